@@ -1,0 +1,47 @@
+import type { Centreline, SoilTemperature } from "../survey/survey.js";
+
+/** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
+export interface DepthSlices {
+  readonly campaign: string;
+  /** Mean time of the readings, s since 1970; NaN where the readings have no times. */
+  readonly time_s: number;
+  /** n stations at equal spacing, multiples of `spacing_m`, so campaigns share stations. */
+  readonly chainage_m: Float64Array;
+  readonly spacing_m: number;
+  /** k slices, from the surface down. */
+  readonly slices: readonly Slice[];
+  /** For each slice, n values of log10(ohm-m) at field temperature; NaN where there is no estimate. */
+  readonly log10Resistivity: readonly Float64Array[];
+  /** For each slice, n posterior standard deviations of the same. */
+  readonly sd: readonly Float64Array[];
+  /** For each station why it has no estimate: "" where it has one, else "set aside" or "no readings". */
+  readonly gap: readonly ("" | "set aside" | "no readings")[];
+  /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
+  readonly misfit: Float64Array;
+  /** Misfit of the whole campaign. */
+  readonly rms: number;
+  readonly reliableTo_m: number;
+  readonly independentLevels: number;
+  /** The layered model behind the slices: m layers, the last one going on for ever. */
+  readonly layers: LayeredModel;
+  readonly soilTemperature: readonly SoilTemperature[];
+  readonly centreline: Centreline;
+}
+
+export interface Slice {
+  readonly top_m: number;
+  readonly base_m: number;
+  /** True where the slice lies within the reliable depth. */
+  readonly reliable: boolean;
+}
+
+export interface LayeredModel {
+  /** m depths of the layers' tops, the first 0. */
+  readonly top_m: Float64Array;
+  /** n × m, row by station: log10(ohm-m). */
+  readonly log10Resistivity: Float64Array;
+  /** n × m posterior standard deviations. */
+  readonly sd: Float64Array;
+  /** n × m: share of the prior variance that the data removed, 0 to 1. */
+  readonly learned: Float64Array;
+}

@@ -1,0 +1,10 @@
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    include: ["tests/**/*.test.ts"],
+    setupFiles: ["tests/support/quiet-console.ts"],
+    testTimeout: 60_000,
+    hookTimeout: 300_000,
+  },
+});
