@@ -10,5 +10,5 @@ export type { Figure, Table, TableColumn, TableRow, VegaLiteSpec } from "./resul
 export type { Basis, Caution, StepAccount } from "./result/step-account.js";
 export type { Fault } from "./result/step-error.js";
 export { StepError } from "./result/step-error.js";
-export { type Given, StepResult, valueOf } from "./result/step-result.js";
+export { type Given, resultValue, StepResult } from "./result/step-result.js";
 export type * from "./survey/survey.js";

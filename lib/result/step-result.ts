@@ -54,6 +54,6 @@ export class StepResult<Value> implements StepAccount<Value> {
 }
 
 /** The plain value of what a step was given. */
-export function valueOf<Value>(given: Given<Value>): Value {
+export function resultValue<Value>(given: Given<Value>): Value {
   return given instanceof StepResult ? given.value : given;
 }
