@@ -1,0 +1,53 @@
+/** 1 / Φ⁻¹(0.75): makes the median absolute deviation a standard deviation for normal data. */
+export const MAD_TO_SD = 1.482602218505602;
+
+/** The middle value; the mean of the middle two for an even count. NaN is ignored; NaN if empty. */
+export function median(values: ArrayLike<number>): number {
+  return quantile(values, 0.5);
+}
+
+/**
+ * The p-quantile by linear interpolation between order statistics (type 7).
+ *
+ * NaN values are ignored; the result is NaN where none is left, and where p is not in 0 … 1.
+ * Source: Hyndman & Fan 1996, The American Statistician 50(4), 361–365, definition 7.
+ *
+ * @example quantile([1, 2, 3, 4], 0.25); // 1.75
+ */
+export function quantile(values: ArrayLike<number>, p: number): number {
+  return sortedQuantile(sortedPresent(values), p);
+}
+
+/** The p-quantile (type 7) of values that are sorted and without NaN. */
+export function sortedQuantile(sorted: ArrayLike<number>, p: number): number {
+  if (!(p >= 0 && p <= 1) || sorted.length === 0) return Number.NaN;
+  const place = p * (sorted.length - 1);
+  const below = Math.floor(place);
+  const low = sorted[below] as number;
+  const high = sorted[Math.min(below + 1, sorted.length - 1)] as number;
+  return low === high ? low : low + (place - below) * (high - low);
+}
+
+/**
+ * The scale of the values, robust against up to half of them being outliers: 1.4826 × the median
+ * absolute deviation from the median. NaN is ignored; NaN if empty; 0 where more than half agree.
+ *
+ * Source: Hampel 1974, Journal of the American Statistical Association 69, 383–393.
+ *
+ * @example madScale([1, 2, 3, 4, 100]); // 1.482602218505602
+ */
+export function madScale(values: ArrayLike<number>): number {
+  const sorted = sortedPresent(values);
+  const centre = sortedQuantile(sorted, 0.5);
+  return MAD_TO_SD * median(sorted.map((value) => Math.abs(value - centre)));
+}
+
+function sortedPresent(values: ArrayLike<number>): Float64Array {
+  let count = 0;
+  const present = new Float64Array(values.length);
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number;
+    if (!Number.isNaN(value)) present[count++] = value;
+  }
+  return present.subarray(0, count).sort();
+}
