@@ -81,7 +81,7 @@ export function campaignOf(sketch: CampaignSketch): Campaign {
   const passes = sketch.passes.map(passOf);
   const furthest_m = Math.max(
     100,
-    ...passes.flatMap((pass) => [...pass.chainage_m].filter(isFinite)),
+    ...passes.flatMap((pass) => [...pass.chainage_m].filter(Number.isFinite)),
   );
   return {
     label: sketch.label ?? "2031-10",
@@ -117,7 +117,7 @@ function noteOf(sketch: NoteSketch, index: number): FieldNote {
   };
 }
 
-/** Freezes a campaign and hands back a copy of every number in it, to compare with later. */
+/** Every name and number of a campaign as text, to see whether anything in it changed. */
 export function snapshot(campaign: Campaign): string {
   return JSON.stringify(campaign, (_, value) =>
     ArrayBuffer.isView(value) ? Array.from(value as Float64Array, String) : value,
