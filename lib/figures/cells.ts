@@ -1,0 +1,88 @@
+import { mixed, rampColour } from "./colour.js";
+import type { Cell } from "./strip.js";
+import { greys, resistivityRamp } from "./theme.js";
+
+export interface DrawnCell extends Required<Cell> {
+  readonly colour: string;
+}
+
+export interface CellDrawing {
+  /** Cells narrower than this are merged with their neighbours of the same depth, m. */
+  readonly width_m: number;
+  /** Ends of the colour scale. */
+  readonly domain: readonly [number, number];
+}
+
+/** Cells that a figure may hold; wider merging keeps it below. */
+const cellBudget = 2200;
+
+/** Cells merged to what can be seen, with the colour each is drawn in. */
+export function drawnCells(cells: readonly Cell[], drawing: CellDrawing): readonly DrawnCell[] {
+  const rows = byDepth(cells.filter(({ value }) => value > 0));
+  let width_m = drawing.width_m;
+  for (;;) {
+    const drawn = rows.flatMap((row) =>
+      alike(merged(row, width_m).map((cell) => coloured(cell, drawing))),
+    );
+    if (drawn.length <= cellBudget || drawn.length <= rows.length) return drawn;
+    width_m *= Math.max(1.2, drawn.length / cellBudget);
+  }
+}
+
+function byDepth(cells: readonly Cell[]): readonly (readonly Cell[])[] {
+  const rows = new Map<string, Cell[]>();
+  for (const cell of cells) {
+    const key = `${cell.top_m} ${cell.base_m}`;
+    const row = rows.get(key);
+    if (row === undefined) rows.set(key, [cell]);
+    else row.push(cell);
+  }
+  return [...rows.values()].map((row) => [...row].sort((a, b) => a.from_m - b.from_m));
+}
+
+/** Neighbours joined until they are wide enough: mean of the log values, mean of the confidence. */
+function merged(row: readonly Cell[], width_m: number): readonly Required<Cell>[] {
+  const out: Required<Cell>[] = [];
+  let open: Cell[] = [];
+  const close = () => {
+    if (open.length > 0) out.push(meanOf(open));
+    open = [];
+  };
+  for (const cell of row) {
+    const last = open[open.length - 1];
+    const apart = last !== undefined && cell.from_m - last.to_m > 0.01 * (last.to_m - last.from_m);
+    const full = last !== undefined && last.to_m - open[0]!.from_m >= width_m;
+    if (apart || full) close();
+    open.push(cell);
+  }
+  close();
+  return out;
+}
+
+function meanOf(cells: readonly Cell[]): Required<Cell> {
+  const first = cells[0]!;
+  const log = cells.reduce((sum, { value }) => sum + Math.log(value), 0) / cells.length;
+  const confidence = cells.reduce((sum, cell) => sum + (cell.confidence ?? 1), 0) / cells.length;
+  return { ...first, to_m: cells[cells.length - 1]!.to_m, value: Math.exp(log), confidence };
+}
+
+function coloured(cell: Required<Cell>, { domain }: CellDrawing): DrawnCell {
+  const value = Number(cell.value.toPrecision(2));
+  const confidence = Math.round(Math.min(Math.max(cell.confidence, 0), 1) * 20) / 20;
+  const place = Math.log(value / domain[0]) / Math.log(domain[1] / domain[0]);
+  const full = rampColour(resistivityRamp, place);
+  return { ...cell, confidence, colour: mixed(greys.background, full, 0.1 + 0.9 * confidence) };
+}
+
+/** Joins neighbours of one colour. */
+function alike(cells: readonly DrawnCell[]): readonly DrawnCell[] {
+  const out: DrawnCell[] = [];
+  for (const cell of cells) {
+    const last = out[out.length - 1];
+    const touches =
+      last !== undefined && cell.from_m - last.to_m <= 0.01 * (cell.to_m - cell.from_m);
+    if (touches && last.colour === cell.colour) out[out.length - 1] = { ...last, to_m: cell.to_m };
+    else out.push(cell);
+  }
+  return out;
+}

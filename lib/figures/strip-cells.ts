@@ -1,0 +1,127 @@
+import { logTicks } from "./axes.js";
+import { type DrawnCell, drawnCells } from "./cells.js";
+import { logDomain, rounded, significant } from "./numbers.js";
+import type { CellsPanel } from "./strip.js";
+import type { PanelFrame } from "./strip-compose.js";
+import { greys, resistivityRamp } from "./theme.js";
+
+type Json = Readonly<Record<string, unknown>>;
+
+export function cellsLayers(panel: CellsPanel, { frame, x }: PanelFrame): readonly Json[] {
+  const domain = panel.domain ?? logDomain([panel.cells.map(({ value }) => value)]);
+  const cells = drawnCells(panel.cells, { width_m: frame.metresPer_px * 1.5, domain });
+  const y = depthAxis(panel);
+  return [
+    {
+      data: { values: cells.map((cell) => row(cell, frame.metresPer_px)) },
+      mark: { type: "rect", clip: true },
+      encoding: {
+        x: x("a"),
+        x2: { field: "b" },
+        y: { field: "u", ...y },
+        y2: { field: "l" },
+        fill: { field: "k", type: "nominal", scale: null },
+        tooltip: tooltip(panel),
+      },
+    },
+    legendLayer(panel, domain, { x: x("a"), y: { field: "u", ...y } }),
+    ...reliableLayers(panel, y),
+  ];
+}
+
+function row(cell: DrawnCell, metresPer_px: number): Json {
+  return {
+    a: rounded(cell.from_m, 2),
+    // A cell runs a third of a pixel under the next, so that no seam of background shows.
+    b: rounded(cell.to_m + metresPer_px / 3, 2),
+    u: rounded(cell.top_m, 2),
+    l: rounded(cell.base_m, 2),
+    v: significant(cell.value, 3),
+    c: rounded(cell.confidence, 2),
+    k: cell.colour,
+  };
+}
+
+function depthAxis(panel: CellsPanel): Json {
+  const deepest = panel.cells.reduce((most, { base_m }) => Math.max(most, base_m), 0);
+  return {
+    type: "quantitative",
+    scale: { domain: [0, deepest > 0 ? deepest : 1], reverse: true, nice: false },
+    axis: { title: "Depth (m)", grid: false, tickCount: 5 },
+  };
+}
+
+/** An unseen cell that carries the scale of the colours, because the drawn cells carry colours. */
+function legendLayer(panel: CellsPanel, domain: readonly [number, number], place: Json): Json {
+  const stops = resistivityRamp.length - 1;
+  const steps = resistivityRamp.map((_, i) => domain[0] * (domain[1] / domain[0]) ** (i / stops));
+  const faded = panel.cells.some(({ confidence }) => (confidence ?? 1) < 0.95);
+  const legend = {
+    title: faded ? [panel.unit, "(pale: uncertain)"] : panel.unit,
+    values: logTicks(domain),
+    format: "~g",
+    gradientLength: Math.max(60, (panel.height_px ?? 150) - 40),
+    gradientThickness: 12,
+    gradientOpacity: 1,
+  };
+  return {
+    data: { values: [{ a: null, u: 0, v: domain[0] }] },
+    mark: { type: "point", opacity: 0, filled: true },
+    encoding: {
+      ...place,
+      color: {
+        field: "v",
+        type: "quantitative",
+        scale: {
+          type: "log",
+          domain: steps.map((step) => significant(step, 6)),
+          range: [...resistivityRamp],
+        },
+        legend,
+      },
+    },
+  };
+}
+
+function reliableLayers(panel: CellsPanel, y: Json): readonly Json[] {
+  const depth = panel.reliableTo_m;
+  if (depth === undefined || !Number.isFinite(depth)) return [];
+  const data = { values: [{ d: rounded(depth, 2), t: `reliable to ${rounded(depth)} m` }] };
+  return [
+    {
+      data,
+      mark: { type: "rule", color: greys.text, strokeDash: [2, 3] },
+      encoding: { y: { field: "d", ...y } },
+    },
+    {
+      data,
+      mark: {
+        type: "text",
+        x: "width",
+        align: "right",
+        baseline: "bottom",
+        dx: -4,
+        dy: -2,
+        stroke: "#ffffff",
+        strokeWidth: 3,
+        strokeOpacity: 0.8,
+      },
+      encoding: { y: { field: "d", ...y }, text: { field: "t" } },
+    },
+    {
+      data,
+      mark: { type: "text", x: "width", align: "right", baseline: "bottom", dx: -4, dy: -2 },
+      encoding: { y: { field: "d", ...y }, text: { field: "t" } },
+    },
+  ];
+}
+
+function tooltip(panel: CellsPanel): readonly Json[] {
+  return [
+    { field: "v", title: panel.unit },
+    { field: "c", title: "Confidence (0 to 1)" },
+    { field: "a", title: "From (m)" },
+    { field: "u", title: "Top (m)" },
+    { field: "l", title: "Base (m)" },
+  ];
+}

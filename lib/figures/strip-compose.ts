@@ -1,0 +1,112 @@
+import type { VegaLiteSpec } from "../result/figure.js";
+import type { Strip, StripPanel } from "./strip.js";
+import { cellsLayers } from "./strip-cells.js";
+import {
+  backgroundLayers,
+  chainageAxis,
+  flagLayers,
+  flagsHeight_px,
+  markRules,
+  type StripFrame,
+  stripFrame,
+} from "./strip-frame.js";
+import { linesLayers } from "./strip-lines.js";
+import { pointsLayers } from "./strip-points.js";
+import { stretchesHeight_px, stretchesLayers } from "./strip-stretches.js";
+import { fontSizes, theme } from "./theme.js";
+import { titleBlock } from "./title.js";
+
+type Json = Readonly<Record<string, unknown>>;
+
+/** What a panel needs to draw itself: the shared frame and the chainage encoding of its row. */
+export interface PanelFrame {
+  readonly frame: StripFrame;
+  readonly x: (field: string) => Json;
+  /** Rows that all panels together may take, shared out by the panels' series. */
+  readonly seriesCount: number;
+}
+
+export function composeStrip(strip: Strip): VegaLiteSpec {
+  const frame = stripFrame(strip);
+  const seriesCount = countSeries(strip.panels);
+  const last = strip.panels.length - 1;
+  const views = strip.panels.map((panel, row) => {
+    const x = (field: string) => chainageAxis(frame, field, row === last);
+    return view(panel, { frame, x, seriesCount }, row);
+  });
+  return {
+    $schema: "https://vega.github.io/schema/vega-lite/v5.json",
+    title: titleBlock(strip, frame.width_px),
+    config: theme,
+    datasets: { setAside: frame.setAside, marks: frame.marks },
+    bounds: "flush",
+    spacing: 32,
+    vconcat: views.length > 0 ? views : [emptyView(frame)],
+  };
+}
+
+function view(panel: StripPanel, panelFrame: PanelFrame, row: number): Json {
+  const { frame, x } = panelFrame;
+  const above = row === 0 ? flagsHeight_px(frame) : 0;
+  return {
+    title: heading(panel.label, above),
+    width: frame.width_px,
+    height: panelHeight_px(panel, frame),
+    layer: [
+      ...backgroundLayers(frame, x),
+      ...panelLayers(panel, panelFrame),
+      ...markRules(frame, x),
+      ...(row === 0 ? flagLayers(frame, x) : []),
+    ],
+  };
+}
+
+function heading(text: string, above_px: number): Json {
+  return {
+    text,
+    anchor: "start",
+    fontSize: fontSizes.heading,
+    fontWeight: "normal",
+    offset: above_px + 5,
+  };
+}
+
+function panelLayers(panel: StripPanel, panelFrame: PanelFrame): readonly Json[] {
+  switch (panel.kind) {
+    case "lines":
+      return linesLayers(panel, panelFrame);
+    case "cells":
+      return cellsLayers(panel, panelFrame);
+    case "stretches":
+      return stretchesLayers(panel, panelFrame);
+    case "points":
+      return pointsLayers(panel, panelFrame);
+  }
+}
+
+function panelHeight_px(panel: StripPanel, frame: StripFrame): number {
+  switch (panel.kind) {
+    case "lines":
+      return panel.height_px ?? Math.max(130, 17 * panel.series.length + 24);
+    case "cells":
+      return panel.height_px ?? 150;
+    case "points":
+      return panel.height_px ?? 110;
+    case "stretches":
+      return stretchesHeight_px(panel, frame);
+  }
+}
+
+function countSeries(panels: readonly StripPanel[]): number {
+  return panels.reduce((sum, panel) => sum + (panel.kind === "lines" ? panel.series.length : 1), 0);
+}
+
+function emptyView(frame: StripFrame): Json {
+  return {
+    width: frame.width_px,
+    height: 40,
+    data: { values: [{ t: "No data for this figure" }] },
+    mark: { type: "text", x: 0, align: "left" },
+    encoding: { text: { field: "t" } },
+  };
+}

@@ -1,0 +1,102 @@
+import { valueScale } from "./axes.js";
+import { rounded, significant } from "./numbers.js";
+import type { LinesPanel, StripSeries } from "./strip.js";
+import type { PanelFrame } from "./strip-compose.js";
+import { classColours, greys } from "./theme.js";
+import { thinned } from "./thinning.js";
+
+type Json = Readonly<Record<string, unknown>>;
+
+/** Points that all curves of a strip together may take, so that a figure stays a small file. */
+const pointBudget = 5000;
+
+export function linesLayers(
+  panel: LinesPanel,
+  { frame, x, seriesCount }: PanelFrame,
+): readonly Json[] {
+  const buckets = Math.min(frame.width_px / 1.5, pointBudget / (2 * seriesCount));
+  const bucket_m = (frame.domain_m[1] - frame.domain_m[0]) / buckets;
+  const values = panel.series.flatMap((series) => rows(series, panel, bucket_m));
+  const { axis, ...scaled } = valueScale(arraysOf(panel), {
+    scale: panel.scale,
+    ...(panel.domain && { domain: panel.domain }),
+    withZero: panel.zeroRule === true,
+  });
+  const y = {
+    type: "quantitative",
+    ...scaled,
+    axis: { title: null, tickCount: 5, ...(axis as Json) },
+  };
+  const line = { x: x("m"), color: colour(panel), detail: { field: "r" } };
+  return [
+    ...bandLayer(panel, values, { ...line, y: { field: "lo", ...y }, y2: { field: "hi" } }),
+    ...zeroLayer(panel, y),
+    {
+      data: { values },
+      mark: { type: "line", clip: true },
+      encoding: { ...line, y: { field: "v", ...y }, tooltip: tooltip(panel) },
+    },
+  ];
+}
+
+function rows(series: StripSeries, panel: LinesPanel, bucket_m: number): readonly Json[] {
+  const points = thinned({ ...series, y: drawable(series.y, panel) }, bucket_m);
+  return points.map(({ x, y, lo, hi, run }) => {
+    const row = { m: rounded(x), v: significant(y), s: series.name, r: run };
+    return Number.isFinite(lo) && Number.isFinite(hi)
+      ? { ...row, lo: significant(lo), hi: significant(hi) }
+      : row;
+  });
+}
+
+function drawable(values: ArrayLike<number>, panel: LinesPanel): ArrayLike<number> {
+  if (panel.scale === "linear") return values;
+  return Array.from(values, (value) => (value > 0 ? value : Number.NaN));
+}
+
+function arraysOf(panel: LinesPanel): readonly ArrayLike<number>[] {
+  return panel.series.flatMap(({ y, lo, hi }) => [y, lo ?? [], hi ?? []]);
+}
+
+function colour(panel: LinesPanel): Json {
+  const names = panel.series.map(({ name }) => name);
+  const range = panel.series.map(
+    (series, i) => series.colour ?? classColours[i % classColours.length]!,
+  );
+  const legend = { title: panel.legend ?? null, symbolType: "stroke", symbolOpacity: 1 };
+  const shown = names.length > 1 || panel.legend !== undefined;
+  return {
+    field: "s",
+    type: "nominal",
+    scale: { domain: names, range },
+    legend: shown ? legend : null,
+  };
+}
+
+function bandLayer(panel: LinesPanel, values: readonly Json[], encoding: Json): readonly Json[] {
+  if (!panel.series.some(({ lo, hi }) => lo !== undefined && hi !== undefined)) return [];
+  const banded = values.filter((row) => row.lo !== undefined);
+  return [
+    { data: { values: banded }, mark: { type: "area", opacity: 0.18, clip: true }, encoding },
+  ];
+}
+
+function zeroLayer(panel: LinesPanel, y: Json): readonly Json[] {
+  if (panel.zeroRule !== true) return [];
+  const level = panel.scale === "log" ? 1 : 0;
+  return [
+    {
+      data: { values: [{ z: level }] },
+      mark: { type: "rule", color: greys.quiet, strokeWidth: 1 },
+      encoding: { y: { field: "z", ...y } },
+    },
+  ];
+}
+
+function tooltip(panel: LinesPanel): readonly Json[] {
+  return [
+    { field: "s", title: panel.legend ?? "Curve" },
+    { field: "m", title: "Chainage (m)" },
+    { field: "v", title: panel.label },
+  ];
+}

@@ -1,0 +1,66 @@
+import { valueScale } from "./axes.js";
+import { rounded, significant } from "./numbers.js";
+import type { PointsPanel } from "./strip.js";
+import type { PanelFrame } from "./strip-compose.js";
+import { classColours } from "./theme.js";
+
+type Json = Readonly<Record<string, unknown>>;
+
+export function pointsLayers(panel: PointsPanel, { x }: PanelFrame): readonly Json[] {
+  const values = rows(panel);
+  const arrays = ["v", "lo", "hi"].map((field) =>
+    values.map((row) => (row[field] ?? Number.NaN) as number),
+  );
+  const { axis, ...scaled } = valueScale(arrays, {
+    scale: panel.scale,
+    ...(panel.domain && { domain: panel.domain }),
+  });
+  const y = {
+    type: "quantitative",
+    ...scaled,
+    axis: { title: null, tickCount: 5, ...(axis as Json) },
+  };
+  const shared = { x: x("m"), color: colour(panel) };
+  return [
+    {
+      data: { values: values.filter((row) => row.lo !== undefined) },
+      mark: { type: "rule", clip: true },
+      encoding: { ...shared, y: { field: "lo", ...y }, y2: { field: "hi" } },
+    },
+    {
+      data: { values },
+      mark: { type: "point", filled: true, size: 34, opacity: 1, clip: true },
+      encoding: { ...shared, y: { field: "v", ...y }, tooltip: tooltip(panel) },
+    },
+  ];
+}
+
+function rows(panel: PointsPanel): readonly Json[] {
+  const drawable = (y: number) => (panel.scale === "log" ? y > 0 : Number.isFinite(y));
+  return panel.points
+    .filter(({ y }) => drawable(y))
+    .map(({ x_m, y, lo, hi, group, text }) => ({
+      m: rounded(x_m),
+      v: significant(y),
+      g: group,
+      t: text ?? "",
+      ...(lo !== undefined && hi !== undefined && { lo: significant(lo), hi: significant(hi) }),
+    }));
+}
+
+function colour(panel: PointsPanel): Json {
+  const groups = [...new Set(panel.points.map(({ group }) => group))];
+  const range = groups.map((_, i) => classColours[i % classColours.length]);
+  const shown = groups.length > 1 || panel.legend !== undefined;
+  const legend = shown ? { title: panel.legend ?? null, symbolType: "circle" } : null;
+  return { field: "g", type: "nominal", scale: { domain: groups, range }, legend };
+}
+
+function tooltip(panel: PointsPanel): readonly Json[] {
+  return [
+    { field: "t", title: "What" },
+    { field: "g", title: panel.legend ?? "Group" },
+    { field: "m", title: "Chainage (m)" },
+    { field: "v", title: panel.label },
+  ];
+}

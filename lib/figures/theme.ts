@@ -1,0 +1,106 @@
+import type { VegaLiteSpec } from "../result/figure.js";
+
+/**
+ * Resistivity from conductive (dark) to resistive (light), for a log scale. Nine stops at equal
+ * steps of OKLab distance; lightness rises all the way, so it reads in grey print and with any
+ * colour vision. Each stop has a hue of its own, so a stop faded for want of confidence does not
+ * look like another stop.
+ */
+export const resistivityRamp: readonly string[] = Object.freeze([
+  "#272757",
+  "#4e2e6a",
+  "#76376f",
+  "#99456b",
+  "#b85861",
+  "#cd7459",
+  "#db9459",
+  "#e5b56c",
+  "#ecd78a",
+]);
+
+/** Categories: the "muted" set of P. Tol (2021), SRON/EPS/TN/09-002, in an order of our own. */
+export const classColours: readonly string[] = Object.freeze([
+  "#332288",
+  "#cc6677",
+  "#117733",
+  "#999933",
+  "#4ba3c7",
+  "#882255",
+  "#44aa99",
+  "#ddcc77",
+  "#aa4499",
+]);
+
+/** A fall and a rise, apart for every kind of colour vision. */
+export const directionColours = Object.freeze({ fell: "#2b6ca3", rose: "#b5541c" });
+
+export const greys = Object.freeze({
+  text: "#222426",
+  quiet: "#5d6266",
+  rule: "#9aa0a5",
+  grid: "#e6e8ea",
+  band: "#dcdee0",
+  bandEdge: "#b3b7bb",
+  background: "#ffffff",
+});
+
+export const fontFamily = "Arial, Liberation Sans, Helvetica, sans-serif";
+
+/** Sizes in px; at the usual width of a figure on A4 paper they come to about two thirds in pt. */
+export const fontSizes = Object.freeze({
+  title: 15,
+  subtitle: 12,
+  heading: 12,
+  label: 11,
+  note: 10.5,
+});
+
+/** The common configuration of every figure. */
+export const theme: VegaLiteSpec = Object.freeze({
+  background: greys.background,
+  font: fontFamily,
+  padding: 10,
+  view: { stroke: null },
+  concat: { spacing: 30 },
+  title: {
+    anchor: "start",
+    frame: "group",
+    color: greys.text,
+    fontSize: fontSizes.title,
+    fontWeight: "bold",
+    subtitleColor: greys.quiet,
+    subtitleFontSize: fontSizes.subtitle,
+    subtitlePadding: 5,
+    lineHeight: 19,
+    subtitleLineHeight: 16,
+    offset: 14,
+  },
+  axis: {
+    labelColor: greys.quiet,
+    labelFontSize: fontSizes.label,
+    titleColor: greys.text,
+    titleFontSize: fontSizes.label,
+    titleFontWeight: "normal",
+    titlePadding: 7,
+    domainColor: greys.rule,
+    tickColor: greys.rule,
+    tickSize: 4,
+    gridColor: greys.grid,
+    labelSeparation: 6,
+  },
+  legend: {
+    labelColor: greys.text,
+    labelFontSize: fontSizes.label,
+    labelLimit: 190,
+    titleColor: greys.text,
+    titleFontSize: fontSizes.label,
+    titleFontWeight: "normal",
+    titleLimit: 0,
+    offset: 14,
+    rowPadding: 3,
+    symbolStrokeWidth: 2.5,
+    symbolSize: 70,
+  },
+  line: { strokeWidth: 1.4, strokeJoin: "round", strokeCap: "round" },
+  text: { font: fontFamily, fontSize: fontSizes.note, color: greys.text },
+});
