@@ -1,0 +1,128 @@
+import type { SectionEarth, SectionElectrode } from "./section-input.js";
+
+/** A grid of lines that hang from the surface: node (column c, row r) is number c × rows + r. */
+export interface SectionGrid {
+  /** Columns, ascending. */
+  readonly x_m: Float64Array;
+  /** Rows, from 0 down: depths below the surface. */
+  readonly depth_m: Float64Array;
+  /** Surface elevation at each column. */
+  readonly surface_m: Float64Array;
+  /** For each electrode, its column. */
+  readonly electrodeColumn: Int32Array;
+}
+
+/** How far beyond the line, and how deep, the grid goes, in lengths of the line. */
+const PADDING_LENGTHS = 25;
+/** Growth of cells with distance from the nearest electrode, times `cells`. */
+const GROWTH_INSIDE = 1.6;
+const GROWTH_OUTSIDE = 3.2;
+/** Break points nearer than this share of the local cell are taken as one. */
+const SLIVER = 0.02;
+
+/**
+ * A grid with a column at every electrode and lines at every cell edge of the earth. `cells` is the
+ * number of cells per electrode spacing at the electrodes; they grow away from electrodes.
+ */
+export function sectionGrid(
+  earth: SectionEarth,
+  electrodes: readonly SectionElectrode[],
+  cells: number,
+): SectionGrid {
+  const sorted = [...electrodes].sort((p, q) => p.x_m - q.x_m);
+  const positions = sorted.map((electrode) => electrode.x_m);
+  const size = sizeAlongLine(positions, cells);
+  const padding = PADDING_LENGTHS * lineLength(positions);
+  const ends = [positions[0]! - padding, positions.at(-1)! + padding] as const;
+  const x = gridLines(breakPoints(ends, positions, earth.x_m.slice(1, -1), size), size);
+  const smallest = Math.min(...positions.map(size));
+  const depthSize = (depth: number) => smallest + (GROWTH_INSIDE / cells) * depth;
+  const inner = earth.depth_m.slice(1, -1).filter((depth) => depth > 0);
+  const depth = gridLines(breakPoints([0, padding], [], inner, depthSize), depthSize);
+  const columnOf = new Map(Array.from(x, (value, column) => [value, column]));
+  return {
+    x_m: x,
+    depth_m: depth,
+    surface_m: x.map((value) => surfaceAt(sorted, value)),
+    electrodeColumn: Int32Array.from(electrodes, (electrode) => columnOf.get(electrode.x_m)!),
+  };
+}
+
+/** Elevation of the surface: linear between electrodes (sorted by x), constant beyond. */
+function surfaceAt(sorted: readonly SectionElectrode[], x: number): number {
+  const next = sorted.findIndex((electrode) => electrode.x_m >= x);
+  if (next <= 0) return (next === 0 ? sorted[0]! : sorted.at(-1)!).elevation_m;
+  const left = sorted[next - 1]!;
+  const right = sorted[next]!;
+  const share = (x - left.x_m) / (right.x_m - left.x_m);
+  return left.elevation_m + share * (right.elevation_m - left.elevation_m);
+}
+
+type CellSize = (position: number) => number;
+
+function lineLength(positions: readonly number[]): number {
+  return positions.at(-1)! - positions[0]!;
+}
+
+function sizeAlongLine(positions: readonly number[], cells: number): CellSize {
+  const spacing = positions.map((x, i) =>
+    Math.min(x - (positions[i - 1] ?? -Infinity), (positions[i + 1] ?? Infinity) - x),
+  );
+  const [first, last] = [positions[0]!, positions.at(-1)!];
+  return (x) => {
+    const growth = (x < first || x > last ? GROWTH_OUTSIDE : GROWTH_INSIDE) / cells;
+    let size = Infinity;
+    for (let i = 0; i < positions.length; i++) {
+      size = Math.min(size, spacing[i]! / cells + growth * Math.abs(x - positions[i]!));
+    }
+    return size;
+  };
+}
+
+/** All `kept` points, and those of `others` that lie inside the ends and not upon another. */
+function breakPoints(
+  ends: readonly [number, number],
+  kept: readonly number[],
+  others: readonly number[],
+  size: CellSize,
+): number[] {
+  const points = [...ends, ...kept];
+  for (const other of others) {
+    if (!(other > ends[0] && other < ends[1])) continue;
+    const gap = SLIVER * size(other);
+    if (points.every((point) => Math.abs(point - other) > gap)) points.push(other);
+  }
+  return points.sort((p, q) => p - q);
+}
+
+/** Lines through all break points, with cells of about the wanted size between them. */
+function gridLines(points: readonly number[], size: CellSize): Float64Array {
+  const lines = [points[0]!];
+  for (let i = 1; i < points.length; i++) {
+    lines.push(...between(points[i - 1]!, points[i]!, size), points[i]!);
+  }
+  return Float64Array.from(lines);
+}
+
+/** Inner lines that share ∫ dx/size equally; the integral is taken in a few hundred steps. */
+function between(from: number, to: number, size: CellSize): number[] {
+  const at = [from];
+  const cumulated = [0];
+  while (at.at(-1)! < to) {
+    const x = at.at(-1)!;
+    const step = Math.min(size(x) / 16, to - x);
+    const next = step < 1e-12 * (to - from) ? to : x + step;
+    cumulated.push(cumulated.at(-1)! + (next - x) / size((x + next) / 2));
+    at.push(next);
+  }
+  const cells = Math.max(1, Math.round(cumulated.at(-1)!));
+  return Array.from({ length: cells - 1 }, (_, i) =>
+    interpolate(cumulated, at, ((i + 1) / cells) * cumulated.at(-1)!),
+  );
+}
+
+function interpolate(xs: readonly number[], ys: readonly number[], x: number): number {
+  const next = xs.findIndex((value) => value >= x);
+  const share = (x - xs[next - 1]!) / (xs[next]! - xs[next - 1]!);
+  return ys[next - 1]! + share * (ys[next]! - ys[next - 1]!);
+}

@@ -1,0 +1,88 @@
+import { factorBanded, solveBanded } from "../numerics/banded.js";
+import { type SectionElements, sectionElements, systemFor } from "./section-elements.js";
+import type { SectionGrid } from "./section-grid.js";
+import type { SectionEarth } from "./section-input.js";
+import type { Wavenumbers } from "./wavenumbers.js";
+
+/**
+ * Potential (V) at each electrode for 1 A into each other electrode, as a symmetric E × E matrix;
+ * the diagonal, infinite for a point electrode, is NaN.
+ *
+ * Every pair is divided by what the same grid, flattened and of 1 ohm-m throughout, makes of the
+ * exact 1/(2πr): the grid's own error near the source is the same in both and drops out.
+ */
+export function electrodePotentials(
+  grid: SectionGrid,
+  earth: SectionEarth,
+  transform: Wavenumbers,
+): Float64Array {
+  const flat = { ...grid, surface_m: new Float64Array(grid.x_m.length) };
+  const even = new Float64Array((grid.x_m.length - 1) * (grid.depth_m.length - 1)).fill(1);
+  const potentials = solveAll(grid, sectionElements(grid, cellConductivity(grid, earth)), transform);
+  const reference = solveAll(flat, sectionElements(flat, even), transform);
+  return calibrated(potentials, reference, grid);
+}
+
+function calibrated(
+  potentials: Float64Array,
+  reference: Float64Array,
+  { x_m, electrodeColumn }: SectionGrid,
+): Float64Array {
+  const count = electrodeColumn.length;
+  return potentials.map((value, at) => {
+    const i = Math.floor(at / count);
+    const j = at % count;
+    const other = j * count + i;
+    const distance = Math.abs(x_m[electrodeColumn[i]!]! - x_m[electrodeColumn[j]!]!);
+    const exact = 1 / (2 * Math.PI * distance);
+    const ratio = (value + potentials[other]!) / (reference[at]! + reference[other]!);
+    return i === j ? NaN : exact * ratio;
+  });
+}
+
+/** Conductivity of each cell of the grid, taken at its middle; column by column. */
+function cellConductivity(grid: SectionGrid, earth: SectionEarth): Float64Array {
+  const rows = grid.depth_m.length - 1;
+  const out = new Float64Array((grid.x_m.length - 1) * rows);
+  for (let c = 0; c + 1 < grid.x_m.length; c++) {
+    const i = intervalOf(earth.x_m, (grid.x_m[c]! + grid.x_m[c + 1]!) / 2);
+    for (let r = 0; r < rows; r++) {
+      const j = intervalOf(earth.depth_m, (grid.depth_m[r]! + grid.depth_m[r + 1]!) / 2);
+      out[c * rows + r] = 1 / earth.resistivity_ohm_m[j]![i]!;
+    }
+  }
+  return out;
+}
+
+/** The interval of ascending edges that holds a value; the first and the last go on for ever. */
+function intervalOf(edges: readonly number[], value: number): number {
+  let i = 0;
+  while (i + 2 < edges.length && edges[i + 1]! <= value) i++;
+  return i;
+}
+
+function solveAll(
+  grid: SectionGrid,
+  elements: SectionElements,
+  { k_per_m, weight }: Wavenumbers,
+): Float64Array {
+  const count = grid.electrodeColumn.length;
+  const sum = new Float64Array(count * count);
+  const columns = new Float64Array(elements.size * count);
+  k_per_m.forEach((k, w) => {
+    const system = systemFor(elements, k);
+    factorBanded(system);
+    columns.fill(0);
+    for (let e = 0; e < count; e++) columns[surfaceNode(grid, e) * count + e] = 0.5;
+    solveBanded(system, columns, count);
+    for (let at = 0; at < sum.length; at++) {
+      const node = surfaceNode(grid, Math.floor(at / count));
+      sum[at] = sum[at]! + (2 / Math.PI) * weight[w]! * columns[node * count + (at % count)]!;
+    }
+  });
+  return sum;
+}
+
+function surfaceNode(grid: SectionGrid, electrode: number): number {
+  return grid.electrodeColumn[electrode]! * grid.depth_m.length;
+}
