@@ -14,7 +14,7 @@ export interface CellDrawing {
 }
 
 /** Cells that a figure may hold; wider merging keeps it below. */
-const cellBudget = 2200;
+const cellBudget = 1800;
 
 /** Cells merged to what can be seen, with the colour each is drawn in. */
 export function drawnCells(cells: readonly Cell[], drawing: CellDrawing): readonly DrawnCell[] {
@@ -37,7 +37,8 @@ function byDepth(cells: readonly Cell[]): readonly (readonly Cell[])[] {
     if (row === undefined) rows.set(key, [cell]);
     else row.push(cell);
   }
-  return [...rows.values()].map((row) => [...row].sort((a, b) => a.from_m - b.from_m));
+  const down = [...rows.values()].sort((a, b) => a[0]!.top_m - b[0]!.top_m);
+  return down.map((row) => [...row].sort((a, b) => a.from_m - b.from_m));
 }
 
 /** Neighbours joined until they are wide enough: mean of the log values, mean of the confidence. */

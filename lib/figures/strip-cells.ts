@@ -2,18 +2,19 @@ import { logTicks } from "./axes.js";
 import { type DrawnCell, drawnCells } from "./cells.js";
 import { logDomain, rounded, significant } from "./numbers.js";
 import type { CellsPanel } from "./strip.js";
-import type { PanelFrame } from "./strip-compose.js";
+import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
 import { greys, resistivityRamp } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
-export function cellsLayers(panel: CellsPanel, { frame, x }: PanelFrame): readonly Json[] {
+export function cellsLayers(panel: CellsPanel, { frame, x }: PanelFrame): DrawnPanel {
   const domain = panel.domain ?? logDomain([panel.cells.map(({ value }) => value)]);
   const cells = drawnCells(panel.cells, { width_m: frame.metresPer_px * 1.5, domain });
   const y = depthAxis(panel);
-  return [
+  const deepest_m = y.scale.domain[1]!;
+  const seam = { along_m: 0.6 * frame.metresPer_px, down_m: (0.6 * deepest_m) / height_px(panel) };
+  const layers = [
     {
-      data: { values: cells.map((cell) => row(cell, frame.metresPer_px)) },
       mark: { type: "rect", clip: true },
       encoding: {
         x: x("a"),
@@ -27,22 +28,27 @@ export function cellsLayers(panel: CellsPanel, { frame, x }: PanelFrame): readon
     legendLayer(panel, domain, { x: x("a"), y: { field: "u", ...y } }),
     ...reliableLayers(panel, y),
   ];
+  return { data: cells.map((cell) => row(cell, seam)), layers };
 }
 
-function row(cell: DrawnCell, metresPer_px: number): Json {
+// A cell runs a little under the next to the right and below, so that no background shows between.
+function row(cell: DrawnCell, seam: { readonly along_m: number; readonly down_m: number }): Json {
   return {
     a: rounded(cell.from_m, 2),
-    // A cell runs a third of a pixel under the next, so that no seam of background shows.
-    b: rounded(cell.to_m + metresPer_px / 3, 2),
+    b: rounded(cell.to_m + seam.along_m, 2),
     u: rounded(cell.top_m, 2),
-    l: rounded(cell.base_m, 2),
+    l: rounded(cell.base_m + seam.down_m, 3),
     v: significant(cell.value, 3),
     c: rounded(cell.confidence, 2),
     k: cell.colour,
   };
 }
 
-function depthAxis(panel: CellsPanel): Json {
+function height_px(panel: CellsPanel): number {
+  return panel.height_px ?? 150;
+}
+
+function depthAxis(panel: CellsPanel) {
   const deepest = panel.cells.reduce((most, { base_m }) => Math.max(most, base_m), 0);
   return {
     type: "quantitative",
@@ -60,7 +66,7 @@ function legendLayer(panel: CellsPanel, domain: readonly [number, number], place
     title: faded ? [panel.unit, "(pale: uncertain)"] : panel.unit,
     values: logTicks(domain),
     format: "~g",
-    gradientLength: Math.max(60, (panel.height_px ?? 150) - 40),
+    gradientLength: Math.max(60, height_px(panel) - 40),
     gradientThickness: 12,
     gradientOpacity: 1,
   };
@@ -121,7 +127,6 @@ function tooltip(panel: CellsPanel): readonly Json[] {
     { field: "v", title: panel.unit },
     { field: "c", title: "Confidence (0 to 1)" },
     { field: "a", title: "From (m)" },
-    { field: "u", title: "Top (m)" },
-    { field: "l", title: "Base (m)" },
+    { field: "u", title: "Depth from (m)" },
   ];
 }

@@ -6,6 +6,7 @@ import {
   chainageAxis,
   flagLayers,
   flagsHeight_px,
+  headingPlace_px,
   markRules,
   type StripFrame,
   stripFrame,
@@ -13,6 +14,7 @@ import {
 import { linesLayers } from "./strip-lines.js";
 import { pointsLayers } from "./strip-points.js";
 import { stretchesHeight_px, stretchesLayers } from "./strip-stretches.js";
+import { textWidth } from "./text.js";
 import { fontSizes, theme } from "./theme.js";
 import { titleBlock } from "./title.js";
 
@@ -26,6 +28,12 @@ export interface PanelFrame {
   readonly seriesCount: number;
 }
 
+/** A panel's rows and the layers that draw them. */
+export interface DrawnPanel {
+  readonly data: readonly Json[];
+  readonly layers: readonly Json[];
+}
+
 export function composeStrip(strip: Strip): VegaLiteSpec {
   const frame = stripFrame(strip);
   const seriesCount = countSeries(strip.panels);
@@ -36,7 +44,7 @@ export function composeStrip(strip: Strip): VegaLiteSpec {
   });
   return {
     $schema: "https://vega.github.io/schema/vega-lite/v5.json",
-    title: titleBlock(strip, frame.width_px),
+    title: { ...titleBlock(strip, frame.width_px), offset: flagsHeight_px(frame) + 12 },
     config: theme,
     datasets: { setAside: frame.setAside, marks: frame.marks },
     bounds: "flush",
@@ -47,31 +55,28 @@ export function composeStrip(strip: Strip): VegaLiteSpec {
 
 function view(panel: StripPanel, panelFrame: PanelFrame, row: number): Json {
   const { frame, x } = panelFrame;
-  const above = row === 0 ? flagsHeight_px(frame) : 0;
+  const { data, layers } = panelLayers(panel, panelFrame);
+  const dx = row === 0 ? headingPlace_px(frame, textWidth(panel.label, fontSizes.heading)) : 0;
   return {
-    title: heading(panel.label, above),
+    title: heading(panel.label, dx),
     width: frame.width_px,
     height: panelHeight_px(panel, frame),
+    data: { values: data },
     layer: [
       ...backgroundLayers(frame, x),
-      ...panelLayers(panel, panelFrame),
+      ...layers,
       ...markRules(frame, x),
       ...(row === 0 ? flagLayers(frame, x) : []),
     ],
   };
 }
 
-function heading(text: string, above_px: number): Json {
-  return {
-    text,
-    anchor: "start",
-    fontSize: fontSizes.heading,
-    fontWeight: "normal",
-    offset: above_px + 5,
-  };
+function heading(text: string, dx: number): Json {
+  const { heading: fontSize } = fontSizes;
+  return { text, anchor: "start", fontSize, fontWeight: "normal", offset: 5, dx };
 }
 
-function panelLayers(panel: StripPanel, panelFrame: PanelFrame): readonly Json[] {
+function panelLayers(panel: StripPanel, panelFrame: PanelFrame): DrawnPanel {
   switch (panel.kind) {
     case "lines":
       return linesLayers(panel, panelFrame);

@@ -16,6 +16,8 @@ export interface StripFrame {
 }
 
 const rowHeight_px = 14;
+/** The first panel's heading stands between the plot and the flags. */
+const headingHeight_px = 20;
 
 export function stripFrame(strip: Strip): StripFrame {
   const width_px = strip.width_px ?? 900;
@@ -34,7 +36,7 @@ export function stripFrame(strip: Strip): StripFrame {
 /** Room for the flags above the first panel, px. */
 export function flagsHeight_px(frame: StripFrame): number {
   const rows = frame.flags.reduce((most, flag) => Math.max(most, flag.row + 1), 0);
-  return rows === 0 ? 0 : rows * rowHeight_px + 6;
+  return rows === 0 ? 0 : rows * rowHeight_px + headingHeight_px;
 }
 
 /** The chainage encoding; only the lowest panel writes numbers. */
@@ -46,7 +48,7 @@ export function chainageAxis(frame: StripFrame, field: string, labelled: boolean
     axis: {
       title: labelled ? "Chainage (m)" : null,
       labels: labelled,
-      format: ",",
+      format: ",~f",
       labelFlush: false,
       tickCount: 12,
     },
@@ -98,7 +100,7 @@ export function flagLayers(frame: StripFrame, x: (field: string) => Json): reado
     const values = frame.flags
       .filter((flag) => flag.row === row)
       .map((flag) => ({ at: rounded(flag.at), t: flag.text }));
-    const y = -(row * rowHeight_px + rowHeight_px / 2 + 2);
+    const y = -(headingHeight_px + row * rowHeight_px + rowHeight_px / 2);
     return [
       {
         data: { values },
@@ -112,6 +114,16 @@ export function flagLayers(frame: StripFrame, x: (field: string) => Json): reado
       },
     ];
   });
+}
+
+/** Where the first panel's heading fits between the leaders of the flags, px from the left. */
+export function headingPlace_px(frame: StripFrame, width_px: number): number {
+  const leaders = frame.flags.map(({ at }) => (at - frame.domain_m[0]) / frame.metresPer_px);
+  const starts = [0, ...leaders.map((leader) => leader + 4)];
+  const free = starts.find((start) =>
+    leaders.every((leader) => leader < start || leader > start + width_px + 4),
+  );
+  return free ?? 0;
 }
 
 function flagRows(frame: StripFrame): number {

@@ -1,19 +1,16 @@
 import { valueScale } from "./axes.js";
 import { rounded, significant } from "./numbers.js";
 import type { LinesPanel, StripSeries } from "./strip.js";
-import type { PanelFrame } from "./strip-compose.js";
+import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
 import { classColours, greys } from "./theme.js";
 import { thinned } from "./thinning.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
 /** Points that all curves of a strip together may take, so that a figure stays a small file. */
-const pointBudget = 5000;
+const pointBudget = 3600;
 
-export function linesLayers(
-  panel: LinesPanel,
-  { frame, x, seriesCount }: PanelFrame,
-): readonly Json[] {
+export function linesLayers(panel: LinesPanel, { frame, x, seriesCount }: PanelFrame): DrawnPanel {
   const buckets = Math.min(frame.width_px / 1.5, pointBudget / (2 * seriesCount));
   const bucket_m = (frame.domain_m[1] - frame.domain_m[0]) / buckets;
   const values = panel.series.flatMap((series) => rows(series, panel, bucket_m));
@@ -28,15 +25,15 @@ export function linesLayers(
     axis: { title: null, tickCount: 5, ...(axis as Json) },
   };
   const line = { x: x("m"), color: colour(panel), detail: { field: "r" } };
-  return [
-    ...bandLayer(panel, values, { ...line, y: { field: "lo", ...y }, y2: { field: "hi" } }),
+  const layers = [
+    ...bandLayer(panel, { ...line, y: { field: "lo", ...y }, y2: { field: "hi" } }),
     ...zeroLayer(panel, y),
     {
-      data: { values },
       mark: { type: "line", clip: true },
       encoding: { ...line, y: { field: "v", ...y }, tooltip: tooltip(panel) },
     },
   ];
+  return { data: values, layers };
 }
 
 function rows(series: StripSeries, panel: LinesPanel, bucket_m: number): readonly Json[] {
@@ -73,11 +70,14 @@ function colour(panel: LinesPanel): Json {
   };
 }
 
-function bandLayer(panel: LinesPanel, values: readonly Json[], encoding: Json): readonly Json[] {
+function bandLayer(panel: LinesPanel, encoding: Json): readonly Json[] {
   if (!panel.series.some(({ lo, hi }) => lo !== undefined && hi !== undefined)) return [];
-  const banded = values.filter((row) => row.lo !== undefined);
   return [
-    { data: { values: banded }, mark: { type: "area", opacity: 0.18, clip: true }, encoding },
+    {
+      transform: [{ filter: "isValid(datum.lo)" }],
+      mark: { type: "area", opacity: 0.18, clip: true },
+      encoding,
+    },
   ];
 }
 

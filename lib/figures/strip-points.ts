@@ -1,12 +1,12 @@
 import { valueScale } from "./axes.js";
 import { rounded, significant } from "./numbers.js";
 import type { PointsPanel } from "./strip.js";
-import type { PanelFrame } from "./strip-compose.js";
+import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
 import { classColours } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
-export function pointsLayers(panel: PointsPanel, { x }: PanelFrame): readonly Json[] {
+export function pointsLayers(panel: PointsPanel, { x }: PanelFrame): DrawnPanel {
   const values = rows(panel);
   const arrays = ["v", "lo", "hi"].map((field) =>
     values.map((row) => (row[field] ?? Number.NaN) as number),
@@ -21,18 +21,18 @@ export function pointsLayers(panel: PointsPanel, { x }: PanelFrame): readonly Js
     axis: { title: null, tickCount: 5, ...(axis as Json) },
   };
   const shared = { x: x("m"), color: colour(panel) };
-  return [
+  const layers = [
     {
-      data: { values: values.filter((row) => row.lo !== undefined) },
+      transform: [{ filter: "isValid(datum.lo)" }],
       mark: { type: "rule", clip: true },
       encoding: { ...shared, y: { field: "lo", ...y }, y2: { field: "hi" } },
     },
     {
-      data: { values },
       mark: { type: "point", filled: true, size: 34, opacity: 1, clip: true },
       encoding: { ...shared, y: { field: "v", ...y }, tooltip: tooltip(panel) },
     },
   ];
+  return { data: values, layers };
 }
 
 function rows(panel: PointsPanel): readonly Json[] {

@@ -1,7 +1,7 @@
 import { lightness } from "./colour.js";
 import { rounded } from "./numbers.js";
 import type { Stretch, StretchesPanel } from "./strip.js";
-import type { PanelFrame } from "./strip-compose.js";
+import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
 import type { StripFrame } from "./strip-frame.js";
 import { textWidth } from "./text.js";
 import { classColours, fontSizes } from "./theme.js";
@@ -17,24 +17,24 @@ export function stretchesHeight_px(panel: StretchesPanel, frame: StripFrame): nu
   return Math.max(bars * barStep_px, legend);
 }
 
-export function stretchesLayers(panel: StretchesPanel, { frame, x }: PanelFrame): readonly Json[] {
+export function stretchesLayers(panel: StretchesPanel, { frame, x }: PanelFrame): DrawnPanel {
   const colours = groupColours(panel);
   const lane = lanes(panel.stretches, frame);
   const values = panel.stretches.map((stretch, i) => row(stretch, lane[i]!, { frame, colours }));
   const laneCount = lane.reduce((most, at) => Math.max(most, at + 1), 0);
-  return Array.from({ length: laneCount }, (_, at) => at).flatMap((at) =>
-    laneLayers(panel, { values: values.filter((entry) => entry.lane === at), at, x, colours }),
+  const layers = Array.from({ length: laneCount }, (_, at) => at).flatMap((at) =>
+    laneLayers(panel, { at, x, colours }),
   );
+  return { data: values, layers };
 }
 
 interface Lane {
-  readonly values: readonly Json[];
   readonly at: number;
   readonly x: (field: string) => Json;
   readonly colours: ReadonlyMap<string, string>;
 }
 
-function laneLayers(panel: StretchesPanel, { values, at, x, colours }: Lane): readonly Json[] {
+function laneLayers(panel: StretchesPanel, { at, x, colours }: Lane): readonly Json[] {
   const top = at * barStep_px;
   const tooltip = [
     { field: "t", title: panel.label },
@@ -53,12 +53,12 @@ function laneLayers(panel: StretchesPanel, { values, at, x, colours }: Lane): re
   };
   return [
     {
-      data: { values },
+      transform: [{ filter: `datum.lane === ${at}` }],
       mark: bar,
       encoding: { x: x("a"), x2: { field: "b" }, color: colour(panel, colours), tooltip },
     },
     {
-      data: { values: values.filter(({ label }) => label !== "") },
+      transform: [{ filter: `datum.lane === ${at} && datum.label !== ""` }],
       mark: { type: "text", baseline: "middle", y: top + barHeight_px / 2 + 0.5, clip: true },
       encoding: {
         x: x("c"),

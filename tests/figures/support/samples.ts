@@ -12,10 +12,18 @@ export function sampleStrip(stations = 2000): Strip {
   }));
   const ratio = x.map((m) => (gap(m) ? Number.NaN : 0.05 * Math.sin(m / 200)));
   return {
-    title: "The upper two metres turn sandy between 1,180 m and 1,540 m on the Sedgeholm Bank, and stay so at high water",
-    subtitle: "Campaign 2031-10; grey: set aside, cause above; dashed: block boundaries with 90 % interval",
+    title:
+      "The upper two metres turn sandy between 1,180 m and 1,540 m on the Sedgeholm Bank, and stay so at high water",
+    subtitle:
+      "Campaign 2031-10; grey: set aside, cause above; dashed: block boundaries with 90 % interval",
     panels: [
-      { kind: "lines", label: "Quadrature, HCP (ppm)", scale: "linear", series, legend: "Frequency" },
+      {
+        kind: "lines",
+        label: "Quadrature, HCP (ppm)",
+        scale: "linear",
+        series,
+        legend: "Frequency",
+      },
       {
         kind: "lines",
         label: "Change of log10 resistivity, 0–1 m",
@@ -31,7 +39,13 @@ export function sampleStrip(stations = 2000): Strip {
           },
         ],
       },
-      { kind: "cells", label: "Resistivity by depth", cells: sampleCells(), unit: "ohm-m", reliableTo_m: 3.2 },
+      {
+        kind: "cells",
+        label: "Resistivity by depth",
+        cells: sampleCells(),
+        unit: "ohm-m",
+        reliableTo_m: 3.2,
+      },
       {
         kind: "stretches",
         label: "Blocks",
@@ -75,9 +89,17 @@ function sampleCells(): readonly Cell[] {
   for (let i = 0; i < 480; i++) {
     if (i >= 128 && i < 134) continue;
     for (let k = 0; k < 12; k++) {
-      const value = 40 * 10 ** (0.6 * Math.sin(i / 45) * Math.cos(k / 5) + 0.02 * Math.sin(i * 7.1));
+      const value =
+        40 * 10 ** (0.6 * Math.sin(i / 45) * Math.cos(k / 5) + 0.02 * Math.sin(i * 7.1));
       const confidence = Math.exp(-k / 9);
-      cells.push({ from_m: i * 5, to_m: i * 5 + 5, top_m: k * 0.5, base_m: k * 0.5 + 0.5, value, confidence });
+      cells.push({
+        from_m: i * 5,
+        to_m: i * 5 + 5,
+        top_m: k * 0.5,
+        base_m: k * 0.5 + 0.5,
+        value,
+        confidence,
+      });
     }
   }
   return cells;
