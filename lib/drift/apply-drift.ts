@@ -1,0 +1,46 @@
+import type { Pass } from "../survey/survey.js";
+import { type DriftCurve, driftAt } from "./drift-curve.js";
+
+/** A pass with the drift of its channels taken off, in new arrays; others keep their values. */
+export function passWithoutDrift(pass: Pass, curves: ReadonlyMap<string, DriftCurve>): Pass {
+  const corrected = Uint8Array.from(pass.corrected);
+  const values = pass.instrument.channels.map(({ field }, c) => {
+    const curve = curves.get(field);
+    const column = pass.values[c]!;
+    return curve === undefined
+      ? column
+      : withoutDrift(column, driftAt(curve, pass.time_s), corrected);
+  });
+  return { ...pass, values, corrected };
+}
+
+/** A row without a time keeps its value: nothing says how far the instrument had drifted. */
+function withoutDrift(column: Float64Array, drift: Float64Array, corrected: Uint8Array) {
+  return column.map((value, i) => {
+    if (Number.isNaN(value) || !(Math.abs(drift[i]!) > 0)) return value;
+    corrected[i] = 1;
+    return value - drift[i]!;
+  });
+}
+
+export interface DriftReach {
+  /** Readings before the first or after the last check. */
+  readonly outside: number;
+  /** Readings without a time. */
+  readonly timeless: number;
+}
+
+/** Readings of a pass that the curves of its channels do not reach. */
+export function reachOf(pass: Pass, curves: ReadonlyMap<string, DriftCurve>): DriftReach {
+  const own = pass.instrument.channels.flatMap(({ field }) => curves.get(field) ?? []);
+  const starts = own.map(({ time_s }) => time_s[0]!);
+  const ends = own.map(({ time_s }) => time_s.at(-1)!);
+  const [first, last] = [Math.max(...starts), Math.min(...ends)];
+  let outside = 0;
+  let timeless = 0;
+  for (const time of own.length > 0 ? pass.time_s : []) {
+    if (Number.isNaN(time)) timeless++;
+    else if (time < first || time > last) outside++;
+  }
+  return { outside, timeless };
+}

@@ -1,0 +1,19 @@
+import type { Channel } from "../survey/survey.js";
+
+/** A channel in words, such as "in-phase, 60 kHz, HCP". */
+export function channelName({ kind, frequency_Hz, orientation }: Channel): string {
+  const word = kind === "inphase" ? "in-phase" : kind;
+  const frequency = frequency_Hz >= 1000 ? `${frequency_Hz / 1000} kHz` : `${frequency_Hz} Hz`;
+  return `${word}, ${frequency}, ${orientation}`;
+}
+
+/** The channels of several passes, each field once, in order of first appearance. */
+export function channelsByField(
+  passes: readonly { readonly instrument: { readonly channels: readonly Channel[] } }[],
+): readonly Channel[] {
+  const byField = new Map<string, Channel>();
+  for (const channel of passes.flatMap((pass) => pass.instrument.channels)) {
+    if (!byField.has(channel.field)) byField.set(channel.field, channel);
+  }
+  return [...byField.values()];
+}

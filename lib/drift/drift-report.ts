@@ -1,0 +1,143 @@
+import type { Table } from "../result/figure.js";
+import type { Basis, Caution } from "../result/step-account.js";
+import { reachOf } from "./apply-drift.js";
+import { channelName, channelsByField } from "./channel-name.js";
+import type { ChannelDrift, DriftCorrected } from "./drift.js";
+import type { CampaignFits } from "./fit-campaign.js";
+
+export const driftBasis: readonly Basis[] = [
+  {
+    statement:
+      "Repeats at a fixed spot before, during and after a walk show the instrument's drift; between " +
+      "two visits it is taken as linear, and the first visit is the campaign's reference level.",
+    source: "common practice",
+  },
+  {
+    statement: "Drift is told from noise by an F-test of equal check means.",
+    source: "Paulson 1942, Annals of Mathematical Statistics 13, 233–235 (approximation used)",
+  },
+];
+
+/** What was found and done, in two sentences. */
+export function driftSummary(value: DriftCorrected): string {
+  const corrected = value.drift.filter(({ model }) => model !== "none").length;
+  const total = value.drift.length;
+  const left = total - corrected;
+  const rest = left > 0 ? `; ${left} left as measured` : "";
+  return `${driftFinding(value)}. Drift was taken off ${corrected} of ${total} channels${rest}.`;
+}
+
+/** The finding as a title, without a full stop. */
+export function driftFinding(value: DriftCorrected): string {
+  const known = value.drift.filter(({ perHour }) => Number.isFinite(perHour));
+  if (known.length === 0) return `No base checks tell the drift of campaign ${value.label}`;
+  const channels = new Map(channelsByField(value.passes).map((one) => [one.field, one]));
+  const unit = channels.get(known[0]!.channel)!.unit;
+  const alike = known.filter(({ channel }) => channels.get(channel)!.unit === unit);
+  const most = alike.reduce((a, b) => (Math.abs(b.perHour) > Math.abs(a.perHour) ? b : a));
+  const rate = `${Math.abs(most.perHour).toFixed(unit === "ppm" ? 0 : 2)} ${unit}/h`;
+  const name = channelName(channels.get(most.channel)!);
+  return `Drift up to ${rate} (${name}) in campaign ${value.label}; ${stepText(value.drift)}`;
+}
+
+function stepText(drift: readonly ChannelDrift[]): string {
+  const times = stepTimes(drift);
+  if (times.length === 0) return "no step";
+  const clock = times.map((time_s) => new Date(time_s * 1000).toISOString().slice(11, 16));
+  const word = times.length === 1 ? "one step" : `${times.length} steps`;
+  return `${word} at ${clock.join(", ")} UTC`;
+}
+
+/** Times of the steps of all channels, those within a quarter of an hour taken as one. */
+export function stepTimes(drift: readonly ChannelDrift[]): readonly number[] {
+  const all = drift.flatMap(({ steps }) => steps.map(({ time_s }) => time_s));
+  const times: number[] = [];
+  for (const time_s of [...all].sort((a, b) => a - b)) {
+    if (!(time_s - (times.at(-1) ?? Number.NEGATIVE_INFINITY) <= 900)) times.push(time_s);
+  }
+  return times;
+}
+
+export function driftTable({ label, passes, drift }: DriftCorrected): Table {
+  const channels = new Map(channelsByField(passes).map((one) => [one.field, one]));
+  return {
+    id: `drift-${label}`,
+    caption:
+      "Drift by channel: mean slope without steps and its standard error, sum of the steps, scatter " +
+      "of the base checks about the curve that the other checks give.",
+    columns: [
+      { field: "channel", label: "Channel" },
+      { field: "unit", label: "Unit" },
+      { field: "perHour", label: "Drift per hour", digits: 1 },
+      { field: "perHourError", label: "± one standard error", digits: 1 },
+      { field: "step", label: "Steps", digits: 1 },
+      { field: "residual", label: "Scatter of checks", digits: 1 },
+      { field: "checks", label: "Checks" },
+      { field: "done", label: "Done" },
+    ],
+    rows: drift.map((one) => ({
+      channel: channelName(channels.get(one.channel)!),
+      unit: channels.get(one.channel)!.unit,
+      perHour: orNull(one.perHour),
+      perHourError: orNull(one.perHourError),
+      step: one.steps.length > 0 ? one.steps.reduce((sum, { size }) => sum + size, 0) : null,
+      residual: orNull(one.residual),
+      checks: one.checks,
+      done: one.reason === "" ? "corrected" : `left: ${one.reason}`,
+    })),
+  };
+}
+
+function orNull(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}
+
+export function driftCautions(value: DriftCorrected, fits: CampaignFits): readonly Caution[] {
+  const texts = [...noneTexts(value), ...reachTexts(value, fits), ...checkTexts(value, fits)];
+  return texts.map((text) => ({ step: "correctDrift", text }));
+}
+
+function noneTexts({ label, drift }: DriftCorrected): readonly string[] {
+  const worth = [
+    "no base checks",
+    "only one base check",
+    "too few repeats to tell drift from noise",
+  ];
+  return worth.flatMap((reason) => {
+    const fields = drift.filter((one) => one.reason === reason).map(({ channel }) => channel);
+    if (fields.length === 0) return [];
+    const names = fields.length > 6 ? `${fields.length} channels` : fields.join(", ");
+    return [`Campaign ${label}, ${names}: ${reason}, so any drift is still in the values.`];
+  });
+}
+
+function reachTexts({ label, passes, drift }: DriftCorrected, fits: CampaignFits): string[] {
+  const done = drift.filter(({ model }) => model !== "none").map(({ channel }) => channel);
+  const curves = new Map(done.map((field) => [field, fits.get(field)!.curve]));
+  return passes.flatMap((pass) => {
+    const { outside, timeless } = reachOf(pass, curves);
+    const where = `Campaign ${label}, ${pass.file}:`;
+    const out = `${where} ${outside} readings lie before the first or after the last base check; their drift was taken as that of the nearest check.`;
+    const none = `${where} ${timeless} readings have no time; their drift was not taken off.`;
+    return [...(outside > 0 ? [out] : []), ...(timeless > 0 ? [none] : [])];
+  });
+}
+
+function checkTexts({ label, baseChecks }: DriftCorrected, fits: CampaignFits): string[] {
+  const texts: string[] = [];
+  const bad = [...fits.values()].flatMap(({ groups }) => groups.map((group) => group.bad));
+  const count = bad.reduce((sum, n) => sum + n, 0);
+  if (count > 0) {
+    texts.push(
+      `Campaign ${label}: ${count} single values of base checks were left out as bad repeats.`,
+    );
+  }
+  const spots = new Set(baseChecks.map(({ spot }) => spot));
+  if (spots.size > 1) {
+    const names = [...spots].join(", ");
+    texts.push(
+      `Campaign ${label}: base checks at several spots (${names}); each channel uses the one with most.`,
+    );
+  }
+  return texts;
+}

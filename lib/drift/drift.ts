@@ -1,0 +1,40 @@
+import type { Campaign } from "../survey/survey.js";
+
+/** A campaign with its instrument drift removed, and what was removed: it is a campaign still. */
+export interface DriftCorrected extends Campaign {
+  /** One entry a channel, in the order of the passes and their channels. */
+  readonly drift: readonly ChannelDrift[];
+}
+
+/** The drift of one channel over one campaign, in the channel's unit. */
+export interface ChannelDrift {
+  readonly campaign: string;
+  /** The channel's field. */
+  readonly channel: string;
+  /** "none": the values were left as they are. */
+  readonly model: "piecewise-linear" | "none";
+  /** Mean slope over the campaign, steps left out, unit per hour; NaN where it cannot be told. */
+  readonly perHour: number;
+  /** Standard error of `perHour`; NaN where it cannot be told. */
+  readonly perHourError: number;
+  /** Sudden changes of level, such as at a battery change, by time. */
+  readonly steps: readonly DriftStep[];
+  /**
+   * Robust scatter of the checks about the drift curve that the other checks give; where no check
+   * lies between two others, the scatter of the repeats. NaN where neither can be told.
+   */
+  readonly residual: number;
+  /** Visits to the fixed spot that gave this channel a value. */
+  readonly checks: number;
+  /** Probability of checks as uneven as these from an instrument that does not drift. */
+  readonly p: number;
+  /** Why the values were left as they are; "" where they were corrected. */
+  readonly reason: string;
+}
+
+export interface DriftStep {
+  /** s since 1970-01-01T00:00Z. */
+  readonly time_s: number;
+  /** Level after minus level before. */
+  readonly size: number;
+}
