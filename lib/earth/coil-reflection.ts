@@ -1,7 +1,7 @@
 /** Magnetic constant, H/m. */
 export const MU_0 = 4e-7 * Math.PI;
 
-/** What is deeper than this many e-foldings, there and back, cannot be seen. */
+/** What is deeper than this many e-foldings, there and back, is below the last digit. */
 const OUT_OF_SIGHT = 46;
 
 /** A layered earth at one frequency: induction ωμ₀σ (1/m²) of m layers, m − 1 thicknesses (m). */
@@ -22,7 +22,7 @@ export interface InductiveEarth {
 export function reflection(earth: InductiveEarth, wavenumber: number, out: Float64Array): void {
   const { induction_per_m2: induction, thickness_m: thickness } = earth;
   const square = wavenumber * wavenumber;
-  let layer = deepestSeen(thickness, wavenumber);
+  let layer = deepestSeen(thickness, wavenumber, OUT_OF_SIGHT);
   let k = induction[layer]!;
   let uRe = rootReal(square, k);
   let uIm = k / (2 * uRe);
@@ -63,15 +63,16 @@ export function reflection(earth: InductiveEarth, wavenumber: number, out: Float
 }
 
 /** Real part of sqrt(square + i k); the imaginary part is k over twice that. */
-function rootReal(square: number, k: number): number {
+export function rootReal(square: number, k: number): number {
   return Math.sqrt((Math.sqrt(square * square + k * k) + square) / 2);
 }
 
-function deepestSeen(thickness: Float64Array, wavenumber: number): number {
+/** The index of the deepest layer that a wavenumber reaches: e^(−2λz) above e^(−foldings). */
+export function deepestSeen(thickness: Float64Array, wavenumber: number, foldings: number): number {
   let depth = 0;
   for (let layer = 0; layer < thickness.length; layer++) {
     depth += thickness[layer]!;
-    if (2 * wavenumber * depth > OUT_OF_SIGHT) return layer;
+    if (2 * wavenumber * depth > foldings) return layer;
   }
   return thickness.length;
 }

@@ -2,9 +2,9 @@ import { type Fault, quoted, StepError } from "../numerics/step-error.js";
 import { checkLayerCount, checkList, checkNumber, NOT_NEGATIVE, POSITIVE } from "./check.js";
 import {
   type CoilOrientation,
-  type CoilQuadrature,
-  coilQuadrature,
+  coilWeights,
   FINE_SAMPLING,
+  wavenumbers,
 } from "./coil-quadrature.js";
 import { MU_0, reflection } from "./coil-reflection.js";
 
@@ -75,27 +75,17 @@ export function layeredResponse(earth: ConductiveEarth, coils: Coils): CoilReadi
     induction_per_m2: Float64Array.from(earth.conductivity_S_per_m, (sigma) => sigma * omegaMu),
     thickness_m: Float64Array.from(earth.thickness_m),
   };
-  const { x, weights } = fineQuadrature();
-  const weight = weights[coils.orientation];
+  const points = wavenumbers(FINE_SAMPLING, height_m, [separation_m]);
+  const weights = coilWeights(points, FINE_SAMPLING, coils);
   const r = new Float64Array(2);
   let inphase = 0;
   let quadrature = 0;
-  for (let i = 0; i < x.length; i++) {
-    const wavenumber = x[i]! / separation_m;
-    const reach = weight[i]! * Math.exp(-2 * wavenumber * height_m);
-    if (Math.abs(reach) < NEGLIGIBLE) continue;
-    reflection(inductive, wavenumber, r);
-    inphase -= reach * r[0]!;
-    quadrature -= reach * r[1]!;
+  for (let i = 0; i < weights.length; i++) {
+    reflection(inductive, points.wavenumber_per_m[i]!, r);
+    inphase += weights[i]! * r[0]!;
+    quadrature += weights[i]! * r[1]!;
   }
   return { inphase_ppm: 1e6 * inphase, quadrature_ppm: 1e6 * quadrature };
-}
-
-const NEGLIGIBLE = 1e-22;
-let quadratureOnce: CoilQuadrature | undefined;
-function fineQuadrature(): CoilQuadrature {
-  quadratureOnce ??= coilQuadrature(FINE_SAMPLING);
-  return quadratureOnce;
 }
 
 export function earthFaults(earth: ConductiveEarth): Fault[] {
@@ -107,16 +97,16 @@ export function earthFaults(earth: ConductiveEarth): Fault[] {
   return faults;
 }
 
-export function coilFaults(coils: Coils): Fault[] {
+export function coilFaults(coils: Coils, path = "coils"): Fault[] {
   const faults: Fault[] = [];
   const orientation: unknown = coils?.orientation;
   if (orientation !== "HCP" && orientation !== "VCP" && orientation !== "PRP") {
     const expected = '"HCP", "VCP" or "PRP"';
     const received = quoted(orientation);
-    faults.push({ code: "orientation", path: "coils.orientation", expected, received });
+    faults.push({ code: "orientation", path: `${path}.orientation`, expected, received });
   }
-  checkNumber(faults, "coils.separation_m", [coils?.separation_m, POSITIVE]);
-  checkNumber(faults, "coils.frequency_Hz", [coils?.frequency_Hz, POSITIVE]);
-  checkNumber(faults, "coils.height_m", [coils?.height_m, NOT_NEGATIVE]);
+  checkNumber(faults, `${path}.separation_m`, [coils?.separation_m, POSITIVE]);
+  checkNumber(faults, `${path}.frequency_Hz`, [coils?.frequency_Hz, POSITIVE]);
+  checkNumber(faults, `${path}.height_m`, [coils?.height_m, NOT_NEGATIVE]);
   return faults;
 }
