@@ -66,17 +66,14 @@ function splitByTime(repeats: readonly Repeat[], within_s: number): readonly Rep
   return visits;
 }
 
-/** Robust standard deviation of a repeat about the middle of its visit. */
+/** Robust standard deviation of a repeat, from the differences of all pairs within a visit. */
 function pooledScale(visits: readonly Repeat[][]): number {
-  const away: number[] = [];
-  for (const visit of visits) {
-    const n = visit.length;
-    const middle = median(visit.map(({ value }) => value));
-    const distances = visit.map(({ value }) => Math.abs(value - middle)).sort((a, b) => a - b);
-    // An odd visit holds its own median, whose distance of 0 says nothing about the scatter.
-    for (const distance of distances.slice(n % 2)) away.push(distance * Math.sqrt(n / (n - 1)));
-  }
-  return MAD_TO_SD * median(away);
+  const differences = visits.flatMap((visit) =>
+    visit.flatMap(({ value }, i) =>
+      visit.slice(0, i).map((other) => Math.abs(value - other.value)),
+    ),
+  );
+  return (MAD_TO_SD * median(differences)) / Math.SQRT2;
 }
 
 function withoutBad(all: readonly Repeat[], limit: number): CleanVisit {

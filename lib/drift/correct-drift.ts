@@ -1,0 +1,86 @@
+import { type Fault, quoted, StepError } from "../numerics/step-error.js";
+import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import type { Campaign } from "../survey/survey.js";
+import { passWithoutDrift } from "./apply-drift.js";
+import { channelsByField } from "./channel-name.js";
+import { accountFor } from "./count-readings.js";
+import type { DriftCorrected } from "./drift.js";
+import { type DriftOptions, driftDefaults, driftOptionFaults } from "./drift-options.js";
+import { driftBasis, driftCautions, driftSummary, driftTable } from "./drift-report.js";
+import { driftFigures } from "./figure.js";
+import { type CampaignFits, fitCampaign } from "./fit-campaign.js";
+import { judgeDrift } from "./judge-drift.js";
+
+/**
+ * Removes the drift of the instrument, channel by channel, with the repeats at a fixed spot.
+ *
+ * Rule: the repeats of each visit to the spot give one mean, one bad repeat notwithstanding; the
+ * drift curve is straight between the means, constant before the first and after the last, and 0 at
+ * the first, which is the campaign's reference level. Where two visits that are close in time (or
+ * have no walk between them) differ by more than their errors explain and faster than the channel
+ * drifts elsewhere, the curve steps in the longest silence between them. A channel is corrected
+ * where an F-test rejects equal means and the curve foretells left-out checks better than a constant
+ * does; otherwise its values stay, and the reason is given.
+ *
+ * `campaign`: passes of n readings with times (s) and values (channel's unit), and base checks.
+ * Options: see `DriftOptions`. Output: the campaign with new value arrays, and `drift`, one entry a
+ * channel. A missing value stays missing; a reading without a time keeps its value, with a caution;
+ * a channel without checks has model "none". Flags of readings set aside stay as they are.
+ *
+ * Limits: a spot has one level for the whole campaign. Where several spots were used, a channel
+ * takes the one that was visited most. Drift between two visits is not seen beyond its straight line.
+ * Throws StepError with every fault of the options and of the campaign's shape.
+ *
+ * Source: common practice (base-station repeats); Paulson 1942 for the F-test.
+ *
+ * @example correctDrift(survey.campaigns[0]).value.drift[0].perHour; // 58.2
+ */
+export function correctDrift(
+  campaign: Given<Campaign>,
+  options: DriftOptions = {},
+): StepResult<DriftCorrected> {
+  const used = { ...driftDefaults, ...options };
+  const given = resultValue(campaign);
+  const faults = [...campaignFaults(given), ...driftOptionFaults(used)];
+  if (faults.length > 0) throw new StepError("correctDrift", faults);
+  const fits = fitCampaign(given, used);
+  const value = withoutDrift(given, fits, used);
+  return new StepResult({
+    step: "correctDrift",
+    summary: driftSummary(value),
+    value,
+    used,
+    basis: driftBasis,
+    cautions: driftCautions(value, fits),
+    accounting: accountFor(value),
+    figures: driftFigures(value, fits),
+    tables: [driftTable(value)],
+  });
+}
+
+function withoutDrift(
+  campaign: Campaign,
+  fits: CampaignFits,
+  used: Required<DriftOptions>,
+): DriftCorrected {
+  const drift = channelsByField(campaign.passes).map(({ field }) =>
+    judgeDrift({ campaign: campaign.label, channel: field }, fits.get(field), used),
+  );
+  const curves = new Map(
+    drift
+      .filter(({ model }) => model === "piecewise-linear")
+      .map(({ channel }) => [channel, fits.get(channel)!.curve]),
+  );
+  const passes = campaign.passes.map((pass) => passWithoutDrift(pass, curves));
+  return { ...campaign, passes, drift };
+}
+
+/** Faults of a value that should be a campaign. */
+export function campaignFaults(campaign: unknown): Fault[] {
+  const { passes, baseChecks } = (campaign ?? {}) as Partial<Campaign>;
+  if (Array.isArray(passes) && Array.isArray(baseChecks)) return [];
+  const expected = "a campaign, such as survey.campaigns[0], or a step's result that holds one";
+  const hint = "a survey holds several campaigns: give one of them";
+  const received = quoted(campaign);
+  return [{ code: "not-a-campaign", path: "campaign", expected, received, hint }];
+}
