@@ -62,7 +62,7 @@ interface Cell {
 const SIDE = [-1, -1, 1, 1];
 const LEVEL = [-1, 1, -1, 1];
 
-const SHARE = 2/3;
+const SHARE = 2 / 3;
 
 function addCell({ stiffness, mass, rows, node }: CellTarget, cell: Cell): void {
   const nodes = [node, node + 1, node + rows, node + rows + 1];
@@ -84,7 +84,9 @@ function stiffnessEntry({ width, height, slope }: Cell, i: number, j: number): n
 }
 
 function massEntry({ width, height }: Cell, i: number, j: number): number {
-  return ((1 + SHARE * SIDE[i]! * SIDE[j]!) * (1 + SHARE * LEVEL[i]! * LEVEL[j]!) * width * height) / 16;
+  return (
+    ((1 + SHARE * SIDE[i]! * SIDE[j]!) * (1 + SHARE * LEVEL[i]! * LEVEL[j]!) * width * height) / 16
+  );
 }
 
 /** Where the entry (i, j), j ≤ i, stands in the five diagonals. */

@@ -18,7 +18,11 @@ export function electrodePotentials(
 ): Float64Array {
   const flat = { ...grid, surface_m: new Float64Array(grid.x_m.length) };
   const even = new Float64Array((grid.x_m.length - 1) * (grid.depth_m.length - 1)).fill(1);
-  const potentials = solveAll(grid, sectionElements(grid, cellConductivity(grid, earth)), transform);
+  const potentials = solveAll(
+    grid,
+    sectionElements(grid, cellConductivity(grid, earth)),
+    transform,
+  );
   const reference = solveAll(flat, sectionElements(flat, even), transform);
   return calibrated(potentials, reference, grid);
 }
