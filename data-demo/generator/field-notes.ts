@@ -28,7 +28,7 @@ const WORDS: Readonly<Record<string, Pick<Note, "kind" | "text"> & { offset_m?: 
 };
 
 const OTHERS: readonly Note[] = [
-  { kind: "mark", object: "kilometre stone", from_m: 500, to_m: 500, text: "Wooden post 0.5" },
+  { kind: "mark", object: "chainage post", from_m: 500, to_m: 500, text: "Wooden post 0.5" },
   {
     kind: "remark",
     object: "drain",
@@ -39,7 +39,7 @@ const OTHERS: readonly Note[] = [
     text: "New gravel drain along the landside shoulder, dug in January",
   },
   { kind: "remark", object: "trees", from_m: 674, to_m: 704, text: "Poplars on both sides" },
-  { kind: "mark", object: "kilometre stone", from_m: 1000, to_m: 1000, text: "Wooden post 1.0" },
+  { kind: "mark", object: "chainage post", from_m: 1000, to_m: 1000, text: "Wooden post 1.0" },
   {
     kind: "mark",
     object: "base spot",
@@ -48,7 +48,7 @@ const OTHERS: readonly Note[] = [
     offset_m: -16,
     text: "B0 on the berm, wooden stand",
   },
-  { kind: "mark", object: "kilometre stone", from_m: 2000, to_m: 2000, text: "Wooden post 2.0" },
+  { kind: "mark", object: "chainage post", from_m: 2000, to_m: 2000, text: "Wooden post 2.0" },
   {
     kind: "remark",
     object: "wet ground",

@@ -8,6 +8,16 @@ export interface Piece {
   readonly offset_m: number;
   readonly height_m: number;
   readonly radius_m: number;
+  /** Set for a bar or a ring: it answers only along this unit vector (along, left, up). */
+  readonly axis?: Vector;
+}
+
+export type Vector = readonly [number, number, number];
+
+/** A bar or ring leaning in the plane of the walk, degrees from upright. */
+function leaning(degrees: number): Vector {
+  const angle = (degrees * Math.PI) / 180;
+  return [Math.sin(angle), 0, Math.cos(angle)];
 }
 
 export interface MetalObject {
@@ -31,12 +41,12 @@ const BOTH: readonly CampaignLabel[] = ["2031-10", "2032-03"];
 /** Pieces on a line across the crest: pipes, cables, bars. */
 function across(
   chainage_m: number,
-  body: { readonly reach_m: number; readonly height_m: number; readonly radius_m: number },
+  body: Omit<Piece, "chainage_m" | "offset_m"> & { readonly reach_m: number },
 ): readonly Piece[] {
-  const { reach_m, height_m, radius_m } = body;
+  const { reach_m, ...piece } = body;
   const count = Math.round(reach_m / 0.4);
   return Array.from({ length: 2 * count + 1 }, (_, k) => {
-    return { chainage_m, offset_m: (k - count) * 0.4, height_m, radius_m };
+    return { ...piece, chainage_m, offset_m: (k - count) * 0.4 };
   });
 }
 
@@ -47,8 +57,9 @@ function sheetPiles(from_m: number, to_m: number, offset_m: number): readonly Pi
   return Array.from({ length: count + 1 }, (_, k) => {
     const end = k === 0 || k === count;
     const chainage_m = from_m + k * spacing_m;
-    const radius_m = end ? 0.36 : 0.25;
-    return { chainage_m, offset_m, height_m: -0.45, radius_m };
+    const radius_m = end ? 0.5 : 0.25;
+    const piece = { chainage_m, offset_m, height_m: -0.45, radius_m };
+    return end ? { ...piece, axis: leaning(k === 0 ? 65 : -65) } : piece;
   });
 }
 
@@ -64,8 +75,9 @@ export const METAL_OBJECTS: readonly MetalObject[] = Object.freeze([
     campaigns: BOTH,
     ...STEEL,
     pieces: [
-      { chainage_m: 128, offset_m: 1.7, height_m: 0.7, radius_m: 0.3 },
-      { chainage_m: 128.2, offset_m: -1.7, height_m: 0.6, radius_m: 0.34 },
+      { chainage_m: 128, offset_m: 1.7, height_m: 0.7, radius_m: 0.26 },
+      { chainage_m: 128.2, offset_m: -1.6, height_m: 0.4, radius_m: 0.42, axis: leaning(55) },
+      { chainage_m: 128, offset_m: 1.4, height_m: 0.1, radius_m: 0.36, axis: leaning(-70) },
     ],
   },
   {
@@ -78,7 +90,7 @@ export const METAL_OBJECTS: readonly MetalObject[] = Object.freeze([
     decay_s: 2e-5,
     magnetic: 0.3,
     pieces: [
-      { chainage_m: 262.5, offset_m: 0.3, height_m: -0.4, radius_m: 0.19 },
+      { chainage_m: 262.5, offset_m: 0.3, height_m: -0.4, radius_m: 0.21, axis: leaning(50) },
       { chainage_m: 263, offset_m: -0.2, height_m: -0.5, radius_m: 0.16 },
     ],
   },
@@ -92,8 +104,9 @@ export const METAL_OBJECTS: readonly MetalObject[] = Object.freeze([
     decay_s: 8e-5,
     magnetic: 0.4,
     pieces: [
-      ...across(455.4, { reach_m: 1.6, height_m: -0.9, radius_m: 0.2 }),
-      ...across(456.6, { reach_m: 1.6, height_m: -0.9, radius_m: 0.2 }),
+      ...across(455.4, { reach_m: 1.6, height_m: -0.8, radius_m: 0.16 }),
+      ...across(455.2, { reach_m: 1.6, height_m: -0.7, radius_m: 0.26, axis: leaning(60) }),
+      ...across(456.8, { reach_m: 1.6, height_m: -0.7, radius_m: 0.24, axis: leaning(-75) }),
     ],
   },
   {
@@ -104,7 +117,10 @@ export const METAL_OBJECTS: readonly MetalObject[] = Object.freeze([
     silent: false,
     campaigns: BOTH,
     ...STEEL,
-    pieces: across(905, { reach_m: 3.2, height_m: -0.7, radius_m: 0.17 }),
+    pieces: [
+      ...across(905, { reach_m: 3.2, height_m: -0.7, radius_m: 0.13 }),
+      ...across(905, { reach_m: 3.2, height_m: -0.7, radius_m: 0.24, axis: leaning(80) }),
+    ],
   },
   {
     object: "pipe",
@@ -164,6 +180,9 @@ export const METAL_OBJECTS: readonly MetalObject[] = Object.freeze([
     campaigns: BOTH,
     decay_s: 2.5e-5,
     magnetic: 0.3,
-    pieces: across(2190, { reach_m: 3.2, height_m: -0.6, radius_m: 0.13 }),
+    pieces: [
+      ...across(2190, { reach_m: 3.2, height_m: -0.6, radius_m: 0.11 }),
+      ...across(2190, { reach_m: 3.2, height_m: -0.6, radius_m: 0.19, axis: leaning(-78) }),
+    ],
   },
 ]);

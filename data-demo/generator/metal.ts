@@ -1,13 +1,11 @@
 import type { CampaignLabel } from "./facts.js";
 import { type Channel, COILS } from "./instrument.js";
-import { METAL_OBJECTS, type MetalObject, type Piece } from "./metal-objects.js";
+import { METAL_OBJECTS, type MetalObject, type Piece, type Vector } from "./metal-objects.js";
 
 /**
  * What metal adds to a reading: induced dipoles of small conducting, magnetisable spheres.
  * The response of a sphere to a uniform field: Ward & Hohmann 1988; here with one decay time.
  */
-
-type Vector = readonly [number, number, number];
 
 /** Parts per million of the primary field that the campaign's metal adds at a chainage. */
 export function metalResponse_ppm(
@@ -57,14 +55,18 @@ function couplingOf(piece: Piece, chainage_m: number, orientation: "HCP" | "VCP"
   const along = piece.chainage_m - chainage_m;
   const sent = dipoleField([along + half, piece.offset_m, down], axis);
   const heard = dipoleField([along - half, piece.offset_m, down], axis);
-  const dot = sent[0] * heard[0] + sent[1] * heard[1] + sent[2] * heard[2];
-  return -((COILS.separation_m * piece.radius_m) ** 3) * dot;
+  const through = piece.axis ? dot(sent, piece.axis) * dot(heard, piece.axis) : dot(sent, heard);
+  return -((COILS.separation_m * piece.radius_m) ** 3) * through;
+}
+
+function dot(p: Vector, q: Vector): number {
+  return p[0] * q[0] + p[1] * q[1] + p[2] * q[2];
 }
 
 function dipoleField(r: Vector, axis: Vector): Vector {
   const square = r[0] * r[0] + r[1] * r[1] + r[2] * r[2];
   const scale = 1 / (square * square * Math.sqrt(square));
-  const projected = 3 * (axis[0] * r[0] + axis[1] * r[1] + axis[2] * r[2]);
+  const projected = 3 * dot(axis, r);
   return [
     scale * (projected * r[0] - square * axis[0]),
     scale * (projected * r[1] - square * axis[1]),
