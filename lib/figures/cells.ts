@@ -68,9 +68,9 @@ function meanOf(cells: readonly Cell[]): Required<Cell> {
 }
 
 function coloured(cell: Required<Cell>, { domain }: CellDrawing): DrawnCell {
-  const value = Number(cell.value.toPrecision(2));
   const confidence = Math.round(Math.min(Math.max(cell.confidence, 0), 1) * 20) / 20;
-  const place = Math.log(value / domain[0]) / Math.log(domain[1] / domain[0]);
+  const share = Math.log(cell.value / domain[0]) / Math.log(domain[1] / domain[0]);
+  const place = Math.round(share * 80) / 80;
   const full = rampColour(resistivityRamp, place);
   return { ...cell, confidence, colour: mixed(greys.background, full, 0.1 + 0.9 * confidence) };
 }

@@ -5,7 +5,6 @@ import {
   backgroundLayers,
   chainageAxis,
   flagLayers,
-  flagsHeight_px,
   headingPlace_px,
   markRules,
   type StripFrame,
@@ -44,7 +43,7 @@ export function composeStrip(strip: Strip): VegaLiteSpec {
   });
   return {
     $schema: "https://vega.github.io/schema/vega-lite/v5.json",
-    title: { ...titleBlock(strip, frame.width_px), offset: flagsHeight_px(frame) + 12 },
+    title: titleBlock(strip, frame.width_px),
     config: theme,
     datasets: { setAside: frame.setAside, marks: frame.marks },
     bounds: "flush",
@@ -58,22 +57,25 @@ function view(panel: StripPanel, panelFrame: PanelFrame, row: number): Json {
   const { data, layers } = panelLayers(panel, panelFrame);
   const dx = row === 0 ? headingPlace_px(frame, textWidth(panel.label, fontSizes.heading)) : 0;
   return {
-    title: heading(panel.label, dx),
     width: frame.width_px,
     height: panelHeight_px(panel, frame),
     data: { values: data },
     layer: [
       ...backgroundLayers(frame, x),
       ...layers,
+      heading(panel.label, dx),
       ...markRules(frame, x),
       ...(row === 0 ? flagLayers(frame, x) : []),
     ],
   };
 }
 
+/** Drawn as a mark, because a view's own title would stand above the flags. */
 function heading(text: string, dx: number): Json {
-  const { heading: fontSize } = fontSizes;
-  return { text, anchor: "start", fontSize, fontWeight: "normal", offset: 5, dx };
+  return {
+    data: { values: [{}] },
+    mark: { type: "text", text, x: dx, y: -12, align: "left", fontSize: fontSizes.heading },
+  };
 }
 
 function panelLayers(panel: StripPanel, panelFrame: PanelFrame): DrawnPanel {

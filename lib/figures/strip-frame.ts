@@ -33,12 +33,6 @@ export function stripFrame(strip: Strip): StripFrame {
   };
 }
 
-/** Room for the flags above the first panel, px. */
-export function flagsHeight_px(frame: StripFrame): number {
-  const rows = frame.flags.reduce((most, flag) => Math.max(most, flag.row + 1), 0);
-  return rows === 0 ? 0 : rows * rowHeight_px + headingHeight_px;
-}
-
 /** The chainage encoding; only the lowest panel writes numbers. */
 export function chainageAxis(frame: StripFrame, field: string, labelled: boolean): Json {
   return {

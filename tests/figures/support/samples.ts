@@ -1,3 +1,7 @@
+import type { CurveFigure } from "../../../lib/figures/curve.js";
+import type { PlanMap } from "../../../lib/figures/plan-map.js";
+import type { ProfileFigure } from "../../../lib/figures/profile.js";
+import type { RankingFigure } from "../../../lib/figures/ranking.js";
 import type { Cell, Strip } from "../../../lib/figures/strip.js";
 
 /** A made-up strip with every kind of panel, gaps, bands, marks and texts that crowd. */
@@ -103,4 +107,152 @@ function sampleCells(): readonly Cell[] {
     }
   }
   return cells;
+}
+
+const sine = (n: number, k: number) => Array.from({ length: n }, (_, i) => Math.sin(i / (10 + k)));
+
+/** Five channels' base checks with error bars and a fitted line each, over time. */
+export function sampleCurve(): CurveFigure {
+  const start_s = 1_949_476_800;
+  const hours = Array.from({ length: 61 }, (_, i) => i / 10);
+  return {
+    title: "Every channel drifts, and steps when the battery is changed",
+    subtitle: "Base checks of campaign 2031-10 with their scatter, and the fitted lines",
+    x: { label: "Time (UTC)", scale: "time" },
+    y: { label: "Change since the first check (ppm)", scale: "linear", withZero: true },
+    plots: [0, 1, 2, 3, 4].map((k) => ({
+      label: `${[1.5, 4.8, 15, 30, 60][k]} kHz HCP`,
+      series: [
+        {
+          name: "base check",
+          form: "points" as const,
+          x: [0, 1, 2, 3, 4, 5, 6].map((h) => start_s + 3600 * h),
+          y: [0, 9, 22, 28, 61, 70, 82].map((v) => v * (1 + k / 4)),
+          lo: [0, 9, 22, 28, 61, 70, 82].map((v) => v * (1 + k / 4) - 6),
+          hi: [0, 9, 22, 28, 61, 70, 82].map((v) => v * (1 + k / 4) + 6),
+        },
+        {
+          name: "fitted drift",
+          form: "line" as const,
+          x: hours.map((h) => start_s + 3600 * h),
+          y: hours.map((h) =>
+            Math.abs(h - 3.5) < 0.04 ? Number.NaN : (10 * h + (h > 3.5 ? 22 : 0)) * (1 + k / 4),
+          ),
+        },
+      ],
+      marks: [{ at: start_s + 3600 * 3.5, text: "battery" }],
+    })),
+  };
+}
+
+export function samplePlan(): PlanMap {
+  const t = Array.from({ length: 400 }, (_, i) => i / 399);
+  const easting = t.map((s) => 512_340 + 2200 * s);
+  const northing = t.map((s) => 5_712_100 + 260 * Math.sin(s * 5) + 80 * Math.sin(s * 17));
+  const piece = (a: number, b: number) => ({
+    easting_m: easting.slice(a, b + 1),
+    northing_m: northing.slice(a, b + 1),
+  });
+  return {
+    title: "The sandy block lies behind the second bend, where both sand boils were seen",
+    subtitle: "Sedgeholm Bank, River Wend to the north; blocks by class",
+    epsg: 32631,
+    lines: [
+      { name: "centreline", easting_m: easting, northing_m: northing },
+      { name: "river edge", easting_m: easting, northing_m: northing.map((n) => n + 60) },
+    ],
+    stretches: [
+      { ...piece(0, 90), text: "B1", group: "A" },
+      { ...piece(90, 210), text: "B2", group: "C" },
+      { ...piece(210, 399), text: "B3", group: "B" },
+    ],
+    legend: "Class",
+    points: [
+      { easting_m: easting[120]!, northing_m: northing[120]! - 20, name: "BH1", kind: "borehole" },
+      { easting_m: easting[300]!, northing_m: northing[300]! - 20, name: "BH2", kind: "borehole" },
+      {
+        easting_m: easting[150]!,
+        northing_m: northing[150]! - 45,
+        name: "sand boil 2027",
+        kind: "incident",
+      },
+      {
+        easting_m: easting[152]!,
+        northing_m: northing[152]! - 45,
+        name: "sand boil 2029",
+        kind: "incident",
+      },
+    ],
+    ticks: [0, 80, 160, 240, 320, 399].map((i) => ({
+      easting_m: easting[i]!,
+      northing_m: northing[i]!,
+      text: `${i * 6} m`,
+    })),
+  };
+}
+
+export function sampleValuePlan(): PlanMap {
+  const plan = samplePlan();
+  const line = plan.lines[0]!;
+  const stretches = Array.from({ length: 199 }, (_, k) => ({
+    easting_m: [0, 1, 2].map((i) => line.easting_m[2 * k + i]!),
+    northing_m: [0, 1, 2].map((i) => line.northing_m[2 * k + i]!),
+    text: `${k}`,
+    value: 30 * 10 ** (0.5 * sine(199, 3)[k]!),
+  }));
+  const { legend: _legend, ...rest } = plan;
+  return {
+    ...rest,
+    title: "Resistivity of the upper metre falls toward the lock",
+    stretches,
+    unit: "ohm-m",
+  };
+}
+
+export function sampleRanking(): RankingFigure {
+  const parts = (...values: readonly number[]) =>
+    [
+      "resistive below a thin blanket",
+      "changed with the water",
+      "incident within 50 m",
+      "masked",
+    ].map((name, i) => ({ name, value: values[i] ?? 0, text: "because of the slices" }));
+  return {
+    title: "Two zones stand out: the lens at 1,180 m and the stretch by the old sluice",
+    scoreLabel: "Score (sum of weighted evidence)",
+    zones: [
+      {
+        name: "1 · 1,180–1,260 m",
+        score: 4.2,
+        band: "high",
+        probability: 0.81,
+        contributions: parts(2, 1.4, 0.8, 0),
+      },
+      {
+        name: "2 · 612–668 m",
+        score: 2.6,
+        band: "moderate",
+        probability: 0.55,
+        contributions: parts(1.6, 0, 1.3, -0.3),
+      },
+      {
+        name: "3 · 2,010–2,040 m",
+        score: 0.4,
+        band: "low",
+        probability: null,
+        contributions: parts(0.9, 0, 0, -0.5),
+      },
+    ],
+  };
+}
+
+export function sampleProfile(): ProfileFigure {
+  return {
+    title: "At 1,200 m a resistive layer lies between 1.5 m and 3 m",
+    label: "Resistivity (ohm-m)",
+    profiles: [
+      { name: "2031-10", top_m: [0, 0.5, 1.5, 3, 5], base_m: 8, value: [30, 25, 110, 40, 22] },
+      { name: "2032-04", top_m: [0, 0.5, 1.5, 3, 5], base_m: 8, value: [24, 22, 80, 38, 22] },
+    ],
+  };
 }

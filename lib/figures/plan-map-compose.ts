@@ -1,0 +1,224 @@
+import type { VegaLiteSpec } from "../result/figure.js";
+import { placeLabels } from "./labels.js";
+import { rounded } from "./numbers.js";
+import { onPaper, type PlanFrame, planFrame } from "./plan-frame.js";
+import { planFurniture } from "./plan-furniture.js";
+import type { PlanLine, PlanMap } from "./plan-map.js";
+import { stretchLayers } from "./plan-stretches.js";
+import { classColours, fontSizes, greys, theme } from "./theme.js";
+import { titleBlock } from "./title.js";
+
+type Json = Readonly<Record<string, unknown>>;
+
+/** Vertices that one line may take; a vertex is kept only where it moves the pen by a pixel. */
+const step_px = 1;
+
+export function composePlanMap(map: PlanMap): VegaLiteSpec {
+  const frame = planFrame(map);
+  return {
+    $schema: "https://vega.github.io/schema/vega-lite/v5.json",
+    title: titleBlock(map, frame.width_px),
+    config: theme,
+    width: frame.width_px,
+    height: frame.height_px,
+    layer: [
+      ...stretchLayers(map, frame),
+      ...lineLayers(map, frame),
+      ...pointLayers(map, frame),
+      ...labelLayers(map, frame),
+      ...planFurniture(frame),
+    ],
+  };
+}
+
+/** The encodings of both axes, which every layer repeats. */
+export function planAxes(map: PlanMap, frame: PlanFrame): { readonly x: Json; readonly y: Json } {
+  const [east, north] = frame.origin.map((metres) => metres.toLocaleString("en-GB"));
+  const code = map.epsg === undefined ? "" : `, EPSG:${map.epsg}`;
+  const axis = (title: string, count: number) => ({ title, tickCount: count, format: ",~f" });
+  const scale = (domain: readonly [number, number]) => ({
+    domain: [...domain],
+    nice: false,
+    zero: false,
+  });
+  return {
+    x: {
+      field: "e",
+      type: "quantitative",
+      scale: scale(frame.east_m),
+      axis: axis(`East of ${east} m (m${code})`, 10),
+    },
+    y: {
+      field: "n",
+      type: "quantitative",
+      scale: scale(frame.north_m),
+      axis: axis(`North of ${north} m (m)`, Math.max(2, Math.round(frame.height_px / 70))),
+    },
+  };
+}
+
+/** Vertices of a line in m from the origin, in order, numbered so that the line keeps its order. */
+export function planVertices(
+  line: Pick<PlanLine, "easting_m" | "northing_m">,
+  frame: PlanFrame,
+): readonly Json[] {
+  const rows: Json[] = [];
+  let run = 0;
+  let pen: readonly [number, number] | null = null;
+  const last = line.easting_m.length - 1;
+  for (let i = 0; i <= last; i++) {
+    const [e, n] = [line.easting_m[i]! - frame.origin[0], line.northing_m[i]! - frame.origin[1]];
+    if (!Number.isFinite(e) || !Number.isFinite(n)) {
+      if (pen !== null) run += 1;
+      pen = null;
+      continue;
+    }
+    const moved = pen === null ? Infinity : Math.hypot(e - pen[0], n - pen[1]) / frame.metresPer_px;
+    if (moved < step_px && i < last) continue;
+    rows.push({ e: rounded(e), n: rounded(n), i: rows.length, r: run });
+    pen = [e, n];
+  }
+  return rows;
+}
+
+const dashes = [
+  [1, 0],
+  [6, 3],
+  [2, 2],
+  [8, 3, 2, 3],
+];
+
+function lineLayers(map: PlanMap, frame: PlanFrame): readonly Json[] {
+  if (map.lines.length === 0) return [];
+  const values = map.lines.flatMap((line) =>
+    planVertices(line, frame).map((vertex) => ({ ...vertex, s: line.name })),
+  );
+  const names = map.lines.map(({ name }) => name);
+  const range = names.map((_, i) => dashes[i % dashes.length]!);
+  const legend = { title: "Lines", symbolType: "stroke", symbolStrokeColor: greys.text };
+  return [
+    {
+      data: { values },
+      mark: { type: "line", color: greys.text, strokeWidth: 1.2, clip: true },
+      encoding: {
+        ...planAxes(map, frame),
+        order: { field: "i", type: "quantitative" },
+        detail: { field: "r" },
+        strokeDash: { field: "s", type: "nominal", scale: { domain: names, range }, legend },
+      },
+    },
+  ];
+}
+
+const shapes = ["circle", "triangle-up", "square", "diamond", "cross", "triangle-down"];
+
+function pointLayers(map: PlanMap, frame: PlanFrame): readonly Json[] {
+  const points = map.points ?? [];
+  if (points.length === 0) return [];
+  const kinds = [...new Set(points.map(({ kind }) => kind))];
+  const values = points.map(({ easting_m, northing_m, name, kind }) => ({
+    e: rounded(easting_m - frame.origin[0]),
+    n: rounded(northing_m - frame.origin[1]),
+    t: name,
+    k: kind,
+  }));
+  const range = kinds.map((_, i) => shapes[i % shapes.length]!);
+  const colours = kinds.map((_, i) => classColours[(i + 1) % classColours.length]!);
+  const legend = { title: "Points" };
+  return [
+    {
+      data: { values },
+      mark: {
+        type: "point",
+        filled: true,
+        size: 60,
+        opacity: 1,
+        stroke: "#ffffff",
+        strokeWidth: 0.8,
+      },
+      encoding: {
+        ...planAxes(map, frame),
+        shape: { field: "k", type: "nominal", scale: { domain: kinds, range }, legend },
+        fill: { field: "k", type: "nominal", scale: { domain: kinds, range: colours }, legend },
+        tooltip: [
+          { field: "t", title: "Name" },
+          { field: "k", title: "Kind" },
+        ],
+      },
+    },
+  ];
+}
+
+function labelLayers(map: PlanMap, frame: PlanFrame): readonly Json[] {
+  const wish = (east: number, north: number, text: string) => {
+    const [x, y] = onPaper(frame, east, north);
+    return { x, y, text };
+  };
+  const names = (map.points ?? []).map((p) => wish(p.easting_m, p.northing_m, p.name));
+  const ticks = (map.ticks ?? []).map((t) => wish(t.easting_m, t.northing_m, t.text));
+  const space = {
+    width_px: frame.width_px,
+    height_px: frame.height_px,
+    size_px: fontSizes.note,
+    distance_px: 6,
+    obstacles: obstacles(map, frame),
+  };
+  const placed = placeLabels([...names, ...ticks], space);
+  if (placed.length === 0) return [];
+  const own = new Set(names.map(({ text }) => text));
+  const values = placed.map(({ left, middle, text }) => ({
+    px: rounded(left),
+    py: rounded(middle),
+    t: text,
+    ink: own.has(text) ? greys.text : greys.quiet,
+  }));
+  return [...tickLayer(map, frame), textLayer(values)];
+}
+
+function textLayer(values: readonly Json[]): Json {
+  return {
+    data: { values },
+    mark: { type: "text", align: "left", baseline: "middle" },
+    encoding: {
+      x: { field: "px", type: "quantitative", scale: null, axis: null },
+      y: { field: "py", type: "quantitative", scale: null, axis: null },
+      text: { field: "t" },
+      fill: { field: "ink", type: "nominal", scale: null },
+    },
+  };
+}
+
+function tickLayer(map: PlanMap, frame: PlanFrame): readonly Json[] {
+  const values = (map.ticks ?? []).map(({ easting_m, northing_m }) => ({
+    e: rounded(easting_m - frame.origin[0]),
+    n: rounded(northing_m - frame.origin[1]),
+  }));
+  if (values.length === 0) return [];
+  const mark = { type: "point", filled: true, size: 18, color: greys.text, opacity: 1 };
+  return [{ data: { values }, mark, encoding: planAxes(map, frame) }];
+}
+
+function obstacles(map: PlanMap, frame: PlanFrame): readonly (readonly [number, number])[] {
+  const vertices = [...map.lines, ...(map.stretches ?? [])].flatMap((line) => dense(line, frame));
+  const points = (map.points ?? []).map((p) => onPaper(frame, p.easting_m, p.northing_m));
+  return [...vertices, ...points];
+}
+
+/** Points every few pixels along a line. */
+function dense(
+  line: Pick<PlanLine, "easting_m" | "northing_m">,
+  frame: PlanFrame,
+): readonly (readonly [number, number])[] {
+  const out: (readonly [number, number])[] = [];
+  for (let i = 1; i < line.easting_m.length; i++) {
+    const a = onPaper(frame, line.easting_m[i - 1]!, line.northing_m[i - 1]!);
+    const b = onPaper(frame, line.easting_m[i]!, line.northing_m[i]!);
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    if (!Number.isFinite(length)) continue;
+    const pieces = Math.max(1, Math.ceil(length / 6));
+    for (let k = 0; k < pieces; k++) {
+      out.push([a[0] + ((b[0] - a[0]) * k) / pieces, a[1] + ((b[1] - a[1]) * k) / pieces]);
+    }
+  }
+  return out;
+}
