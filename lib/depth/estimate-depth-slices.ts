@@ -1,0 +1,183 @@
+import { accountFor } from "../survey/fate.js";
+import type { Caution } from "../result/step-account.js";
+import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import type { Campaign } from "../survey/survey.js";
+import { chooseSlices, reliableDepth, sliceWeights } from "./choose-slices.js";
+import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-options.js";
+import type { DepthSlices, Slice } from "./depth-slices.js";
+import { depthFigures, depthTable } from "./figure.js";
+import { gatherStations } from "./gather-stations.js";
+import { type InvertedLine, invertLine } from "./invert-line.js";
+
+/**
+ * Resistivity by depth along the crest, with its uncertainty and what depth it can be trusted to.
+ *
+ * Readings are averaged at stations of equal spacing; at each station the most likely layered earth
+ * is found under a Gaussian prior on ln conductivity and Gaussian noise (see `invertStation`), with
+ * the full layered-earth response of every coil pair. Layers are then averaged (log resistivity,
+ * weighted by thickness) over a few slices: as many as the data hold independent levels.
+ *
+ * @param campaign - a campaign or the result of the step before; set-aside readings are absent.
+ *   Channels in ppm, or apparent conductivity in mS/m by the low-induction relation.
+ * @param options - see `DepthOptions`; what is left out is `depthDefaults`.
+ * @returns slices of log10(ohm-m) at field temperature by station, n × k, with posterior standard
+ *   deviations; NaN with its reason where a station has too few channels in use.
+ * @throws StepError for options outside their range or a campaign without a usable channel.
+ * Limits: each station by itself over a layered earth; the bank's finite width is not modelled.
+ * Source: Ward & Hohmann 1988 (response); Tarantola 2005 (estimate); Rodgers 2000 (resolution).
+ * @example (await estimateDepthSlices(masked)).value.reliableTo_m // such as 3.4
+ */
+export async function estimateDepthSlices(
+  campaign: Given<Campaign>,
+  options: Partial<DepthOptions> = {},
+): Promise<StepResult<DepthSlices>> {
+  const input = resultValue(campaign);
+  const used: DepthOptions = { ...depthDefaults, ...options };
+  refuseBadDepthInput(input, used);
+  const stations = gatherStations(input, used.spacing_m);
+  const line = await invertLine(stations, used);
+  const value = toSlices(input, line, used);
+  return new StepResult({
+    step: "estimateDepthSlices",
+    summary: summaryOf(value),
+    value,
+    used: { ...used, layerTops_m: [...used.layerTops_m], slices: value.slices, progress: null },
+    basis: BASIS,
+    cautions: cautionsOf(input, value),
+    accounting: accountFor([input]),
+    figures: depthFigures(value),
+    tables: [depthTable(value)],
+  });
+}
+
+const BASIS = [
+  {
+    statement: "Full quasi-static response of a layered earth, no low-induction approximation.",
+    source: "Wait 1982; Ward & Hohmann 1988",
+  },
+  {
+    statement: "Most likely layered earth under a Gaussian prior, station by station.",
+    source: "Tarantola 2005, Inverse Problem Theory",
+  },
+  {
+    statement:
+      "Independent levels are the trace of the resolution matrix; the reliable depth is where " +
+      "the data still remove the stated share of the prior variance.",
+    source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding",
+  },
+];
+
+function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): DepthSlices {
+  const reliableTo_m = reliableDepth(line.top_m, line.medianLearned, used.reliableShare);
+  const slices: readonly Slice[] =
+    used.slices === "auto"
+      ? chooseSlices(line.top_m, line.medianResolution, reliableTo_m)
+      : used.slices.map(({ top_m, base_m }) => ({
+          top_m,
+          base_m,
+          reliable: base_m <= reliableTo_m + 1e-9,
+        }));
+  const { log10Resistivity, sd } = averageSlices(line, slices);
+  return {
+    campaign: campaign.label,
+    time_s: meanTime(campaign),
+    chainage_m: line.chainage_m,
+    spacing_m: used.spacing_m,
+    slices,
+    log10Resistivity,
+    sd,
+    gap: line.gap,
+    misfit: line.misfit,
+    rms: line.rms,
+    reliableTo_m,
+    independentLevels: Math.round(100 * line.independentLevels) / 100,
+    layers: {
+      top_m: line.top_m,
+      log10Resistivity: line.log10Resistivity,
+      sd: line.sd,
+      learned: line.learned,
+    },
+    soilTemperature: campaign.soilTemperature,
+    centreline: campaign.centreline,
+  };
+}
+
+/** Thickness-weighted means over the slices and their sds from each station's full covariance. */
+function averageSlices(
+  line: InvertedLine,
+  slices: readonly Slice[],
+): { log10Resistivity: Float64Array[]; sd: Float64Array[] } {
+  const m = line.top_m.length;
+  const n = line.chainage_m.length;
+  const log10Resistivity: Float64Array[] = [];
+  const sd: Float64Array[] = [];
+  for (const weights of sliceWeights(line.top_m, slices)) {
+    const mean = new Float64Array(n).fill(Number.NaN);
+    const spread = new Float64Array(n).fill(Number.NaN);
+    for (let i = 0; i < n; i++) {
+      const covariance = line.covariance[i];
+      if (!covariance) continue;
+      let sum = 0;
+      let variance = 0;
+      for (let a = 0; a < m; a++) {
+        if (weights[a] === 0) continue;
+        sum += weights[a]! * line.log10Resistivity[i * m + a]!;
+        for (let b = 0; b < m; b++) variance += weights[a]! * weights[b]! * covariance[a * m + b]!;
+      }
+      mean[i] = sum;
+      spread[i] = Math.sqrt(variance) / Math.LN10;
+    }
+    log10Resistivity.push(mean);
+    sd.push(spread);
+  }
+  return { log10Resistivity, sd };
+}
+
+function meanTime(campaign: Campaign): number {
+  let sum = 0;
+  let count = 0;
+  for (const pass of campaign.passes) {
+    for (const time of pass.time_s) {
+      if (!(time === time)) continue;
+      sum += time;
+      count += 1;
+    }
+  }
+  return count > 0 ? sum / count : Number.NaN;
+}
+
+function summaryOf(value: DepthSlices): string {
+  const known = value.gap.filter((gap) => gap === "").length;
+  const slices = value.slices.map((slice) => `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m`);
+  return (
+    `Resistivity by depth at ${known} of ${value.gap.length} stations of campaign ` +
+    `${value.campaign}. The data hold ${value.independentLevels.toFixed(1)} independent levels and ` +
+    `can be trusted to ${value.reliableTo_m.toFixed(1)} m; slices: ${slices.join(", ") || "none"}. ` +
+    `Misfit ${value.rms.toFixed(2)} times the noise.`
+  );
+}
+
+function cautionsOf(campaign: Campaign, value: DepthSlices): Caution[] {
+  const texts = [
+    `Below ${value.reliableTo_m.toFixed(1)} m the estimate leans on the prior, not on the data.`,
+    "Each station is read as a layered earth of endless width; the slopes of the bank lower the " +
+      "response and are not modelled.",
+  ];
+  if (value.slices.length === 0) {
+    texts.push("The data decide no layer better than the prior: no slice is handed on.");
+  }
+  if (value.rms > 1.5) {
+    texts.push(
+      `The misfit is ${value.rms.toFixed(1)} times the stated noise: drift, metal or a noise model ` +
+        "that is too hopeful is left in the data.",
+    );
+  }
+  const channels = campaign.passes.flatMap((pass) => pass.instrument.channels);
+  if (channels.some((channel) => channel.kind === "conductivity")) {
+    texts.push(
+      "Apparent conductivities were turned back into quadrature by the low-induction relation; " +
+        "an instrument that states another conductivity needs its own conversion first.",
+    );
+  }
+  return texts.map((text) => ({ step: "estimateDepthSlices", text }));
+}

@@ -1,0 +1,173 @@
+import { setImmediate as breathe } from "node:timers/promises";
+import { median } from "../numerics/robust.js";
+import type { DepthOptions } from "./depth-options.js";
+import type { Stations } from "./gather-stations.js";
+import { invertStation, type StationData, type StationForward } from "./invert-station.js";
+import { layerPrior } from "./layer-prior.js";
+import { ppmPerUnit, stationNoise } from "./noise-model.js";
+import { stationForward } from "./station-forward.js";
+
+/** Every station's layered earth, n stations × m layers. */
+export interface InvertedLine {
+  readonly chainage_m: Float64Array;
+  readonly gap: readonly ("" | "set aside" | "no readings")[];
+  readonly top_m: Float64Array;
+  /** n × m, ohm-m and its posterior standard deviation, both log10. */
+  readonly log10Resistivity: Float64Array;
+  readonly sd: Float64Array;
+  /** n × m shares of prior variance removed. */
+  readonly learned: Float64Array;
+  /** n posterior covariances of ln conductivity, m × m; null in gaps. */
+  readonly covariance: readonly (Float64Array | null)[];
+  readonly misfit: Float64Array;
+  readonly rms: number;
+  /** m medians over stations. */
+  readonly medianLearned: Float64Array;
+  readonly medianResolution: Float64Array;
+  readonly independentLevels: number;
+}
+
+const CHUNK = 50;
+
+/** Inverts station by station, giving the event loop a turn every few stations. */
+export async function invertLine(stations: Stations, used: DepthOptions): Promise<InvertedLine> {
+  const n = stations.chainage_m.length;
+  const m = used.layerTops_m.length;
+  const top_m = Float64Array.from(used.layerTops_m);
+  const prior = layerPrior(top_m, used);
+  const forwards = forwardsByHeight(stations, top_m);
+  const priorMean = campaignLevel(stations, forwards, used);
+  const gap = stations.chainage_m.reduce<("" | "set aside" | "no readings")[]>((list, _, i) => {
+    list.push(gapAt(stations, i, used.channelShare));
+    return list;
+  }, []);
+  const out = emptyLine(n, m);
+  const resolutions: Float64Array[] = [];
+  let xi = new Float64Array(m);
+  for (let i = 0; i < n; i++) {
+    if (i % CHUNK === 0) {
+      used.progress?.(i, n);
+      await breathe();
+    }
+    if (gap[i] !== "") continue;
+    const data = stationData(stations, i, used);
+    const estimate = invertStation(forwards(i), data, { prior, priorMean, xi });
+    xi = estimate.xi as Float64Array<ArrayBuffer>;
+    out.covariance[i] = estimate.covariance;
+    out.misfit[i] = estimate.misfit;
+    resolutions.push(estimate.resolution);
+    for (let j = 0; j < m; j++) {
+      const variance = estimate.covariance[j * m + j]!;
+      out.log10Resistivity[i * m + j] = -estimate.lnConductivity[j]! / Math.LN10;
+      out.sd[i * m + j] = Math.sqrt(variance) / Math.LN10;
+      out.learned[i * m + j] = 1 - variance / prior.variance[j]!;
+    }
+  }
+  used.progress?.(n, n);
+  return {
+    chainage_m: stations.chainage_m,
+    gap,
+    top_m,
+    ...out,
+    rms: Math.sqrt(meanOf(out.misfit.map((value) => value * value))),
+    medianLearned: mediansByLayer(m, n, (i, j) => out.learned[i * m + j]!),
+    medianResolution: mediansByLayer(m, resolutions.length, (i, j) => resolutions[i]![j]!),
+    independentLevels: median(resolutions.map((row) => row.reduce((sum, r) => sum + r, 0))),
+  };
+}
+
+function emptyLine(n: number, m: number) {
+  return {
+    log10Resistivity: new Float64Array(n * m).fill(Number.NaN),
+    sd: new Float64Array(n * m).fill(Number.NaN),
+    learned: new Float64Array(n * m).fill(Number.NaN),
+    covariance: new Array<Float64Array | null>(n).fill(null),
+    misfit: new Float64Array(n).fill(Number.NaN),
+  };
+}
+
+/** Forward models are shared between stations whose coils hang within a centimetre alike. */
+function forwardsByHeight(
+  stations: Stations,
+  top_m: Float64Array,
+): (station: number) => StationForward {
+  const made = new Map<number, StationForward>();
+  const channels = stations.channels.map((entry) => entry.channel);
+  return (station) => {
+    const height = Math.round(100 * stations.height_m[station]!) / 100;
+    let forward = made.get(height);
+    if (forward === undefined) {
+      forward = stationForward(channels, top_m, height);
+      made.set(height, forward);
+    }
+    return forward;
+  };
+}
+
+function gapAt(stations: Stations, i: number, share: number): "" | "set aside" | "no readings" {
+  const inUse = stations.channels.filter((entry) => entry.count[i]! > 0).length;
+  if (inUse > 0 && inUse >= share * stations.channels.length) return "";
+  return stations.present[i]! > 0 ? "set aside" : "no readings";
+}
+
+function stationData(stations: Stations, i: number, used: DepthOptions): StationData {
+  const noise = { proportional: used.proportionalNoise, floor_ppm: used.floor_ppm };
+  const value = Float64Array.from(
+    stations.channels,
+    (entry) => entry.mean[i]! * ppmPerUnit(entry.channel),
+  );
+  const sd = Float64Array.from(stations.channels, (entry) => stationNoise(entry, i, noise));
+  return { value, sd };
+}
+
+/** ln conductivity of the half-space that fits the campaign's median readings best. */
+function campaignLevel(
+  stations: Stations,
+  forwards: (station: number) => StationForward,
+  used: DepthOptions,
+): number {
+  const station = [...stations.height_m.keys()].find((i) => stations.height_m[i]! >= 0);
+  if (station === undefined) return Math.log(0.03);
+  const forward = forwards(station);
+  const value = Float64Array.from(
+    stations.channels,
+    (entry) => median(entry.mean) * ppmPerUnit(entry.channel),
+  );
+  const response = new Float64Array(forward.data);
+  const jacobian = new Float64Array(forward.data * forward.layers);
+  const model = new Float64Array(forward.layers);
+  let best = Math.log(0.03);
+  let least = Number.POSITIVE_INFINITY;
+  for (let level = Math.log(5e-4); level < Math.log(1); level += 0.05) {
+    forward.evaluate(model.fill(level), response, jacobian);
+    let cost = 0;
+    for (const [d, entry] of stations.channels.entries()) {
+      const floor = Math.max(entry.noise * ppmPerUnit(entry.channel), used.floor_ppm);
+      const sd = Math.hypot(floor, 0.1 * value[d]!);
+      if (value[d] === value[d]) cost += Math.abs((value[d]! - response[d]!) / sd);
+    }
+    if (cost < least) [least, best] = [cost, level];
+  }
+  return best;
+}
+
+function mediansByLayer(
+  m: number,
+  n: number,
+  at: (station: number, layer: number) => number,
+): Float64Array {
+  return Float64Array.from({ length: m }, (_, j) =>
+    median(Float64Array.from({ length: n }, (__, i) => at(i, j))),
+  );
+}
+
+function meanOf(values: Float64Array): number {
+  let sum = 0;
+  let count = 0;
+  for (const value of values) {
+    if (!(value === value)) continue;
+    sum += value;
+    count += 1;
+  }
+  return sum / count;
+}

@@ -1,0 +1,44 @@
+import { coilKernel } from "../earth/coil-kernel.js";
+import type { Channel } from "../survey/survey.js";
+import type { StationForward } from "./invert-station.js";
+
+/**
+ * The response of every channel at one height, ppm, with derivatives to ln conductivity. Coil pairs
+ * that several channels share (in-phase and quadrature of one) are computed once.
+ */
+export function stationForward(
+  channels: readonly Channel[],
+  top_m: Float64Array,
+  height_m: number,
+): StationForward {
+  const pairs = new Map<string, number>();
+  const unique: Channel[] = [];
+  const pairOf = channels.map((channel) => {
+    const key = `${channel.orientation} ${channel.separation_m} ${channel.frequency_Hz}`;
+    const known = pairs.get(key);
+    if (known !== undefined) return known;
+    pairs.set(key, unique.length);
+    return unique.push(channel) - 1;
+  });
+  const m = top_m.length;
+  const thickness_m = Float64Array.from({ length: m - 1 }, (_, j) => top_m[j + 1]! - top_m[j]!);
+  const kernel = coilKernel({ thickness_m, height_m, channels: unique });
+  const inphase = new Float64Array(unique.length);
+  const quadrature = new Float64Array(unique.length);
+  const inphaseJacobian = new Float64Array(unique.length * m);
+  const quadratureJacobian = new Float64Array(unique.length * m);
+  return {
+    layers: m,
+    data: channels.length,
+    evaluate(lnConductivity, response, jacobian) {
+      kernel.evaluate(lnConductivity, inphase, quadrature, inphaseJacobian, quadratureJacobian);
+      for (const [d, channel] of channels.entries()) {
+        const pair = pairOf[d]!;
+        const real = channel.kind === "inphase";
+        response[d] = (real ? inphase : quadrature)[pair]!;
+        const rows = real ? inphaseJacobian : quadratureJacobian;
+        for (let j = 0; j < m; j++) jacobian[d * m + j] = rows[pair * m + j]!;
+      }
+    },
+  };
+}

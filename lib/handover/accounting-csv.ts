@@ -1,0 +1,40 @@
+import Papa from "papaparse";
+import type { Campaign } from "../survey/survey.js";
+import { fateOf } from "../survey/fate.js";
+
+/**
+ * accounting.csv: one row a reading of every campaign, in file order: where it stands in the input,
+ * what became of it and why. Rows in use list the channels that are set aside all the same.
+ */
+export function accountingCsv(campaigns: readonly Campaign[]): string {
+  const rows: (string | number)[][] = [];
+  for (const campaign of campaigns) {
+    for (const [p, pass] of campaign.passes.entries()) {
+      for (let row = 0; row < pass.count; row++) {
+        const { fate, cause } = fateOf(campaign, p, row);
+        const x = pass.chainage_m[row]!;
+        const aside = pass.instrument.channels.filter((_, c) => pass.setAside[c]![row] !== 0);
+        rows.push([
+          campaign.label,
+          pass.file,
+          pass.row[row]!,
+          Number.isNaN(x) ? "" : x.toFixed(2),
+          fate,
+          cause,
+          fate === "set aside" ? "" : aside.map((channel) => channel.field).join(" "),
+        ]);
+      }
+    }
+  }
+  return `${Papa.unparse({ fields: [...FIELDS], data: rows }, { newline: "\n" })}\n`;
+}
+
+const FIELDS = [
+  "campaign",
+  "file",
+  "row",
+  "chainage_m",
+  "fate",
+  "cause",
+  "channels_set_aside",
+] as const;

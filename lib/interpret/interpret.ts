@@ -1,0 +1,90 @@
+import { segmentBlocks } from "../blocks/segment-blocks.js";
+import { compareCampaigns } from "../campaigns/compare-campaigns.js";
+import type { DepthSlices } from "../depth/depth-slices.js";
+import { estimateDepthSlices } from "../depth/estimate-depth-slices.js";
+import { correctDrift } from "../drift/correct-drift.js";
+import { maskInterference } from "../interference/mask-interference.js";
+import type { Decision } from "../result/decision.js";
+import { StepResult } from "../result/step-result.js";
+import { scoreSeepage } from "../seepage/score-seepage.js";
+import type { Survey } from "../survey/survey.js";
+import { type ChainOptions, decidedOptions, refuseUnknownSteps } from "./decided-options.js";
+import type { Findings } from "./findings.js";
+import { gatherFindings } from "./gather-findings.js";
+import { tryAlternatives } from "./try-alternatives.js";
+import type { Work } from "./work.js";
+
+/** The findings, and every result that led to them. */
+export interface Interpretation extends Work {
+  readonly findings: Findings;
+}
+
+/**
+ * The whole chain in one call: drift, interference, depth slices, blocks, campaigns, seepage,
+ * robustness, findings. The appendix notebook does the same steps in the same order.
+ *
+ * @param survey - what `openSurvey` returned.
+ * @param decisions - what `decide` returned; names of the form `step.option` set that option.
+ * @returns the findings with every intermediate result; the account covers all readings.
+ * @throws StepError for a decision on an unknown step, or what any step throws.
+ * @example (await interpret(await openSurvey(folder), [])).value.findings.seepage[0]
+ */
+export async function interpret(
+  survey: StepResult<Survey>,
+  decisions: readonly Decision[] = [],
+): Promise<StepResult<Interpretation>> {
+  refuseUnknownSteps(decisions);
+  const set = (step: Parameters<typeof decidedOptions>[1]) => decidedOptions(decisions, step);
+  const drift = survey.value.campaigns.map((one) => correctDrift(one, set("correctDrift")));
+  const masked = drift.map((one) => maskInterference(one, set("maskInterference")));
+  const slices = await slicesOf(masked, set("estimateDepthSlices"));
+  const blocks = blocksOf(slices, set("interpret"), set("segmentBlocks"));
+  const changes = slices
+    .slice(1)
+    .map((later, i) => compareCampaigns(slices[i]!, later, set("compareCampaigns")));
+  const seepage = scoreSeepage(
+    { survey, slices: referenceOf(slices, set("interpret")), blocks, changes },
+    set("scoreSeepage"),
+  );
+  const work: Work = { survey, drift, masked, slices, blocks, changes, seepage, decisions };
+  const robustness = tryAlternatives(work);
+  const gathered = gatherFindings({ ...work, robustness: robustness.value });
+  return new StepResult({
+    ...gathered,
+    step: "interpret",
+    value: { ...work, robustness: robustness.value, findings: gathered.value },
+    used: { decisions: decisions.map(({ name, value }) => ({ name, value })) },
+  });
+}
+
+/** Slices of every campaign: the first one's own, which the others then share. */
+export async function slicesOf(
+  campaigns: readonly Parameters<typeof estimateDepthSlices>[0][],
+  options: Parameters<typeof estimateDepthSlices>[1] = {},
+): Promise<StepResult<DepthSlices>[]> {
+  const results: StepResult<DepthSlices>[] = [];
+  for (const campaign of campaigns) {
+    const first = results[0]?.value.slices;
+    const shared = first === undefined || first.length === 0 ? {} : { slices: first };
+    results.push(await estimateDepthSlices(campaign, { ...shared, ...options }));
+  }
+  return results;
+}
+
+/** The slices that blocks and seepage rest on: the decided campaign's, or the first one's. */
+export function referenceOf(
+  slices: readonly StepResult<DepthSlices>[],
+  chain: ChainOptions = {},
+): StepResult<DepthSlices> {
+  return slices.find((one) => one.value.campaign === chain.blocksFrom) ?? slices[0]!;
+}
+
+function blocksOf(
+  slices: readonly StepResult<DepthSlices>[],
+  chain: ChainOptions,
+  options: Parameters<typeof segmentBlocks>[1],
+) {
+  const reference = referenceOf(slices, chain);
+  const usable = reference.value.slices.some((slice) => slice.reliable);
+  return usable ? segmentBlocks(reference, options) : null;
+}

@@ -1,0 +1,178 @@
+import { type SegmentBlocksOptions, segmentBlocks } from "../blocks/segment-blocks.js";
+import { type CompareOptions, compareCampaigns } from "../campaigns/compare-campaigns.js";
+import { correctDrift, type DriftOptions } from "../drift/correct-drift.js";
+import { type MaskOptions, maskInterference } from "../interference/mask-interference.js";
+import { setAsideTotal } from "../result/account.js";
+import { type Decision, decidedText } from "../result/decision.js";
+import { StepResult } from "../result/step-result.js";
+import { type SeepageOptions, scoreSeepage } from "../seepage/score-seepage.js";
+import { decidedOptions, targetOf } from "./decided-options.js";
+import type { RobustnessFinding } from "./findings.js";
+import type { Work } from "./work.js";
+
+/**
+ * Runs each decided step again with every named alternative and says what that would change, all
+ * else as decided. A depth inversion is not run again: it takes as long as the first one, and the
+ * row says so.
+ *
+ * @param work - the results of the chain with the decisions they were made under.
+ * @returns one row for each alternative of each decision.
+ * @example tryAlternatives(work).value[0]?.effect // "7 blocks become 5; …"
+ */
+export function tryAlternatives(work: Work): StepResult<readonly RobustnessFinding[]> {
+  const rows = work.decisions.flatMap((decision) =>
+    decision.alternatives.map((alternative) => ({
+      decision: decision.name,
+      chosen: decidedText(decision.value),
+      alternative: decidedText(alternative),
+      effect: effectOf(work, decision, alternative),
+    })),
+  );
+  const unchanged = rows.filter((row) => row.effect.startsWith("Nothing changes")).length;
+  return new StepResult({
+    step: "tryAlternatives",
+    summary:
+      rows.length === 0
+        ? "No decision named an alternative."
+        : `${rows.length} alternatives were tried or named; ${unchanged} of them change nothing.`,
+    value: rows,
+    used: {},
+    basis: [
+      {
+        statement: "One decision is varied at a time; the others stay as decided.",
+        source: "common practice",
+      },
+    ],
+    cautions: [],
+    accounting: null,
+    figures: [],
+    tables: [
+      {
+        id: "robustness",
+        caption: "What would change if a decision had gone the other way",
+        columns: [
+          { field: "decision", label: "Decision" },
+          { field: "chosen", label: "Chosen" },
+          { field: "alternative", label: "Instead" },
+          { field: "effect", label: "Effect" },
+        ],
+        rows,
+      },
+    ],
+  });
+}
+
+const NO_TARGET = "On the record only: the decision sets no option of a step.";
+
+function effectOf(work: Work, decision: Decision, alternative: unknown): string {
+  const target = targetOf(decision);
+  if (target === null) return NO_TARGET;
+  const options = { ...decidedOptions(work.decisions, target.step), [target.option]: alternative };
+  switch (target.step) {
+    case "correctDrift":
+      return driftEffect(work, options);
+    case "maskInterference":
+      return maskEffect(work, options);
+    case "estimateDepthSlices":
+      return "Not tried here: it needs the whole inversion again. Run the notebook with it.";
+    case "segmentBlocks":
+      return blocksEffect(work, work.blocks?.value.campaign ?? "", options);
+    case "compareCampaigns":
+      return changesEffect(work, options);
+    case "scoreSeepage":
+      return seepageEffect(work, options);
+    case "interpret":
+      return target.option === "blocksFrom"
+        ? blocksEffect(work, String(alternative), decidedOptions(work.decisions, "segmentBlocks"))
+        : NO_TARGET;
+  }
+}
+
+function driftEffect(work: Work, options: Partial<DriftOptions>): string {
+  let before = 0;
+  let after = 0;
+  for (const [i, campaign] of work.survey.value.campaigns.entries()) {
+    const tried = correctDrift(campaign, options).value.drift;
+    before += work.drift[i]!.value.drift.filter((one) => one.model !== "none").length;
+    after += tried.filter((one) => one.model !== "none").length;
+  }
+  if (before === after) return `Nothing changes in which channels are corrected (${before}).`;
+  return `${after} channels are corrected instead of ${before}.`;
+}
+
+function maskEffect(work: Work, options: Partial<MaskOptions>): string {
+  const tried = work.drift.map((one) => maskInterference(one, options));
+  const before = masked(work.masked);
+  const after = masked(tried);
+  if (before === after) return `Nothing changes: ${before}.`;
+  return `${after}, instead of ${before}.`;
+}
+
+function masked(results: Work["masked"]): string {
+  const stretches = results.reduce((sum, one) => sum + one.value.interference.length, 0);
+  const aside = results.reduce((sum, one) => sum + setAsideTotal(one.accounting!), 0);
+  const total = results.reduce((sum, one) => sum + one.accounting!.readings, 0);
+  return `${stretches} stretches, ${((100 * aside) / total).toFixed(1)} % of readings set aside`;
+}
+
+function blocksEffect(work: Work, campaign: string, options: Partial<SegmentBlocksOptions>): string {
+  const slices = work.slices.find((one) => one.value.campaign === campaign);
+  if (slices === undefined || work.blocks === null) return `No campaign "${campaign}" to try.`;
+  const before = work.blocks.value.blocks.slice(1).map((block) => block.from_m);
+  const after = segmentBlocks(slices, options)
+    .value.blocks.slice(1)
+    .map((block) => block.from_m);
+  const gone = before.filter((x) => !near(after, x));
+  const added = after.filter((x) => !near(before, x));
+  if (gone.length === 0 && added.length === 0) {
+    return `Nothing changes: the same ${before.length} boundaries within ${NEAR_M} m.`;
+  }
+  const parts = [`${after.length + 1} blocks instead of ${before.length + 1}`];
+  if (gone.length > 0) parts.push(`no boundary at ${listOf(gone)} m`);
+  if (added.length > 0) parts.push(`a boundary at ${listOf(added)} m`);
+  return `${parts.join("; ")}.`;
+}
+
+const NEAR_M = 12;
+
+function near(list: readonly number[], x: number): boolean {
+  return list.some((one) => Math.abs(one - x) <= NEAR_M);
+}
+
+function listOf(values: readonly number[]): string {
+  return values.map((value) => value.toFixed(0)).join(", ");
+}
+
+function changesEffect(work: Work, options: Partial<CompareOptions>): string {
+  const tried = work.changes.map((one, i) => {
+    const later = work.slices[i + 1]!;
+    return compareCampaigns(work.slices[i]!, later, options).value.changes;
+  });
+  const text = (list: readonly { readonly from_m: number; readonly to_m: number }[]) =>
+    list.length === 0
+      ? "no stretch"
+      : list.map((one) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`).join(", ");
+  const before = text(work.changes.flatMap((one) => one.value.changes));
+  const after = text(tried.flat());
+  return before === after ? `Nothing changes: ${before}.` : `${after}, instead of ${before}.`;
+}
+
+function seepageEffect(work: Work, options: Partial<SeepageOptions>): string {
+  if (work.seepage === null || work.slices.length === 0) return NO_TARGET;
+  const { survey, blocks, changes } = work;
+  const campaign = blocks?.value.campaign;
+  const slices = work.slices.find((one) => one.value.campaign === campaign) ?? work.slices[0]!;
+  const tried = scoreSeepage({ survey, slices, blocks, changes }, options).value.zones;
+  const text = (list: typeof tried) =>
+    list.length === 0
+      ? "no zone"
+      : list
+          .slice(0, 3)
+          .map((zone) => `${zone.from_m.toFixed(0)}–${zone.to_m.toFixed(0)} m (${zone.band})`)
+          .join(", ");
+  const before = text(work.seepage.value.zones);
+  const after = text(tried);
+  return before === after
+    ? `Nothing changes in the first three zones: ${before}.`
+    : `First zones ${after}, instead of ${before}.`;
+}

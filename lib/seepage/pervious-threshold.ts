@@ -1,0 +1,87 @@
+import { median } from "../numerics/robust.js";
+import type { DepthSlices } from "../depth/depth-slices.js";
+import type { Borehole } from "../survey/survey.js";
+
+/** Resistivity above which ground counts as pervious, and where the figure comes from. */
+export interface PerviousThreshold {
+  readonly threshold_ohm_m: number;
+  readonly source: string;
+  /** True where local boreholes set it. */
+  readonly local: boolean;
+}
+
+/**
+ * The threshold from the survey's own boreholes: the middle, on a log scale, between the median
+ * resistivity that the slices give beside coarse strata and beside fine ones. With fewer than two
+ * strata of either kind, or where coarse ground is not the more resistive, the declared value
+ * stands. Boreholes further than `within_m` from a station with an estimate do not count.
+ */
+export function perviousThreshold(
+  slices: DepthSlices,
+  boreholes: readonly Borehole[],
+  declared_ohm_m: number,
+): PerviousThreshold {
+  const coarse: number[] = [];
+  const fine: number[] = [];
+  for (const borehole of boreholes) {
+    for (const [k, slice] of slices.slices.entries()) {
+      const beside = besideBorehole(slices, k, borehole.chainage_m);
+      const kind = slice.reliable ? kindWithin(borehole, slice) : null;
+      if (kind === null || !(beside === beside)) continue;
+      (kind === "coarse" ? coarse : fine).push(beside);
+    }
+  }
+  const low = median(fine);
+  const high = median(coarse);
+  if (coarse.length < 2 || fine.length < 2 || !(high - low > 0.1)) {
+    const found = `${coarse.length} coarse and ${fine.length} fine`;
+    return {
+      threshold_ohm_m: declared_ohm_m,
+      source: `declared; boreholes give ${found} slices, too few or too alike to set it`,
+      local: false,
+    };
+  }
+  return {
+    threshold_ohm_m: 10 ** ((low + high) / 2),
+    source: `midway between ${coarse.length} coarse and ${fine.length} fine slices at boreholes`,
+    local: true,
+  };
+}
+
+const NEAR_M = 6;
+
+function besideBorehole(slices: DepthSlices, k: number, chainage_m: number): number {
+  const near: number[] = [];
+  for (const [i, x] of slices.chainage_m.entries()) {
+    if (Math.abs(x - chainage_m) <= NEAR_M) near.push(slices.log10Resistivity[k]![i]!);
+  }
+  return median(near);
+}
+
+/** What fills at least 60 % of a slice in a borehole; null where neither kind does. */
+function kindWithin(
+  borehole: Borehole,
+  slice: { readonly top_m: number; readonly base_m: number },
+): "coarse" | "fine" | null {
+  let coarse = 0;
+  let fine = 0;
+  for (const stratum of borehole.strata) {
+    const shared =
+      Math.min(stratum.base_m, slice.base_m) - Math.max(stratum.top_m, slice.top_m);
+    if (!(shared > 0)) continue;
+    if (isCoarse(stratum.soil)) coarse += shared;
+    else fine += shared;
+  }
+  const thickness = slice.base_m - slice.top_m;
+  if (coarse >= 0.6 * thickness) return "coarse";
+  return fine >= 0.6 * thickness ? "fine" : null;
+}
+
+/**
+ * True where a soil's principal fraction is sand, gravel or coarser: the last capitalised letters
+ * of its ISO 14688-1 symbol (siSa is coarse, saSi is not).
+ */
+export function isCoarse(soil: string): boolean {
+  const principal = soil.match(/[A-Z][a-z]*/g)?.at(-1) ?? "";
+  return ["Sa", "FSa", "MSa", "CSa", "Gr", "FGr", "MGr", "CGr", "Co", "Bo"].includes(principal);
+}
