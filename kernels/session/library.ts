@@ -1,0 +1,1 @@
+export { renderSvg } from "../../lib/result/render-svg.js";

@@ -1,0 +1,205 @@
+import { existsSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type TypeScript from "@tslab/typescript-for-tslab";
+import type { Converter } from "tslab/dist/converter.js";
+import { runnable } from "./cell-transform.js";
+import { isTolerated } from "./diagnostics.js";
+import { withoutExports } from "./export-modifiers.js";
+import { prelude } from "./prelude.js";
+import {
+  createChangedConverter,
+  type DiagnosticsOfFiles,
+  requireFromTslab,
+  type Ts,
+  type TsChanges,
+} from "./typescript.js";
+
+/** One type error in a cell; lines and columns count from 0. */
+export interface TypeFault {
+  readonly line: number;
+  readonly column: number;
+  readonly endLine: number;
+  readonly endColumn: number;
+  readonly text: string;
+  readonly code: number;
+  /** Set where the error is in a file that the cell imports. */
+  readonly file: string | null;
+}
+
+export interface CheckedCell {
+  readonly faults: readonly TypeFault[];
+  /** JavaScript for V8's REPL mode; empty where there are faults. */
+  readonly code: string;
+  /** Source map from `code` to the cell, as JSON; the cell's line 1 is the map's line 2. */
+  readonly map: string;
+  /** Declarations of all names after this cell, to be handed to the next check. */
+  readonly declarations: string;
+}
+
+/** Checks cells against the declarations of the cells before, and makes them runnable. */
+export interface TypeServices {
+  check(declarations: string, source: string): CheckedCell;
+  /** tslab's own services on the same program, for completion and inspection. */
+  readonly converter: Converter;
+  close(): void;
+}
+
+interface Emitted {
+  code: string;
+  map: string;
+}
+
+const preludeName = "__banquette__.d.ts";
+const ownLibrary = new URL("../../lib/index.d.ts", import.meta.url);
+
+/** Type services for cells that stand in `folder`: their imports resolve from there. */
+export function createTypeServices(folder: string): TypeServices {
+  const emitted: Emitted = { code: "", map: "" };
+  const converter = createChangedConverter((ts) => changes({ ts, folder, emitted }));
+  return {
+    converter,
+    check(declarations, source) {
+      emitted.code = "";
+      emitted.map = "";
+      const result = converter.convert(declarations, withoutExports(source));
+      const faults = result.diagnostics.map((found) => ({
+        line: found.start.line,
+        column: found.start.character,
+        endLine: found.end.line,
+        endColumn: found.end.character,
+        text: found.messageText,
+        code: found.code,
+        file: found.fileName ?? null,
+      }));
+      if (faults.length > 0) return { faults, code: "", map: "", declarations };
+      return { faults, ...emitted, declarations: result.declOutput ?? declarations };
+    },
+    close: () => converter.close(),
+  };
+}
+
+interface Context {
+  readonly ts: Ts;
+  readonly folder: string;
+  readonly emitted: Emitted;
+}
+
+function changes(context: Context): TsChanges {
+  const { ts } = context;
+  const { getPreEmitDiagnosticsOfFiles } = ts as Ts & {
+    getPreEmitDiagnosticsOfFiles: DiagnosticsOfFiles;
+  };
+  return {
+    sys: quietSystem(context),
+    createWatchCompilerHost: changedHost(context),
+    // The converter turns its output into CommonJS with this; the session runs the emit itself.
+    transpileModule: (text: string) => ({ outputText: text }),
+    getPreEmitDiagnosticsOfFiles: (program, files) =>
+      getPreEmitDiagnosticsOfFiles(program, files).filter((found) => !isTolerated(found.code)),
+  };
+}
+
+// Watches nothing: packages do not change under a session, and watching every declaration file
+// costs time on each look. The prelude exists only here.
+function quietSystem({ ts, folder }: Context): TypeScript.System {
+  const preludePath = join(folder, preludeName);
+  const nothing = { close: () => undefined };
+  return Object.assign(Object.create(ts.sys) as TypeScript.System, {
+    getCurrentDirectory: () => folder,
+    watchFile: () => nothing,
+    watchDirectory: () => nothing,
+    fileExists: (path: string) => path === preludePath || ts.sys.fileExists(path),
+    readFile: (path: string, encoding?: string) =>
+      path === preludePath ? prelude : ts.sys.readFile(path, encoding),
+  });
+}
+
+function changedHost(context: Context): Ts["createWatchCompilerHost"] {
+  const { ts, folder } = context;
+  const create = (
+    files: string[],
+    options: TypeScript.CompilerOptions,
+    ...rest: [TypeScript.System]
+  ) => {
+    const changed = compilerOptions(context, options);
+    const roots = [...files, join(folder, preludeName)];
+    const host = ts.createWatchCompilerHost(roots, changed, ...rest);
+    const createProgram = host.createProgram;
+    host.createProgram = (...given) => changedEmit(context, createProgram(...given) as Builder);
+    return host;
+  };
+  return create as unknown as Ts["createWatchCompilerHost"];
+}
+
+function compilerOptions(
+  { ts, folder }: Context,
+  given: TypeScript.CompilerOptions,
+): TypeScript.CompilerOptions {
+  const { noImplicitUseStrict: _, ...kept } = given;
+  const options: TypeScript.CompilerOptions = {
+    ...kept,
+    strict: true,
+    target: ts.ScriptTarget.ES2022,
+    lib: ["lib.es2023.d.ts"],
+    // TypeScript 5.0's way of resolving ES imports and the `exports` of packages without a file
+    // extension on relative paths.
+    moduleResolution: ts.ModuleResolutionKind.Bundler,
+    types: ["node"],
+    typeRoots: typeRoots(given.typeRoots ?? []),
+    checkJs: false,
+    experimentalDecorators: false,
+    disableTopLevelAwait: false,
+    sourceMap: true,
+  };
+  const resolved = ts.resolveModuleName("banquette", join(folder, "cell.ts"), options, ts.sys);
+  if (resolved.resolvedModule !== undefined) return options;
+  return { ...options, paths: { banquette: [fileURLToPath(ownLibrary)] } };
+}
+
+// Declarations of Node come with tslab, whatever the notebook's folder has installed.
+function typeRoots(given: readonly string[]): string[] {
+  const node = dirname(dirname(requireFromTslab.resolve("@types/node/package.json")));
+  return [...given.filter((root) => existsSync(root)), node];
+}
+
+type Builder = TypeScript.EmitAndSemanticDiagnosticsBuilderProgram;
+
+// Replaces the converter's rewriting of the cell (two copies of every variable) by our own, and
+// keeps what was emitted.
+function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
+  const emit = builder.emit;
+  builder.emit = (file, write, token, onlyDeclarations, transformers) => {
+    let declared = false;
+    const keep: TypeScript.WriteFileCallback = (name, text, ...rest) => {
+      if (name.endsWith("__tslab__.js")) emitted.code = text;
+      if (name.endsWith("__tslab__.js.map")) emitted.map = text;
+      declared ||= name.endsWith("__tslab__.d.ts");
+      write?.(name, text, ...rest);
+    };
+    const ours = {
+      after: [runnable(ts)],
+      ...(transformers?.afterDeclarations && {
+        afterDeclarations: transformers.afterDeclarations,
+      }),
+    };
+    const result = emit.call(builder, file, keep, token, onlyDeclarations, ours);
+    if (!declared && file !== undefined) write?.(declarationName, untyped(ts, file), false);
+    return result;
+  };
+  return builder;
+}
+
+const declarationName = "outDir/__tslab__.d.ts";
+
+// A type that cannot be written down (such as that of a class expression with private members)
+// stops the declarations of its cell: its names go on as `any`.
+function untyped(ts: Ts, file: TypeScript.SourceFile): string {
+  const { locals } = file as TypeScript.SourceFile & {
+    locals?: ReadonlyMap<string, TypeScript.Symbol>;
+  };
+  return [...(locals ?? [])]
+    .filter(([, symbol]) => (symbol.flags & ts.SymbolFlags.Value) !== 0)
+    .map(([name]) => `declare let ${name}: any;\n`)
+    .join("");
+}

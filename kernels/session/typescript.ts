@@ -1,0 +1,56 @@
+import { createRequire } from "node:module";
+import type TypeScript from "@tslab/typescript-for-tslab";
+import type { Converter, ConverterOptions } from "tslab/dist/converter.js";
+
+/** The TypeScript package that tslab brings; the only one at run time. */
+export type Ts = typeof TypeScript;
+
+/** The parts of that package that tslab's converter takes from it and that a session replaces. */
+export type TsChanges = Partial<Ts> & {
+  getPreEmitDiagnosticsOfFiles?: DiagnosticsOfFiles;
+};
+
+export type DiagnosticsOfFiles = (
+  program: TypeScript.Program,
+  files: readonly TypeScript.SourceFile[],
+) => readonly TypeScript.Diagnostic[];
+
+interface ConverterModule {
+  createConverter(options?: ConverterOptions): Converter;
+}
+
+const requireHere = createRequire(import.meta.url);
+const converterPath = requireHere.resolve("tslab/dist/converter.js");
+export const requireFromTslab = createRequire(converterPath);
+const typescriptPath = requireFromTslab.resolve("@tslab/typescript-for-tslab");
+
+let loaded: { readonly ts: Ts; readonly seen: Ts; readonly module: ConverterModule } | null = null;
+
+export function loadTypeScript(): Ts {
+  return requireFromTslab(typescriptPath) as Ts;
+}
+
+/**
+ * tslab's converter with parts of its TypeScript package replaced. The converter fixes its compiler
+ * options, its watching of files and its emit inside; what it takes from the package is the one
+ * place where they can be changed without a copy of the converter.
+ */
+export function createChangedConverter(changes: (ts: Ts) => TsChanges): Converter {
+  loaded ??= loadConverter();
+  Object.assign(loaded.seen, changes(loaded.ts));
+  return loaded.module.createConverter();
+}
+
+// The converter is loaded while the module cache shows it a copy of the package's exports.
+function loadConverter() {
+  const ts = loadTypeScript();
+  const entry = requireFromTslab.cache[typescriptPath];
+  if (entry === undefined) throw new Error("the TypeScript package of tslab did not load");
+  const seen: Ts = { ...ts };
+  entry.exports = seen;
+  try {
+    return { ts, seen, module: requireFromTslab(converterPath) as ConverterModule };
+  } finally {
+    entry.exports = ts;
+  }
+}
