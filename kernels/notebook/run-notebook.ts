@@ -1,0 +1,117 @@
+import type { CellOutput, ErrorOutput } from "../session/outputs.js";
+import { type CellResult, type CellRunner, startCellRunner, WorkerEnded } from "./cell-runner.js";
+import { type Cell, type CodeCell, hasTag, type Notebook, runs } from "./notebook.js";
+import { type Parameters, withParameters } from "./parameters.js";
+
+export interface RunOptions {
+  readonly notebook: Notebook;
+  /** Absolute path of the folder in which the cells run; imports resolve from there. */
+  readonly folder: string;
+  /** Values for names that the cell tagged `parameters` declares; none by default. */
+  readonly set?: Parameters;
+  /** Told before and after each cell that runs. */
+  readonly onProgress?: (progress: CellProgress) => void;
+  /** Aborting it kills the process in which the cells run; `runNotebook` then rejects. */
+  readonly signal?: AbortSignal;
+}
+
+export interface CellProgress {
+  readonly cell: CodeCell;
+  /** 1 for the first cell that runs. */
+  readonly number: number;
+  /** Cells that will run. */
+  readonly of: number;
+  /** Null before the cell ran. */
+  readonly elapsed_s: number | null;
+}
+
+export interface NotebookRun {
+  /** The executed notebook. After a failure the cells below hold no outputs and no counts. */
+  readonly notebook: Notebook;
+  /** The cell at which the run stopped, and its error; null where every cell ran. */
+  readonly failed: { readonly cell: CodeCell; readonly error: ErrorOutput } | null;
+}
+
+/**
+ * Runs a notebook from top to bottom in a fresh process and stores its outputs. Stops at the first
+ * cell that fails, unless it is tagged `raises-exception`. Counts, outputs and keys depend only on
+ * the notebook and its inputs: no times are stored.
+ */
+export async function runNotebook(options: RunOptions): Promise<NotebookRun> {
+  const notebook = withParameters(options.notebook, options.set ?? {});
+  options.signal?.throwIfAborted();
+  const runner = startCellRunner(options.folder);
+  const stop = () => runner.stop();
+  options.signal?.addEventListener("abort", stop);
+  try {
+    return await runCells(notebook, runner, options);
+  } finally {
+    options.signal?.removeEventListener("abort", stop);
+    runner.stop();
+  }
+}
+
+async function runCells(
+  notebook: Notebook,
+  runner: CellRunner,
+  options: RunOptions,
+): Promise<NotebookRun> {
+  const of = notebook.cells.filter(runs).length;
+  const cells: Cell[] = [];
+  let failed: NotebookRun["failed"] = null;
+  let number = 0;
+  for (const cell of notebook.cells) {
+    if (cell.cell_type !== "code" || failed !== null || !runs(cell)) {
+      cells.push(cleared(cell));
+      continue;
+    }
+    number += 1;
+    options.onProgress?.({ cell, number, of, elapsed_s: null });
+    const start = performance.now();
+    const ran = await runCell(cell, number, { runner, signal: options.signal });
+    cells.push(ran);
+    const elapsed_s = (performance.now() - start) / 1000;
+    options.onProgress?.({ cell: ran, number, of, elapsed_s });
+    failed = failureOf(ran);
+  }
+  return { notebook: { ...notebook, cells }, failed };
+}
+
+interface Running {
+  readonly runner: CellRunner;
+  readonly signal: AbortSignal | undefined;
+}
+
+async function runCell(cell: CodeCell, number: number, running: Running): Promise<CodeCell> {
+  let result: CellResult;
+  try {
+    result = await running.runner.run(cell.source);
+  } catch (error) {
+    running.signal?.throwIfAborted();
+    if (!(error instanceof WorkerEnded)) throw error;
+    const { name, message } = error;
+    const output: ErrorOutput = {
+      output_type: "error",
+      ename: name,
+      evalue: message,
+      traceback: [`${name}: ${message}`],
+    };
+    return { ...cell, execution_count: number, outputs: [output] };
+  }
+  return { ...cell, execution_count: result.executionCount, outputs: result.outputs };
+}
+
+function cleared(cell: Cell): Cell {
+  return cell.cell_type === "code" ? { ...cell, execution_count: null, outputs: [] } : cell;
+}
+
+function failureOf(cell: CodeCell): NotebookRun["failed"] {
+  const error = cell.outputs.find(isError);
+  if (error === undefined) return null;
+  if (hasTag(cell, "raises-exception") && error.ename !== "KernelEnded") return null;
+  return { cell, error };
+}
+
+function isError(output: CellOutput): output is ErrorOutput {
+  return output.output_type === "error";
+}
