@@ -100,9 +100,13 @@ export function coilWeights(
   const bessel = orientation === "HCP" ? besselJ0 : besselJ1;
   return points.wavenumber_per_m.map((wavenumber, i) => {
     const x = wavenumber * s;
-    const cut = 0.5 * erfc((x - sampling.cutAt) / sampling.cutWidth);
     const power = orientation === "VCP" ? x : x * x;
     const fade = Math.exp(-2 * wavenumber * height_m);
-    return -points.step_per_m[i]! * s * power * cut * fade * bessel(x);
+    return -points.step_per_m[i]! * s * power * groundCut(sampling, x) * fade * bessel(x);
   });
+}
+
+/** The smooth cut at x = λs; 1 well before it. */
+export function groundCut(sampling: CoilSampling, x: number): number {
+  return 0.5 * erfc((x - sampling.cutAt) / sampling.cutWidth);
 }
