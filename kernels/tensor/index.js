@@ -4,6 +4,11 @@
 const tensors = require("@tensorflow/tfjs-core");
 require("@tensorflow/tfjs-backend-cpu");
 
+// The backend prints a banner on its first use in Node, which would land in a notebook's output.
+// Setting the backend keeps this instance in use; left to itself the package makes another.
+tensors.findBackend("cpu").firstUse = false;
+tensors.setBackend("cpu");
+
 const prototype = tensors.getGlobalTensorClass
   ? tensors.getGlobalTensorClass().prototype
   : tensors.Tensor.prototype;
