@@ -5,6 +5,9 @@ import { passWithoutDrift } from "./apply-drift.js";
 import { channelsByField } from "./channel-name.js";
 import { accountFor } from "./count-readings.js";
 import type { DriftCorrected } from "./drift.js";
+
+export type { DriftOptions } from "./drift-options.js";
+
 import { type DriftOptions, driftDefaults, driftOptionFaults } from "./drift-options.js";
 import { driftBasis, driftCautions, driftSummary, driftTable } from "./drift-report.js";
 import { driftFigures } from "./figure.js";

@@ -10,7 +10,7 @@ export interface StepSearch {
   readonly stepMinimum: number;
   /** Least rate of a step, in multiples of the fastest drift elsewhere in the channel. */
   readonly stepSpeed: number;
-  /** Times at which other channels stepped: there a step of half the least size is believed. */
+  /** Times at which other channels stepped: there half the least size is enough, at any rate. */
   readonly events_s: readonly number[];
 }
 
@@ -33,14 +33,15 @@ export function findSteps(groups: readonly CheckGroup[], search: StepSearch): re
   const fastest = elsewhere.reduce((most, rate) => Math.max(most, Math.abs(rate)), 0);
   const found: FoundStep[] = [];
   for (let i = 0; i < rates.length; i++) {
+    if (!mayStep[i]) continue;
     const [before, after] = [groups[i]!, groups[i + 1]!];
-    if (!mayStep[i] || !(Math.abs(rates[i]!) > search.stepSpeed * fastest)) continue;
-    const excess = (rates[i]! - usual) * (after.time_s - before.time_s);
     const time_s = middleOfSilence(before.end_s, after.start_s, search.walk_s);
-    const least = isEvent(time_s, search) ? search.stepMinimum / 2 : search.stepMinimum;
-    if (Math.abs(excess) > least * Math.hypot(before.error, after.error)) {
-      found.push({ after: i, time_s });
-    }
+    const excess = Math.abs(rates[i]! - usual);
+    const errors =
+      (excess * (after.time_s - before.time_s)) / Math.hypot(before.error, after.error);
+    const alone = errors > search.stepMinimum && excess > search.stepSpeed * fastest;
+    const joined = errors > search.stepMinimum / 2 && isEvent(time_s, search);
+    if (alone || joined) found.push({ after: i, time_s });
   }
   return found;
 }
