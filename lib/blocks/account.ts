@@ -1,0 +1,79 @@
+import type { DepthSlices } from "../depth/depth-slices.js";
+import type { Basis, Caution } from "../result/step-account.js";
+import type { Block, Blocks } from "./blocks.js";
+import { intervalWidth, leastCertain } from "./least-certain.js";
+
+export const blocksBasis: readonly Basis[] = Object.freeze([
+  {
+    statement:
+      "The cut is the exact optimum of squared scatter within blocks and a price per break.",
+    source: "Jackson et al. 2005; Killick, Fearnhead & Eckley 2012",
+  },
+  {
+    statement: 'With penalty "mbic", the price follows from the number of stations.',
+    source: "Zhang & Siegmund 2007, Biometrics 63, 22–32",
+  },
+  {
+    statement:
+      "Neighbouring stations are alike; the noise is their long-run variance within blocks.",
+    source: "Wu & Zhao 2007, Journal of the Royal Statistical Society B 69, 391–410",
+  },
+  {
+    statement: "A boundary's interval is from its exact posterior between its neighbours.",
+    source: "Fearnhead 2006, Statistics and Computing 16, 203–213",
+  },
+  {
+    statement: "Blocks of one class differ by less than the stated distance in every pair.",
+    source: "Everitt et al. 2011, Cluster Analysis (complete linkage)",
+  },
+]);
+
+/** How many blocks of how many classes, and which boundary is least certain. */
+export function blocksSummary({ blocks, campaign }: Blocks): string {
+  if (blocks.length === 0) return `Campaign ${campaign} gives no blocks: nothing reliable to cut.`;
+  const classes = new Set(blocks.map((block) => block.class)).size;
+  const count = (n: number, noun: string) =>
+    `${n} ${noun}${n === 1 ? "" : noun.endsWith("s") ? "es" : "s"}`;
+  const found = `The line of campaign ${campaign} was cut into ${count(blocks.length, "block")} of ${count(classes, "class")}.`;
+  const worst = leastCertain(blocks);
+  if (worst === null) return `${found} No boundary is worth its price.`;
+  const half = (intervalWidth(worst) / 2).toFixed(0);
+  return `${found} The least certain boundary is at ${worst.from_m.toFixed(0)} m, within about ${half} m either way.`;
+}
+
+export function blocksCautions(given: DepthSlices, value: Blocks): readonly Caution[] {
+  const texts = value.blocks.length === 0 ? [emptyText(given)] : blockTexts(given, value.blocks);
+  return texts.map((text) => ({ step: "segmentBlocks", text }));
+}
+
+function emptyText(given: DepthSlices): string {
+  return given.slices.some((slice) => slice.reliable)
+    ? "There are no blocks because no station has an estimate in a reliable slice."
+    : "There are no blocks because no depth slice is reliable.";
+}
+
+function blockTexts(given: DepthSlices, blocks: readonly Block[]): string[] {
+  const texts = [
+    "A class says that blocks are alike in resistivity, not what soil they are: resistivity ranges of soils overlap. Name a class from boreholes in it.",
+    "Resistivities are at field temperature; compare them between campaigns only at 25 °C.",
+  ];
+  if (!given.slices.every((slice) => slice.reliable)) {
+    texts.push("Slices below the reliable depth were not used.");
+  }
+  const few = blocks.filter((block) => block.stations < 20);
+  if (few.length > 0) texts.push(`Few stations (under 20): ${named(few)}.`);
+  const masked = blocks.filter((block) => block.masked_pct > 30);
+  if (masked.length > 0) {
+    texts.push(
+      `More than 30 % of the length has no estimate, and may hold other ground: ${named(masked)}.`,
+    );
+  }
+  const wide = blocks.slice(1).filter((block) => intervalWidth(block) > 30);
+  if (wide.length > 0) {
+    const places = wide.map((block) => `${block.from_m.toFixed(0)} m`).join(", ");
+    texts.push(`The 90 % interval is wider than 30 m for the boundary at ${places}.`);
+  }
+  return texts;
+}
+
+const named = (blocks: readonly Block[]) => blocks.map((block) => block.id).join(", ");

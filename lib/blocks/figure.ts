@@ -1,0 +1,142 @@
+import type { DepthSlices } from "../depth/depth-slices.js";
+import {
+  type Cell,
+  type SetAsideBand,
+  type Stretch,
+  type StripMark,
+  type StripPoint,
+  stripSpec,
+} from "../figures/strip.js";
+import type { Figure } from "../result/figure.js";
+import type { Block, Blocks } from "./blocks.js";
+import { intervalWidth, leastCertain } from "./least-certain.js";
+import { ohm } from "./table.js";
+
+/** The slices with the blocks under them, each boundary with its interval and the interval's width. */
+export function blocksFigure(given: DepthSlices, { blocks, campaign }: Blocks): Figure {
+  const title = blocksTitle(blocks);
+  const spec = stripSpec({
+    title,
+    subtitle: `Campaign ${campaign}; resistivity by depth at field temperature, pale where uncertain`,
+    panels: [
+      {
+        kind: "cells",
+        label: "Resistivity by depth, reliable slices",
+        cells: reliableCells(given),
+        unit: "ohm-m",
+        height_px: 140,
+      },
+      {
+        kind: "stretches",
+        label: "Blocks; like letters are like ground, A the most conductive",
+        stretches: blocks.map(blockStretch),
+        legend: "Class",
+      },
+      ...(blocks.length > 1 ? [widthPanel(blocks)] : []),
+    ],
+    setAside: gapBands(given),
+    marks: boundaryMarks(blocks),
+  });
+  return {
+    id: `blocks-${campaign}`,
+    title,
+    caption:
+      "Top: log-mean resistivity of each reliable depth slice along the crest (ohm-m, logarithmic " +
+      "colour scale). Middle: blocks with their class. Bottom: width of each boundary's 90 % " +
+      "interval; the higher the point, the less certain the boundary. Rules are boundaries and pale " +
+      "bands around them their 90 % intervals. Grey bands have no estimate.",
+    spec,
+  };
+}
+
+/** "Seven blocks; the boundary at 812 m is the least certain". */
+function blocksTitle(blocks: readonly Block[]): string {
+  const worst = leastCertain(blocks);
+  if (worst === null) return "One block: no boundary stands out from the scatter";
+  const count = numberWords[blocks.length] ?? String(blocks.length);
+  if (blocks.length === 2) {
+    return `Two blocks, parted at ${worst.from_m.toFixed(0)} m within ${halfText(worst)}`;
+  }
+  return `${count} blocks; the boundary at ${worst.from_m.toFixed(0)} m is the least certain`;
+}
+
+const numberWords = "None One Two Three Four Five Six Seven Eight Nine Ten Eleven Twelve".split(
+  " ",
+);
+
+const halfText = (block: Block) => `± ${(intervalWidth(block) / 2).toFixed(0)} m`;
+
+function reliableCells(given: DepthSlices): Cell[] {
+  const half = given.spacing_m / 2;
+  return given.slices.flatMap((slice, k) =>
+    slice.reliable
+      ? Array.from(given.chainage_m, (x, i) => ({
+          from_m: x - half,
+          to_m: x + half,
+          top_m: slice.top_m,
+          base_m: slice.base_m,
+          value: 10 ** given.log10Resistivity[k]![i]!,
+          confidence: confidence(given.sd[k]![i]!),
+        }))
+      : [],
+  );
+}
+
+/** 1 up to a standard deviation of 0.05 decades, falling to 0 at 0.35. */
+const confidence = (sd: number) => Math.min(1, Math.max(0, 1 - (sd - 0.05) / 0.3));
+
+function blockStretch(block: Block): Stretch {
+  const slices = block.resistivity_ohm_m.map(
+    ({ top_m, base_m, median }) =>
+      `${ohm(median)} ohm-m at ${top_m.toFixed(1)}–${base_m.toFixed(1)} m`,
+  );
+  return {
+    from_m: block.from_m,
+    to_m: block.to_m,
+    text: `${block.id} · ${block.class}`,
+    group: block.class,
+    detail: slices.join("; "),
+  };
+}
+
+function widthPanel(blocks: readonly Block[]) {
+  const worst = leastCertain(blocks);
+  const points: StripPoint[] = blocks.slice(1).map((block) => ({
+    x_m: block.from_m,
+    y: intervalWidth(block),
+    group: block === worst ? "least certain" : "other boundaries",
+    text: halfText(block),
+  }));
+  return {
+    kind: "points",
+    label: "Width of the boundary's 90 % interval (m)",
+    scale: "linear",
+    points,
+    height_px: 80,
+    domain: [0, 1.25 * Math.max(...points.map(({ y }) => y))],
+    legend: "Boundary",
+  } as const;
+}
+
+function boundaryMarks(blocks: readonly Block[]): StripMark[] {
+  return blocks.slice(1).map((block) => ({
+    at_m: block.from_m,
+    lo_m: block.fromInterval_m[0],
+    hi_m: block.fromInterval_m[1],
+    text: `${block.from_m.toFixed(0)} m`,
+  }));
+}
+
+/** Runs of stations without estimate, with the reason of most of them. */
+export function gapBands(given: DepthSlices): SetAsideBand[] {
+  const half = given.spacing_m / 2;
+  const bands: SetAsideBand[] = [];
+  for (let i = 0; i < given.gap.length; i++) {
+    const text = given.gap[i]!;
+    if (text === "") continue;
+    const from = i;
+    while (given.gap[i + 1] === text) i++;
+    bands.push({ from_m: given.chainage_m[from]! - half, to_m: given.chainage_m[i]! + half, text });
+  }
+  return bands;
+}

@@ -1,0 +1,118 @@
+import type { DepthSlices } from "../depth/depth-slices.js";
+import { StepError } from "../result/step-error.js";
+import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import { blocksBasis, blocksCautions, blocksSummary } from "./account.js";
+import type { Blocks } from "./blocks.js";
+import { boundariesOf } from "./boundaries.js";
+import { depthSlicesFaults, rangeFault } from "./check-depth-slices.js";
+import { type BlockCut, cutIntoBlocks } from "./cut-into-blocks.js";
+import { describeBlocks } from "./describe-blocks.js";
+import { blocksFigure } from "./figure.js";
+import { blocksTable } from "./table.js";
+
+export interface SegmentBlocksOptions {
+  /**
+   * The price of a boundary, in units of squared noise: a number ≥ 0 for every boundary alike, or
+   * "mbic", which follows from the number of stations and the blocks' lengths. A higher price gives
+   * fewer blocks; 0 cuts wherever `minLength_m` allows. Default "mbic".
+   */
+  readonly penalty: number | "mbic";
+  /** Length of the shortest block, m, > 0; gaps within a block count. Default 40. */
+  readonly minLength_m: number;
+  /**
+   * How far apart blocks of one class may be, decades of resistivity (0.12 is a factor of 1.32),
+   * ≥ 0. At 0 every block is a class of its own. Default 0.12.
+   */
+  readonly classDistance: number;
+}
+
+export const segmentBlocksDefaults: Readonly<SegmentBlocksOptions> = Object.freeze({
+  penalty: "mbic",
+  minLength_m: 40,
+  classDistance: 0.12,
+});
+
+/**
+ * Cuts the line into blocks: stretches of like ground, with boundary intervals and classes.
+ *
+ * The reliable slices' log10 resistivities are cut at once by `findChangePoints`, exactly. What
+ * counts as noise is the scatter within blocks, estimated about the cut itself and raised for two
+ * resemblances: of neighbouring stations (its long-run variance takes the place of the variance)
+ * and of slices (d columns count as d² / Σ r² columns). It is never taken below the slices' own sd.
+ * A boundary's 90 % interval comes from its exact posterior between its neighbours.
+ *
+ * @param slices n stations × k slices of log10(ohm-m), plain or as the result of the step before.
+ * @param options see each option; what is left out is `segmentBlocksDefaults`.
+ * @returns the blocks by chainage, without gaps or overlaps; resistivities (median, 10 % and 90 %
+ *   points over the block's stations) in ohm-m at field temperature for the reliable slices.
+ *
+ * Missing values: stations without estimate belong to the block around them and are counted in
+ * `masked_pct`; a boundary inside a gap stands in its middle with an interval over the whole gap.
+ * Without a reliable slice or a station with an estimate there are no blocks, and a caution says so.
+ *
+ * Limits: a block is taken to be level along the line; ground that grades is cut where the
+ * step is best. Blocks shorter than `minLength_m` are not seen. The interval of a boundary takes
+ * the number of blocks and the neighbouring boundaries as known. A class is not a soil.
+ *
+ * Throws a StepError with every fault of the slices and options.
+ *
+ * Source: Jackson et al. 2005; Killick, Fearnhead & Eckley 2012; Zhang & Siegmund 2007 (cut);
+ * Wu & Zhao 2007 (long-run variance); Fearnhead 2006 (intervals).
+ *
+ * @example segmentBlocks(slices).value.blocks[0].class // such as "C"
+ */
+export function segmentBlocks(
+  slices: Given<DepthSlices>,
+  options: Partial<SegmentBlocksOptions> = {},
+): StepResult<Blocks> {
+  const given = resultValue(slices);
+  const used: SegmentBlocksOptions = { ...segmentBlocksDefaults, ...options };
+  const faults = [...depthSlicesFaults(given, "slices"), ...optionFaults(used)];
+  if (faults.length > 0) throw new StepError("segmentBlocks", faults);
+  const value = blocksOf(given, used);
+  return new StepResult({
+    step: "segmentBlocks",
+    summary: blocksSummary(value),
+    value,
+    used: { ...used },
+    basis: blocksBasis,
+    cautions: blocksCautions(given, value),
+    accounting: null,
+    figures: value.blocks.length > 0 ? [blocksFigure(given, value)] : [],
+    tables: value.blocks.length > 0 ? [blocksTable(value)] : [],
+  });
+}
+
+function blocksOf(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
+  const reliable = given.slices.map((slice, k) => (slice.reliable ? k : -1)).filter((k) => k >= 0);
+  const columns = reliable.map((k) => given.log10Resistivity[k]!);
+  const present = presentStations(columns, given.chainage_m.length);
+  const head = { campaign: given.campaign, centreline: given.centreline };
+  if (!present.includes(true)) return { ...head, blocks: [], objective: 0, penalty: 0 };
+  const minLength = Math.max(1, Math.ceil(used.minLength_m / given.spacing_m - 1e-9));
+  const sd = reliable.map((k) => given.sd[k]!);
+  const cut = cutIntoBlocks(columns, sd, { penalty: used.penalty, minLength });
+  const blocks = describeBlocks(given, cutBoundaries(given, cut, present), {
+    variance: cut.noise.variance,
+    classDistance: used.classDistance,
+  });
+  return { ...head, blocks, objective: cut.objective, penalty: cut.penalty };
+}
+
+function cutBoundaries(given: DepthSlices, cut: BlockCut, present: readonly boolean[]) {
+  const { chainage_m, spacing_m } = given;
+  return boundariesOf(cut.ranges, { chainage_m, spacing_m, present });
+}
+
+function presentStations(columns: readonly Float64Array[], n: number): boolean[] {
+  return Array.from({ length: n }, (_, i) => columns.some((column) => !Number.isNaN(column[i]!)));
+}
+
+function optionFaults(used: SegmentBlocksOptions) {
+  const penalty = used.penalty === "mbic" ? [] : rangeFault("penalty", used.penalty, { from: 0 });
+  return [
+    ...penalty.map((fault) => ({ ...fault, expected: `${fault.expected}, or "mbic"` })),
+    ...rangeFault("minLength_m", used.minLength_m, { above: 0 }),
+    ...rangeFault("classDistance", used.classDistance, { from: 0 }),
+  ];
+}

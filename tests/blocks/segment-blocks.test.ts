@@ -1,0 +1,241 @@
+import { describe, expect, it } from "vitest";
+import { segmentBlocks, segmentBlocksDefaults } from "../../lib/blocks/segment-blocks.js";
+import type { DepthSlices } from "../../lib/depth/depth-slices.js";
+import { StepError } from "../../lib/result/step-error.js";
+import { makeDepthSlices, reversedSlices } from "../support/depth-slices.js";
+import { expectClose } from "../support/expect-close.js";
+
+/** Levels that change at the given chainages, by slice. */
+function steps(edges_m: readonly number[], levels: readonly number[]) {
+  return (x: number) => levels[edges_m.filter((edge) => x >= edge).length]!;
+}
+
+const edges = [141, 320, 461, 640];
+const levels = [1.3, 1.75, 1.5, 1.95, 1.5];
+const stepped = (seed: number, more = {}) =>
+  makeDepthSlices({ seed, truth: steps(edges, levels), ...more });
+
+describe("segmentBlocks", () => {
+  it("finds every boundary of clear steps within 12 m, and no other, in 20 seeded lines", () => {
+    for (let seed = 1; seed <= 20; seed++) {
+      const { blocks } = segmentBlocks(stepped(seed)).value;
+      expect(blocks.length).toBe(5);
+      edges.forEach((edge, b) => {
+        expectClose(blocks[b + 1]!.from_m, edge, { absolute: 12 });
+      });
+    }
+  });
+
+  it("cuts a line without boundaries in at most one of ten seeded runs, however alike neighbours are", () => {
+    for (const correlation_m of [1, 6, 12]) {
+      let cut = 0;
+      for (let seed = 1; seed <= 100; seed++) {
+        const given = makeDepthSlices({ seed, correlation_m, stations: 500 });
+        if (segmentBlocks(given).value.blocks.length > 1) cut++;
+      }
+      expect(cut, `${cut} false cuts of 100 at ${correlation_m} m`).toBeLessThanOrEqual(10);
+    }
+  });
+
+  it("gives intervals that hold the boundary about nine times in ten", () => {
+    let held = 0;
+    let all = 0;
+    for (let seed = 1; seed <= 60; seed++) {
+      const given = stepped(seed, { truth: steps(edges, [1.5, 1.62, 1.5, 1.65, 1.5]) });
+      for (const block of segmentBlocks(given).value.blocks.slice(1)) {
+        const near = edges.find((edge) => Math.abs(edge - block.from_m) < 40);
+        if (near === undefined) continue;
+        all++;
+        if (block.fromInterval_m[0] <= near && near <= block.fromInterval_m[1]) held++;
+      }
+    }
+    expect(all).toBeGreaterThan(200);
+    expect(held / all).toBeGreaterThan(0.84);
+    expect(held / all).toBeLessThan(0.995);
+  });
+
+  it("covers the line from end to end, with intervals that meet at the boundaries", () => {
+    const { blocks } = segmentBlocks(stepped(3)).value;
+    expect(blocks[0]!.from_m).toBe(0);
+    expect(blocks.at(-1)!.to_m).toBe(798);
+    expect(blocks[0]!.fromInterval_m).toEqual([0, 0]);
+    expect(blocks.at(-1)!.toInterval_m).toEqual([798, 798]);
+    for (let b = 1; b < blocks.length; b++) {
+      expect(blocks[b]!.from_m).toBe(blocks[b - 1]!.to_m);
+      expect(blocks[b]!.fromInterval_m).toEqual(blocks[b - 1]!.toInterval_m);
+    }
+  });
+
+  it("gives like blocks one letter, ordered from conductive to resistive", () => {
+    const { blocks } = segmentBlocks(stepped(5)).value;
+    expect(blocks.map((block) => block.class)).toEqual(["A", "C", "B", "D", "B"]);
+    const apart = segmentBlocks(stepped(5), { classDistance: 0 }).value.blocks;
+    expect(new Set(apart.map((block) => block.class)).size).toBe(5);
+    const one = segmentBlocks(stepped(5), { classDistance: 3 }).value.blocks;
+    expect(new Set(one.map((block) => block.class))).toEqual(new Set(["A"]));
+  });
+
+  it("states the resistivity of each block by slice", () => {
+    const truth = (x: number, k: number) => (x < 400 ? 1.3 : 1.8) + 0.1 * k;
+    const { blocks } = segmentBlocks(makeDepthSlices({ truth, texture: 0.02 })).value;
+    const [one, other] = [blocks[0]!.resistivity_ohm_m, blocks[1]!.resistivity_ohm_m];
+    // Medians of 200 stations with a scatter of 0.028 decades: 5 % is over 5 standard errors.
+    [1.3, 1.4, 1.5].forEach((level, k) => {
+      expectClose(one[k]!.median, 10 ** level, { relative: 0.05 });
+    });
+    expectClose(other[2]!.median, 100, { relative: 0.05 });
+    expect(one.map(({ top_m, base_m }) => [top_m, base_m])).toEqual([
+      [0, 1],
+      [1, 2.5],
+      [2.5, 5],
+    ]);
+    // ± 1.28 standard deviations of the scatter, sqrt(0.02² + 0.02²) decades.
+    expectClose(Math.log10(one[0]!.p90 / one[0]!.p10), 2.56 * 0.0283, { relative: 0.25 });
+  });
+
+  it("lets a gap stay a gap: the boundary in it has an interval over it, and blocks count it", () => {
+    const given = makeDepthSlices({ truth: steps([400], [1.4, 1.9]), gaps_m: [[360, 430]] });
+    const { blocks } = segmentBlocks(given).value;
+    expect(blocks.length).toBe(2);
+    expect(blocks[1]!.from_m).toBe((358 + 432) / 2);
+    expect(blocks[1]!.fromInterval_m[0]).toBeLessThanOrEqual(358);
+    expect(blocks[1]!.fromInterval_m[1]).toBeGreaterThanOrEqual(432);
+    // 36 stations of 400 are in the gap, all counted to the block before or the block after.
+    expect(blocks[0]!.stations + blocks[1]!.stations).toBe(364);
+    const masked = blocks.map(
+      (block) => (block.masked_pct * block.stations) / (100 - block.masked_pct),
+    );
+    expectClose(masked[0]! + masked[1]!, 36, { relative: 1e-9 });
+  });
+
+  it("gives the same blocks in another unit, walked backwards, and further along", () => {
+    const given = stepped(8);
+    const { blocks } = segmentBlocks(given).value;
+    const scaled = {
+      ...given,
+      log10Resistivity: given.log10Resistivity.map((c) => c.map((v) => v + 3)),
+    };
+    expect(ends(segmentBlocks(scaled).value.blocks)).toEqual(ends(blocks));
+    const shifted = { ...given, chainage_m: given.chainage_m.map((x) => x + 1200) };
+    expect(ends(segmentBlocks(shifted).value.blocks)).toEqual(ends(blocks).map((x) => x + 1200));
+    const back = segmentBlocks(reversedSlices(given)).value.blocks;
+    expect(
+      ends(back)
+        .map((x) => 798 - x)
+        .reverse(),
+    ).toEqual(ends(blocks));
+    expect(back.map((block) => block.class).reverse()).toEqual(blocks.map((block) => block.class));
+    expect(
+      [...back].reverse().map((block) => block.toInterval_m.map((x) => 798 - x).reverse()),
+    ).toEqual(blocks.map((block) => [...block.fromInterval_m]));
+  });
+
+  it("keeps to the minimum length and to a penalty that is given", () => {
+    const given = stepped(4);
+    const many = segmentBlocks(given, { penalty: 0, minLength_m: 60 }).value.blocks;
+    expect(many.length).toBeGreaterThan(5);
+    for (const block of many) expect(block.to_m - block.from_m).toBeGreaterThanOrEqual(58);
+    const none = segmentBlocks(given, { penalty: 1e9 });
+    expect(none.value.blocks.length).toBe(1);
+    expect(none.value.penalty).toBe(1e9);
+    expect(none.figures[0]!.title).toBe("One block: no boundary stands out from the scatter");
+  });
+
+  it("uses reliable slices only, and says so", () => {
+    const truth = (x: number, k: number) => (k === 2 && x > 400 ? 2.5 : 1.6);
+    const result = segmentBlocks(makeDepthSlices({ truth, reliable: 2 }));
+    expect(result.value.blocks.length).toBe(1);
+    expect(result.value.blocks[0]!.resistivity_ohm_m.length).toBe(2);
+    expect(result.cautions.map(({ text }) => text)).toContain(
+      "Slices below the reliable depth were not used.",
+    );
+  });
+
+  it("gives no blocks, with a caution, where there is nothing reliable", () => {
+    const unreliable = segmentBlocks(makeDepthSlices({ reliable: 0 }));
+    expect(unreliable.value.blocks).toEqual([]);
+    expect(unreliable.cautions[0]!.text).toMatch(/no depth slice is reliable/);
+    const empty = segmentBlocks(makeDepthSlices({ gaps_m: [[0, 1e4]] }));
+    expect(empty.value.blocks).toEqual([]);
+    expect(empty.cautions[0]!.text).toMatch(/no station has an estimate/);
+  });
+
+  it("takes a line of one station and one without scatter", () => {
+    expect(segmentBlocks(makeDepthSlices({ stations: 1 })).value.blocks.length).toBe(1);
+    const clean = makeDepthSlices({ truth: steps([300], [1.5, 1.6]), texture: 0, sd: 0 });
+    expect(segmentBlocks(clean).value.blocks.map((block) => block.to_m)).toEqual([299, 798]);
+  });
+
+  it("accounts for itself: options, sources, a figure whose title is the finding, a table", () => {
+    const result = segmentBlocks(stepped(2), { minLength_m: 30 });
+    expect(result.used).toEqual({ ...segmentBlocksDefaults, minLength_m: 30 });
+    expect(result.summary).toMatch(
+      /^The line of campaign 2031-10 was cut into 5 blocks of 4 classes\./,
+    );
+    expect(result.figures[0]!.title).toMatch(
+      /^Five blocks; the boundary at \d+ m is the least certain$/,
+    );
+    expect(result.tables[0]!.rows.length).toBe(5);
+    expect(result.basis.every(({ source }) => source.length > 0)).toBe(true);
+    expect(result.cautions[0]!.text).toMatch(/not what soil/);
+    expect(
+      segmentBlocks(result.value.blocks.length > 0 ? stepped(2) : stepped(3)).accounting,
+    ).toBeNull();
+  });
+
+  it("names wide gaps and few stations", () => {
+    const gaps_m = [[420, 520]] as const;
+    const given = makeDepthSlices({ truth: steps([400, 540], [1.4, 1.9, 1.4]), gaps_m });
+    const texts = segmentBlocks(given)
+      .cautions.map(({ text }) => text)
+      .join(" ");
+    expect(texts).toMatch(/More than 30 % of the length has no estimate/);
+    expect(texts).toMatch(/Few stations \(under 20\)/);
+  });
+
+  it("changes nothing that it was given", () => {
+    const given = stepped(6);
+    const before = structuredClone({ ...given });
+    segmentBlocks(given, Object.freeze({ minLength_m: 50 }));
+    expect(given).toEqual(before);
+  });
+
+  it.each<[Partial<DepthSlices>, object, string]>([
+    [{}, { penalty: -1 }, 'options.penalty must be at least 0 and finite, or "mbic", got -1'],
+    [
+      {},
+      { penalty: Number.NaN },
+      'options.penalty must be at least 0 and finite, or "mbic", got NaN',
+    ],
+    [{}, { minLength_m: 0 }, "options.minLength_m must be above 0 and finite, got 0"],
+    [{}, { classDistance: -0.1 }, "options.classDistance must be at least 0 and finite, got -0.1"],
+    [{ spacing_m: 0 }, {}, "slices.spacing_m must be above 0, got 0"],
+    [
+      { chainage_m: Float64Array.of(0, 2, 5) },
+      {},
+      "slices.chainage_m[2] must be rising from station to station by spacing_m (2 m), got 5",
+    ],
+    [{ sd: [] }, {}, "slices.sd must be 3 long, got 0"],
+    [{ gap: [""] }, {}, "slices.gap must be 3 long, got 1"],
+    [
+      { log10Resistivity: [0, 1, 2].map(() => Float64Array.of(1, Infinity, 1)) },
+      {},
+      "slices.log10Resistivity[0][1] must be a finite number, or NaN where there is no estimate, " +
+        "got Infinity (1 such values)",
+    ],
+    [
+      { sd: [0, 1, 2].map(() => Float64Array.of(1, 1, -0.5)) },
+      {},
+      "slices.sd[0][2] must be at least 0, got -0.5 (1 such values)",
+    ],
+  ])("refuses %j with %j", (change, options, text) => {
+    const call = () => segmentBlocks({ ...makeDepthSlices({ stations: 3 }), ...change }, options);
+    expect(call).toThrow(StepError);
+    expect(call).toThrow(`segmentBlocks: ${text}`);
+  });
+});
+
+const ends = (blocks: readonly { readonly from_m: number; readonly to_m: number }[]) => [
+  blocks[0]!.from_m,
+  ...blocks.map((block) => block.to_m),
+];
