@@ -3,7 +3,7 @@ import { valueScale } from "./axes.js";
 import type { CurveAxis, CurveFigure, CurvePlot, CurveSeries } from "./curve.js";
 import { placeFlags } from "./flags.js";
 import { extent, rounded, significant } from "./numbers.js";
-import { classColours, fontSizes, greys, theme } from "./theme.js";
+import { classColours, figureWidth_px, fontSizes, greys, theme } from "./theme.js";
 import { thinned } from "./thinning.js";
 import { titleBlock } from "./title.js";
 
@@ -24,7 +24,7 @@ export function composeCurve(figure: CurveFigure): VegaLiteSpec {
   const layout = layoutOf(figure);
   return {
     $schema: "https://vega.github.io/schema/vega-lite/v5.json",
-    title: titleBlock(figure, figure.width_px ?? 900),
+    title: titleBlock(figure, figure.width_px ?? figureWidth_px),
     config: theme,
     columns: layout.columns,
     bounds: "flush",
@@ -37,7 +37,9 @@ export function composeCurve(figure: CurveFigure): VegaLiteSpec {
 function layoutOf(figure: CurveFigure): Layout {
   const count = Math.max(1, figure.plots.length);
   const columns = Math.min(figure.columns ?? 3, count);
-  const width_px = Math.floor(((figure.width_px ?? 900) - gap_px * (columns - 1)) / columns);
+  const width_px = Math.floor(
+    ((figure.width_px ?? figureWidth_px) - gap_px * (columns - 1)) / columns,
+  );
   const names = [...new Set(figure.plots.flatMap(({ series }) => series.map(({ name }) => name)))];
   return {
     figure,
@@ -72,6 +74,7 @@ function plotView(plot: CurvePlot, layout: Layout, index: number): Json {
       ...marks(plot, x, layout),
       {
         data: { values: [{}] },
+        encoding: {},
         mark: {
           type: "text",
           text: plot.label,
@@ -97,6 +100,7 @@ function xScale(figure: CurveFigure): Json {
     return {
       type: "temporal",
       scale: { type: "utc", domain: domain.map((time_s) => time_s * 1000), nice: false },
+      axis: { format: domain[1] - domain[0] < 2 * 86_400 ? "%H:%M" : "%Y-%m-%d" },
     };
   }
   const wish = {
@@ -139,7 +143,8 @@ function rows(series: CurveSeries, { figure, width_px, xDomain: domain }: Layout
   const time = figure.x.scale === "time";
   const log = figure.y.scale === "log";
   const y = log ? Array.from(series.y, (value) => (value > 0 ? value : Number.NaN)) : series.y;
-  const bucket = series.form === "line" ? ((domain[1] - domain[0]) / width_px) * 1.5 : 1e-300;
+  const long = series.form === "line" || (series.form === "points" && series.x.length > 1500);
+  const bucket = long ? ((domain[1] - domain[0]) / width_px) * 1.5 : 0;
   return thinned({ ...series, y }, bucket).map((point) => ({
     x: time ? Math.round(point.x * 1000) : significant(point.x, 5),
     v: significant(point.y),
@@ -213,9 +218,19 @@ function colour({ figure, names }: Layout): Json {
   );
   const shown = names.length > 1 || figure.legend !== undefined;
   const legend = shown
-    ? { title: figure.legend ?? null, symbolType: "circle", symbolOpacity: 1 }
+    ? { title: figure.legend ?? null, symbolOpacity: 1, ...symbols(figure) }
     : null;
   return { field: "s", type: "nominal", scale: { domain: names, range }, legend };
+}
+
+/** In the legend too, a line is a stroke and a point is a dot. */
+function symbols(figure: CurveFigure): Json {
+  const series = figure.plots.flatMap((plot) => plot.series);
+  const dots = [...new Set(series.filter(({ form }) => form === "points").map(({ name }) => name))];
+  if (dots.length === 0) return { symbolType: "stroke" };
+  const test = `indexof(${JSON.stringify(dots)}, datum.value) >= 0`;
+  const shape = [{ test, value: "circle" }, { value: "stroke" }];
+  return { encoding: { symbols: { update: { shape } } } };
 }
 
 function bands(plot: CurvePlot, x: (field: string) => Json, layout: Layout): readonly Json[] {

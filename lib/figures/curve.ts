@@ -5,7 +5,7 @@ import { composeCurve } from "./curve-compose.js";
 export interface CurveFigure {
   readonly title: string;
   readonly subtitle?: string;
-  /** Width of the whole figure's plotted areas with their gaps, px; default 900. */
+  /** Width of the whole figure's plotted areas with their gaps, px; default 780. */
   readonly width_px?: number;
   /** Plots in a row; default: up to 3, by the number of plots. */
   readonly columns?: number;

@@ -1,5 +1,6 @@
 import { extent } from "./numbers.js";
 import type { PlanMap } from "./plan-map.js";
+import { figureWidth_px } from "./theme.js";
 
 /** How the ground lies on the paper: origin, drawn window, and one scale for both axes. */
 export interface PlanFrame {
@@ -16,7 +17,7 @@ const margin_px = 34;
 const heights_px = [170, 640] as const;
 
 export function planFrame(map: PlanMap): PlanFrame {
-  const width_px = map.width_px ?? 900;
+  const width_px = map.width_px ?? figureWidth_px;
   const east = covered(map, "easting_m");
   const north = covered(map, "northing_m");
   const [spanEast, spanNorth] = [east[1] - east[0], north[1] - north[0]];

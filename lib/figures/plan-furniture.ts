@@ -11,10 +11,12 @@ export function planFurniture(frame: PlanFrame): readonly Json[] {
   const left = right - 40 - bar_m / frame.metresPer_px;
   const rule = (from: number, to: number): Json => ({
     data: { values: [{}] },
-    mark: { type: "rule", x: from, x2: to, y: -8, color: greys.text, strokeWidth: 2 },
+    encoding: {},
+    mark: { type: "rect", x: from, x2: to, y: -9, y2: -7, color: greys.text },
   });
   const text = (content: string, x: number, align: string): Json => ({
     data: { values: [{}] },
+    encoding: {},
     mark: { type: "text", text: content, x, y: -18, align, baseline: "middle" },
   });
   return [
@@ -28,10 +30,12 @@ function northArrow(x: number): readonly Json[] {
   return [
     {
       data: { values: [{}] },
-      mark: { type: "rule", x, y: -4, y2: -22, color: greys.text, strokeWidth: 1.5 },
+      encoding: {},
+      mark: { type: "rect", x: x - 0.75, x2: x + 0.75, y: -22, y2: -4, color: greys.text },
     },
     {
       data: { values: [{}] },
+      encoding: {},
       mark: {
         type: "point",
         shape: "triangle-up",
@@ -45,6 +49,7 @@ function northArrow(x: number): readonly Json[] {
     },
     {
       data: { values: [{}] },
+      encoding: {},
       mark: { type: "text", text: "N", x: x - 13, y: -18, align: "center", baseline: "middle" },
     },
   ];

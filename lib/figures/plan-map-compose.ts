@@ -124,18 +124,11 @@ function pointLayers(map: PlanMap, frame: PlanFrame): readonly Json[] {
   }));
   const range = kinds.map((_, i) => shapes[i % shapes.length]!);
   const colours = kinds.map((_, i) => classColours[(i + 1) % classColours.length]!);
-  const legend = { title: "Points" };
+  const legend = { title: "Points", symbolStrokeWidth: 0 };
   return [
     {
       data: { values },
-      mark: {
-        type: "point",
-        filled: true,
-        size: 60,
-        opacity: 1,
-        stroke: "#ffffff",
-        strokeWidth: 0.8,
-      },
+      mark: { type: "point", filled: true, size: 80, opacity: 1, strokeWidth: 0 },
       encoding: {
         ...planAxes(map, frame),
         shape: { field: "k", type: "nominal", scale: { domain: kinds, range }, legend },

@@ -5,7 +5,7 @@ import { composePlanMap } from "./plan-map-compose.js";
 export interface PlanMap {
   readonly title: string;
   readonly subtitle?: string;
-  /** Width of the plotted area, px; default 900. The height follows from the ground covered. */
+  /** Width of the plotted area, px; default 780. The height follows from the ground covered. */
   readonly width_px?: number;
   /** EPSG code of the coordinates, stated with the origin. */
   readonly epsg?: number;

@@ -1,7 +1,7 @@
 import type { VegaLiteSpec } from "../result/figure.js";
 import { extent, rounded, significant } from "./numbers.js";
 import { textWidth } from "./text.js";
-import { classColours, greys, theme } from "./theme.js";
+import { classColours, fontSizes, greys, theme } from "./theme.js";
 import { titleBlock } from "./title.js";
 
 type Json = Readonly<Record<string, unknown>>;
@@ -62,7 +62,10 @@ export function rankingSpec(figure: RankingFigure): VegaLiteSpec {
 }
 
 function yAxis(order: readonly string[]): Json {
-  const longest = order.reduce((most, name) => Math.max(most, textWidth(name, 11)), 40);
+  const longest = order.reduce(
+    (most, name) => Math.max(most, textWidth(name, fontSizes.label)),
+    40,
+  );
   return {
     title: null,
     labelLimit: Math.ceil(longest) + 40,

@@ -74,6 +74,7 @@ function view(panel: StripPanel, panelFrame: PanelFrame, row: number): Json {
 function heading(text: string, dx: number): Json {
   return {
     data: { values: [{}] },
+    encoding: {},
     mark: { type: "text", text, x: dx, y: -12, align: "left", fontSize: fontSizes.heading },
   };
 }

@@ -1,7 +1,7 @@
 import { type Flag, placeFlags } from "./flags.js";
 import { extent, rounded } from "./numbers.js";
 import type { Strip, StripPanel } from "./strip.js";
-import { fontSizes, greys } from "./theme.js";
+import { figureWidth_px, fontSizes, greys } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
@@ -20,7 +20,7 @@ const rowHeight_px = 14;
 const headingHeight_px = 20;
 
 export function stripFrame(strip: Strip): StripFrame {
-  const width_px = strip.width_px ?? 900;
+  const width_px = strip.width_px ?? figureWidth_px;
   const domain_m = strip.domain_m ?? coveredChainage(strip);
   const metresPer_px = (domain_m[1] - domain_m[0]) / width_px;
   return {

@@ -6,7 +6,7 @@ export interface Strip {
   /** The finding in a sentence; long titles are wrapped. */
   readonly title: string;
   readonly subtitle?: string;
-  /** Width of the plotted area, px; default 900. */
+  /** Width of the plotted area, px; default 780. */
   readonly width_px?: number;
   /** Chainages at the ends of the axis; default: what the panels, bands and marks cover. */
   readonly domain_m?: readonly [number, number];

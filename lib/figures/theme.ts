@@ -46,13 +46,16 @@ export const greys = Object.freeze({
 
 export const fontFamily = "Arial, Liberation Sans, Helvetica, sans-serif";
 
-/** Sizes in px; at the usual width of a figure on A4 paper they come to about two thirds in pt. */
+/** Plotted width of a figure, px, unless it says otherwise: with its legend it fills an A4 page. */
+export const figureWidth_px = 780;
+
+/** Sizes in px; on A4 paper, where a figure shrinks to about three quarters, 12 px come to 6.7 pt. */
 export const fontSizes = Object.freeze({
-  title: 15,
-  subtitle: 12,
-  heading: 12,
-  label: 11,
-  note: 10.5,
+  title: 16,
+  subtitle: 13,
+  heading: 13,
+  label: 12,
+  note: 11.5,
 });
 
 /** The common configuration of every figure. */
@@ -71,8 +74,8 @@ export const theme: VegaLiteSpec = Object.freeze({
     subtitleColor: greys.quiet,
     subtitleFontSize: fontSizes.subtitle,
     subtitlePadding: 5,
-    lineHeight: 19,
-    subtitleLineHeight: 16,
+    lineHeight: 20,
+    subtitleLineHeight: 17,
     offset: 14,
   },
   axis: {

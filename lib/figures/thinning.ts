@@ -17,8 +17,9 @@ export interface Curve {
 }
 
 /**
- * At most two points a bucket of x, the lowest and the highest in the order they came, so that a
- * thinned curve keeps its peaks and its gaps. The band of a bucket encloses all bands in it.
+ * At most two points a bucket of x (a bucket of 0 keeps every point), the lowest and the highest in the order they came, so that a
+ * thinned curve keeps its peaks and its gaps. The first of them carries the bucket's band, which
+ * encloses all bands in it; the second has none.
  */
 export function thinned(curve: Curve, bucket: number): readonly CurvePoint[] {
   const points: CurvePoint[] = [];
@@ -30,7 +31,9 @@ export function thinned(curve: Curve, bucket: number): readonly CurvePoint[] {
   for (const point of runsOf(curve)) {
     const first = held[0];
     const same =
-      first?.run === point.run && Math.floor(first.x / bucket) === Math.floor(point.x / bucket);
+      bucket > 0 &&
+      first?.run === point.run &&
+      Math.floor(first.x / bucket) === Math.floor(point.x / bucket);
     if (!same) flush();
     held.push(point);
   }
@@ -68,5 +71,7 @@ function strongest(held: readonly CurvePoint[]): readonly CurvePoint[] {
     if (!(hi >= point.hi)) hi = Number.isNaN(point.hi) ? hi : point.hi;
   }
   const ordered = low.x <= high.x ? [low, high] : [high, low];
-  return (low === high ? [low] : ordered).map((point) => ({ ...point, lo, hi }));
+  const [first, second] = ordered as [CurvePoint, CurvePoint];
+  const lead = { ...first, lo, hi };
+  return low === high ? [lead] : [lead, { ...second, lo: Number.NaN, hi: Number.NaN }];
 }
