@@ -230,7 +230,7 @@ function symbols(figure: CurveFigure): Json {
   if (dots.length === 0) return { symbolType: "stroke" };
   const test = `indexof(${JSON.stringify(dots)}, datum.value) >= 0`;
   const shape = [{ test, value: "circle" }, { value: "stroke" }];
-  return { encoding: { symbols: { update: { shape } } } };
+  return { encoding: { symbols: { shape, strokeWidth: { value: 2 } } } };
 }
 
 function bands(plot: CurvePlot, x: (field: string) => Json, layout: Layout): readonly Json[] {

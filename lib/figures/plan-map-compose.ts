@@ -1,4 +1,5 @@
 import type { VegaLiteSpec } from "../result/figure.js";
+import { haloed } from "./halo.js";
 import { placeLabels } from "./labels.js";
 import { rounded } from "./numbers.js";
 import { onPaper, type PlanFrame, planFrame } from "./plan-frame.js";
@@ -165,20 +166,17 @@ function labelLayers(map: PlanMap, frame: PlanFrame): readonly Json[] {
     t: text,
     ink: own.has(text) ? greys.text : greys.quiet,
   }));
-  return [...tickLayer(map, frame), textLayer(values)];
+  return [...tickLayer(map, frame), ...textLayers(values)];
 }
 
-function textLayer(values: readonly Json[]): Json {
-  return {
-    data: { values },
-    mark: { type: "text", align: "left", baseline: "middle" },
-    encoding: {
-      x: { field: "px", type: "quantitative", scale: null, axis: null },
-      y: { field: "py", type: "quantitative", scale: null, axis: null },
-      text: { field: "t" },
-      fill: { field: "ink", type: "nominal", scale: null },
-    },
+function textLayers(values: readonly Json[]): readonly Json[] {
+  const encoding = {
+    x: { field: "px", type: "quantitative", scale: null, axis: null },
+    y: { field: "py", type: "quantitative", scale: null, axis: null },
+    text: { field: "t" },
+    fill: { field: "ink", type: "nominal", scale: null },
   };
+  return haloed({ align: "left", baseline: "middle" }, { data: { values }, encoding });
 }
 
 function tickLayer(map: PlanMap, frame: PlanFrame): readonly Json[] {

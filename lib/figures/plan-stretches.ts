@@ -27,7 +27,7 @@ function groupLayer(
   const range = groups.map(
     (group, i) => map.colours?.[group] ?? classColours[i % classColours.length]!,
   );
-  const symbols = { update: { strokeWidth: { value: thick_px } } };
+  const symbols = { strokeWidth: { value: thick_px }, strokeCap: { value: "butt" } };
   const legend = { title: map.legend ?? null, symbolType: "stroke", encoding: { symbols } };
   const color = { field: "g", type: "nominal", scale: { domain: groups, range }, legend };
   return [lineLayer(stretches, { map, frame, color })];

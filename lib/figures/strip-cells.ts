@@ -1,5 +1,6 @@
 import { logTicks } from "./axes.js";
 import { type DrawnCell, drawnCells } from "./cells.js";
+import { haloed } from "./halo.js";
 import { logDomain, rounded, significant } from "./numbers.js";
 import type { CellsPanel } from "./strip.js";
 import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
@@ -99,26 +100,10 @@ function reliableLayers(panel: CellsPanel, y: Json): readonly Json[] {
       mark: { type: "rule", color: greys.text, strokeDash: [2, 3] },
       encoding: { y: { field: "d", ...y } },
     },
-    {
-      data,
-      mark: {
-        type: "text",
-        x: "width",
-        align: "right",
-        baseline: "bottom",
-        dx: -4,
-        dy: -2,
-        stroke: "#ffffff",
-        strokeWidth: 3,
-        strokeOpacity: 0.8,
-      },
-      encoding: { y: { field: "d", ...y }, text: { field: "t" } },
-    },
-    {
-      data,
-      mark: { type: "text", x: "width", align: "right", baseline: "bottom", dx: -4, dy: -2 },
-      encoding: { y: { field: "d", ...y }, text: { field: "t" } },
-    },
+    ...haloed(
+      { x: "width", align: "right", baseline: "bottom", dx: -4, dy: -2 },
+      { data, encoding: { y: { field: "d", ...y }, text: { field: "t" } } },
+    ),
   ];
 }
 

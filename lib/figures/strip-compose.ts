@@ -1,11 +1,11 @@
 import type { VegaLiteSpec } from "../result/figure.js";
+import { haloed } from "./halo.js";
 import type { Strip, StripPanel } from "./strip.js";
 import { cellsLayers } from "./strip-cells.js";
 import {
   backgroundLayers,
   chainageAxis,
   flagLayers,
-  headingPlace_px,
   markRules,
   type StripFrame,
   stripFrame,
@@ -13,7 +13,6 @@ import {
 import { linesLayers } from "./strip-lines.js";
 import { pointsLayers } from "./strip-points.js";
 import { stretchesHeight_px, stretchesLayers } from "./strip-stretches.js";
-import { textWidth } from "./text.js";
 import { fontSizes, theme } from "./theme.js";
 import { titleBlock } from "./title.js";
 
@@ -55,7 +54,6 @@ export function composeStrip(strip: Strip): VegaLiteSpec {
 function view(panel: StripPanel, panelFrame: PanelFrame, row: number): Json {
   const { frame, x } = panelFrame;
   const { data, layers } = panelLayers(panel, panelFrame);
-  const dx = row === 0 ? headingPlace_px(frame, textWidth(panel.label, fontSizes.heading)) : 0;
   return {
     width: frame.width_px,
     height: panelHeight_px(panel, frame),
@@ -63,19 +61,10 @@ function view(panel: StripPanel, panelFrame: PanelFrame, row: number): Json {
     layer: [
       ...backgroundLayers(frame, x),
       ...layers,
-      heading(panel.label, dx),
+      ...haloed({ text: panel.label, x: 0, y: -12, align: "left", fontSize: fontSizes.heading }),
       ...markRules(frame, x),
       ...(row === 0 ? flagLayers(frame, x) : []),
     ],
-  };
-}
-
-/** Drawn as a mark, because a view's own title would stand above the flags. */
-function heading(text: string, dx: number): Json {
-  return {
-    data: { values: [{}] },
-    encoding: {},
-    mark: { type: "text", text, x: dx, y: -12, align: "left", fontSize: fontSizes.heading },
   };
 }
 

@@ -110,16 +110,6 @@ export function flagLayers(frame: StripFrame, x: (field: string) => Json): reado
   });
 }
 
-/** Where the first panel's heading fits between the leaders of the flags, px from the left. */
-export function headingPlace_px(frame: StripFrame, width_px: number): number {
-  const leaders = frame.flags.map(({ at }) => (at - frame.domain_m[0]) / frame.metresPer_px);
-  const starts = [0, ...leaders.map((leader) => leader + 4)];
-  const free = starts.find((start) =>
-    leaders.every((leader) => leader < start || leader > start + width_px + 4),
-  );
-  return free ?? 0;
-}
-
 function flagRows(frame: StripFrame): number {
   return frame.flags.reduce((most, flag) => Math.max(most, flag.row + 1), 0);
 }

@@ -60,7 +60,11 @@ function colour(panel: LinesPanel): Json {
   const range = panel.series.map(
     (series, i) => series.colour ?? classColours[i % classColours.length]!,
   );
-  const legend = { title: panel.legend ?? null, symbolType: "stroke", symbolOpacity: 1 };
+  const legend = {
+    title: panel.legend ?? null,
+    symbolType: "stroke",
+    encoding: { symbols: { strokeWidth: { value: 2.5 }, opacity: { value: 1 } } },
+  };
   const shown = names.length > 1 || panel.legend !== undefined;
   return {
     field: "s",
