@@ -101,18 +101,24 @@ export interface Campaign {
   readonly baseChecks: readonly BaseCheck[];
   /** The field notes that hold for this campaign. */
   readonly notes: readonly FieldNote[];
+  /**
+   * Those of its own files, and of files without a campaign the rows within a month of its readings
+   * (all where none is so near).
+   */
   readonly soilTemperature: readonly SoilTemperature[];
   readonly causes: readonly Cause[];
   readonly centreline: Centreline;
 }
 
 export interface Centreline {
-  /** Vertices in projected coordinates, m, and their chainages, m. */
+  /** Vertices in projected coordinates, m, and their chainages, m on the ground (not the grid). */
   readonly easting_m: Float64Array;
   readonly northing_m: Float64Array;
   readonly chainage_m: Float64Array;
   /** EPSG code of the projected coordinates, such as 32631. */
   readonly epsg: number;
+  /** PROJ string of the projected coordinates; without it that of `epsg`, a UTM zone. */
+  readonly projection?: string;
 }
 
 /** The cross-section at one chainage; null where the survey does not say. */

@@ -1,0 +1,85 @@
+import { median } from "../numerics/robust.js";
+import type { SurveyFault } from "./faults.js";
+import { utcText } from "./iso-time.js";
+import { type LoadedSurvey, loadSurvey } from "./load-survey.js";
+import { OPEN_SURVEY_DEFAULTS } from "./open-survey-options.js";
+import { outlook, type StepOutlook } from "./outlook.js";
+import type { Pass } from "./survey.js";
+import type { Table } from "./table.js";
+
+/** What `banquette check` reports of a survey folder. */
+export interface SurveyCheck {
+  /** Every fault of every file; empty where the survey can be opened. */
+  readonly faults: readonly SurveyFault[];
+  readonly cautions: readonly string[];
+  /** What is there, by CSV resource. */
+  readonly summary: readonly ResourceSummary[];
+  /** What each step will have to work with; empty without a usable centreline. */
+  readonly steps: readonly StepOutlook[];
+}
+
+export interface ResourceSummary {
+  readonly file: string;
+  readonly role: string;
+  readonly campaign: string | null;
+  /** Data rows, faulty ones included. */
+  readonly rows: number;
+  /** First and last time, UTC; null where the file has none. */
+  readonly from: string | null;
+  readonly to: string | null;
+  /** Stretch covered and median step between readings, m; null for files other than readings. */
+  readonly chainageFrom_m: number | null;
+  readonly chainageTo_m: number | null;
+  readonly spacing_m: number | null;
+}
+
+/**
+ * Reads a survey folder and reports every fault in it, what is there, and what each step will have
+ * to work with. Never throws on bad data and writes nothing. Rules: the contract's section 1, Data
+ * Package v1, Table Schema v1, RFC 7946.
+ */
+export async function checkSurvey(folder: string): Promise<SurveyCheck> {
+  return checkOf(await loadSurvey(folder, OPEN_SURVEY_DEFAULTS.farFromCentreline_m));
+}
+
+export function checkOf({ faults, cautions, tables, survey }: LoadedSurvey): SurveyCheck {
+  const passes = (survey?.campaigns ?? []).flatMap((campaign) => campaign.passes);
+  const summary = tables.map((table) =>
+    summaryOf(
+      table,
+      passes.find(({ file }) => file === table.file),
+    ),
+  );
+  return { faults, cautions, summary, steps: survey === null ? [] : outlook(survey) };
+}
+
+function summaryOf(table: Table, pass: Pass | undefined): ResourceSummary {
+  const { role, campaign = null } = table.resource;
+  const times = span(table.numbers("time"));
+  const chainages = span(pass?.chainage_m ?? new Float64Array());
+  const spacing_m = pass === undefined ? Number.NaN : median(steps_m(pass));
+  return {
+    file: table.file,
+    role,
+    campaign,
+    rows: table.count,
+    from: utcText(times.first),
+    to: utcText(times.last),
+    chainageFrom_m: orNull(chainages.first),
+    chainageTo_m: orNull(chainages.last),
+    spacing_m: orNull(spacing_m),
+  };
+}
+
+function steps_m({ easting_m: x, northing_m: y }: Pass): Float64Array {
+  return x.slice(1).map((east, i) => Math.hypot(east - x[i]!, y[i + 1]! - y[i]!));
+}
+
+function span(values: Float64Array): { readonly first: number; readonly last: number } {
+  const present = values.filter((value) => !Number.isNaN(value)).sort();
+  return { first: present[0] ?? Number.NaN, last: present.at(-1) ?? Number.NaN };
+}
+
+function orNull(value: number): number | null {
+  return Number.isNaN(value) ? null : value;
+}

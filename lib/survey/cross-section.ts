@@ -1,0 +1,84 @@
+import { quoted } from "../result/step-error.js";
+import { checkChainages } from "./chainage-range.js";
+import type { SurveyProperties } from "./descriptor.js";
+import type { FaultLog } from "./faults.js";
+import type { Frame } from "./locate.js";
+import type { CrossSection } from "./survey.js";
+import type { Table } from "./table.js";
+
+export const CROSS_SECTION_FIELDS = [
+  "crestWidth_m",
+  "crestElevation_m",
+  "foundationElevation_m",
+  "watersideSlope",
+  "landsideSlope",
+] as const;
+
+type Field = (typeof CROSS_SECTION_FIELDS)[number];
+
+/** Points of one field, by chainage. */
+interface Points {
+  readonly chainage_m: readonly number[];
+  readonly value: readonly number[];
+}
+
+/**
+ * The cross-section by chainage: linear between the rows of the tables, level beyond the first and
+ * the last; the survey's constant where no table has the field; null where there is neither.
+ */
+export function crossSectionFrom(
+  survey: SurveyProperties,
+  tables: readonly Table[],
+): (chainage_m: number) => CrossSection {
+  const points = new Map(CROSS_SECTION_FIELDS.map((field) => [field, pointsOf(tables, field)]));
+  const at = (field: Field, chainage_m: number): number | null => {
+    const own = points.get(field)!;
+    return own.value.length > 0 ? between(own, chainage_m) : (survey[field] ?? null);
+  };
+  return (chainage_m) => ({
+    crestWidth_m: at("crestWidth_m", chainage_m),
+    crestElevation_m: at("crestElevation_m", chainage_m),
+    foundationElevation_m: at("foundationElevation_m", chainage_m),
+    watersideSlope: at("watersideSlope", chainage_m),
+    landsideSlope: at("landsideSlope", chainage_m),
+  });
+}
+
+/** Logs chainages out of range and chainages that stand twice. */
+export function checkCrossSection(table: Table, frame: Frame, log: FaultLog): void {
+  checkChainages(table, ["chainage_m"], { frame, log });
+  const seen = new Set<number>();
+  for (const [i, chainage_m] of table.numbers("chainage_m").entries()) {
+    if (seen.has(chainage_m) && !Number.isNaN(chainage_m)) {
+      const place = { file: table.file, row: table.row[i]!, field: "chainage_m" };
+      log.add({
+        code: "duplicate-chainage",
+        ...place,
+        rule: "given once",
+        value: quoted(chainage_m),
+      });
+    }
+    seen.add(chainage_m);
+  }
+}
+
+function pointsOf(tables: readonly Table[], field: Field): Points {
+  const rows = tables.flatMap((table) => {
+    const value = table.numbers(field);
+    return Array.from(
+      table.numbers("chainage_m"),
+      (chainage_m, i) => [chainage_m, value[i]!] as const,
+    );
+  });
+  const given = rows.filter((row) => !row.some(Number.isNaN)).sort(([one], [other]) => one - other);
+  return { chainage_m: given.map(([s]) => s), value: given.map(([, value]) => value) };
+}
+
+function between({ chainage_m: s, value }: Points, chainage_m: number): number | null {
+  if (Number.isNaN(chainage_m)) return null;
+  const next = s.findIndex((place) => place >= chainage_m);
+  if (next < 0) return value.at(-1)!;
+  if (next === 0 || s[next] === chainage_m) return value[next]!;
+  const share = (chainage_m - s[next - 1]!) / (s[next]! - s[next - 1]!);
+  return value[next - 1]! + share * (value[next]! - value[next - 1]!);
+}

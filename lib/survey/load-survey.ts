@@ -1,0 +1,158 @@
+import { basename, resolve } from "node:path";
+import { assembleCampaigns, labelOf } from "./campaigns.js";
+import { checkCrossSection, crossSectionFrom } from "./cross-section.js";
+import type { Descriptor, ResourceDescriptor, Role, SurveyProperties } from "./descriptor.js";
+import { FaultLog, type SurveyFault } from "./faults.js";
+import { readSurveyFile, type SurveyFile, textOf } from "./folder.js";
+import type { Frame } from "./locate.js";
+import { scaleAt } from "./projection.js";
+import { readBoreholes } from "./read-boreholes.js";
+import { readCentreline } from "./read-centreline.js";
+import { PACKAGE_FILE, readDescriptor } from "./read-descriptor.js";
+import { readIncidents, readSoilTemperature, readWaterLevels } from "./read-ground.js";
+import { readLines } from "./read-lines.js";
+import { readNotes } from "./read-notes.js";
+import { checkResources } from "./resources.js";
+import type { InputFile, Survey } from "./survey.js";
+import { readTable, type Table } from "./table.js";
+
+/** A folder as far as it could be read. */
+export interface LoadedSurvey {
+  readonly faults: readonly SurveyFault[];
+  readonly cautions: readonly string[];
+  readonly tables: readonly Table[];
+  /** Null where there is no usable centreline; incomplete where there are faults. */
+  readonly survey: Survey | null;
+  /** Grid distance over distance on the ground at the centreline; NaN without one. */
+  readonly gridScale: number;
+}
+
+/** Reads everything in the folder that can be read, and collects what is wrong with the rest. */
+export async function loadSurvey(
+  folder: string,
+  farFromCentreline_m: number,
+): Promise<LoadedSurvey> {
+  const log = new FaultLog();
+  const packageFile = await readSurveyFile(folder, PACKAGE_FILE, log);
+  const json = packageFile && textOf(packageFile, "utf-8", log);
+  const descriptor = json === null ? null : readDescriptor(json, log);
+  if (packageFile === null || descriptor === null) return nothing(log);
+  const files = new Map<ResourceDescriptor, SurveyFile>();
+  for (const resource of descriptor.resources) {
+    const file = await readSurveyFile(folder, resource.path, log);
+    if (file !== null) files.set(resource, file);
+  }
+  checkResources(descriptor, files, log);
+  const name = descriptor.name ?? basename(resolve(folder));
+  return build({ descriptor, name, packageFile, files, farFromCentreline_m }, log);
+}
+
+function nothing(log: FaultLog): LoadedSurvey {
+  const { faults, cautions } = log;
+  return { faults, cautions, tables: [], survey: null, gridScale: Number.NaN };
+}
+
+interface Contents {
+  readonly descriptor: Descriptor;
+  readonly name: string;
+  readonly packageFile: SurveyFile;
+  readonly files: ReadonlyMap<ResourceDescriptor, SurveyFile>;
+  readonly farFromCentreline_m: number;
+}
+
+function build(contents: Contents, log: FaultLog): LoadedSurvey {
+  const { descriptor } = contents;
+  const properties = descriptor.survey ?? {};
+  const found = findCentreline(contents, properties, log);
+  const tables = readTables(contents, log);
+  const frame = found && { ...found, farFromCentreline_m: contents.farFromCentreline_m };
+  const survey = assemble({ contents, properties, tables, frame }, log);
+  const gridScale = found ? scaleAt(found.projection, found.middle).east : Number.NaN;
+  const { faults, cautions } = log;
+  return { faults, cautions, tables, survey, gridScale };
+}
+
+function findCentreline(contents: Contents, survey: SurveyProperties, log: FaultLog) {
+  const resource = contents.descriptor.resources.find(({ role }) => role === "centreline");
+  const file = resource && contents.files.get(resource);
+  const text = resource && file ? textOf(file, resource.encoding ?? "utf-8", log) : null;
+  return file && text !== null ? readCentreline(text, { file: file.path, survey }, log) : null;
+}
+
+function readTables({ descriptor, files }: Contents, log: FaultLog): readonly Table[] {
+  const tables: Table[] = [];
+  for (const [resource, file] of files) {
+    if (resource.role === "centreline") continue;
+    const text = textOf(file, resource.encoding ?? "utf-8", log);
+    const whole = resource.role === "base-checks" ? withChannels(resource, descriptor) : resource;
+    const table = text === null ? null : readTable(text, whole, log);
+    if (table !== null) tables.push(table);
+  }
+  return tables;
+}
+
+/** Base checks repeat the channels of their campaign's readings. */
+function withChannels(resource: ResourceDescriptor, { resources }: Descriptor): ResourceDescriptor {
+  const readings = resources.filter(({ role }) => role === "readings");
+  const own = readings.filter(({ campaign }) => campaign === resource.campaign);
+  const channels = (own.length > 0 ? own : readings).flatMap(
+    ({ instrument }) => instrument?.channels ?? [],
+  );
+  return { ...resource, instrument: { height_m: 0, channels } };
+}
+
+interface Parts {
+  readonly contents: Contents;
+  readonly properties: SurveyProperties;
+  readonly tables: readonly Table[];
+  readonly frame: Frame | null;
+}
+
+function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog): Survey | null {
+  const { descriptor, name } = contents;
+  const of = (role: Role) => tables.filter(({ resource }) => resource.role === role);
+  const walks = { readings: of("readings"), baseChecks: of("base-checks") };
+  const labels = new Set(of("readings").map(labelOf));
+  const fieldNotes =
+    frame &&
+    of("field-notes").flatMap((table) => readNotes(table, { frame, campaigns: labels }, log));
+  const temperature = of("soil-temperature");
+  const campaigns = assembleCampaigns(
+    { ...walks, temperature, notes: fieldNotes ?? [], frame },
+    log,
+  );
+  const resistivityLines = readLines(of("resistivity-electrodes"), of("resistivity-readings"), log);
+  if (frame === null || fieldNotes === null) return null;
+  for (const table of of("cross-section")) checkCrossSection(table, frame, log);
+  const holes = { boreholes: of("boreholes"), strata: of("strata"), laboratory: of("laboratory") };
+  const { chainage_m } = frame.centreline;
+  return {
+    name,
+    title: descriptor.title ?? name,
+    embankment: properties.embankment ?? name,
+    waterway: properties.waterway ?? "",
+    waterside: properties.waterside ?? null,
+    designWaterLevel_m: properties.designWaterLevel_m ?? null,
+    length_m: chainage_m[chainage_m.length - 1]! - chainage_m[0]!,
+    centreline: frame.centreline,
+    crossSectionAt: crossSectionFrom(properties, of("cross-section")),
+    campaigns,
+    fieldNotes,
+    soilTemperature: temperature.flatMap(readSoilTemperature),
+    waterLevels: of("water-levels").flatMap((table) => readWaterLevels(table, frame, log)),
+    resistivityLines,
+    boreholes: readBoreholes(holes, frame, log),
+    incidents: of("incidents").flatMap((table) => readIncidents(table, frame, log)),
+    inputs: inputsOf(contents, tables),
+  };
+}
+
+function inputsOf({ packageFile, files }: Contents, tables: readonly Table[]): InputFile[] {
+  const rows = new Map(tables.map(({ file, count }) => [file, count]));
+  return [packageFile, ...files.values()].map(({ path, sha256, bytes }) => ({
+    path,
+    sha256,
+    bytes: bytes.length,
+    rows: rows.get(path) ?? null,
+  }));
+}

@@ -1,0 +1,98 @@
+import { quoted } from "../result/step-error.js";
+import { stationing } from "./chainage.js";
+import type { FaultLog } from "./faults.js";
+import { utcText } from "./iso-time.js";
+import { type Frame, locate } from "./locate.js";
+import type { Cause, Channel, Instrument, Pass } from "./survey.js";
+import type { Table } from "./table.js";
+import { checkUnits } from "./units.js";
+
+export const NO_POSITION: Cause = { kind: "no position", text: "no position in the file" };
+export const NO_VALUE: Cause = { kind: "no value", text: "no value in the file" };
+
+/** Causes of a campaign as it is read: 1 is no position, 2 is no value. */
+export const READING_CAUSES: readonly Cause[] = [NO_POSITION, NO_VALUE];
+
+/** One `readings` resource as a pass. Null where the file has no rows or the survey no centreline. */
+export function readPass(table: Table, frame: Frame | null, log: FaultLog): Pass | null {
+  const instrument = table.resource.instrument as Instrument;
+  checkReadings(table, instrument, log);
+  if (table.count === 0 || frame === null) return null;
+  const positions = locate(table, frame, log);
+  const easting_m = Float64Array.from(positions, (at) => at.easting_m);
+  const northing_m = Float64Array.from(positions, (at) => at.northing_m);
+  const line = table.texts("line");
+  const { chainage_m, offset_m } = stationing(frame.centreline, { easting_m, northing_m, line });
+  const height_m = table
+    .numbers("height_m")
+    .map((height) => (Number.isNaN(height) ? instrument.height_m : height));
+  const values = instrument.channels.map(({ field }) => table.numbers(field));
+  return {
+    resource: table.resource.name,
+    file: table.file,
+    instrument,
+    count: table.count,
+    row: table.row,
+    time_s: table.numbers("time"),
+    line,
+    easting_m,
+    northing_m,
+    chainage_m,
+    offset_m,
+    height_m,
+    values,
+    setAside: setAsideAtFirst(values, chainage_m),
+    corrected: new Uint8Array(table.count),
+  };
+}
+
+function checkReadings(table: Table, instrument: Instrument, log: FaultLog): void {
+  const { file } = table;
+  if (table.count === 0) {
+    log.add({ code: "no-rows", file, rule: "one reading or more", value: "no rows" });
+  }
+  if (!["longitude", "latitude", "easting", "northing"].some(table.has)) {
+    const place = { file, row: 1, field: "longitude" };
+    const rule = "a column of the file (longitude, latitude or easting, northing)";
+    log.add({ code: "missing-column", ...place, rule, value: "no such column" });
+  }
+  checkChannelNames(file, instrument.channels, log);
+  checkUnits(table, instrument.channels, log);
+  checkTimes(table, log);
+}
+
+function checkChannelNames(file: string, channels: readonly Channel[], log: FaultLog): void {
+  const fields = channels.map(({ field }) => field);
+  for (const field of new Set(fields.filter((name, i) => fields.indexOf(name) !== i))) {
+    const rule = "the field of one channel";
+    log.add({ code: "duplicate-channel", file, field, rule, value: "two channels" });
+  }
+}
+
+/** Times must not run backwards; a jump ahead that later rows undo is one fault at its end. */
+export function checkTimes(table: Table, log: FaultLog, rows?: readonly number[]): void {
+  const time_s = table.numbers("time");
+  let previous = Number.NEGATIVE_INFINITY;
+  for (const i of rows ?? time_s.keys()) {
+    const time = time_s[i]!;
+    if (Number.isNaN(time)) continue;
+    if (time < previous) {
+      const place = { file: table.file, row: table.row[i]!, field: "time" };
+      const rule = `no earlier than the row before (${utcText(previous)})`;
+      log.add({ code: "time-backwards", ...place, rule, value: quoted(utcText(time)) });
+    }
+    previous = time;
+  }
+}
+
+/** No value: the channel. No position: every channel, unless the row is empty anyway. */
+function setAsideAtFirst(values: readonly Float64Array[], chainage_m: Float64Array): Uint8Array[] {
+  const [noPosition, noValue] = [1, 2];
+  const isEmpty = (i: number) => values.every((column) => Number.isNaN(column[i]));
+  return values.map((column) =>
+    Uint8Array.from(column, (value, i) => {
+      if (Number.isNaN(chainage_m[i]) && !isEmpty(i)) return noPosition;
+      return Number.isNaN(value) ? noValue : 0;
+    }),
+  );
+}

@@ -1,0 +1,32 @@
+import { quantile } from "../numerics/robust.js";
+import type { FaultLog } from "./faults.js";
+import type { Channel } from "./survey.js";
+import type { Table } from "./table.js";
+
+// Ground rarely conducts less than 1 mS/m, and coils over ground rarely read under 1 ppm.
+const SMALLEST_MEDIAN = { "mS/m": 0.3, ppm: 0.02 } as const;
+
+/** Logs channels whose unit does not fit their kind, or whose values do not fit their unit. */
+export function checkUnits(table: Table, channels: readonly Channel[], log: FaultLog): void {
+  for (const channel of channels) {
+    const { field, kind, unit } = channel;
+    const expected = kind === "conductivity" ? "mS/m" : "ppm";
+    const place = { file: table.file, field };
+    if (unit !== expected) {
+      const rule = `in ${expected}, being ${kind}`;
+      log.add({ code: "unit-kind", ...place, rule, value: unit });
+    } else if (kind !== "inphase") {
+      checkSize(table, channel, log);
+    }
+  }
+}
+
+function checkSize(table: Table, { field, unit }: Channel, log: FaultLog): void {
+  const typical = quantile(table.numbers(field).map(Math.abs), 0.5);
+  if (!(typical > 0 && typical < SMALLEST_MEDIAN[unit])) return;
+  const hint =
+    unit === "mS/m" ? "looks like S/m, expected mS/m" : "looks like a ratio, expected ppm";
+  const rule = `in ${unit}`;
+  const value = `a median size of ${Number(typical.toPrecision(3))}`;
+  log.add({ code: "unit-suspicious", file: table.file, field, rule, value, hint });
+}
