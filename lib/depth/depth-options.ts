@@ -18,8 +18,8 @@ export interface DepthOptions {
   readonly layerSd: number;
   /** Depth over which layers resemble each other before the data speak, m. Default 1. */
   readonly correlation_m: number;
-  /** Share of prior variance that the data must remove for a depth to count as reliable. Default 0.65. */
-  readonly reliableShare: number;
+  /** A slice is reliable where its mean is known to this posterior deviation, log10. Default 0.12. */
+  readonly sliceSd: number;
   /** Share of the campaign's channels that a station needs, 0 … 1. Default 0.5. */
   readonly channelShare: number;
   /** Called now and then with stations done and stations in all. Default none. */
@@ -28,16 +28,14 @@ export interface DepthOptions {
 
 export const depthDefaults: DepthOptions = Object.freeze({
   spacing_m: 2,
-  layerTops_m: Object.freeze([
-    0, 0.25, 0.5, 0.75, 1, 1.3, 1.6, 2, 2.4, 2.8, 3.3, 3.9, 4.6, 5.5, 7,
-  ]),
+  layerTops_m: Object.freeze([0, 0.25, 0.5, 0.75, 1, 1.3, 1.6, 2, 2.4, 2.8, 3.3, 3.9, 4.6, 5.5, 7]),
   slices: "auto",
   proportionalNoise: 0.02,
   floor_ppm: 5,
   levelSd: 1,
   layerSd: 0.7,
   correlation_m: 1,
-  reliableShare: 0.65,
+  sliceSd: 0.12,
   channelShare: 0.5,
   progress: null,
 });
@@ -49,7 +47,7 @@ export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): voi
   for (const name of positive) {
     if (!(used[name] > 0)) faults.push(outOfRange(name, "over 0", used[name]));
   }
-  for (const name of ["proportionalNoise", "reliableShare", "channelShare"] as const) {
+  for (const name of ["proportionalNoise", "sliceSd", "channelShare"] as const) {
     if (!(used[name] > 0 && used[name] < 1)) {
       faults.push(outOfRange(name, "between 0 and 1", used[name]));
     }
@@ -65,7 +63,7 @@ export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): voi
       faults.push(outOfRange("slices", "slices with 0 ≤ top < base", received));
     }
   }
-  if (!campaign.passes.some((pass) => pass.chainage_m.some((x) => x === x))) {
+  if (!campaign.passes.some((pass) => pass.chainage_m.some((x) => !Number.isNaN(x)))) {
     faults.push({
       code: "no-positions",
       path: `campaign ${campaign.label}`,

@@ -1,6 +1,7 @@
-import { accountFor } from "../survey/fate.js";
+import { median } from "../numerics/robust.js";
 import type { Caution } from "../result/step-account.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
 import { chooseSlices, reliableDepth, sliceWeights } from "./choose-slices.js";
 import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-options.js";
@@ -61,21 +62,24 @@ const BASIS = [
   },
   {
     statement:
-      "Independent levels are the trace of the resolution matrix; the reliable depth is where " +
-      "the data still remove the stated share of the prior variance.",
+      "Independent levels are the trace of the resolution matrix; a slice is as thin as its mean " +
+      "log resistivity is still known to the stated deviation, and the last such slice ends the " +
+      "reliable depth.",
     source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding",
   },
 ];
 
 function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): DepthSlices {
-  const reliableTo_m = reliableDepth(line.top_m, line.medianLearned, used.reliableShare);
+  const sdOf = (top_m: number, base_m: number) => medianSd(line, { top_m, base_m });
+  const most = Math.max(1, Math.floor(line.independentLevels));
   const slices: readonly Slice[] =
     used.slices === "auto"
-      ? chooseSlices(line.top_m, line.medianResolution, reliableTo_m)
+      ? chooseSlices(line.top_m, sdOf, { sd: used.sliceSd, most })
       : used.slices.map(({ top_m, base_m }) => ({
           top_m,
           base_m,
-          reliable: base_m <= reliableTo_m + 1e-9,
+          // A hair of room, so that slices found on one campaign hold on its repeat.
+          reliable: sdOf(top_m, base_m) <= 1.15 * used.sliceSd,
         }));
   const { log10Resistivity, sd } = averageSlices(line, slices);
   return {
@@ -89,7 +93,7 @@ function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): D
     gap: line.gap,
     misfit: line.misfit,
     rms: line.rms,
-    reliableTo_m,
+    reliableTo_m: reliableDepth(slices),
     independentLevels: Math.round(100 * line.independentLevels) / 100,
     layers: {
       top_m: line.top_m,
@@ -105,7 +109,7 @@ function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): D
 /** Thickness-weighted means over the slices and their sds from each station's full covariance. */
 function averageSlices(
   line: InvertedLine,
-  slices: readonly Slice[],
+  slices: readonly { readonly top_m: number; readonly base_m: number }[],
 ): { log10Resistivity: Float64Array[]; sd: Float64Array[] } {
   const m = line.top_m.length;
   const n = line.chainage_m.length;
@@ -133,12 +137,20 @@ function averageSlices(
   return { log10Resistivity, sd };
 }
 
+/** Median over stations of a slice's posterior standard deviation, log10 units. */
+function medianSd(
+  line: InvertedLine,
+  slice: { readonly top_m: number; readonly base_m: number },
+): number {
+  return median(averageSlices(line, [slice]).sd[0]!);
+}
+
 function meanTime(campaign: Campaign): number {
   let sum = 0;
   let count = 0;
   for (const pass of campaign.passes) {
     for (const time of pass.time_s) {
-      if (!(time === time)) continue;
+      if (Number.isNaN(time)) continue;
       sum += time;
       count += 1;
     }
@@ -148,7 +160,9 @@ function meanTime(campaign: Campaign): number {
 
 function summaryOf(value: DepthSlices): string {
   const known = value.gap.filter((gap) => gap === "").length;
-  const slices = value.slices.map((slice) => `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m`);
+  const slices = value.slices.map(
+    (slice) => `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m`,
+  );
   return (
     `Resistivity by depth at ${known} of ${value.gap.length} stations of campaign ` +
     `${value.campaign}. The data hold ${value.independentLevels.toFixed(1)} independent levels and ` +

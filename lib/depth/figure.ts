@@ -1,6 +1,6 @@
-import { type SetAsideBand, stripSpec, type Cell } from "../figures/strip.js";
-import type { Figure, Table } from "../result/figure.js";
+import { type Cell, type SetAsideBand, stripSpec } from "../figures/strip.js";
 import { quantile } from "../numerics/robust.js";
+import type { Figure, Table } from "../result/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
 
 /** The section along chainage, and the slices with their bands. */

@@ -38,13 +38,13 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
   const channels: StationChannel[] = [];
   for (const pass of campaign.passes) {
     const station = Int32Array.from(pass.chainage_m, (x) =>
-      x === x ? Math.round(x / spacing_m) - first : -1,
+      !Number.isNaN(x) ? Math.round(x / spacing_m) - first : -1,
     );
     for (let row = 0; row < pass.count; row++) {
       const at = station[row]!;
       if (at < 0) continue;
       present[at]! += 1;
-      heightSum[at]! += pass.height_m[row]!;
+      heightSum[at]! += pass.height_m[row];
     }
     for (const [c, channel] of pass.instrument.channels.entries()) {
       const averaged = averageChannel(pass.values[c]!, pass.setAside[c]!, station, n);
@@ -60,7 +60,7 @@ function stationRange(campaign: Campaign, spacing_m: number): [number, number] {
   let high = Number.NEGATIVE_INFINITY;
   for (const pass of campaign.passes) {
     for (const x of pass.chainage_m) {
-      if (!(x === x)) continue;
+      if (Number.isNaN(x)) continue;
       low = Math.min(low, x);
       high = Math.max(high, x);
     }
@@ -79,7 +79,7 @@ function averageChannel(
   for (let row = 0; row < values.length; row++) {
     const at = station[row]!;
     const value = values[row]!;
-    if (at < 0 || setAside[row] !== 0 || !(value === value)) continue;
+    if (at < 0 || setAside[row] !== 0 || Number.isNaN(value)) continue;
     mean[at]! += value;
     count[at]! += 1;
   }
@@ -96,7 +96,7 @@ function readingNoise(values: Float64Array, setAside: Uint8Array): number {
   for (let i = 1; i + 1 < values.length; i++) {
     if (setAside[i - 1] !== 0 || setAside[i] !== 0 || setAside[i + 1] !== 0) continue;
     const second = Math.abs(values[i - 1]! - 2 * values[i]! + values[i + 1]!);
-    if (second === second) seconds.push(second);
+    if (!Number.isNaN(second)) seconds.push(second);
   }
   if (seconds.length < 8) return 0;
   return (1.482602218505602 * median(seconds)) / Math.sqrt(6);

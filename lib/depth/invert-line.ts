@@ -21,9 +21,6 @@ export interface InvertedLine {
   readonly covariance: readonly (Float64Array | null)[];
   readonly misfit: Float64Array;
   readonly rms: number;
-  /** m medians over stations. */
-  readonly medianLearned: Float64Array;
-  readonly medianResolution: Float64Array;
   readonly independentLevels: number;
 }
 
@@ -42,7 +39,7 @@ export async function invertLine(stations: Stations, used: DepthOptions): Promis
     return list;
   }, []);
   const out = emptyLine(n, m);
-  const resolutions: Float64Array[] = [];
+  const levels: number[] = [];
   let xi = new Float64Array(m);
   for (let i = 0; i < n; i++) {
     if (i % CHUNK === 0) {
@@ -55,7 +52,7 @@ export async function invertLine(stations: Stations, used: DepthOptions): Promis
     xi = estimate.xi as Float64Array<ArrayBuffer>;
     out.covariance[i] = estimate.covariance;
     out.misfit[i] = estimate.misfit;
-    resolutions.push(estimate.resolution);
+    levels.push(estimate.levels);
     for (let j = 0; j < m; j++) {
       const variance = estimate.covariance[j * m + j]!;
       out.log10Resistivity[i * m + j] = -estimate.lnConductivity[j]! / Math.LN10;
@@ -70,9 +67,7 @@ export async function invertLine(stations: Stations, used: DepthOptions): Promis
     top_m,
     ...out,
     rms: Math.sqrt(meanOf(out.misfit.map((value) => value * value))),
-    medianLearned: mediansByLayer(m, n, (i, j) => out.learned[i * m + j]!),
-    medianResolution: mediansByLayer(m, resolutions.length, (i, j) => resolutions[i]![j]!),
-    independentLevels: median(resolutions.map((row) => row.reduce((sum, r) => sum + r, 0))),
+    independentLevels: median(levels),
   };
 }
 
@@ -144,28 +139,18 @@ function campaignLevel(
     for (const [d, entry] of stations.channels.entries()) {
       const floor = Math.max(entry.noise * ppmPerUnit(entry.channel), used.floor_ppm);
       const sd = Math.hypot(floor, 0.1 * value[d]!);
-      if (value[d] === value[d]) cost += Math.abs((value[d]! - response[d]!) / sd);
+      if (!Number.isNaN(value[d])) cost += Math.abs((value[d]! - response[d]!) / sd);
     }
     if (cost < least) [least, best] = [cost, level];
   }
   return best;
 }
 
-function mediansByLayer(
-  m: number,
-  n: number,
-  at: (station: number, layer: number) => number,
-): Float64Array {
-  return Float64Array.from({ length: m }, (_, j) =>
-    median(Float64Array.from({ length: n }, (__, i) => at(i, j))),
-  );
-}
-
 function meanOf(values: Float64Array): number {
   let sum = 0;
   let count = 0;
   for (const value of values) {
-    if (!(value === value)) continue;
+    if (Number.isNaN(value)) continue;
     sum += value;
     count += 1;
   }

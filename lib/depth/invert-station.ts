@@ -21,8 +21,12 @@ export interface StationEstimate {
   readonly lnConductivity: Float64Array;
   /** m × m posterior covariance of the same. */
   readonly covariance: Float64Array;
-  /** m shares of each layer's own information, whose sum is the number of independent levels. */
-  readonly resolution: Float64Array;
+  /**
+   * Independent levels: the trace of I − A⁻¹, Σ s²/(1 + s²) over the singular values s of the
+   * whitened derivatives (Rodgers 2000, Inverse Methods for Atmospheric Sounding, section 2.4;
+   * from memory).
+   */
+  readonly levels: number;
   /** Root mean square of (value − response) / sd over the data present. */
   readonly misfit: number;
   readonly data: number;
@@ -80,7 +84,7 @@ class StationProblem {
     private readonly priorMean: number,
   ) {
     this.m = forward.layers;
-    this.present = [...data.value.keys()].filter((i) => data.value[i] === data.value[i]);
+    this.present = [...data.value.keys()].filter((i) => !Number.isNaN(data.value[i]));
     this.response = new Float64Array(forward.data);
     this.jacobian = new Float64Array(forward.data * this.m);
     this.model = new Float64Array(this.m);
@@ -151,7 +155,7 @@ class StationProblem {
     return {
       lnConductivity: this.model.slice(),
       covariance,
-      resolution: resolutionByLayer(prior.factor, inverse, m),
+      levels: diagonal(inverse, m).reduce((sum, value) => sum + 1 - value, 0),
       misfit: Math.sqrt(squares / this.residual.length),
       data: this.residual.length,
     };
@@ -204,26 +208,6 @@ function product(lower: Float64Array, full: Float64Array, m: number): Float64Arr
   return out;
 }
 
-/**
- * Diagonal of R = L (I − A⁻¹) L⁻¹, the share of each layer that the data and not the prior decide
- * (Rodgers 2000, Inverse Methods for Atmospheric Sounding, equation 2.79; from memory). Its sum is
- * the trace of I − A⁻¹, Σ s²/(1 + s²) over the singular values s of the whitened derivatives.
- */
-function resolutionByLayer(lower: Float64Array, inverse: Float64Array, m: number): Float64Array {
-  const left = product(
-    lower,
-    inverse.map((value, at) => (at % (m + 1) === 0 ? 1 - value : -value)),
-    m,
-  );
-  const diagonal = new Float64Array(m);
-  for (let i = 0; i < m; i++) {
-    // Row i of left · L⁻¹ by back substitution, down to column i.
-    const row = left.slice(i * m, (i + 1) * m);
-    for (let j = m - 1; j >= i; j--) {
-      row[j]! /= lower[j * m + j]!;
-      for (let k = 0; k < j; k++) row[k]! -= row[j]! * lower[j * m + k]!;
-    }
-    diagonal[i] = row[i]!;
-  }
-  return diagonal;
+function diagonal(matrix: Float64Array, m: number): number[] {
+  return Array.from({ length: m }, (_, i) => matrix[i * m + i]!);
 }

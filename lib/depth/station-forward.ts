@@ -23,21 +23,20 @@ export function stationForward(
   const m = top_m.length;
   const thickness_m = Float64Array.from({ length: m - 1 }, (_, j) => top_m[j + 1]! - top_m[j]!);
   const kernel = coilKernel({ thickness_m, height_m, channels: unique });
-  const inphase = new Float64Array(unique.length);
-  const quadrature = new Float64Array(unique.length);
-  const inphaseJacobian = new Float64Array(unique.length * m);
-  const quadratureJacobian = new Float64Array(unique.length * m);
+  const out = kernel.output();
+  const { jacobian: derivatives } = out;
   return {
     layers: m,
     data: channels.length,
     evaluate(lnConductivity, response, jacobian) {
-      kernel.evaluate(lnConductivity, inphase, quadrature, inphaseJacobian, quadratureJacobian);
+      kernel.evaluate(lnConductivity, out);
       for (const [d, channel] of channels.entries()) {
         const pair = pairOf[d]!;
-        const real = channel.kind === "inphase";
-        response[d] = (real ? inphase : quadrature)[pair]!;
-        const rows = real ? inphaseJacobian : quadratureJacobian;
-        for (let j = 0; j < m; j++) jacobian[d * m + j] = rows[pair * m + j]!;
+        const part = channel.kind === "inphase" ? "inphase_ppm" : "quadrature_ppm";
+        response[d] = out[part][pair]!;
+        for (let j = 0; j < m; j++) {
+          jacobian[d * m + j] = derivatives![part][pair * m + j]!;
+        }
       }
     },
   };

@@ -1,6 +1,6 @@
 import Papa from "papaparse";
-import type { Campaign } from "../survey/survey.js";
 import { fateOf } from "../survey/fate.js";
+import type { Campaign } from "../survey/survey.js";
 
 /**
  * accounting.csv: one row a reading of every campaign, in file order: where it stands in the input,
@@ -11,17 +11,16 @@ export function accountingCsv(campaigns: readonly Campaign[]): string {
   for (const campaign of campaigns) {
     for (const [p, pass] of campaign.passes.entries()) {
       for (let row = 0; row < pass.count; row++) {
-        const { fate, cause } = fateOf(campaign, p, row);
+        const { fate, cause, channels } = fateOf(campaign, p, row);
         const x = pass.chainage_m[row]!;
-        const aside = pass.instrument.channels.filter((_, c) => pass.setAside[c]![row] !== 0);
         rows.push([
           campaign.label,
           pass.file,
           pass.row[row]!,
           Number.isNaN(x) ? "" : x.toFixed(2),
           fate,
-          cause,
-          fate === "set aside" ? "" : aside.map((channel) => channel.field).join(" "),
+          cause ?? "",
+          fate === "set aside" ? "" : channels.join(" "),
         ]);
       }
     }

@@ -28,12 +28,12 @@ export function provenanceOf(work: Work): Provenance {
     ...work.drift.map((result) => ({ result, about: result.value.label })),
     ...work.masked.map((result) => ({ result, about: result.value.label })),
     ...work.slices.map((result) => ({ result, about: result.value.campaign })),
-    ...(work.blocks ? [{ result: work.blocks, about: work.blocks.value.campaign }] : []),
+    { result: work.blocks, about: work.blocks.value.campaign },
     ...work.changes.map((result) => ({
       result,
       about: `${result.value.earlier} to ${result.value.later}`,
     })),
-    ...(work.seepage ? [{ result: work.seepage, about: "" }] : []),
+    { result: work.seepage, about: "" },
   ].map(({ result, about }) => ({ step: result.step, about, used: result.used }));
   const seeds: Record<string, number> = {};
   for (const { step, used } of steps) {

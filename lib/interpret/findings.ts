@@ -86,7 +86,11 @@ export interface SeepageFinding {
   readonly probability: number;
   readonly band: "low" | "moderate" | "high";
   readonly evidence: readonly ZoneEvidence[];
-  readonly exitGradient: { readonly p10: number; readonly p50: number; readonly p90: number } | null;
+  readonly exitGradient: {
+    readonly p10: number;
+    readonly p50: number;
+    readonly p90: number;
+  } | null;
 }
 
 export interface BoreholeFinding {

@@ -3,10 +3,10 @@ import type { Change } from "../campaigns/changes.js";
 import type { Caution } from "../result/step-account.js";
 import { StepResult } from "../result/step-result.js";
 import type { SeepageZone } from "../seepage/seepage.js";
+import { accountFor, fateOf } from "../survey/fate.js";
 import type { Survey } from "../survey/survey.js";
-import { accountFor } from "../survey/fate.js";
-import { findingsTable } from "./findings-table.js";
 import type { BlockFinding, Findings, SeepageFinding } from "./findings.js";
+import { findingsTable } from "./findings-table.js";
 import type { Work } from "./work.js";
 
 /**
@@ -20,7 +20,7 @@ import type { Work } from "./work.js";
 export function gatherFindings(work: Work): StepResult<Findings> {
   const survey = work.survey.value;
   const masked = work.masked.map((result) => result.value);
-  const depth = (work.slices.find((s) => s.value.campaign === work.blocks?.value.campaign) ??
+  const depth = (work.slices.find((s) => s.value.campaign === work.blocks.value.campaign) ??
     work.slices[0])!.value;
   const findings: Findings = {
     survey: {
@@ -66,10 +66,10 @@ export function gatherFindings(work: Work): StepResult<Findings> {
       reliableTo_m: depth.reliableTo_m,
       misfit: digits(depth.rms),
     },
-    blocks: (work.blocks?.value.blocks ?? []).map(blockFinding),
+    blocks: work.blocks.value.blocks.map((block) => blockFinding(block, work)),
     changes: work.changes.flatMap((result) => result.value.changes.map(changeFinding)),
     sections: [],
-    seepage: (work.seepage?.value.zones ?? []).map(seepageFinding),
+    seepage: work.seepage.value.zones.map(seepageFinding),
     boreholes: [],
     robustness: work.robustness ?? [],
     cautions: [...gatheredCautions(work)],
@@ -114,7 +114,7 @@ function silentThroughout(work: Work): Findings["silentNotes"] {
     }));
 }
 
-function blockFinding(block: Block): BlockFinding {
+function blockFinding(block: Block, work: Work): BlockFinding {
   return {
     id: block.id,
     from_m: chainage(block.from_m),
@@ -129,9 +129,23 @@ function blockFinding(block: Block): BlockFinding {
       p10: digits(slice.p10),
       p90: digits(slice.p90),
     })),
-    readings: block.stations,
+    readings: readingsIn(block, work),
     masked_pct: digits(block.masked_pct),
   };
+}
+
+/** Readings in use of the campaign that the blocks rest on, within a block. */
+function readingsIn(block: Block, work: Work): number {
+  const label = work.blocks.value.campaign;
+  const campaign = work.masked.find((result) => result.value.!Number.isNaN(label))?.value;
+  let count = 0;
+  for (const [p, pass] of (campaign?.passes ?? []).entries()) {
+    for (const [row, x] of pass.chainage_m.entries()) {
+      if (!(x >= block.from_m && x < block.to_m)) continue;
+      if (fateOf(campaign!, p, row).fate !== "set aside") count += 1;
+    }
+  }
+  return count;
 }
 
 function changeFinding(change: Change): Change {
@@ -176,9 +190,9 @@ function gatheredCautions(work: Work): readonly Caution[] {
     ...work.drift,
     ...work.masked,
     ...work.slices,
-    ...(work.blocks ? [work.blocks] : []),
+    work.blocks,
     ...work.changes,
-    ...(work.seepage ? [work.seepage] : []),
+    work.seepage,
   ].flatMap((result) => result.cautions);
   const unique = new Map<string, Caution>();
   for (const caution of [...all, ...openQuestions(work)]) {
@@ -191,9 +205,6 @@ function gatheredCautions(work: Work): readonly Caution[] {
 function openQuestions(work: Work): Caution[] {
   const survey = work.survey.value;
   const open: Caution[] = [sectionsCaution(survey), boreholesCaution()];
-  if (work.blocks === null) {
-    open.push({ step: "segmentBlocks", text: "No blocks: the readings give no reliable depth slice." });
-  }
   if (work.changes.length === 0) {
     open.push({ step: "compareCampaigns", text: "No comparison: the survey holds one campaign." });
   }

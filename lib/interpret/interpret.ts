@@ -38,14 +38,12 @@ export async function interpret(
   const drift = survey.value.campaigns.map((one) => correctDrift(one, set("correctDrift")));
   const masked = drift.map((one) => maskInterference(one, set("maskInterference")));
   const slices = await slicesOf(masked, set("estimateDepthSlices"));
-  const blocks = blocksOf(slices, set("interpret"), set("segmentBlocks"));
+  const reference = referenceOf(slices, set("interpret"));
+  const blocks = segmentBlocks(reference, set("segmentBlocks"));
   const changes = slices
     .slice(1)
     .map((later, i) => compareCampaigns(slices[i]!, later, set("compareCampaigns")));
-  const seepage = scoreSeepage(
-    { survey, slices: referenceOf(slices, set("interpret")), blocks, changes },
-    set("scoreSeepage"),
-  );
+  const seepage = scoreSeepage({ survey, slices: reference, blocks, changes }, set("scoreSeepage"));
   const work: Work = { survey, drift, masked, slices, blocks, changes, seepage, decisions };
   const robustness = tryAlternatives(work);
   const gathered = gatherFindings({ ...work, robustness: robustness.value });
@@ -77,14 +75,4 @@ export function referenceOf(
   chain: ChainOptions = {},
 ): StepResult<DepthSlices> {
   return slices.find((one) => one.value.campaign === chain.blocksFrom) ?? slices[0]!;
-}
-
-function blocksOf(
-  slices: readonly StepResult<DepthSlices>[],
-  chain: ChainOptions,
-  options: Parameters<typeof segmentBlocks>[1],
-) {
-  const reference = referenceOf(slices, chain);
-  const usable = reference.value.slices.some((slice) => slice.reliable);
-  return usable ? segmentBlocks(reference, options) : null;
 }

@@ -1,6 +1,7 @@
 import { type SegmentBlocksOptions, segmentBlocks } from "../blocks/segment-blocks.js";
 import { type CompareOptions, compareCampaigns } from "../campaigns/compare-campaigns.js";
-import { correctDrift, type DriftOptions } from "../drift/correct-drift.js";
+import { correctDrift } from "../drift/correct-drift.js";
+import type { DriftOptions } from "../drift/drift-options.js";
 import { type MaskOptions, maskInterference } from "../interference/mask-interference.js";
 import { setAsideTotal } from "../result/account.js";
 import { type Decision, decidedText } from "../result/decision.js";
@@ -76,7 +77,7 @@ function effectOf(work: Work, decision: Decision, alternative: unknown): string 
     case "estimateDepthSlices":
       return "Not tried here: it needs the whole inversion again. Run the notebook with it.";
     case "segmentBlocks":
-      return blocksEffect(work, work.blocks?.value.campaign ?? "", options);
+      return blocksEffect(work, work.blocks.value.campaign, options);
     case "compareCampaigns":
       return changesEffect(work, options);
     case "scoreSeepage":
@@ -115,9 +116,13 @@ function masked(results: Work["masked"]): string {
   return `${stretches} stretches, ${((100 * aside) / total).toFixed(1)} % of readings set aside`;
 }
 
-function blocksEffect(work: Work, campaign: string, options: Partial<SegmentBlocksOptions>): string {
-  const slices = work.slices.find((one) => one.value.campaign === campaign);
-  if (slices === undefined || work.blocks === null) return `No campaign "${campaign}" to try.`;
+function blocksEffect(
+  work: Work,
+  campaign: string,
+  options: Partial<SegmentBlocksOptions>,
+): string {
+  const slices = work.slices.find((one) => one.value.!Number.isNaN(campaign));
+  if (slices === undefined) return `No campaign "${campaign}" to try.`;
   const before = work.blocks.value.blocks.slice(1).map((block) => block.from_m);
   const after = segmentBlocks(slices, options)
     .value.blocks.slice(1)
@@ -144,7 +149,7 @@ function listOf(values: readonly number[]): string {
 }
 
 function changesEffect(work: Work, options: Partial<CompareOptions>): string {
-  const tried = work.changes.map((one, i) => {
+  const tried = work.changes.map((_, i) => {
     const later = work.slices[i + 1]!;
     return compareCampaigns(work.slices[i]!, later, options).value.changes;
   });
@@ -158,10 +163,9 @@ function changesEffect(work: Work, options: Partial<CompareOptions>): string {
 }
 
 function seepageEffect(work: Work, options: Partial<SeepageOptions>): string {
-  if (work.seepage === null || work.slices.length === 0) return NO_TARGET;
   const { survey, blocks, changes } = work;
-  const campaign = blocks?.value.campaign;
-  const slices = work.slices.find((one) => one.value.campaign === campaign) ?? work.slices[0]!;
+  const campaign = blocks.value.campaign;
+  const slices = work.slices.find((one) => one.value.!Number.isNaN(campaign)) ?? work.slices[0]!;
   const tried = scoreSeepage({ survey, slices, blocks, changes }, options).value.zones;
   const text = (list: typeof tried) =>
     list.length === 0

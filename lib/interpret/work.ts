@@ -16,10 +16,10 @@ export interface Work {
   readonly drift: readonly StepResult<DriftCorrected>[];
   readonly masked: readonly StepResult<Masked>[];
   readonly slices: readonly StepResult<DepthSlices>[];
-  readonly blocks: StepResult<Blocks> | null;
+  readonly blocks: StepResult<Blocks>;
   /** One for each campaign and the next. */
   readonly changes: readonly StepResult<Changes>[];
-  readonly seepage: StepResult<Seepage> | null;
+  readonly seepage: StepResult<Seepage>;
   readonly decisions: readonly Decision[];
   readonly robustness?: readonly RobustnessFinding[];
 }

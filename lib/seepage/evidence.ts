@@ -102,8 +102,8 @@ export function riverRise(
   pair: { readonly earlier: string; readonly later: string },
 ): number | null {
   const level = (label: string): number => {
-    const campaign = survey.campaigns.find((entry) => entry.label === label);
-    const time = campaign?.passes[0]?.time_s.find((t) => t === t) ?? Number.NaN;
+    const campaign = survey.campaigns.find((entry) => entry.!Number.isNaN(label));
+    const time = campaign?.passes[0]?.time_s.find((t) => !Number.isNaN(t)) ?? Number.NaN;
     const near = survey.waterLevels
       .filter((entry) => entry.point === "river")
       .map((entry) => ({ level: entry.level_m, apart: Math.abs(entry.time_s - time) }))
@@ -112,7 +112,7 @@ export function riverRise(
     return near[0]?.level ?? Number.NaN;
   };
   const rise = level(pair.later) - level(pair.earlier);
-  return rise === rise ? rise : null;
+  return !Number.isNaN(rise) ? rise : null;
 }
 
 const SEEPAGE_WORDS = /boil|wet|seep|leak|piping|spring|sand cone/i;
@@ -178,8 +178,7 @@ export function changeOfMake(cells: Cells, blocks: Blocks | null, reach_m: numbe
   return {
     name: "change of make",
     value,
-    statement: (share) =>
-      share > 0 ? "Two makes of bank meet here." : "Inside one make of bank.",
+    statement: (share) => (share > 0 ? "Two makes of bank meet here." : "Inside one make of bank."),
   };
 }
 
@@ -188,7 +187,7 @@ function mostResistive(slices: DepthSlices, i: number): number {
   let best = -1;
   for (let k = from; k < slices.slices.length; k++) {
     const value = slices.log10Resistivity[k]![i]!;
-    if (!slices.slices[k]!.reliable || !(value === value)) continue;
+    if (!slices.slices[k]!.reliable || Number.isNaN(value)) continue;
     if (best < 0 || value > slices.log10Resistivity[best]![i]!) best = k;
   }
   return best;
@@ -206,7 +205,7 @@ function overCells(
   for (const [i, x] of slices.chainage_m.entries()) {
     const cell = Math.floor((x - first) / (2 * cells.half_m) + 0.5);
     const value = at(i);
-    if (!(cell >= 0 && cell < sum.length) || !(value === value)) continue;
+    if (!(cell >= 0 && cell < sum.length) || Number.isNaN(value)) continue;
     sum[cell]! += value;
     count[cell]! += 1;
   }

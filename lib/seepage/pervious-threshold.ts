@@ -1,5 +1,5 @@
-import { median } from "../numerics/robust.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
+import { median } from "../numerics/robust.js";
 import type { Borehole } from "../survey/survey.js";
 
 /** Resistivity above which ground counts as pervious, and where the figure comes from. */
@@ -27,7 +27,7 @@ export function perviousThreshold(
     for (const [k, slice] of slices.slices.entries()) {
       const beside = besideBorehole(slices, k, borehole.chainage_m);
       const kind = slice.reliable ? kindWithin(borehole, slice) : null;
-      if (kind === null || !(beside === beside)) continue;
+      if (kind === null || Number.isNaN(beside)) continue;
       (kind === "coarse" ? coarse : fine).push(beside);
     }
   }
@@ -66,8 +66,7 @@ function kindWithin(
   let coarse = 0;
   let fine = 0;
   for (const stratum of borehole.strata) {
-    const shared =
-      Math.min(stratum.base_m, slice.base_m) - Math.max(stratum.top_m, slice.top_m);
+    const shared = Math.min(stratum.base_m, slice.base_m) - Math.max(stratum.top_m, slice.top_m);
     if (!(shared > 0)) continue;
     if (isCoarse(stratum.soil)) coarse += shared;
     else fine += shared;

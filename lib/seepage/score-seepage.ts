@@ -8,8 +8,8 @@ import type { Survey } from "../survey/survey.js";
 import {
   type Cells,
   changeOfMake,
-  perviousLayer,
   type Presence,
+  perviousLayer,
   recordedIncident,
   riverRise,
   structure,
@@ -186,7 +186,12 @@ function refuseBadOptions(used: SeepageOptions): void {
     }
   };
   const between = (value: number) => value > 0 && value < 1;
-  need(between(used.startingProbability), "startingProbability", "between 0 and 1", used.startingProbability);
+  need(
+    between(used.startingProbability),
+    "startingProbability",
+    "between 0 and 1",
+    used.startingProbability,
+  );
   need(between(used.zoneFrom), "zoneFrom", "between 0 and 1", used.zoneFrom);
   need(used.cell_m > 0, "cell_m", "over 0 m", used.cell_m);
   need(used.joinWithin_m >= 0, "joinWithin_m", "0 m or more", used.joinWithin_m);
@@ -194,7 +199,12 @@ function refuseBadOptions(used: SeepageOptions): void {
   need(used.pervious_ohm_m > 0, "pervious_ohm_m", "over 0 ohm-m", used.pervious_ohm_m);
   need(used.blanketRatio > 0, "blanketRatio", "over 0", used.blanketRatio);
   const { moderate, high } = used.bands;
-  need(between(moderate) && between(high) && moderate < high, "bands", "0 < moderate < high < 1", `${moderate}, ${high}`);
+  need(
+    between(moderate) && between(high) && moderate < high,
+    "bands",
+    "0 < moderate < high < 1",
+    `${moderate}, ${high}`,
+  );
   for (const [name, reach] of Object.entries(used.reach_m)) {
     need(reach > 0, `reach_m.${name}`, "over 0 m", reach);
   }
@@ -203,12 +213,10 @@ function refuseBadOptions(used: SeepageOptions): void {
     const ok = Number.isFinite(weight?.present) && Number.isFinite(weight?.absent);
     need(ok, `weights.${name}`, "two finite log-odds", JSON.stringify(weight));
   }
-  for (const [name, range] of Object.entries(used.blanket)) {
-    const ok =
-      typeof range === "number"
-        ? Number.isInteger(range) && range >= 100
-        : range[0] > 0 && range[1] >= range[0];
-    need(ok, `blanket.${name}`, typeof range === "number" ? "a whole number from 100" : "0 < low ≤ high", range);
+  const { draws, ...ranges } = used.blanket;
+  need(Number.isInteger(draws) && draws >= 100, "blanket.draws", "a whole number from 100", draws);
+  for (const [name, [low, high]] of Object.entries(ranges)) {
+    need(low > 0 && high >= low, `blanket.${name}`, "0 < low ≤ high", `${low}, ${high}`);
   }
   if (faults.length > 0) throw new StepError("scoreSeepage", faults);
 }
@@ -223,7 +231,7 @@ function cellsAlong(slices: DepthSlices, cell_m: number): Cells {
 
 function weighted(presence: Presence, used: SeepageOptions): EvidencePiece {
   const { present, absent } = used.weights[presence.name];
-  const weight = presence.value.map((v) => (v === v ? v * present + (1 - v) * absent : 0));
+  const weight = presence.value.map((v) => (!Number.isNaN(v) ? v * present + (1 - v) * absent : 0));
   return { name: presence.name, value: presence.value, weight };
 }
 
@@ -250,7 +258,15 @@ function rankedZones(scored: Scored, survey: Survey, used: SeepageOptions): Seep
       ...used.blanket,
       seed: used.seed,
     });
-    return { from_m, to_m, score, probability, band: bandOf(probability, used), evidence, exitGradient };
+    return {
+      from_m,
+      to_m,
+      score,
+      probability,
+      band: bandOf(probability, used),
+      evidence,
+      exitGradient,
+    };
   });
   zones.sort((one, two) => two.score - one.score || one.from_m - two.from_m);
   return zones.map((zone, i) => ({ rank: i + 1, ...zone }));
@@ -265,7 +281,8 @@ function runsAbove(
   for (let i = 0; i < score.length; i++) {
     if (!(score[i]! >= limit)) continue;
     const before = runs.at(-1);
-    if (before !== undefined && (i - before[1] - 1) * used.cell_m <= used.joinWithin_m) before[1] = i;
+    if (before !== undefined && (i - before[1] - 1) * used.cell_m <= used.joinWithin_m)
+      before[1] = i;
     else runs.push([i, i]);
   }
   return runs.filter(([first, last]) => (last - first + 1) * used.cell_m >= used.minLength_m);
@@ -274,9 +291,16 @@ function runsAbove(
 function zoneEvidence(
   piece: EvidencePiece,
   presence: Presence,
-  at: { readonly first: number; readonly last: number; readonly from_m: number; readonly to_m: number },
+  at: {
+    readonly first: number;
+    readonly last: number;
+    readonly from_m: number;
+    readonly to_m: number;
+  },
 ): ZoneEvidence {
-  const known = Array.from(piece.value.subarray(at.first, at.last + 1)).filter((v) => v === v);
+  const known = Array.from(piece.value.subarray(at.first, at.last + 1)).filter(
+    (v) => !Number.isNaN(v),
+  );
   const value = known.length > 0 ? known.reduce((sum, v) => sum + v, 0) / known.length : null;
   const statement =
     value === null ? "Not known here." : presence.statement(value, at.from_m, at.to_m);
@@ -334,7 +358,8 @@ function cautionsOf({ survey, blocks, changes, pervious }: CautionGrounds): Caut
   } else if (changes.every((change) => riverRise(survey, change) === null)) {
     texts.push("No river levels at the campaigns: change with water level is not weighed.");
   }
-  if (survey.incidents.length === 0) texts.push("No incidents are recorded; none does not mean none happened.");
+  if (survey.incidents.length === 0)
+    texts.push("No incidents are recorded; none does not mean none happened.");
   if (survey.designWaterLevel_m === null) {
     texts.push("No design water level: no exit gradient is computed.");
   } else {

@@ -40,7 +40,11 @@ export interface SeepageZone {
   readonly band: "low" | "moderate" | "high";
   readonly evidence: readonly ZoneEvidence[];
   /** Landward exit gradient at design water level; null without water level or cross-section. */
-  readonly exitGradient: { readonly p10: number; readonly p50: number; readonly p90: number } | null;
+  readonly exitGradient: {
+    readonly p10: number;
+    readonly p50: number;
+    readonly p90: number;
+  } | null;
 }
 
 export interface ZoneEvidence {
