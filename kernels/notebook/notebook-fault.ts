@@ -8,3 +8,6 @@ export class NotebookFault extends Error {
     this.faults = faults;
   }
 }
+
+/** A parameter was given for a name that the notebook does not declare. */
+export class UnknownParameter extends NotebookFault {}

@@ -1,6 +1,6 @@
 import { loadTypeScript, type Ts } from "../session/typescript.js";
 import { type Cell, type CodeCell, hasTag, type Notebook } from "./notebook.js";
-import { NotebookFault } from "./notebook-fault.js";
+import { UnknownParameter } from "./notebook-fault.js";
 
 /** Values for the names that a notebook's cell tagged `parameters` declares. */
 export type Parameters = Readonly<Record<string, unknown>>;
@@ -12,7 +12,7 @@ export const injectedTag = "injected-parameters";
  * an injected cell of an earlier run is replaced. A value must be of the declared type: the type
  * check of the injected cell sees to that for names declared with `let`.
  *
- * Throws NotebookFault for a name that the cell does not declare.
+ * Throws UnknownParameter for a name that the cell does not declare.
  */
 export function withParameters(notebook: Notebook, parameters: Parameters): Notebook {
   const cells = notebook.cells.filter((cell) => !hasTag(cell, injectedTag));
@@ -21,7 +21,7 @@ export function withParameters(notebook: Notebook, parameters: Parameters): Note
   const declared = at < 0 ? new Map<string, "let" | "const">() : declaredNames(cells[at]?.source);
   const unknown = Object.keys(parameters).filter((name) => !declared.has(name));
   if (unknown.length > 0) {
-    throw new NotebookFault(unknown.map((name) => unknownText(name, [...declared.keys()])));
+    throw new UnknownParameter(unknown.map((name) => unknownText(name, [...declared.keys()])));
   }
   const lines = Object.entries(parameters).map(([name, value]) => {
     const keyword = declared.get(name) === "const" ? "const " : "";

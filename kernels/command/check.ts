@@ -1,0 +1,18 @@
+import { InputFault } from "./failure.js";
+import { checkSurvey, checkText, faultLine } from "./library.js";
+
+/**
+ * `banquette check`: on standard output what each step will have to work with, on standard error
+ * every fault. Writes nothing else.
+ */
+export async function checkCommand(folder: string): Promise<void> {
+  const check = await checkSurvey(folder);
+  process.stdout.write(`${checkText(check).trimEnd()}\n`);
+  if (check.faults.length > 0) throw new InputFault(check.faults.map(faultLine));
+}
+
+/** Throws every fault of a survey folder that `check` would refuse. */
+export async function refuseFaulty(folder: string): Promise<void> {
+  const { faults } = await checkSurvey(folder);
+  if (faults.length > 0) throw new InputFault(faults.map(faultLine));
+}

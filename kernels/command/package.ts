@@ -1,0 +1,51 @@
+import { existsSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const requireHere = createRequire(import.meta.url);
+
+/** The folder of this package: the compiled command stands three folders down. */
+export const packageFolder = fileURLToPath(new URL("../../..", import.meta.url));
+
+/** The notebook that `appendix` runs where no other is given. */
+export const packagedNotebook = join(packageFolder, "notebooks", "appendix.ipynb");
+
+export function packageVersion(): string {
+  return versionIn(join(packageFolder, "package.json"));
+}
+
+const named = [
+  "tslab",
+  "@tslab/typescript-for-tslab",
+  "danfojs-node",
+  "ml-matrix",
+  "papaparse",
+  "proj4",
+  "vega",
+  "vega-lite",
+] as const;
+
+export interface Versions {
+  readonly banquette: string;
+  readonly node: string;
+  readonly packages: Readonly<Record<string, string>>;
+}
+
+/** Versions of the program, of Node and of the packages that shape the outputs. */
+export function versions(): Versions {
+  const packages = Object.fromEntries(named.map((name) => [name, installedVersion(name)]));
+  return { banquette: packageVersion(), node: process.versions.node, packages };
+}
+
+function installedVersion(name: string): string {
+  for (const folder of requireHere.resolve.paths(name) ?? []) {
+    const file = join(folder, name, "package.json");
+    if (existsSync(file)) return versionIn(file);
+  }
+  return "not installed";
+}
+
+function versionIn(file: string): string {
+  return (JSON.parse(readFileSync(file, "utf8")) as { version: string }).version;
+}

@@ -1,0 +1,91 @@
+import { Command, CommanderError } from "commander";
+import { appendixCommand } from "./appendix.js";
+import { checkCommand } from "./check.js";
+import { exitCodes, failureOf } from "./failure.js";
+import { packageVersion } from "./package.js";
+import { runNotebookCommand } from "./run.js";
+
+interface Trace {
+  readonly trace?: boolean;
+}
+
+/** Runs one command line (without the program's name) and gives its exit code. */
+export async function runCommand(words: readonly string[]): Promise<number> {
+  const interrupt = new AbortController();
+  const onSignal = () => interrupt.abort();
+  process.once("SIGINT", onSignal);
+  process.once("SIGTERM", onSignal);
+  try {
+    await program(interrupt.signal).parseAsync([...words], { from: "user" });
+    return exitCodes.well;
+  } catch (error) {
+    if (error instanceof CommanderError) return commanderCode(error);
+    const { lines, exitCode } = failureOf(error, words.includes("--trace"));
+    process.stderr.write(`${lines.join("\n")}\n`);
+    return exitCode;
+  } finally {
+    process.off("SIGINT", onSignal);
+    process.off("SIGTERM", onSignal);
+  }
+}
+
+const helpAskedFor = ["commander.helpDisplayed", "commander.version"];
+
+function commanderCode(error: CommanderError): number {
+  return helpAskedFor.includes(error.code) ? exitCodes.well : exitCodes.usage;
+}
+
+function program(signal: AbortSignal): Command {
+  const main = new Command("banquette")
+    .description("From a survey folder of a flood embankment to a technical appendix.")
+    .version(packageVersion(), "--version", "show the version")
+    .helpOption("-h, --help", "show this help")
+    .helpCommand(false)
+    .exitOverride()
+    .configureOutput({
+      outputError: (text, write) => write(text.replace(/^error: /, "banquette: ")),
+    });
+  addCheck(main);
+  addRun(main, signal);
+  addAppendix(main, signal);
+  for (const command of main.commands) {
+    command.option("--trace", "show the stack trace of a failure");
+    command.helpOption("-h, --help", "show this help");
+  }
+  return main;
+}
+
+function addCheck(main: Command): void {
+  main
+    .command("check")
+    .description("report every fault of a survey folder and what each step has to work with")
+    .argument("<FOLDER>", "the survey folder (holds datapackage.json)")
+    .action((folder: string) => checkCommand(folder));
+}
+
+function addRun(main: Command, signal: AbortSignal): void {
+  main
+    .command("run")
+    .description("run a notebook from top to bottom in a fresh kernel")
+    .argument("<NOTEBOOK>", "the notebook (.ipynb)")
+    .option("--out <FILE>", "write the executed notebook to FILE; without it nothing is written")
+    .option(
+      "--set <name=value...>",
+      "give a parameter of the notebook another value (JSON or text)",
+    )
+    .action((notebook: string, options: Trace & { out?: string; set?: string[] }) =>
+      runNotebookCommand(notebook, { out: options.out, set: options.set ?? [], signal }),
+    );
+}
+
+function addAppendix(main: Command, signal: AbortSignal): void {
+  main
+    .command("appendix")
+    .description("run the appendix notebook on a survey and write the appendix and its findings")
+    .argument("<FOLDER>", "the survey folder (holds datapackage.json)")
+    .option("--out <DIR>", "the folder to write into", "appendix-out")
+    .option("--notebook <FILE>", "a notebook to run in place of the packaged one")
+    .action((folder: string, options: Trace & { out: string; notebook?: string }) =>
+      appendixCommand(folder, { out: options.out, notebook: options.notebook, signal }),
+    );
+}

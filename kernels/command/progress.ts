@@ -1,0 +1,47 @@
+import type { Notebook } from "../notebook/notebook.js";
+import type { CellProgress } from "../notebook/run-notebook.js";
+
+/** Longest label of a cell, characters. */
+const labelLength = 60;
+
+/** A listener that tells on standard error which cell runs and how long each one took. */
+export function progressOn(
+  stream: NodeJS.WriteStream,
+  notebook: Notebook,
+): (progress: CellProgress) => void {
+  const labels = cellLabels(notebook);
+  return ({ cell, number, of, elapsed_s }) => {
+    const label = labels.get(cell.id) ?? firstLine(cell.source);
+    const text = `cell ${number} of ${of}  ${label}`;
+    if (elapsed_s !== null)
+      stream.write(`${stream.isTTY ? "\r\x1b[K" : ""}${text}  ${seconds(elapsed_s)}\n`);
+    else if (stream.isTTY) stream.write(text);
+  };
+}
+
+function seconds(elapsed_s: number): string {
+  return `${elapsed_s.toFixed(1)} s`;
+}
+
+/** Cell id → the heading of the text right above it, or the cell's own first line. */
+export function cellLabels(notebook: Notebook): ReadonlyMap<string, string> {
+  const labels = new Map<string, string>();
+  let heading: string | null = null;
+  for (const cell of notebook.cells) {
+    if (cell.cell_type === "code") {
+      labels.set(cell.id, shortened(heading ?? firstLine(cell.source)));
+      heading = null;
+    } else {
+      heading = /^#+\s+(.+)$/m.exec(cell.source)?.[1] ?? heading;
+    }
+  }
+  return labels;
+}
+
+function firstLine(source: string): string {
+  return source.trim().split("\n")[0] ?? "";
+}
+
+function shortened(text: string): string {
+  return text.length > labelLength ? `${text.slice(0, labelLength - 1)}…` : text;
+}

@@ -1,0 +1,39 @@
+import { mkdir, rename, writeFile } from "node:fs/promises";
+import { basename, dirname, resolve } from "node:path";
+import { notebookText } from "../notebook/notebook-text.js";
+import { readNotebook } from "../notebook/read-notebook.js";
+import { runNotebook } from "../notebook/run-notebook.js";
+import { throwIfFailed } from "./failed-cell.js";
+import { progressOn } from "./progress.js";
+import { setValues } from "./set-values.js";
+
+export interface RunCommandOptions {
+  /** The file to write; nothing is written where undefined or where a cell fails. */
+  readonly out: string | undefined;
+  /** `name=value` words. */
+  readonly set: readonly string[];
+  readonly signal: AbortSignal;
+}
+
+/** `banquette run`: executes a notebook in a fresh kernel, in the notebook's own folder. */
+export async function runNotebookCommand(file: string, options: RunCommandOptions): Promise<void> {
+  const set = setValues(options.set);
+  const notebook = await readNotebook(file);
+  const run = await runNotebook({
+    notebook,
+    folder: dirname(resolve(file)),
+    set,
+    onProgress: progressOn(process.stderr, notebook),
+    signal: options.signal,
+  });
+  throwIfFailed(run, basename(file));
+  if (options.out !== undefined) await writeWhole(options.out, notebookText(run.notebook));
+}
+
+// Through a file beside it, so that a reader never meets half a notebook.
+async function writeWhole(file: string, text: string): Promise<void> {
+  await mkdir(dirname(resolve(file)), { recursive: true });
+  const unfinished = `${file}.unfinished`;
+  await writeFile(unfinished, text);
+  await rename(unfinished, file);
+}
