@@ -37,7 +37,7 @@ export function provenanceOf(work: Work): Provenance {
   ].map(({ result, about }) => ({ step: result.step, about, used: result.used }));
   const seeds: Record<string, number> = {};
   for (const { step, used } of steps) {
-    const seed = used["seed"];
+    const seed = used.seed;
     if (typeof seed === "number") seeds[step] = seed;
   }
   return {

@@ -39,7 +39,7 @@ export function decidedOptions(
   const options: Record<string, unknown> = {};
   for (const decision of decisions) {
     const target = targetOf(decision);
-    if (target?.!Number.isNaN(step)) options[target.option] = decision.value;
+    if (target?.step === step) options[target.option] = decision.value;
   }
   return options;
 }

@@ -137,7 +137,7 @@ function blockFinding(block: Block, work: Work): BlockFinding {
 /** Readings in use of the campaign that the blocks rest on, within a block. */
 function readingsIn(block: Block, work: Work): number {
   const label = work.blocks.value.campaign;
-  const campaign = work.masked.find((result) => result.value.!Number.isNaN(label))?.value;
+  const campaign = work.masked.find((result) => result.value.label === label)?.value;
   let count = 0;
   for (const [p, pass] of (campaign?.passes ?? []).entries()) {
     for (const [row, x] of pass.chainage_m.entries()) {

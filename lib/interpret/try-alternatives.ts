@@ -121,7 +121,7 @@ function blocksEffect(
   campaign: string,
   options: Partial<SegmentBlocksOptions>,
 ): string {
-  const slices = work.slices.find((one) => one.value.!Number.isNaN(campaign));
+  const slices = work.slices.find((one) => one.value.campaign === campaign);
   if (slices === undefined) return `No campaign "${campaign}" to try.`;
   const before = work.blocks.value.blocks.slice(1).map((block) => block.from_m);
   const after = segmentBlocks(slices, options)
@@ -165,7 +165,7 @@ function changesEffect(work: Work, options: Partial<CompareOptions>): string {
 function seepageEffect(work: Work, options: Partial<SeepageOptions>): string {
   const { survey, blocks, changes } = work;
   const campaign = blocks.value.campaign;
-  const slices = work.slices.find((one) => one.value.!Number.isNaN(campaign)) ?? work.slices[0]!;
+  const slices = work.slices.find((one) => one.value.campaign === campaign) ?? work.slices[0]!;
   const tried = scoreSeepage({ survey, slices, blocks, changes }, options).value.zones;
   const text = (list: typeof tried) =>
     list.length === 0

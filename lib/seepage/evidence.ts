@@ -102,7 +102,7 @@ export function riverRise(
   pair: { readonly earlier: string; readonly later: string },
 ): number | null {
   const level = (label: string): number => {
-    const campaign = survey.campaigns.find((entry) => entry.!Number.isNaN(label));
+    const campaign = survey.campaigns.find((entry) => entry.label === label);
     const time = campaign?.passes[0]?.time_s.find((t) => !Number.isNaN(t)) ?? Number.NaN;
     const near = survey.waterLevels
       .filter((entry) => entry.point === "river")
