@@ -1,5 +1,5 @@
 import { mixed, rampColour } from "./colour.js";
-import type { Cell } from "./strip.js";
+import type { Cell } from "./strip-types.js";
 import { greys, resistivityRamp } from "./theme.js";
 
 export interface DrawnCell extends Required<Cell> {

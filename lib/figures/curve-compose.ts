@@ -1,22 +1,14 @@
 import type { VegaLiteSpec } from "../result/figure.js";
 import { valueScale } from "./axes.js";
-import type { CurveAxis, CurveFigure, CurvePlot, CurveSeries } from "./curve.js";
-import { placeFlags } from "./flags.js";
-import { extent, rounded, significant } from "./numbers.js";
-import { classColours, figureWidth_px, fontSizes, greys, theme } from "./theme.js";
+import { seriesColour, seriesLayers } from "./curve-layers.js";
+import { curveNotes } from "./curve-notes.js";
+import type { CurveAxis, CurveFigure, CurveLayout, CurvePlot, CurveSeries } from "./curve-types.js";
+import { extent, significant } from "./numbers.js";
+import { figureWidth_px, fontSizes, theme } from "./theme.js";
 import { thinned } from "./thinning.js";
 import { titleBlock } from "./title.js";
 
 type Json = Readonly<Record<string, unknown>>;
-
-interface Layout {
-  readonly figure: CurveFigure;
-  readonly columns: number;
-  readonly width_px: number;
-  readonly height_px: number;
-  readonly names: readonly string[];
-  readonly xDomain: readonly [number, number];
-}
 
 const gap_px = 64;
 
@@ -30,11 +22,14 @@ export function composeCurve(figure: CurveFigure): VegaLiteSpec {
     bounds: "flush",
     spacing: { row: layout.figure.plots.length > layout.columns ? 78 : 34, column: gap_px },
     concat: figure.plots.map((plot, i) => plotView(plot, layout, i)),
-    resolve: { legend: { color: "shared" }, scale: { color: "shared" } },
+    resolve: {
+      legend: { stroke: "shared", fill: "shared" },
+      scale: { stroke: "shared", fill: "shared" },
+    },
   };
 }
 
-function layoutOf(figure: CurveFigure): Layout {
+function layoutOf(figure: CurveFigure): CurveLayout {
   const count = Math.max(1, figure.plots.length);
   const columns = Math.min(figure.columns ?? 3, count);
   const width_px = Math.floor(
@@ -60,7 +55,7 @@ function xDomain(figure: CurveFigure): readonly [number, number] {
   return [withZero[0] - 0.5, withZero[0] + 0.5];
 }
 
-function plotView(plot: CurvePlot, layout: Layout, index: number): Json {
+function plotView(plot: CurvePlot, layout: CurveLayout, index: number): Json {
   const x = xEncoding(layout);
   const y = yEncoding(plot, layout, index);
   const data = plot.series.flatMap((series) => rows(series, layout));
@@ -69,9 +64,9 @@ function plotView(plot: CurvePlot, layout: Layout, index: number): Json {
     height: layout.height_px,
     data: { values: data },
     layer: [
-      ...bands(plot, x, layout),
+      ...curveNotes(plot, x, layout).behind,
       ...seriesLayers(plot, { x, y, layout }),
-      ...marks(plot, x, layout),
+      ...curveNotes(plot, x, layout).before,
       {
         data: { values: [{}] },
         encoding: {},
@@ -88,7 +83,7 @@ function plotView(plot: CurvePlot, layout: Layout, index: number): Json {
   };
 }
 
-function xEncoding({ figure, width_px }: Layout): (field: string) => Json {
+function xEncoding({ figure, width_px }: CurveLayout): (field: string) => Json {
   const { axis, ...scaled } = xScale(figure);
   const rest = { title: figure.x.label, tickCount: Math.round(width_px / 70), ...(axis as Json) };
   return (field) => ({ field, ...scaled, axis: rest });
@@ -117,7 +112,7 @@ function xScale(figure: CurveFigure): Json {
 
 function yEncoding(
   plot: CurvePlot,
-  { figure, columns }: Layout,
+  { figure, columns }: CurveLayout,
   index: number,
 ): (field: string) => Json {
   const shown = figure.sameY === false ? [plot] : figure.plots;
@@ -139,7 +134,8 @@ function yWish(axis: CurveAxis) {
   };
 }
 
-function rows(series: CurveSeries, { figure, width_px, xDomain: domain }: Layout): readonly Json[] {
+function rows(series: CurveSeries, layout: CurveLayout): readonly Json[] {
+  const { figure, width_px, xDomain: domain } = layout;
   const time = figure.x.scale === "time";
   const log = figure.y.scale === "log";
   const y = log ? Array.from(series.y, (value) => (value > 0 ? value : Number.NaN)) : series.y;
@@ -149,165 +145,10 @@ function rows(series: CurveSeries, { figure, width_px, xDomain: domain }: Layout
     x: time ? Math.round(point.x * 1000) : significant(point.x, 5),
     v: significant(point.y),
     s: series.name,
+    k: seriesColour(series.name, layout),
     r: point.run,
     f: series.form,
     ...(Number.isFinite(point.lo) &&
       Number.isFinite(point.hi) && { lo: significant(point.lo), hi: significant(point.hi) }),
   }));
-}
-
-interface Axes {
-  readonly x: (field: string) => Json;
-  readonly y: (field: string) => Json;
-  readonly layout: Layout;
-}
-
-function seriesLayers(plot: CurvePlot, { x, y, layout }: Axes): readonly Json[] {
-  const color = colour(layout);
-  const used = new Set(plot.series.map(({ form }) => form));
-  const banded = plot.series.some(({ lo, form }) => lo !== undefined && form !== "points");
-  const barred = plot.series.some(({ lo, form }) => lo !== undefined && form === "points");
-  const range = { x: x("x"), y: y("lo"), y2: { field: "hi" }, color };
-  const value = { x: x("x"), y: y("v"), color, tooltip: tooltip(layout.figure) };
-  const run = { detail: { field: "r" }, order: { field: "x", type: "quantitative" } };
-  const layer = (filter: string, mark: Json, encoding: Json): Json => ({
-    transform: [{ filter }],
-    mark: { clip: true, ...mark },
-    encoding,
-  });
-  return [
-    ...(banded
-      ? [
-          layer(
-            "datum.f !== 'points' && isValid(datum.lo)",
-            { type: "area", opacity: 0.16 },
-            { ...range, ...run },
-          ),
-        ]
-      : []),
-    ...(used.has("line")
-      ? [layer("datum.f === 'line'", { type: "line" }, { ...value, ...run })]
-      : []),
-    ...(used.has("steps")
-      ? [
-          layer(
-            "datum.f === 'steps'",
-            { type: "line", interpolate: "step-after" },
-            { ...value, ...run },
-          ),
-        ]
-      : []),
-    ...(barred
-      ? [layer("datum.f === 'points' && isValid(datum.lo)", { type: "rule" }, range)]
-      : []),
-    ...(used.has("points")
-      ? [
-          layer(
-            "datum.f === 'points'",
-            { type: "point", filled: true, size: 30, opacity: 1, clip: false },
-            value,
-          ),
-        ]
-      : []),
-  ];
-}
-
-function colour({ figure, names }: Layout): Json {
-  const range = names.map(
-    (name, i) => figure.colours?.[name] ?? classColours[i % classColours.length]!,
-  );
-  const shown = names.length > 1 || figure.legend !== undefined;
-  const legend = shown
-    ? { title: figure.legend ?? null, symbolOpacity: 1, ...symbols(figure) }
-    : null;
-  return { field: "s", type: "nominal", scale: { domain: names, range }, legend };
-}
-
-/** In the legend too, a line is a stroke and a point is a dot. */
-function symbols(figure: CurveFigure): Json {
-  const series = figure.plots.flatMap((plot) => plot.series);
-  const dots = [...new Set(series.filter(({ form }) => form === "points").map(({ name }) => name))];
-  if (dots.length === 0) return { symbolType: "stroke" };
-  const test = `indexof(${JSON.stringify(dots)}, datum.value) >= 0`;
-  const shape = [{ test, value: "circle" }, { value: "stroke" }];
-  return { encoding: { symbols: { shape, strokeWidth: { value: 2 } } } };
-}
-
-function bands(plot: CurvePlot, x: (field: string) => Json, layout: Layout): readonly Json[] {
-  if (plot.setAside === undefined || plot.setAside.length === 0) return [];
-  const at = (value: number) =>
-    layout.figure.x.scale === "time" ? value * 1000 : significant(value, 6);
-  const values = plot.setAside.map(({ from, to, text }) => ({ a: at(from), b: at(to), t: text }));
-  return [
-    {
-      data: { values },
-      mark: { type: "rect", color: greys.band, clip: true },
-      encoding: { x: x("a"), x2: { field: "b" }, tooltip: [{ field: "t", title: "Set aside" }] },
-    },
-    ...flags(
-      plot.setAside.map(({ from, to, text }) => ({ at: (from + to) / 2, text })),
-      x,
-      layout,
-    ),
-  ];
-}
-
-function marks(plot: CurvePlot, x: (field: string) => Json, layout: Layout): readonly Json[] {
-  if (plot.marks === undefined || plot.marks.length === 0) return [];
-  const scale = layout.figure.x.scale === "time" ? 1000 : 1;
-  const values = plot.marks.map(({ at, text }) => ({ at: at * scale, t: text }));
-  return [
-    {
-      data: { values },
-      mark: { type: "rule", color: greys.text, strokeDash: [4, 3] },
-      encoding: { x: x("at"), tooltip: [{ field: "t", title: "Mark" }] },
-    },
-    ...flags(plot.marks, x, layout),
-  ];
-}
-
-/** Texts inside the plot, from its top downward, each beside its own rule. */
-function flags(
-  items: readonly { readonly at: number; readonly text: string }[],
-  x: (field: string) => Json,
-  layout: Layout,
-): readonly Json[] {
-  const [from, to] = layout.xDomain;
-  const scale = layout.figure.x.scale === "time" ? 1000 : 1;
-  const unitsPer_px = (to - from) / layout.width_px;
-  const placed = placeFlags(items, {
-    unitsPer_px,
-    size_px: fontSizes.note,
-    letters: 24,
-    gap_px: 7,
-  });
-  return [...new Set(placed.map(({ row }) => row))].map((row) => ({
-    data: {
-      values: placed
-        .filter((flag) => flag.row === row)
-        .map((flag) => ({ at: (rounded(flag.at, 4) ?? 0) * scale, t: flag.text })),
-    },
-    mark: {
-      type: "text",
-      align: "left",
-      baseline: "top",
-      dx: 3,
-      y: 3 + row * 13,
-      color: greys.quiet,
-    },
-    encoding: { x: x("at"), text: { field: "t" } },
-  }));
-}
-
-function tooltip(figure: CurveFigure): readonly Json[] {
-  const time = figure.x.scale === "time";
-  return [
-    { field: "s", title: figure.legend ?? "Series" },
-    {
-      field: "x",
-      title: figure.x.label,
-      ...(time && { type: "temporal", format: "%Y-%m-%d %H:%M" }),
-    },
-    { field: "v", title: figure.y.label },
-  ];
 }

@@ -1,5 +1,5 @@
 import { extent } from "./numbers.js";
-import type { PlanMap } from "./plan-map.js";
+import type { PlanMap } from "./plan-map-types.js";
 import { figureWidth_px } from "./theme.js";
 
 /** How the ground lies on the paper: origin, drawn window, and one scale for both axes. */

@@ -1,9 +1,9 @@
 import { logTicks } from "./axes.js";
 import { rampColour } from "./colour.js";
 import { logDomain, significant } from "./numbers.js";
+import { planAxes, planVertices } from "./plan-axes.js";
 import type { PlanFrame } from "./plan-frame.js";
-import type { PlanMap, PlanStretch } from "./plan-map.js";
-import { planAxes, planVertices } from "./plan-map-compose.js";
+import type { PlanMap, PlanStretch } from "./plan-map-types.js";
 import { classColours, resistivityRamp } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;

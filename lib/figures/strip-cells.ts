@@ -2,8 +2,8 @@ import { logTicks } from "./axes.js";
 import { type DrawnCell, drawnCells } from "./cells.js";
 import { haloed } from "./halo.js";
 import { logDomain, rounded, significant } from "./numbers.js";
-import type { CellsPanel } from "./strip.js";
-import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
+import type { DrawnPanel, PanelFrame } from "./strip-frame.js";
+import type { CellsPanel } from "./strip-types.js";
 import { greys, resistivityRamp } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;

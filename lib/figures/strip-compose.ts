@@ -1,36 +1,24 @@
 import type { VegaLiteSpec } from "../result/figure.js";
 import { haloed } from "./halo.js";
-import type { Strip, StripPanel } from "./strip.js";
 import { cellsLayers } from "./strip-cells.js";
 import {
   backgroundLayers,
   chainageAxis,
+  type DrawnPanel,
   flagLayers,
   markRules,
+  type PanelFrame,
   type StripFrame,
   stripFrame,
 } from "./strip-frame.js";
 import { linesLayers } from "./strip-lines.js";
 import { pointsLayers } from "./strip-points.js";
 import { stretchesHeight_px, stretchesLayers } from "./strip-stretches.js";
+import type { Strip, StripPanel } from "./strip-types.js";
 import { fontSizes, theme } from "./theme.js";
 import { titleBlock } from "./title.js";
 
 type Json = Readonly<Record<string, unknown>>;
-
-/** What a panel needs to draw itself: the shared frame and the chainage encoding of its row. */
-export interface PanelFrame {
-  readonly frame: StripFrame;
-  readonly x: (field: string) => Json;
-  /** Rows that all panels together may take, shared out by the panels' series. */
-  readonly seriesCount: number;
-}
-
-/** A panel's rows and the layers that draw them. */
-export interface DrawnPanel {
-  readonly data: readonly Json[];
-  readonly layers: readonly Json[];
-}
 
 export function composeStrip(strip: Strip): VegaLiteSpec {
   const frame = stripFrame(strip);

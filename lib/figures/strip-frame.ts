@@ -1,6 +1,6 @@
 import { type Flag, placeFlags } from "./flags.js";
 import { extent, rounded } from "./numbers.js";
-import type { Strip, StripPanel } from "./strip.js";
+import type { Strip, StripPanel } from "./strip-types.js";
 import { figureWidth_px, fontSizes, greys } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
@@ -13,6 +13,20 @@ export interface StripFrame {
   readonly flags: readonly Flag[];
   readonly setAside: readonly Json[];
   readonly marks: readonly Json[];
+}
+
+/** What a panel needs to draw itself: the shared frame and the chainage encoding of its row. */
+export interface PanelFrame {
+  readonly frame: StripFrame;
+  readonly x: (field: string) => Json;
+  /** Rows that all panels together may take, shared out by the panels' series. */
+  readonly seriesCount: number;
+}
+
+/** A panel's rows and the layers that draw them. */
+export interface DrawnPanel {
+  readonly data: readonly Json[];
+  readonly layers: readonly Json[];
 }
 
 const rowHeight_px = 14;

@@ -1,7 +1,7 @@
 import { valueScale } from "./axes.js";
 import { rounded, significant } from "./numbers.js";
-import type { LinesPanel, StripSeries } from "./strip.js";
-import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
+import type { DrawnPanel, PanelFrame } from "./strip-frame.js";
+import type { LinesPanel, StripSeries } from "./strip-types.js";
 import { classColours, greys } from "./theme.js";
 import { thinned } from "./thinning.js";
 

@@ -1,7 +1,7 @@
 import { valueScale } from "./axes.js";
 import { rounded, significant } from "./numbers.js";
-import type { PointsPanel } from "./strip.js";
-import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
+import type { DrawnPanel, PanelFrame } from "./strip-frame.js";
+import type { PointsPanel } from "./strip-types.js";
 import { classColours } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;

@@ -1,8 +1,7 @@
 import { lightness } from "./colour.js";
 import { rounded } from "./numbers.js";
-import type { Stretch, StretchesPanel } from "./strip.js";
-import type { DrawnPanel, PanelFrame } from "./strip-compose.js";
-import type { StripFrame } from "./strip-frame.js";
+import type { DrawnPanel, PanelFrame, StripFrame } from "./strip-frame.js";
+import type { Stretch, StretchesPanel } from "./strip-types.js";
 import { textWidth } from "./text.js";
 import { classColours, fontSizes } from "./theme.js";
 
