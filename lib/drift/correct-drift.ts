@@ -1,9 +1,9 @@
 import { type Fault, quoted, StepError } from "../numerics/step-error.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
 import { passWithoutDrift } from "./apply-drift.js";
 import { channelsByField } from "./channel-name.js";
-import { accountFor } from "./count-readings.js";
 import type { DriftCorrected } from "./drift.js";
 
 export type { DriftOptions } from "./drift-options.js";
@@ -55,7 +55,7 @@ export function correctDrift(
     used,
     basis: driftBasis,
     cautions: driftCautions(value, fits),
-    accounting: accountFor(value),
+    accounting: accountFor([value]),
     figures: driftFigures(value, fits),
     tables: [driftTable(value)],
   });
