@@ -1,0 +1,106 @@
+import { channelName } from "../drift/channel-name.js";
+import { type LinesPanel, type PointsPanel, type StripPoint, stripSpec } from "../figures/strip.js";
+import type { Figure } from "../result/figure.js";
+import type { Channel } from "../survey/survey.js";
+import type { MaskOptions } from "./mask-options.js";
+import { causeWords, maskFinding } from "./mask-report.js";
+import type { Masked, SetAsideStretch } from "./masked.js";
+import type { TrackScore } from "./score.js";
+
+/** A gap longer than this in a curve is left open, m. */
+const OPEN_GAP_M = 8;
+
+/** A strip of the most telling channels, the stretches set aside, and the scores behind them. */
+export function interferenceFigures(
+  value: Masked,
+  scored: readonly TrackScore[],
+  used: Required<MaskOptions>,
+): readonly Figure[] {
+  if (scored.length === 0) return [];
+  const title = maskFinding(value);
+  const spec = stripSpec({
+    title,
+    panels: [...linePanels(value, scored), scorePanel(value, scored, used)],
+    setAside: value.interference.map((one) => ({
+      from_m: one.from_m,
+      to_m: one.to_m,
+      text: one.object === "" ? "not noted" : one.object,
+      detail: `${causeWords(one)}, ${one.readings} readings`,
+    })),
+  });
+  const caption =
+    "Curves: readings in use, one curve a pass; they stop where readings are set aside (grey bands, " +
+    "with what was noted there). Dots: how far the readings set aside are from anything that layered " +
+    `ground could do, in standard deviations of undisturbed readings; ${used.threshold} and more is ` +
+    "detected. Silent notes are not set aside.";
+  return [{ id: `interference-${value.label}`, title, caption, spec }];
+}
+
+/** The lowest in-phase channel and the highest quadrature one say most; else the first there is. */
+function linePanels(value: Masked, scored: readonly TrackScore[]): readonly LinesPanel[] {
+  const kinds = ["inphase", "quadrature", "conductivity"] as const;
+  const words = { inphase: "In-phase", quadrature: "Quadrature", conductivity: "Conductivity" };
+  return kinds.flatMap((kind): LinesPanel[] => {
+    const series = scored.flatMap((one) => {
+      const c = tellingChannel(one.track.channels, kind);
+      return c < 0 ? [] : [curveOf(value, one, c)];
+    });
+    if (series.length === 0) return [];
+    const unit = kind === "conductivity" ? "mS/m" : "ppm";
+    return [{ kind: "lines", label: `${words[kind]} (${unit})`, scale: "linear", series }];
+  });
+}
+
+function tellingChannel(channels: readonly Channel[], kind: Channel["kind"]): number {
+  const sign = kind === "inphase" ? -1 : 1;
+  return channels.reduce((best, channel, c) => {
+    if (channel.kind !== kind) return best;
+    const before = channels[best];
+    return before === undefined || sign * (channel.frequency_Hz - before.frequency_Hz) > 0
+      ? c
+      : best;
+  }, -1);
+}
+
+function curveOf(value: Masked, { track }: TrackScore, c: number) {
+  const pass = value.passes.find(({ resource }) => resource === track.pass.resource)!;
+  const x: number[] = [];
+  const y: number[] = [];
+  for (const i of track.rows) {
+    const here = pass.chainage_m[i]!;
+    const last = x.at(-1) ?? here;
+    if (here - last > OPEN_GAP_M) {
+      x.push((here + last) / 2);
+      y.push(Number.NaN);
+    }
+    x.push(here);
+    y.push(pass.setAside[c]![i] === 0 ? pass.values[c]![i]! : Number.NaN);
+  }
+  const line = new Set(pass.line).size > 1 ? `, ${pass.line[track.rows[0]!]}` : "";
+  return { name: `${channelName(track.channels[c]!)}${line}`, x, y };
+}
+
+function scorePanel(
+  value: Masked,
+  scored: readonly TrackScore[],
+  used: Required<MaskOptions>,
+): PointsPanel {
+  const points = scored.flatMap(({ track, score }) =>
+    value.interference.flatMap((stretch) => pointsIn(stretch, track.chainage_m, score)),
+  );
+  const label = `Unlike ground (sd; ${used.threshold} detects)`;
+  return { kind: "points", label, scale: "linear", points, legend: "Readings set aside" };
+}
+
+function pointsIn(
+  stretch: SetAsideStretch,
+  chainage_m: Float64Array,
+  score: Float64Array,
+): readonly StripPoint[] {
+  const points: StripPoint[] = [];
+  for (const [i, x_m] of chainage_m.entries()) {
+    if (!(x_m >= stretch.from_m && x_m <= stretch.to_m) || Number.isNaN(score[i])) continue;
+    points.push({ x_m, y: score[i]!, group: causeWords(stretch) });
+  }
+  return points;
+}

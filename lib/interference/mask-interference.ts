@@ -1,0 +1,108 @@
+import { campaignFaults } from "../drift/correct-drift.js";
+import { median } from "../numerics/robust.js";
+import { StepError } from "../numerics/step-error.js";
+import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import { accountFor } from "../survey/fate.js";
+import type { Campaign } from "../survey/survey.js";
+import { combine, silentFootprints } from "./combine.js";
+import { detectOn } from "./detect.js";
+import { interferenceFigures } from "./figure.js";
+import { type Footprint, footprintsOf, reachOf } from "./footprints.js";
+import { type MaskOptions, maskDefaults, maskOptionFaults } from "./mask-options.js";
+import { maskBasis, maskCautions, maskSummary, maskTables } from "./mask-report.js";
+import type { ChannelNoise, Masked } from "./masked.js";
+import { noiseFloored, scoreTrack, type TrackScore } from "./score.js";
+import { setPiecesAside } from "./set-aside.js";
+import { tracksOf } from "./tracks.js";
+
+export type { MaskOptions } from "./mask-options.js";
+
+/**
+ * Sets aside the stretches of a campaign that metal distorts: those noted in the field, and those
+ * that the readings themselves give away.
+ *
+ * Rule: a noted object of kind `metal` or `structure` reaches beyond its ends by the coils'
+ * separation and height and the error of positions. A reading gives metal away where its departure
+ * from the levels before and after it cannot be put together from what changes of a layered ground
+ * (and of the coils' height) would do to the channels: metal moves in-phase and quadrature, and the
+ * frequencies, out of the ground's proportion, and swings at the scale of the coils. The part unlike
+ * ground, in units of the noise found, summed over channels, is a standard normal score on
+ * undisturbed ground. From `threshold` on, a stretch is detected, and grows while the score stays
+ * above `growTo`. A stretch found in one pass is set aside in all channels of all passes on lines
+ * within reach, as all walked past the same metal.
+ *
+ * `campaign`: passes of n readings with chainage (m) and values (channel's unit), field notes.
+ * Options: see `MaskOptions`. Output: the campaign with its readings flagged and causes added, the
+ * stretches, those that nobody noted (`unexplained`), the notes that no channel shows
+ * (`silentNotes`; their readings stay in use unless `maskSilent`), and the noise found.
+ * Missing values, readings without position and readings set aside before take no part.
+ *
+ * Limits: a long object parallel to the line shifts whole stretches evenly; only its ends are
+ * detected, so its note is needed. With fewer channels than the ground has modes, proportions say
+ * too little and a stretch must show swings of both signs. Magnetic soil looks like metal.
+ * Throws StepError with every fault of the options and of the campaign's shape.
+ *
+ * Source: common practice for the footprint; layered response after Wait 1982; score after
+ * Wilson & Hilferty 1931.
+ *
+ * @example maskInterference(correctDrift(survey.campaigns[0])).value.unexplained.length; // 2
+ */
+export function maskInterference(
+  campaign: Given<Campaign>,
+  options: MaskOptions = {},
+): StepResult<Masked> {
+  const used = { ...maskDefaults, ...options };
+  const given = resultValue(campaign);
+  const faults = [...campaignFaults(given), ...maskOptionFaults(used)];
+  if (faults.length > 0) throw new StepError("maskInterference", faults);
+  const scored = tracksOf(given).map((track) => scoreTrack(track, used));
+  const footprints = footprintsOf(given, scored, used);
+  const value = masked(given, { scored, footprints, used });
+  return new StepResult({
+    step: "maskInterference",
+    summary: maskSummary(value),
+    value,
+    used,
+    basis: maskBasis,
+    cautions: maskCautions(value, scored, footprints),
+    accounting: accountFor([value]),
+    figures: interferenceFigures(value, scored, used),
+    tables: maskTables(value, footprints),
+  });
+}
+
+interface Findings {
+  readonly scored: readonly TrackScore[];
+  readonly footprints: readonly Footprint[];
+  readonly used: Required<MaskOptions>;
+}
+
+function masked(campaign: Campaign, { scored, footprints, used }: Findings): Masked {
+  const reach_m = reachOf(campaign, used);
+  const detections = scored.flatMap((track) => detectOn(track, used));
+  const pieces = combine(footprints, detections, { ...used, reach_m });
+  const { campaign: flagged, stretches } = setPiecesAside(campaign, pieces, reach_m);
+  return {
+    ...flagged,
+    interference: stretches,
+    unexplained: stretches
+      .filter(({ cause }) => cause === "detected")
+      .map(({ campaign: label, from_m, to_m }) => ({ campaign: label, from_m, to_m })),
+    silentNotes: silentFootprints(footprints, detections, reach_m).map(({ note }) => ({
+      object: note.object,
+      from_m: note.from_m,
+      to_m: note.to_m,
+    })),
+    noise: scored.flatMap(noiseFound),
+  };
+}
+
+function noiseFound({ track, noise }: TrackScore): readonly ChannelNoise[] {
+  return track.channels.map(({ field }, c) => ({
+    resource: track.pass.resource,
+    channel: field,
+    floor: noise[c]!.floor,
+    share_pct: 100 * noise[c]!.share,
+    typical: noiseFloored(noise[c]!, median(track.values[c]!) || 0),
+  }));
+}

@@ -1,0 +1,81 @@
+import { unknownOptions } from "../drift/drift-options.js";
+import { checkNumber, NOT_NEGATIVE, POSITIVE, type Rule } from "../earth/check.js";
+import { type Fault, quoted } from "../numerics/step-error.js";
+
+export interface MaskOptions {
+  /**
+   * Score from which a reading is taken as disturbed, in standard deviations of undisturbed readings;
+   * default 5, once in 3.5 million readings if the noise is normal. Lower finds weaker metal and
+   * loses more good ground.
+   */
+  readonly threshold?: number;
+  /** A stretch goes on while the score stays above this; default 2. */
+  readonly growTo?: number;
+  /**
+   * Least part of an excursion, as squares of noise, that no layered ground explains, 0 to 1; default
+   * 0.1. Higher spares more of what is nearly ground-like, such as narrow conductors.
+   */
+  readonly share?: number;
+  /** Score from which a noted object counts as seen; default 3.5, below `threshold` as few are tried. */
+  readonly traceThreshold?: number;
+  /** How far the local level looks to each side, m; default 16. Several times the coil separation. */
+  readonly window_m?: number;
+  /** Added at both ends of a detected stretch, m; default 1.5; 0 is allowed. */
+  readonly margin_m?: number;
+  /** Stretches closer than this become one, m; default 4; 0 is allowed. */
+  readonly mergeWithin_m?: number;
+  /** Uncertainty of notes and readings along the line, m; default 2; 0 is allowed. */
+  readonly positionError_m?: number;
+  /**
+   * How far noted metal reaches beyond its ends, m; default null: the largest separation plus height
+   * of the coils, plus `positionError_m`. Also how far aside of a line it reaches.
+   */
+  readonly reach_m?: number | null;
+  /** True sets noted objects aside even where no channel shows them; default false. */
+  readonly maskSilent?: boolean;
+}
+
+export const maskDefaults: Required<MaskOptions> = Object.freeze({
+  threshold: 5,
+  growTo: 2,
+  share: 0.1,
+  traceThreshold: 3.5,
+  window_m: 16,
+  margin_m: 1.5,
+  mergeWithin_m: 4,
+  positionError_m: 2,
+  reach_m: null,
+  maskSilent: false,
+});
+
+const SHARE: Rule = {
+  code: "option-range",
+  expected: "a number from 0 to 1",
+  holds: (value) => value >= 0 && value <= 1,
+};
+
+export function maskOptionFaults(options: Required<MaskOptions>): Fault[] {
+  const faults: Fault[] = [];
+  const check = (name: keyof MaskOptions, rule: Rule) =>
+    checkNumber(faults, `options.${name}`, [options[name], { ...rule, code: "option-range" }]);
+  check("threshold", POSITIVE);
+  check("growTo", POSITIVE);
+  check("traceThreshold", POSITIVE);
+  check("window_m", POSITIVE);
+  check("share", SHARE);
+  check("margin_m", NOT_NEGATIVE);
+  check("mergeWithin_m", NOT_NEGATIVE);
+  check("positionError_m", NOT_NEGATIVE);
+  if (options.reach_m !== null) check("reach_m", NOT_NEGATIVE);
+  if (options.growTo > options.threshold) {
+    const received = `${options.growTo} with a threshold of ${options.threshold}`;
+    const expected = "at most options.threshold";
+    faults.push({ code: "option-order", path: "options.growTo", expected, received });
+  }
+  if (typeof options.maskSilent !== "boolean") {
+    const received = quoted(options.maskSilent);
+    const path = "options.maskSilent";
+    faults.push({ code: "option-value", path, expected: "true or false", received });
+  }
+  return [...faults, ...unknownOptions(options, maskDefaults)];
+}

@@ -1,0 +1,54 @@
+import type { Campaign } from "../survey/survey.js";
+
+/** A campaign in which readings that metal distorts are set aside: it is a campaign still. */
+export interface Masked extends Campaign {
+  /** Stretches set aside, by chainage; they do not overlap on one line. */
+  readonly interference: readonly SetAsideStretch[];
+  /** Stretches that the readings show and no note explains: go back and look. */
+  readonly unexplained: readonly UnexplainedStretch[];
+  /** Noted objects that no channel of any pass shows. */
+  readonly silentNotes: readonly SilentNote[];
+  /** Scatter found in undisturbed ground, one entry for each channel of each pass. */
+  readonly noise: readonly ChannelNoise[];
+}
+
+export interface SetAsideStretch {
+  readonly campaign: string;
+  readonly from_m: number;
+  readonly to_m: number;
+  /** "documented": noted, with a weak trace; "detected": seen, not noted; "both". */
+  readonly cause: "documented" | "detected" | "both";
+  /** The noted objects; "" where nothing was noted. */
+  readonly object: string;
+  /** Fields of the channels in which the effect shows. */
+  readonly channels: readonly string[];
+  /** Readings with a value that this stretch set aside. */
+  readonly readings: number;
+  /** Distance of the line from the centreline, positive to the left; null: lines at any offset. */
+  readonly offset_m: number | null;
+  /** Highest score within the stretch. */
+  readonly score: number;
+}
+
+export interface UnexplainedStretch {
+  readonly campaign: string;
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+export interface SilentNote {
+  readonly object: string;
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+/** Noise of one reading: sqrt(floor² + (share × value)²), the small grain of the ground included. */
+export interface ChannelNoise {
+  readonly resource: string;
+  readonly channel: string;
+  /** In the channel's unit. */
+  readonly floor: number;
+  readonly share_pct: number;
+  /** The noise at the pass's middle value. */
+  readonly typical: number;
+}
