@@ -1,4 +1,10 @@
-import { type PlanLine, type PlanMap, type PlanPoint, planMapSpec } from "../figures/plan-map.js";
+import {
+  type PlanLine,
+  type PlanMap,
+  type PlanPoint,
+  type PlanStretch,
+  planMapSpec,
+} from "../figures/plan-map.js";
 import type { Figure } from "../result/figure.js";
 import { positionAt } from "./position.js";
 import type { Pass, ResistivityLine, Survey } from "./survey.js";
@@ -16,14 +22,15 @@ export function surveyMap(survey: Survey): Figure {
     epsg: centreline.epsg,
     lines: [
       { name: "centreline", easting_m: centreline.easting_m, northing_m: centreline.northing_m },
-      ...campaigns.flatMap(({ label, passes: walked }) =>
-        walked.map((pass) => passLine(label, pass)),
-      ),
       ...survey.resistivityLines.map((line) => electrodeLine(survey, line)),
     ],
     points: [...notePoints(survey), ...boreholePoints(survey), ...incidentPoints(survey)],
     ticks: ticks(survey),
-    legend: "Noted and drilled",
+    stretches: campaigns.flatMap(({ label, passes: walks }) =>
+      walks.map((pass) => passStretch(label, pass)),
+    ),
+    legend: "Readings",
+    colours: { [WALKED]: "#9ec3dd" },
   };
   const caption =
     "Plan, grid north up, the same scale east and north; coordinates in m from the origin stated " +
@@ -32,9 +39,11 @@ export function surveyMap(survey: Survey): Figure {
   return { id: "survey-map", title, caption, spec: planMapSpec(map) };
 }
 
-function passLine(label: string, pass: Pass): PlanLine {
+const WALKED = "walked";
+
+function passStretch(label: string, pass: Pass): PlanStretch {
   const { easting_m, northing_m, resource } = pass;
-  return { name: `${label}: ${resource}`, easting_m, northing_m };
+  return { easting_m, northing_m, text: `${label}: ${resource}`, group: WALKED };
 }
 
 function electrodeLine({ centreline }: Survey, line: ResistivityLine): PlanLine {
