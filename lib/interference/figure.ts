@@ -1,4 +1,3 @@
-import { channelName } from "../drift/channel-name.js";
 import { type LinesPanel, type PointsPanel, type StripPoint, stripSpec } from "../figures/strip.js";
 import type { Figure } from "../result/figure.js";
 import type { Channel } from "../survey/survey.js";
@@ -39,16 +38,38 @@ export function interferenceFigures(
 /** The lowest in-phase channel and the highest quadrature one say most; else the first there is. */
 function linePanels(value: Masked, scored: readonly TrackScore[]): readonly LinesPanel[] {
   const kinds = ["inphase", "quadrature", "conductivity"] as const;
-  const words = { inphase: "In-phase", quadrature: "Quadrature", conductivity: "Conductivity" };
   return kinds.flatMap((kind): LinesPanel[] => {
-    const series = scored.flatMap((one) => {
+    const told = scored.flatMap((one) => {
       const c = tellingChannel(one.track.channels, kind);
-      return c < 0 ? [] : [curveOf(value, one, c)];
+      return c < 0 ? [] : [{ scored: one, c, channel: one.track.channels[c]! }];
     });
-    if (series.length === 0) return [];
-    const unit = kind === "conductivity" ? "mS/m" : "ppm";
-    return [{ kind: "lines", label: `${words[kind]} (${unit})`, scale: "linear", series }];
+    if (told.length === 0) return [];
+    const label = panelLabel(told.map(({ channel }) => channel));
+    const series = told.map(({ scored: one, c }) => ({
+      name: trackName(value, one),
+      ...curveOf(value, one, c),
+    }));
+    return [{ kind: "lines", label, scale: "linear", series, legend: "Coils" }];
   });
+}
+
+const WORDS = { inphase: "In-phase", quadrature: "Quadrature", conductivity: "Conductivity" };
+
+function panelLabel(channels: readonly Channel[]): string {
+  const { kind, unit } = channels[0]!;
+  const frequencies = [...new Set(channels.map(({ frequency_Hz }) => frequency_Hz / 1000))];
+  return `${WORDS[kind]}, ${frequencies.join(" and ")} kHz (${unit})`;
+}
+
+/** The coils' orientation, and the line where a pass holds several or passes share orientation. */
+function trackName(value: Masked, { track }: TrackScore): string {
+  const { pass } = track;
+  const orientation = [...new Set(track.channels.map((channel) => channel.orientation))].join("/");
+  const alike = value.passes.filter(({ instrument }) =>
+    instrument.channels.some((channel) => channel.orientation === track.channels[0]!.orientation),
+  );
+  const line = new Set(pass.line).size > 1 ? `, ${pass.line[track.rows[0]!]}` : "";
+  return `${orientation}${alike.length > 1 ? `, ${pass.resource}` : ""}${line}`;
 }
 
 function tellingChannel(channels: readonly Channel[], kind: Channel["kind"]): number {
@@ -76,8 +97,7 @@ function curveOf(value: Masked, { track }: TrackScore, c: number) {
     x.push(here);
     y.push(pass.setAside[c]![i] === 0 ? pass.values[c]![i]! : Number.NaN);
   }
-  const line = new Set(pass.line).size > 1 ? `, ${pass.line[track.rows[0]!]}` : "";
-  return { name: `${channelName(track.channels[c]!)}${line}`, x, y };
+  return { x, y };
 }
 
 function scorePanel(
