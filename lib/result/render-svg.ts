@@ -4,17 +4,19 @@ import { textWidth } from "./text-width.js";
 export interface SvgOptions {
   /** Put before every id, so that several drawings can stand in one page; default "". */
   readonly prefix?: string;
+  /** What a warning of the compiler does: "throw" (default) or "ignore". */
+  readonly warnings?: "throw" | "ignore";
 }
 
 /**
  * A Vega-Lite 5 specification as a standalone SVG document, without a browser and without a canvas.
- * The same specification gives the same text. Throws where the specification does not compile or
- * compiles with a warning, because a warning means that something is not drawn as asked.
+ * The same specification gives the same text. Throws where the specification does not compile, and on
+ * a warning unless told to ignore it, because a warning means that something is not drawn as asked.
  */
 export async function renderSvg(spec: VegaLiteSpec, options: SvgOptions = {}): Promise<string> {
   const [vega, { compile }] = await Promise.all([import("vega"), import("vega-lite")]);
   measureText(vega);
-  const logger = strictLogger();
+  const logger = silentLogger(options.warnings ?? "throw");
   const compiled = compile(plainCopy(spec) as never, { logger });
   const view = new vega.View(vega.parse(compiled.spec), { renderer: "none", logger });
   try {
@@ -60,16 +62,20 @@ function measureText(vega: object): void {
   };
 }
 
-function strictLogger() {
+interface Logger {
+  readonly level: () => Logger;
+  readonly error: (...parts: readonly unknown[]) => Logger;
+  readonly warn: (...parts: readonly unknown[]) => Logger;
+  readonly info: () => Logger;
+  readonly debug: () => Logger;
+}
+
+function silentLogger(warnings: "throw" | "ignore") {
   const fail = (...parts: readonly unknown[]): never => {
     throw new Error(`figure: ${parts.map(String).join(" ")}`);
   };
-  const logger = {
-    level: () => logger,
-    error: fail,
-    warn: fail,
-    info: () => logger,
-    debug: () => logger,
-  };
+  const quiet = (): Logger => logger;
+  const warn = warnings === "throw" ? fail : quiet;
+  const logger: Logger = { level: quiet, error: fail, warn, info: quiet, debug: quiet };
   return logger as never;
 }
