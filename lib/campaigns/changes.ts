@@ -5,8 +5,12 @@ export interface Changes {
   readonly changes: readonly Change[];
   /** n shared stations. */
   readonly chainage_m: Float64Array;
-  /** For each slice, n values of log10(later / earlier) resistivity at 25 °C; NaN where unknown. */
+  /**
+   * For each slice, n values of log10(later / earlier) resistivity at 25 °C, less the level and
+   * smoothed along the line as the options say; NaN where unknown.
+   */
   readonly log10Ratio: readonly Float64Array[];
+  /** For each slice, n standard deviations of the same. */
   readonly sd: readonly Float64Array[];
   /** For each slice, the level between campaigns that was removed, log10. */
   readonly level: readonly number[];
@@ -22,9 +26,12 @@ export interface Change {
   readonly later: string;
   /** Of the resistivity. */
   readonly direction: "fell" | "rose";
-  /** Later over earlier resistivity at 25 °C, median over the stretch in the strongest slice. */
+  /**
+   * Later over earlier resistivity at 25 °C relative to the level of the stable majority, median
+   * over the stretch in the strongest slice.
+   */
   readonly ratio: number;
-  /** False-discovery-adjusted p-value of the stretch. */
+  /** False-discovery-adjusted p-value of the stretch: the least over its stations and slices. */
   readonly q: number;
   /** The slices in which it shows, as "0.0–1.0". */
   readonly slices: readonly string[];

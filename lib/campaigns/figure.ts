@@ -1,0 +1,104 @@
+import { type LinesPanel, type Stretch, type StripSeries, stripSpec } from "../figures/strip.js";
+import { directionColours, greys } from "../figures/theme.js";
+import type { Figure } from "../result/figure.js";
+import { type ComparisonReport, listText, placeText } from "./account.js";
+import type { Change, Changes } from "./changes.js";
+
+/** The ratio of each slice with its band, the stretches that changed, the unknown ones in grey. */
+export function changesFigure(report: ComparisonReport): Figure {
+  const { value, corrected } = report;
+  const title = changesTitle(value);
+  const spec = stripSpec({
+    title,
+    subtitle:
+      `Resistivity of ${value.later} over ${value.earlier} ${corrected ? "at 25 °C" : "at field temperature"}, ` +
+      "with 95 % bands",
+    panels: [...value.slices.map((_, k) => ratioPanel(report, k)), stretchesPanel(value)],
+    setAside: value.unknown.map((one) => ({ ...one, text: "unknown" })),
+  });
+  return {
+    id: `changes-${value.earlier}-${value.later}`,
+    title,
+    caption: captionOf(report),
+    spec,
+  };
+}
+
+/** Such as "Resistivity fell at 1838–1912 m and rose at 520–571 m". */
+export function changesTitle({ changes, earlier, later }: Changes): string {
+  if (changes.length === 0) return `No stretch changed from ${earlier} to ${later}`;
+  if (changes.length > 4) return `${changes.length} stretches changed from ${earlier} to ${later}`;
+  const parts = (["fell", "rose"] as const)
+    .map((direction) => ({ direction, found: changes.filter((c) => c.direction === direction) }))
+    .filter(({ found }) => found.length > 0)
+    .map(({ direction, found }) => `${direction} at ${listText(found.map(placeText))}`);
+  return `Resistivity ${parts.join(" and ")}`;
+}
+
+function captionOf({ used }: ComparisonReport): string {
+  const level =
+    used.level === "majority" ? "1 is the level of the stable majority" : "1 is no difference";
+  const mean =
+    used.smoothing_m > 0 ? `moving mean over ${used.smoothing_m} m along the line` : "by station";
+  return (
+    `Later over earlier resistivity by depth slice (${mean}; ${level}; logarithmic scale). A curve ` +
+    `is coloured where a reported stretch shows in its slice (false-discovery rate ${used.q}). Grey ` +
+    "bands are unknown, not unchanged: one of the campaigns has no estimate there."
+  );
+}
+
+function ratioPanel({ value }: ComparisonReport, k: number): LinesPanel {
+  const { top_m, base_m } = value.slices[k]!;
+  const depths = `${top_m.toFixed(1)}–${base_m.toFixed(1)}`;
+  const ratio = value.log10Ratio[k]!.map((log) => 10 ** log);
+  const band = (side: 1 | -1) =>
+    value.log10Ratio[k]!.map((log, i) => 10 ** (log + side * 1.96 * value.sd[k]![i]!));
+  const all = {
+    name: "no change shown",
+    x: value.chainage_m,
+    y: ratio,
+    lo: band(-1),
+    hi: band(1),
+    colour: greys.quiet,
+  };
+  const shown = (["fell", "rose"] as const).map((direction): StripSeries => {
+    const here = value.changes.filter(
+      (c) => c.direction === direction && c.slices.includes(depths),
+    );
+    const y = ratio.map((v, i) => (covers(here, value.chainage_m[i]!) ? v : Number.NaN));
+    return { name: direction, x: value.chainage_m, y, colour: directionColours[direction] };
+  });
+  return {
+    kind: "lines",
+    label: `Ratio at ${depths} m depth`,
+    scale: "log",
+    series: [all, ...shown],
+    zeroRule: true,
+    height_px: 100,
+    ...(k === 0 ? { legend: "Curve" } : {}),
+  };
+}
+
+const covers = (changes: readonly Change[], x: number) =>
+  changes.some(({ from_m, to_m }) => x >= from_m && x <= to_m);
+
+function stretchesPanel({ changes }: Changes) {
+  return {
+    kind: "stretches",
+    label: "Stretches that changed",
+    stretches: changes.map(changeStretch),
+    colours: directionColours,
+    legend: changes.length > 0 ? "Resistivity" : "",
+  } as const;
+}
+
+function changeStretch(change: Change): Stretch {
+  const times = `× ${change.ratio.toFixed(2)}`;
+  return {
+    from_m: change.from_m,
+    to_m: change.to_m,
+    text: times,
+    group: change.direction,
+    detail: `${times} at ${change.slices.join(", ")} m depth, q ${change.q.toPrecision(2)}`,
+  };
+}

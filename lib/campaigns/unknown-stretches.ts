@@ -1,0 +1,28 @@
+import type { SharedGround } from "./shared-ground.js";
+
+export interface ChainageRange {
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+/** Runs of stations without estimate in either campaign, and what only one campaign covers. */
+export function unknownStretches(ground: SharedGround): ChainageRange[] {
+  const stretches: ChainageRange[] = [...ground.outside];
+  for (let i = 0; i < ground.unknown.length; i++) {
+    if (!ground.unknown[i]) continue;
+    const first = i;
+    while (ground.unknown[i + 1]) i++;
+    stretches.push(stationRange(ground, first, i));
+  }
+  return stretches.sort((one, other) => one.from_m - other.from_m);
+}
+
+/** From half a spacing before the first station to half a spacing after the last, within the line. */
+export function stationRange(ground: SharedGround, first: number, last: number): ChainageRange {
+  const { chainage_m: x, spacing_m } = ground;
+  const half = spacing_m / 2;
+  return {
+    from_m: Math.max(x[0]!, x[first]! - half),
+    to_m: Math.min(x[x.length - 1]!, x[last]! + half),
+  };
+}
