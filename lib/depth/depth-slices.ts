@@ -14,6 +14,12 @@ export interface DepthSlices {
   readonly log10Resistivity: readonly Float64Array[];
   /** For each slice, n posterior standard deviations of the same. */
   readonly sd: readonly Float64Array[];
+  /**
+   * For each slice, n standard deviations from the readings' noise alone: how far a repeat over the
+   * same ground may differ. Smaller than `sd`, which also holds what no reading tells and a repeat
+   * would not tell either. Left out where it is not known; `sd` then stands for it.
+   */
+  readonly repeatSd?: readonly Float64Array[];
   /** For each station why it has no estimate: "" where it has one, else "set aside" or "no readings". */
   readonly gap: readonly ("" | "set aside" | "no readings")[];
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */

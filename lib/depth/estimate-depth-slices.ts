@@ -81,15 +81,15 @@ function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): D
           // A hair of room, so that slices found on one campaign hold on its repeat.
           reliable: sdOf(top_m, base_m) <= 1.15 * used.sliceSd,
         }));
-  const { log10Resistivity, sd } = averageSlices(line, slices);
   return {
     campaign: campaign.label,
     time_s: meanTime(campaign),
     chainage_m: line.chainage_m,
     spacing_m: used.spacing_m,
     slices,
-    log10Resistivity,
-    sd,
+    log10Resistivity: sliceMeans(line, slices),
+    sd: sliceSds(line.covariance, line.top_m, slices),
+    repeatSd: sliceSds(line.noiseCovariance, line.top_m, slices),
     gap: line.gap,
     misfit: line.misfit,
     rms: line.rms,
@@ -106,43 +106,44 @@ function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): D
   };
 }
 
-/** Thickness-weighted means over the slices and their sds from each station's full covariance. */
-function averageSlices(
-  line: InvertedLine,
-  slices: readonly { readonly top_m: number; readonly base_m: number }[],
-): { log10Resistivity: Float64Array[]; sd: Float64Array[] } {
+/** Thickness-weighted means over the slices, n values each. */
+function sliceMeans(line: InvertedLine, slices: readonly SliceDepths[]): Float64Array[] {
   const m = line.top_m.length;
-  const n = line.chainage_m.length;
-  const log10Resistivity: Float64Array[] = [];
-  const sd: Float64Array[] = [];
-  for (const weights of sliceWeights(line.top_m, slices)) {
-    const mean = new Float64Array(n).fill(Number.NaN);
-    const spread = new Float64Array(n).fill(Number.NaN);
-    for (let i = 0; i < n; i++) {
-      const covariance = line.covariance[i];
-      if (!covariance) continue;
-      let sum = 0;
+  return sliceWeights(line.top_m, slices).map((weights) =>
+    line.chainage_m.map((_, i) =>
+      weights.reduce((sum, w, j) => (w > 0 ? sum + w * line.log10Resistivity[i * m + j]! : sum), 0),
+    ),
+  );
+}
+
+/** Standard deviations of these means, log10 units, from each station's whole covariance. */
+function sliceSds(
+  covariance: InvertedLine["covariance"],
+  top_m: Float64Array,
+  slices: readonly SliceDepths[],
+): Float64Array[] {
+  const m = top_m.length;
+  return sliceWeights(top_m, slices).map((weights) =>
+    Float64Array.from(covariance, (matrix) => {
+      if (matrix === null) return Number.NaN;
       let variance = 0;
       for (let a = 0; a < m; a++) {
         if (weights[a] === 0) continue;
-        sum += weights[a]! * line.log10Resistivity[i * m + a]!;
-        for (let b = 0; b < m; b++) variance += weights[a]! * weights[b]! * covariance[a * m + b]!;
+        for (let b = 0; b < m; b++) variance += weights[a]! * weights[b]! * matrix[a * m + b]!;
       }
-      mean[i] = sum;
-      spread[i] = Math.sqrt(variance) / Math.LN10;
-    }
-    log10Resistivity.push(mean);
-    sd.push(spread);
-  }
-  return { log10Resistivity, sd };
+      return Math.sqrt(variance) / Math.LN10;
+    }),
+  );
+}
+
+interface SliceDepths {
+  readonly top_m: number;
+  readonly base_m: number;
 }
 
 /** Median over stations of a slice's posterior standard deviation, log10 units. */
-function medianSd(
-  line: InvertedLine,
-  slice: { readonly top_m: number; readonly base_m: number },
-): number {
-  return median(averageSlices(line, [slice]).sd[0]!);
+function medianSd(line: InvertedLine, slice: SliceDepths): number {
+  return median(sliceSds(line.covariance, line.top_m, [slice])[0]!);
 }
 
 function meanTime(campaign: Campaign): number {

@@ -44,7 +44,7 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
       const at = station[row]!;
       if (at < 0) continue;
       present[at]! += 1;
-      heightSum[at]! += pass.height_m[row];
+      heightSum[at] = heightSum[at]! + pass.height_m[row]!;
     }
     for (const [c, channel] of pass.instrument.channels.entries()) {
       const averaged = averageChannel(pass.values[c]!, pass.setAside[c]!, station, n);

@@ -19,6 +19,8 @@ export interface InvertedLine {
   readonly learned: Float64Array;
   /** n posterior covariances of ln conductivity, m × m; null in gaps. */
   readonly covariance: readonly (Float64Array | null)[];
+  /** The part of it that comes from the readings' noise. */
+  readonly noiseCovariance: readonly (Float64Array | null)[];
   readonly misfit: Float64Array;
   readonly rms: number;
   readonly independentLevels: number;
@@ -51,6 +53,7 @@ export async function invertLine(stations: Stations, used: DepthOptions): Promis
     const estimate = invertStation(forwards(i), data, { prior, priorMean, xi });
     xi = estimate.xi as Float64Array<ArrayBuffer>;
     out.covariance[i] = estimate.covariance;
+    out.noiseCovariance[i] = estimate.noiseCovariance;
     out.misfit[i] = estimate.misfit;
     levels.push(estimate.levels);
     for (let j = 0; j < m; j++) {
@@ -77,6 +80,7 @@ function emptyLine(n: number, m: number) {
     sd: new Float64Array(n * m).fill(Number.NaN),
     learned: new Float64Array(n * m).fill(Number.NaN),
     covariance: new Array<Float64Array | null>(n).fill(null),
+    noiseCovariance: new Array<Float64Array | null>(n).fill(null),
     misfit: new Float64Array(n).fill(Number.NaN),
   };
 }

@@ -21,6 +21,8 @@ export interface StationEstimate {
   readonly lnConductivity: Float64Array;
   /** m × m posterior covariance of the same. */
   readonly covariance: Float64Array;
+  /** m × m share of that covariance that comes from the readings' noise (Rodgers 2000, eq. 3.19). */
+  readonly noiseCovariance: Float64Array;
   /**
    * Independent levels: the trace of I − A⁻¹, Σ s²/(1 + s²) over the singular values s of the
    * whitened derivatives (Rodgers 2000, Inverse Methods for Atmospheric Sounding, section 2.4;
@@ -38,8 +40,8 @@ const ENOUGH = 1e-3;
 /**
  * The most likely layered earth of one station under a Gaussian prior and Gaussian noise, by damped
  * Gauss-Newton in prior-whitened unknowns m = prior + L ξ: minimises |(d − f)/sd|² + |ξ|².
- * The covariance is that of the linearised problem at the estimate, L (I + GᵀG)⁻¹ Lᵀ with
- * G = diag(1/sd) J L. Source: Tarantola 2005, Inverse Problem Theory, section 3.2 (from memory).
+ * The covariance is that of the linearised problem at the estimate, L A⁻¹ Lᵀ with
+ * A = I + GᵀG and G = diag(1/sd) J L; the part from noise is L (A⁻¹ − A⁻²) Lᵀ. Source: Tarantola 2005, Inverse Problem Theory, section 3.2 (from memory).
  */
 export function invertStation(
   forward: StationForward,
@@ -142,19 +144,12 @@ class StationProblem {
     const { m, prior } = this;
     this.setModel(xi);
     const inverse = inverseOf(this.normalFactor(), m);
-    const covariance = new Float64Array(m * m);
-    const half = product(prior.factor, inverse, m);
-    for (let i = 0; i < m; i++) {
-      for (let j = 0; j < m; j++) {
-        let sum = 0;
-        for (let k = 0; k <= j; k++) sum += half[i * m + k]! * prior.factor[j * m + k]!;
-        covariance[i * m + j] = sum;
-      }
-    }
+    const fromNoise = product(inverse, inverse, m).map((value, at) => inverse[at]! - value);
     const squares = this.residual.reduce((sum, value) => sum + value * value, 0);
     return {
       lnConductivity: this.model.slice(),
-      covariance,
+      covariance: unwhitened(inverse, prior.factor, m),
+      noiseCovariance: unwhitened(fromNoise, prior.factor, m),
       levels: diagonal(inverse, m).reduce((sum, value) => sum + 1 - value, 0),
       misfit: Math.sqrt(squares / this.residual.length),
       data: this.residual.length,
@@ -196,13 +191,25 @@ function inverseOf(factor: Float64Array, m: number): Float64Array {
   return inverse;
 }
 
-/** Lower-triangular × full. */
-function product(lower: Float64Array, full: Float64Array, m: number): Float64Array {
+function product(left: Float64Array, right: Float64Array, m: number): Float64Array {
   const out = new Float64Array(m * m);
   for (let i = 0; i < m; i++) {
-    for (let k = 0; k <= i; k++) {
-      const left = lower[i * m + k]!;
-      for (let j = 0; j < m; j++) out[i * m + j]! += left * full[k * m + j]!;
+    for (let k = 0; k < m; k++) {
+      const factor = left[i * m + k]!;
+      if (factor === 0) continue;
+      for (let j = 0; j < m; j++) out[i * m + j]! += factor * right[k * m + j]!;
+    }
+  }
+  return out;
+}
+
+/** L C Lᵀ: a covariance of ξ as one of ln conductivity. */
+function unwhitened(covariance: Float64Array, lower: Float64Array, m: number): Float64Array {
+  const half = product(lower, covariance, m);
+  const out = new Float64Array(m * m);
+  for (let i = 0; i < m; i++) {
+    for (let j = 0; j < m; j++) {
+      for (let k = 0; k <= j; k++) out[i * m + j]! += half[i * m + k]! * lower[j * m + k]!;
     }
   }
   return out;

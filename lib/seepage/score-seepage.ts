@@ -46,7 +46,7 @@ export interface SeepageOptions {
   readonly zoneFrom: number;
   /** Bands: below `moderate` low, below `high` moderate, else high. Default 0.4 and 0.7. */
   readonly bands: { readonly moderate: number; readonly high: number };
-  /** Zones nearer than this are one, m. Default 10. */
+  /** Zones nearer than this are one, m. Default 15. */
   readonly joinWithin_m: number;
   /** Shorter zones are dropped, m. Default 10. */
   readonly minLength_m: number;
@@ -68,10 +68,10 @@ export interface SeepageOptions {
 
 export const seepageDefaults: SeepageOptions = Object.freeze({
   weights: Object.freeze({
-    "pervious layer": Object.freeze({ present: 1.6, absent: -1.2 }),
-    "thin blanket": Object.freeze({ present: 0.9, absent: -0.3 }),
+    "pervious layer": Object.freeze({ present: 1.6, absent: -0.6 }),
+    "thin blanket": Object.freeze({ present: 0.9, absent: -0.2 }),
     "wetter at high water": Object.freeze({ present: 1.4, absent: -0.3 }),
-    "recorded incident": Object.freeze({ present: 1.8, absent: 0 }),
+    "recorded incident": Object.freeze({ present: 2, absent: 0 }),
     structure: Object.freeze({ present: 0.8, absent: 0 }),
     "change of make": Object.freeze({ present: 0.4, absent: 0 }),
   }),
@@ -79,7 +79,7 @@ export const seepageDefaults: SeepageOptions = Object.freeze({
   cell_m: 5,
   zoneFrom: 0.2,
   bands: Object.freeze({ moderate: 0.4, high: 0.7 }),
-  joinWithin_m: 10,
+  joinWithin_m: 15,
   minLength_m: 10,
   reach_m: Object.freeze({ incident: 15, structure: 5, boundary: 5 }),
   pervious_ohm_m: 60,
