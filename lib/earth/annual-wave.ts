@@ -27,17 +27,30 @@ const DAMPING_M = [0.8, 5.5] as const;
 /**
  * Fits mean, amplitude, phase and damping depth by least squares; null where the measurements do
  * not determine them (all at one season, say). For each damping depth the rest is linear; the depth
- * is found by search.
+ * is found by search, to 0.1 %.
  */
 export function fitAnnualWave(rows: readonly TemperatureMeasurement[]): AnnualWave | null {
   const [low, high] = DAMPING_M;
-  const depths = Array.from({ length: 60 }, (_, i) => low * (high / low) ** (i / 59));
+  const coarse = bestWithin(rows, low, high);
+  if (coarse === null) return null;
+  const step = (high / low) ** (1 / (TRIES - 1));
+  const fine = bestWithin(rows, coarse.damping_m / step, coarse.damping_m * step);
+  return waveOf(fine ?? coarse, rows.length);
+}
+
+const TRIES = 40;
+
+function bestWithin(
+  rows: readonly TemperatureMeasurement[],
+  low: number,
+  high: number,
+): LinearFit | null {
   let best: LinearFit | null = null;
-  for (const damping_m of depths) {
-    const fit = fitLinear(rows, damping_m);
-    if (fit !== null && !(best !== null && best.squares <= fit.squares)) best = fit;
+  for (let i = 0; i < TRIES; i++) {
+    const fit = fitLinear(rows, low * (high / low) ** (i / (TRIES - 1)));
+    if (fit !== null && (best === null || fit.squares < best.squares)) best = fit;
   }
-  return best === null ? null : waveOf(best, rows.length);
+  return best;
 }
 
 interface LinearFit {

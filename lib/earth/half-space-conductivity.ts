@@ -13,8 +13,8 @@ export interface HalfSpaceConductivity {
 /**
  * The conductivity of the half-space whose exact quadrature at the coils' height is the one given.
  *
- * The quadrature rises with conductivity to a maximum and falls again (HCP turns negative near an
- * induction number of 1.5), so a value has two conductivities, or none above the maximum: the
+ * The quadrature rises with conductivity to a maximum and falls again (HCP turns negative at an
+ * induction number of 1.2), so a value has two conductivities, or none above the maximum: the
  * smaller one is returned, to 1e-9 relative. For many readings of the same coils use
  * `halfSpaceInverse`.
  *

@@ -65,7 +65,8 @@ const SAMPLING: CoilSampling = Object.freeze({
 
 /** ∫ (T − ρ₁) J₀(λr) dλ, ohm: 2π times the potential of 1 A beyond that of a half-space of ρ₁. */
 function layeredExcess(layers: Layers, distance_m: number): number {
-  if (distance_m === Infinity || layers.thickness_m.length === 0) return 0;
+  // Two remote electrodes are Infinity − Infinity apart: no distance, no potential.
+  if (!(distance_m < Infinity) || layers.thickness_m.length === 0) return 0;
   // e^(−2λt) of the first layer fades like the height of coils.
   const points = wavenumbers(SAMPLING, layers.thickness_m[0]!, [distance_m]);
   let sum = 0;

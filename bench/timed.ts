@@ -1,0 +1,19 @@
+/** One line of the bench table. */
+export interface BenchRow {
+  readonly what: string;
+  readonly microseconds: number;
+}
+
+/** The median time of a call over nine batches, after a warm-up; each batch takes 20 ms or more. */
+export function timed(what: string, call: () => unknown): BenchRow {
+  let repeats = 1;
+  while (batch(call, repeats) < 20) repeats *= 2;
+  const times = Array.from({ length: 9 }, () => batch(call, repeats)).sort((a, b) => a - b);
+  return { what, microseconds: (1000 * times[4]!) / repeats };
+}
+
+function batch(call: () => unknown, repeats: number): number {
+  const start = performance.now();
+  for (let i = 0; i < repeats; i++) call();
+  return performance.now() - start;
+}
