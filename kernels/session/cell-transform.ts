@@ -1,9 +1,8 @@
 import type TypeScript from "@tslab/typescript-for-tslab";
 import { hoistVariables } from "./hoist-variables.js";
+import { importBindings } from "./import-bindings.js";
+import { letOf, letStatement, member } from "./made-nodes.js";
 import type { Ts } from "./typescript.js";
-
-/** The global through which a running cell reaches its session. */
-export const sessionGlobal = "__banquette";
 
 type Factory = TypeScript.TransformerFactory<TypeScript.SourceFile>;
 
@@ -68,26 +67,6 @@ function loading(ts: Ts, context: TypeScript.TransformationContext): TypeScript.
   return visit;
 }
 
-function member(factory: TypeScript.NodeFactory, name: string): TypeScript.Expression {
-  return factory.createPropertyAccessExpression(factory.createIdentifier(sessionGlobal), name);
-}
-
-function letStatement(ts: Ts, factory: TypeScript.NodeFactory, names: readonly string[]) {
-  const declarations = names.map((name) => factory.createVariableDeclaration(name));
-  return letOf(ts, factory, declarations);
-}
-
-function letOf(
-  ts: Ts,
-  factory: TypeScript.NodeFactory,
-  declarations: readonly TypeScript.VariableDeclaration[],
-): TypeScript.VariableStatement {
-  return factory.createVariableStatement(
-    [],
-    factory.createVariableDeclarationList(declarations, ts.NodeFlags.Let),
-  );
-}
-
 // `function f() {}` → `let f = function () {}`: inside it, `f` is the one binding, too.
 function functionBinding(
   ts: Ts,
@@ -111,59 +90,6 @@ function functionBinding(
   ts.setTextRange(made, statement);
   const declaration = factory.createVariableDeclaration(statement.name, undefined, undefined, made);
   return [ts.setTextRange(letOf(ts, factory, [declaration]), statement)];
-}
-
-// `import d, { a as b } from "m"` → `let { default: d, a: b } = await __banquette.named("m", […])`.
-function importBindings(
-  ts: Ts,
-  factory: TypeScript.NodeFactory,
-  statement: TypeScript.Statement,
-): TypeScript.Statement[] {
-  if (!ts.isImportDeclaration(statement)) return [];
-  const { importClause: clause, moduleSpecifier } = statement;
-  const load = (method: string, more: TypeScript.Expression[] = []) =>
-    factory.createAwaitExpression(
-      factory.createCallExpression(member(factory, method), [], [moduleSpecifier, ...more]),
-    );
-  if (clause === undefined) {
-    const effect = factory.createExpressionStatement(load("load"));
-    return [ts.setTextRange(effect, statement)];
-  }
-  const bind = (name: TypeScript.BindingName, value: TypeScript.Expression) => {
-    const declaration = factory.createVariableDeclaration(name, undefined, undefined, value);
-    return ts.setTextRange(letOf(ts, factory, [declaration]), statement);
-  };
-  const { elements, namespace } = importedNames(ts, factory, clause);
-  const bound: TypeScript.Statement[] = [];
-  if (elements.length > 0) {
-    const names = elements.map(([name]) => factory.createStringLiteral(name));
-    const pattern = factory.createObjectBindingPattern(
-      elements.map(([name, local]) =>
-        factory.createBindingElement(undefined, factory.createStringLiteral(name), local),
-      ),
-    );
-    bound.push(bind(pattern, load("named", [factory.createArrayLiteralExpression(names)])));
-  }
-  if (namespace !== null) bound.push(bind(namespace, load("load")));
-  return bound;
-}
-
-function importedNames(
-  ts: Ts,
-  _factory: TypeScript.NodeFactory,
-  clause: TypeScript.ImportClause,
-): {
-  readonly elements: readonly (readonly [string, TypeScript.Identifier])[];
-  readonly namespace: TypeScript.Identifier | null;
-} {
-  const { name, namedBindings } = clause;
-  const own = name === undefined ? [] : [["default", name] as const];
-  if (namedBindings === undefined) return { elements: own, namespace: null };
-  if (ts.isNamespaceImport(namedBindings)) return { elements: own, namespace: namedBindings.name };
-  const named = namedBindings.elements.map(
-    (element) => [(element.propertyName ?? element.name).text, element.name] as const,
-  );
-  return { elements: [...own, ...named], namespace: null };
 }
 
 function inPlace(

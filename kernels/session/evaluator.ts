@@ -1,5 +1,5 @@
 import { Session as Inspector, type Runtime } from "node:inspector";
-import { sessionGlobal } from "./cell-transform.js";
+import { sessionGlobal } from "./made-nodes.js";
 
 /** How an evaluation ended. */
 export type Evaluation =

@@ -23,10 +23,16 @@ export interface Loader {
 export function createLoader(folder: string): Loader {
   const importFrom = importerIn(folder);
   const require = createRequire(join(folder, "cell.js"));
+  const isCommonJs = (exports: unknown) =>
+    ((typeof exports === "object" && exports !== null) || typeof exports === "function") &&
+    Object.values(require.cache).some((module) => module?.exports === exports);
   const load = async (specifier: string, options?: ImportCallOptions): Promise<Namespace> => {
     // Node 20 calls its own import of JSON experimental, and asks for an attribute.
-    if (specifier.endsWith(".json")) return { default: require(specifier) as unknown };
-    return asDeclared(await importWithFallback(importFrom, specifier, options));
+    if (specifier.endsWith(".json")) {
+      const value: unknown = require(specifier);
+      return typeof value === "object" && value !== null ? view(value, value) : { default: value };
+    }
+    return asDeclared(await importWithFallback(importFrom, specifier, options), isCommonJs);
   };
   const named = async (specifier: string, names: readonly string[]): Promise<Namespace> => {
     const namespace = await load(specifier);
@@ -72,19 +78,28 @@ async function importWithFallback(
   }
 }
 
-// Node gives a CommonJS module that was compiled from ES syntax as the default export. Type
-// declarations describe it as the ES module it was, so cells get it in that form.
-function asDeclared(namespace: Namespace): Namespace {
+// Node gives the whole of a CommonJS module as the default export, and by name only what it can see
+// in the text. Type declarations promise every property by name, and for a module compiled from ES
+// syntax the default that the source had, so cells get it in that form.
+function asDeclared(namespace: Namespace, isCommonJs: (exports: unknown) => boolean): Namespace {
   const inner = namespace.default;
-  if (typeof inner !== "object" || inner === null || !("__esModule" in inner)) return namespace;
-  return { default: inner, ...(inner as Namespace) };
+  if (!isCommonJs(inner)) return namespace;
+  const compiled = "__esModule" in (inner as object) && "default" in (inner as object);
+  return view(inner as object, compiled ? (inner as Namespace).default : inner);
+}
+
+// Properties are looked up when they are asked for: a module may still be filling them in.
+function view(inner: object, fallback: unknown): Namespace {
+  const made = Object.create(null) as Record<string, unknown>;
+  for (const name of Object.keys(inner)) {
+    if (name === "default") continue;
+    const get = () => (inner as Namespace)[name];
+    Object.defineProperty(made, name, { get, enumerable: true });
+  }
+  return Object.defineProperty(made, "default", { value: fallback, enumerable: true });
 }
 
 function exported(namespace: Namespace, name: string, specifier: string): unknown {
   if (name in namespace) return namespace[name];
-  const inner = namespace.default;
-  if ((typeof inner === "object" || typeof inner === "function") && inner !== null) {
-    if (name in inner) return (inner as Namespace)[name];
-  }
   throw new SyntaxError(`The module "${specifier}" does not provide an export named "${name}"`);
 }

@@ -1,9 +1,9 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { bundlesOf } from "./bundles.js";
-import { sessionGlobal } from "./cell-transform.js";
 import { createEvaluator } from "./evaluator.js";
 import { createLoader, type Loader } from "./loader.js";
+import { sessionGlobal } from "./made-nodes.js";
 import { OutputQueue } from "./output-queue.js";
 import { type CellOutput, displayOutput, type MimeBundle, resultOutput } from "./outputs.js";
 import { captureStreams } from "./streams.js";

@@ -84,7 +84,7 @@ function framesOf(error: Error, cells: RanCells, folder: string): Frame[] {
   return framesIn(rawStacks.get(error) ?? stack, cells, folder);
 }
 
-const place = /^\s+at (?:(.*?) \()?(.+?):(\d+):(\d+)\)?$/;
+const place = /^\s+at (?:async )?(?:(.*?) \()?(.+?):(\d+):(\d+)\)?$/;
 
 // Frames after the last one in a cell belong to whoever runs the cells.
 function framesIn(stack: string, cells: RanCells, folder: string): Frame[] {

@@ -4,6 +4,7 @@ import { fileURLToPath } from "node:url";
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
 import { runnable } from "./cell-transform.js";
+import { innerVariables, untyped } from "./declared-names.js";
 import { isTolerated } from "./diagnostics.js";
 import { withoutExports } from "./export-modifiers.js";
 import { prelude } from "./prelude.js";
@@ -174,8 +175,10 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
     const keep: TypeScript.WriteFileCallback = (name, text, ...rest) => {
       if (name.endsWith("__tslab__.js")) emitted.code = text;
       if (name.endsWith("__tslab__.js.map")) emitted.map = text;
-      declared ||= name.endsWith("__tslab__.d.ts");
-      write?.(name, text, ...rest);
+      const isDeclaration = name.endsWith("__tslab__.d.ts");
+      declared ||= isDeclaration;
+      const more = isDeclaration && file ? innerVariables(ts, builder.getProgram(), file) : "";
+      write?.(name, text + more, ...rest);
     };
     const ours = {
       after: [runnable(ts)],
@@ -191,15 +194,3 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
 }
 
 const declarationName = "outDir/__tslab__.d.ts";
-
-// A type that cannot be written down (such as that of a class expression with private members)
-// stops the declarations of its cell: its names go on as `any`.
-function untyped(ts: Ts, file: TypeScript.SourceFile): string {
-  const { locals } = file as TypeScript.SourceFile & {
-    locals?: ReadonlyMap<string, TypeScript.Symbol>;
-  };
-  return [...(locals ?? [])]
-    .filter(([, symbol]) => (symbol.flags & ts.SymbolFlags.Value) !== 0)
-    .map(([name]) => `declare let ${name}: any;\n`)
-    .join("");
-}
