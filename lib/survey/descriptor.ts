@@ -9,6 +9,8 @@ export interface Descriptor {
   readonly title?: string;
   readonly survey?: SurveyProperties;
   readonly resources: readonly ResourceDescriptor[];
+  /** Resources that broke a rule of their own and are not read, as far as they say what they are. */
+  readonly unsound?: readonly { readonly role: string; readonly campaign?: string }[];
 }
 
 export interface SurveyProperties {

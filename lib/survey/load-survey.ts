@@ -111,8 +111,11 @@ interface Parts {
 function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog): Survey | null {
   const { descriptor, name } = contents;
   const of = (role: Role) => tables.filter(({ resource }) => resource.role === role);
+  const complete = (role: Role, field: string) =>
+    [...descriptor.resources, ...(descriptor.unsound ?? [])].filter((one) => one.role === role)
+      .length === of(role).filter((table) => table.has(field)).length;
   const walks = { readings: of("readings"), baseChecks: of("base-checks") };
-  const labels = new Set(of("readings").map(labelOf));
+  const labels = campaignLabels(descriptor, of("readings"));
   const fieldNotes =
     frame &&
     of("field-notes").flatMap((table) => readNotes(table, { frame, campaigns: labels }, log));
@@ -121,10 +124,18 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     { ...walks, temperature, notes: fieldNotes ?? [], frame },
     log,
   );
-  const resistivityLines = readLines(of("resistivity-electrodes"), of("resistivity-readings"), log);
+  const resistivityLines = readLines(
+    { electrodes: of("resistivity-electrodes"), readings: of("resistivity-readings"), complete },
+    log,
+  );
   if (frame === null || fieldNotes === null) return null;
   for (const table of of("cross-section")) checkCrossSection(table, frame, log);
-  const holes = { boreholes: of("boreholes"), strata: of("strata"), laboratory: of("laboratory") };
+  const holes = {
+    boreholes: of("boreholes"),
+    strata: of("strata"),
+    laboratory: of("laboratory"),
+    complete,
+  };
   const { chainage_m } = frame.centreline;
   return {
     name,
@@ -145,6 +156,14 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     incidents: of("incidents").flatMap((table) => readIncidents(table, frame, log)),
     inputs: inputsOf(contents, tables),
   };
+}
+
+/** The campaigns that notes may name: those declared, and those of readings that declare none. */
+function campaignLabels(descriptor: Descriptor, readings: readonly Table[]): ReadonlySet<string> {
+  const declared = [...descriptor.resources, ...(descriptor.unsound ?? [])]
+    .filter(({ role }) => role === "readings")
+    .flatMap(({ campaign }) => campaign ?? []);
+  return new Set([...declared, ...readings.map(labelOf)]);
 }
 
 function inputsOf({ packageFile, files }: Contents, tables: readonly Table[]): InputFile[] {

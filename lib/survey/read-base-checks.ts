@@ -10,7 +10,7 @@ export function readBaseChecks(
   log: FaultLog,
 ): readonly BaseCheck[] {
   const fields = [...new Set(channels.map(({ field }) => field))].filter(table.has);
-  if (fields.length === 0) {
+  if (fields.length === 0 && channels.length > 0) {
     const rule = "there for one channel of the campaign or more";
     const place = { file: table.file, row: 1, field: "channels" };
     log.add({ code: "missing-column", ...place, rule, value: "no channel's column" });

@@ -1,5 +1,6 @@
 import { quoted } from "../result/step-error.js";
 import { checkChainages } from "./chainage-range.js";
+import type { Role } from "./descriptor.js";
 import type { FaultLog } from "./faults.js";
 import type { Frame } from "./locate.js";
 import type { Borehole, LaboratoryValue, Stratum } from "./survey.js";
@@ -9,6 +10,8 @@ interface BoreholeTables {
   readonly boreholes: readonly Table[];
   readonly strata: readonly Table[];
   readonly laboratory: readonly Table[];
+  /** False where a file of the role could not be read, or not its field. */
+  readonly complete: (role: Role, field: string) => boolean;
 }
 
 // Depths are logged to the centimetre; strata may touch within rounding.
@@ -18,8 +21,12 @@ const ROUNDING_M = 0.005;
 export function readBoreholes(tables: BoreholeTables, frame: Frame, log: FaultLog) {
   const holes = tables.boreholes.flatMap((table) => holesOf(table, frame, log));
   const names = new Set(holes.map(({ borehole }) => borehole));
-  const strata = tables.strata.flatMap((table) => strataOf(table, names, log));
-  const laboratory = tables.laboratory.flatMap((table) => laboratoryOf(table, names, log));
+  const { strata: strataTables, laboratory: laboratoryTables, complete } = tables;
+  if (complete("boreholes", "borehole")) {
+    for (const table of [...strataTables, ...laboratoryTables]) checkHoles(table, names, log);
+  }
+  const strata = strataTables.flatMap((table) => strataOf(table, log));
+  const laboratory = laboratoryTables.flatMap(laboratoryOf);
   return holes.map((hole): Borehole => {
     const own = strata.filter(({ borehole }) => borehole === hole.borehole);
     own.sort((one, other) => one.stratum.top_m - other.stratum.top_m);
@@ -65,8 +72,8 @@ interface PlacedStratum {
   readonly stratum: Stratum;
 }
 
-function strataOf(table: Table, names: ReadonlySet<string>, log: FaultLog): PlacedStratum[] {
-  const borehole = knownHoles(table, names, log);
+function strataOf(table: Table, log: FaultLog): PlacedStratum[] {
+  const borehole = table.texts("borehole");
   const [top_m, base_m] = [table.numbers("top_m"), table.numbers("base_m")];
   const soil = table.texts("soil");
   const description = table.texts("description");
@@ -110,7 +117,7 @@ function checkDepths(
   }
 }
 
-function laboratoryOf(table: Table, names: ReadonlySet<string>, log: FaultLog) {
+function laboratoryOf(table: Table) {
   const column = (field: string) => {
     const values = table.numbers(field);
     return (i: number) => (Number.isNaN(values[i]) ? null : values[i]!);
@@ -120,7 +127,7 @@ function laboratoryOf(table: Table, names: ReadonlySet<string>, log: FaultLog) {
   const conductivity = column("hydraulic_conductivity_m_per_s");
   const resistivity = column("resistivity_ohm_m");
   const depth_m = table.numbers("depth_m");
-  return knownHoles(table, names, log).map((name, i) => {
+  return table.texts("borehole").map((name, i) => {
     const value: LaboratoryValue = {
       depth_m: depth_m[i]!,
       fines_pct: fines(i),
@@ -132,14 +139,12 @@ function laboratoryOf(table: Table, names: ReadonlySet<string>, log: FaultLog) {
   });
 }
 
-/** The rows' boreholes; unknown ones are logged. */
-function knownHoles(table: Table, names: ReadonlySet<string>, log: FaultLog): readonly string[] {
-  const borehole = table.texts("borehole");
-  for (const [i, name] of borehole.entries()) {
+/** Logs rows of unknown boreholes. */
+function checkHoles(table: Table, names: ReadonlySet<string>, log: FaultLog): void {
+  for (const [i, name] of table.texts("borehole").entries()) {
     if (name === "" || names.has(name)) continue;
     const place = { file: table.file, row: table.row[i]!, field: "borehole" };
     const rule = names.size === 0 ? "in a boreholes file" : `one of ${[...names].join(", ")}`;
     log.add({ code: "unknown-borehole", ...place, rule, value: quoted(name) });
   }
-  return borehole;
 }

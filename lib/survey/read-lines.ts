@@ -1,5 +1,5 @@
 import { quoted } from "../result/step-error.js";
-import type { LinePlacement } from "./descriptor.js";
+import type { LinePlacement, Role } from "./descriptor.js";
 import type { FaultLog } from "./faults.js";
 import { PACKAGE_FILE } from "./read-descriptor.js";
 import type { ResistivityLine, ResistivityReading } from "./survey.js";
@@ -7,15 +7,22 @@ import type { Table } from "./table.js";
 
 type Electrode = ResistivityLine["electrodes"][number];
 
+interface LineTables {
+  readonly electrodes: readonly Table[];
+  readonly readings: readonly Table[];
+  /** False where a file of the role could not be read, or not its field. */
+  readonly complete: (role: Role, field: string) => boolean;
+}
+
 /** Resistivity lines: placement, electrodes by number, readings in file order. */
-export function readLines(
-  electrodeTables: readonly Table[],
-  readingTables: readonly Table[],
-  log: FaultLog,
-): readonly ResistivityLine[] {
-  const placements = placementsOf(electrodeTables, log);
-  const electrodes = electrodesOf(electrodeTables, placements, log);
-  const readings = readingTables.flatMap((table) => readingsOf(table, electrodes, log));
+export function readLines(tables: LineTables, log: FaultLog): readonly ResistivityLine[] {
+  const placements = placementsOf(tables.electrodes, log);
+  const electrodes = electrodesOf(tables.electrodes, placements, log);
+  const known = ["line", "electrode"].every((field) =>
+    tables.complete("resistivity-electrodes", field),
+  );
+  const against = known ? electrodes : null;
+  const readings = tables.readings.flatMap((table) => readingsOf(table, against, log));
   return [...placements.values()].map(({ line, runs, chainage_m, offset_m }) => ({
     line,
     runs,
@@ -87,7 +94,7 @@ interface PlacedReading {
   readonly reading: ResistivityReading;
 }
 
-function readingsOf(table: Table, electrodes: ByLine, log: FaultLog): PlacedReading[] {
+function readingsOf(table: Table, electrodes: ByLine | null, log: FaultLog): PlacedReading[] {
   const line = table.texts("line");
   const campaign = table.texts("campaign");
   const numbers = (field: string) => table.numbers(field);
@@ -97,7 +104,7 @@ function readingsOf(table: Table, electrodes: ByLine, log: FaultLog): PlacedRead
   return line.map((name, i) => {
     const spread = { a: a[i]!, b: b[i]!, m: m[i]!, n: n[i]! };
     const place = { file: table.file, row: table.row[i]! };
-    checkSpread({ place, line: name, spread }, electrodes, log);
+    if (electrodes !== null) checkSpread({ place, line: name, spread }, electrodes, log);
     const reading = {
       row: table.row[i]!,
       ...spread,

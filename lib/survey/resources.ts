@@ -9,11 +9,12 @@ type Files = ReadonlyMap<ResourceDescriptor, SurveyFile>;
 /** What must hold among the resources: names, files, one centreline, readings. */
 export function checkResources(descriptor: Descriptor, files: Files, log: FaultLog): void {
   const { resources } = descriptor;
+  const all = [...resources, ...(descriptor.unsound ?? [])];
   checkOnce(resources, "name", log);
   checkOnce(resources, "path", log);
   checkCopies(resources, files, log);
-  checkBaseChecks(resources, log);
-  const count = (role: Role) => resources.filter((resource) => resource.role === role).length;
+  checkBaseChecks(descriptor, log);
+  const count = (role: Role) => all.filter((resource) => resource.role === role).length;
   const place = { file: PACKAGE_FILE, field: "resources" };
   const named = (role: string) => `a list with one resource of role ${role}`;
   if (count("centreline") === 0) {
@@ -59,8 +60,8 @@ function checkCopies(resources: readonly ResourceDescriptor[], files: Files, log
 }
 
 /** Base checks belong to a campaign of the readings. */
-function checkBaseChecks(resources: readonly ResourceDescriptor[], log: FaultLog): void {
-  const readings = resources.filter(({ role }) => role === "readings");
+function checkBaseChecks({ resources, unsound = [] }: Descriptor, log: FaultLog): void {
+  const readings = [...resources, ...unsound].filter(({ role }) => role === "readings");
   const labels = new Set(readings.map(({ campaign }) => campaign));
   for (const [i, { role, campaign }] of resources.entries()) {
     if (role !== "base-checks" || labels.has(campaign) || readings.length === 0) continue;
