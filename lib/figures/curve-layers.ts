@@ -80,9 +80,8 @@ function seriesScale(layout: CurveLayout, forms: readonly string[]): Json {
   const range = domain.map((name) => seriesColour(name, layout));
   const shown = names.length > 1 || figure.legend !== undefined;
   const dots = forms.includes("points");
-  const symbols = { strokeWidth: { value: dots ? 0 : 2.5 } };
   const title = figure.legend ?? null;
-  const legend = { title, symbolType: dots ? "circle" : "stroke", encoding: { symbols } };
+  const legend = { title, symbolType: dots ? "circle" : "stroke", symbolOpacity: 1 };
   return { field: "s", type: "nominal", scale: { domain, range }, legend: shown ? legend : null };
 }
 

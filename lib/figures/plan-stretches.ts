@@ -8,8 +8,6 @@ import { classColours, resistivityRamp } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
-const thick_px = 7;
-
 export function stretchLayers(map: PlanMap, frame: PlanFrame): readonly Json[] {
   const stretches = map.stretches ?? [];
   const grouped = stretches.filter(({ group }) => group !== undefined);
@@ -27,8 +25,7 @@ function groupLayer(
   const range = groups.map(
     (group, i) => map.colours?.[group] ?? classColours[i % classColours.length]!,
   );
-  const symbols = { strokeWidth: { value: thick_px }, strokeCap: { value: "butt" } };
-  const legend = { title: map.legend ?? null, symbolType: "stroke", encoding: { symbols } };
+  const legend = { title: map.legend ?? null, symbolType: "stroke" };
   const color = { field: "g", type: "nominal", scale: { domain: groups, range }, legend };
   return [lineLayer(stretches, { map, frame, color })];
 }
@@ -75,7 +72,7 @@ function lineLayer(
   );
   return {
     data: { values },
-    mark: { type: "line", strokeWidth: thick_px, strokeCap: "butt", opacity: 1, clip: true },
+    mark: { type: "line", style: "stretch", clip: true },
     encoding: {
       ...planAxes(map, frame),
       order: { field: "i", type: "quantitative" },

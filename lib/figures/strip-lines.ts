@@ -63,7 +63,7 @@ function colour(panel: LinesPanel): Json {
   const legend = {
     title: panel.legend ?? null,
     symbolType: "stroke",
-    encoding: { symbols: { strokeWidth: { value: 2.5 }, opacity: { value: 1 } } },
+    symbolOpacity: 1,
   };
   const shown = names.length > 1 || panel.legend !== undefined;
   return {

@@ -104,6 +104,8 @@ export const theme: VegaLiteSpec = Object.freeze({
     symbolStrokeWidth: 2.5,
     symbolSize: 70,
   },
-  line: { strokeWidth: 1.4, strokeJoin: "round", strokeCap: "round" },
+  // A legend takes its stroke from here and from styles, not from a mark.
+  style: { stretch: { strokeWidth: 7, strokeCap: "butt", strokeJoin: "round" } },
+  line: { strokeWidth: 1.5, strokeJoin: "round", strokeCap: "round" },
   text: { font: fontFamily, fontSize: fontSizes.note, color: greys.text },
 });

@@ -1,0 +1,72 @@
+import { describe, expect, it } from "vitest";
+import { curveSpec } from "../../lib/figures/curve.js";
+import { planMapSpec } from "../../lib/figures/plan-map.js";
+import { profileSpec } from "../../lib/figures/profile.js";
+import { rankingSpec } from "../../lib/figures/ranking.js";
+import { stripSpec } from "../../lib/figures/strip.js";
+import type { VegaLiteSpec } from "../../lib/result/figure.js";
+import { frozen } from "../../lib/result/frozen.js";
+import { expectDraws, expectValidSpec } from "./support/check-spec.js";
+import {
+  sampleCurve,
+  samplePlan,
+  sampleProfile,
+  sampleRanking,
+  sampleStrip,
+  sampleValuePlan,
+} from "./support/samples.js";
+
+const forms: readonly (readonly [string, () => VegaLiteSpec])[] = [
+  ["a strip", () => stripSpec(frozen(sampleStrip()))],
+  ["a strip without panels", () => stripSpec({ title: "Nothing", panels: [] })],
+  ["a strip of 12,000 stations", () => stripSpec(sampleStrip(12_000))],
+  ["a curve figure", () => curveSpec(frozen(sampleCurve()))],
+  ["a plan with groups", () => planMapSpec(frozen(samplePlan()))],
+  ["a plan with values", () => planMapSpec(frozen(sampleValuePlan()))],
+  ["a plan without anything", () => planMapSpec({ title: "Nothing", lines: [] })],
+  ["a ranking", () => rankingSpec(frozen(sampleRanking()))],
+  ["a ranking without zones", () => rankingSpec({ title: "None", scoreLabel: "Score", zones: [] })],
+  ["a profile", () => profileSpec(frozen(sampleProfile()))],
+  ["panels without values", () => stripSpec(emptyPanels())],
+  ["a curve without values", () => curveSpec(emptyCurve())],
+];
+
+function emptyPanels() {
+  const x = [0, 100];
+  const none = [Number.NaN, Number.NaN];
+  return {
+    title: "Nothing was measured",
+    panels: [
+      { kind: "lines", label: "A", scale: "linear", series: [{ name: "a", x, y: none }] },
+      { kind: "lines", label: "B", scale: "log", series: [{ name: "a", x, y: [0, -1] }] },
+      { kind: "lines", label: "C", scale: "log", series: [] },
+      { kind: "cells", label: "D", cells: [], unit: "ohm-m" },
+      { kind: "stretches", label: "E", stretches: [] },
+      { kind: "points", label: "F", scale: "log", points: [{ x_m: 3, y: 0, group: "a" }] },
+    ],
+  } as const;
+}
+
+function emptyCurve() {
+  const series = [{ name: "a", form: "line", x: [], y: [] }] as const;
+  return {
+    title: "Nothing",
+    x: { label: "Hours (h)", scale: "linear" },
+    y: { label: "ppm", scale: "log" },
+    plots: [{ label: "", series }],
+  } as const;
+}
+
+describe("every form of figure", () => {
+  it.each(forms)("%s follows the Vega-Lite schema", (_, make) => {
+    expectValidSpec(make());
+  });
+
+  it.each(forms)("%s draws without a warning", async (_, make) => {
+    await expectDraws(make());
+  });
+
+  it.each(forms)("%s stays below 300 kB", (_, make) => {
+    expect(JSON.stringify(make()).length).toBeLessThan(300_000);
+  });
+});

@@ -1,0 +1,31 @@
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { Ajv, type ValidateFunction } from "ajv";
+import { expect } from "vitest";
+import type { VegaLiteSpec } from "../../../lib/result/figure.js";
+import { renderSvg } from "../../../lib/result/render-svg.js";
+
+let validate: ValidateFunction | null = null;
+
+/** Fails unless the specification follows the Vega-Lite schema and is plain, finite JSON. */
+export function expectValidSpec(spec: VegaLiteSpec): void {
+  validate ??= schemaCheck();
+  const plain = JSON.parse(JSON.stringify(spec));
+  expect(plain).toEqual(spec);
+  validate(plain);
+  expect(validate.errors ?? []).toEqual([]);
+}
+
+/** Draws the specification; a warning of the compiler or the view fails. */
+export async function expectDraws(spec: VegaLiteSpec): Promise<string> {
+  const svg = await renderSvg(spec);
+  expect(svg).toMatch(/^<svg [^>]*xmlns="http:\/\/www.w3.org\/2000\/svg"/);
+  expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+  return svg;
+}
+
+function schemaCheck(): ValidateFunction {
+  const path = createRequire(import.meta.url).resolve("vega-lite/build/vega-lite-schema.json");
+  const ajv = new Ajv({ strict: false, validateFormats: false });
+  return ajv.compile(JSON.parse(readFileSync(path, "utf8")));
+}
