@@ -63,7 +63,8 @@ export interface CoilKernel {
  *
  * The quadrature is prepared once. Its points are shared by all channels, so that the reflection
  * coefficient and its derivatives are worked out once a frequency, whatever the number of
- * orientations and separations. Accuracy 1e-5 of the larger component.
+ * orientations and separations. The error stays below 2e-5 of the larger component up to induction
+ * numbers of 10, and below 3e-4 up to 100, where only long coils on good conductors come.
  *
  * Throws StepError with every fault of the setup.
  * Source: as `coilResponse`; derivatives by the chain rule along the recursion.
