@@ -26,14 +26,18 @@ export const LISTED_FAULTS = 20;
 type NewFault = Omit<SurveyFault, "row" | "field" | "hint" | "more"> &
   Partial<Pick<SurveyFault, "row" | "field" | "hint">>;
 
-/** Collects faults and cautions over all files of a folder. */
+/** Collects faults and cautions over all files of a folder; a fault of one place is told once. */
 export class FaultLog {
   readonly #groups = new Map<string, { listed: SurveyFault[]; more: number }>();
+  readonly #places = new Set<string>();
   readonly #cautions = new Set<string>();
 
   add(fault: NewFault): void {
     const full = { row: null, field: null, hint: null, more: 0, ...fault };
     const key = JSON.stringify([full.file, full.field, full.code]);
+    const place = `${key} ${full.row}`;
+    if (full.row !== null && this.#places.has(place)) return;
+    this.#places.add(place);
     const group = this.#groups.get(key) ?? { listed: [], more: 0 };
     this.#groups.set(key, group);
     if (group.listed.length < LISTED_FAULTS) group.listed.push(full);

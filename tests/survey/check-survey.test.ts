@@ -76,6 +76,22 @@ const spoilings: readonly Spoiling[] = [
       '(the file has "Elevation_m"; case matters)',
   ],
   [
+    "a missing coordinate column, once",
+    (to) => {
+      to.files["walk.csv"] = to.files["walk.csv"]!.map((row) =>
+        row.split(",").toSpliced(1, 1).join(","),
+      );
+    },
+    ["missing-column", "walk.csv", 1, "longitude"],
+    "walk.csv row 1, field longitude: must be a column of the file, got no such column",
+  ],
+  [
+    "a quote that is never closed",
+    line("incidents.csv", '2029-01-01,100,crack,"dry'),
+    ["bad-quotes", "incidents.csv", 3, null],
+    "incidents.csv row 3: must be quoted properly, got Quoted field unterminated",
+  ],
+  [
     "a word where a number should be",
     cell("walk.csv", 4, "c_hcp", "n/a"),
     ["not-a-number", "walk.csv", 4, "c_hcp"],
