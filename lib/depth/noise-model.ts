@@ -1,8 +1,6 @@
+import { lowInductionQuadrature } from "../earth/half-space.js";
 import type { Channel } from "../survey/survey.js";
 import type { StationChannel } from "./gather-stations.js";
-
-/** μ₀ in H/m, to the accuracy that matters here. */
-const MU_0 = 4e-7 * Math.PI;
 
 /**
  * ppm of quadrature for one mS/m of an apparent-conductivity channel: such channels state the
@@ -11,8 +9,7 @@ const MU_0 = 4e-7 * Math.PI;
  */
 export function ppmPerUnit(channel: Channel): number {
   if (channel.kind !== "conductivity") return 1;
-  const omega = 2 * Math.PI * channel.frequency_Hz;
-  return (1e6 * 1e-3 * omega * MU_0 * channel.separation_m ** 2) / 4;
+  return lowInductionQuadrature(1e-3, channel);
 }
 
 /**

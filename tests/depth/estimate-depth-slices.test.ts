@@ -1,0 +1,173 @@
+import { describe, expect, it } from "vitest";
+import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
+import { median } from "../../lib/numerics/robust.js";
+import { StepError } from "../../lib/result/step-error.js";
+import { campaignOf, channelOf, snapshot } from "../support/campaign.js";
+import { expectClose } from "../support/expect-close.js";
+import { type Ground, walked } from "../support/walked.js";
+
+const half = (ohm_m: number): Ground => ({ conductivity_S_per_m: [1 / ohm_m], thickness_m: [] });
+
+/** Log-mean resistivity of known ground over a slice. */
+function trueMean(ground: Ground, slice: { top_m: number; base_m: number }): number {
+  let sum = 0;
+  let top = 0;
+  for (const [j, sigma] of ground.conductivity_S_per_m.entries()) {
+    const base = top + (ground.thickness_m[j] ?? Number.POSITIVE_INFINITY);
+    const shared = Math.min(base, slice.base_m) - Math.max(top, slice.top_m);
+    sum += Math.max(0, shared) * -Math.log10(sigma);
+    top = base;
+  }
+  return sum / (slice.base_m - slice.top_m);
+}
+
+describe("estimateDepthSlices", () => {
+  it("finds a homogeneous ground without noise within 2 %", async () => {
+    const { value } = await estimateDepthSlices(walked({ groundAt: () => half(35), length_m: 40 }));
+    for (const column of value.log10Resistivity) {
+      for (const v of column) expectClose(10 ** v, 35, { relative: 0.02 });
+    }
+    expect(value.rms).toBeLessThan(0.05);
+  });
+
+  it("finds three layers' slice means within their 80 % intervals four times in five", async () => {
+    const grounds = [0, 1, 2].map((k) => ({
+      conductivity_S_per_m: [1 / 60, 1 / (15 + 10 * k), 1 / 40],
+      thickness_m: [0.6 + 0.3 * k, 1.6],
+    }));
+    const groundAt = (x: number) => grounds[Math.floor(x / 200)] ?? grounds[2]!;
+    const { value } = await estimateDepthSlices(
+      walked({ groundAt, length_m: 598, noise: 1, seed: 5 }),
+    );
+    expect(value.slices.length).toBeGreaterThanOrEqual(2);
+    let inside = 0;
+    let all = 0;
+    for (const [k, slice] of value.slices.entries()) {
+      const errors: number[] = [];
+      for (const [i, x] of value.chainage_m.entries()) {
+        const off = value.log10Resistivity[k]![i]! - trueMean(groundAt(x), slice);
+        if (Math.abs(off) <= 1.2816 * value.sd[k]![i]!) inside += 1;
+        all += 1;
+        errors.push(Math.abs(10 ** off - 1));
+      }
+      expect(median(errors)).toBeLessThan(0.25);
+    }
+    // Three fixed earths are no draw from the prior, so this is wider than a calibration (which
+    // is in invert-station.test.ts).
+    expect(inside / all).toBeGreaterThan(0.7);
+  });
+
+  it("says of a repeat how far it may differ: two walks over one ground", async () => {
+    const groundAt = () => ({ conductivity_S_per_m: [1 / 50, 1 / 20], thickness_m: [1.5] });
+    const slices = [
+      { top_m: 0, base_m: 1 },
+      { top_m: 1, base_m: 3 },
+    ];
+    const [one, two] = await Promise.all(
+      [21, 22].map((seed) =>
+        estimateDepthSlices(walked({ groundAt, length_m: 800, noise: 1, seed }), {
+          slices,
+          // All noise of these walks is scatter, which is measured; none of it outlasts averaging.
+          proportionalNoise: 1e-4,
+        }),
+      ),
+    );
+    for (const k of [0, 1]) {
+      const z = one!.value.log10Resistivity[k]!.map(
+        (v, i) =>
+          (v - two!.value.log10Resistivity[k]![i]!) /
+          Math.hypot(one!.value.repeatSd![k]![i]!, two!.value.repeatSd![k]![i]!),
+      );
+      const spread = Math.sqrt(z.reduce((sum, v) => sum + v * v, 0) / z.length);
+      // 401 stations: standard error 3.5 %; the noise is estimated, not known, and the response bends.
+      expectClose(spread, 1, { absolute: 0.12 });
+      expect(median(one!.value.repeatSd![k]!)).toBeLessThan(median(one!.value.sd[k]!));
+    }
+  });
+
+  it("works with apparent conductivities, one channel, and says how they were read", async () => {
+    const channel = channelOf({ kind: "conductivity", frequency_Hz: 9000, separation_m: 3.66 });
+    const chainage_m = Array.from({ length: 30 }, (_, i) => 2 * i);
+    const campaign = campaignOf({
+      passes: [{ channels: [channel], values: [chainage_m.map(() => 22)], chainage_m }],
+    });
+    const result = await estimateDepthSlices(campaign);
+    expect(result.value.independentLevels).toBeLessThan(1.01);
+    expect(result.value.slices).toHaveLength(1);
+    expect(result.cautions.some(({ text }) => text.includes("low-induction"))).toBe(true);
+  });
+
+  it("leaves set-aside stretches and stretches without readings blank, and says which is which", async () => {
+    const ground = walked({ groundAt: () => half(30), length_m: 60 });
+    const passes = ground.passes.map((pass) => ({
+      ...pass,
+      chainage_m: pass.chainage_m.map((x) => (x > 40 && x < 50 ? Number.NaN : x)),
+      setAside: pass.setAside.map((mask) =>
+        mask.map((_, i) => (pass.chainage_m[i]! >= 10 && pass.chainage_m[i]! <= 16 ? 1 : 0)),
+      ),
+    }));
+    const causes = [{ kind: "detected" as const, text: "metal" }];
+    const { value } = await estimateDepthSlices({ ...ground, passes, causes });
+    const gapAt = (x: number) => value.gap[[...value.chainage_m].indexOf(x)];
+    expect(gapAt(12)).toBe("set aside");
+    expect(gapAt(44)).toBe("no readings");
+    expect(gapAt(30)).toBe("");
+    for (const column of value.log10Resistivity) {
+      expect(column[6]).toBeNaN();
+      expect(column[22]).toBeNaN();
+      expect(column[15]).not.toBeNaN();
+    }
+  });
+
+  it("does not change what it was given, and gives the same twice", async () => {
+    const campaign = walked({ groundAt: () => half(30), length_m: 20, noise: 1 });
+    const before = snapshot(campaign);
+    const one = await estimateDepthSlices(campaign);
+    const two = await estimateDepthSlices(campaign);
+    expect(snapshot(campaign)).toBe(before);
+    expect(JSON.stringify(two.value)).toBe(JSON.stringify(one.value));
+  });
+
+  it("does not care in which direction the line runs", async () => {
+    const groundAt = (x: number) => half(x < 21 ? 20 : 60);
+    const forward = await estimateDepthSlices(walked({ groundAt, length_m: 40 }));
+    const back = await estimateDepthSlices(
+      walked({ groundAt: (x) => groundAt(40 - x), length_m: 40 }),
+      { slices: forward.value.slices },
+    );
+    for (const [k, column] of forward.value.log10Resistivity.entries()) {
+      const reversed = [...back.value.log10Resistivity[k]!].reverse();
+      // Each station starts from its neighbour's estimate, so the last steps differ a little.
+      for (const [i, v] of column.entries()) expectClose(v, reversed[i]!, { absolute: 2e-3 });
+    }
+  });
+
+  it("names every bad option at once", async () => {
+    const campaign = walked({ groundAt: () => half(30), length_m: 10 });
+    const bad = {
+      spacing_m: 0,
+      sliceSd: Number.NaN,
+      layerTops_m: [0, 2, 1],
+      slices: [{ top_m: 2, base_m: 1 }],
+    };
+    const error = await estimateDepthSlices(campaign, bad).catch((thrown: unknown) => thrown);
+    expect(error).toBeInstanceOf(StepError);
+    const { faults, message } = error as StepError;
+    expect(faults.map((fault) => [fault.code, fault.path])).toEqual([
+      ["option-range", "options.spacing_m"],
+      ["option-range", "options.sliceSd"],
+      ["option-range", "options.layerTops_m"],
+      ["option-range", "options.slices"],
+    ]);
+    expect(message).toContain("estimateDepthSlices: options.spacing_m must be over 0, got 0");
+  });
+
+  it("refuses a campaign without a position", async () => {
+    const campaign = campaignOf({
+      passes: [{ channels: [channelOf()], values: [[1]], chainage_m: [Number.NaN] }],
+    });
+    await expect(estimateDepthSlices(campaign)).rejects.toThrow(
+      "at least one reading that has a position",
+    );
+  });
+});
