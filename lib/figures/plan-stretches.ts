@@ -72,7 +72,7 @@ function lineLayer(
   );
   return {
     data: { values },
-    mark: { type: "line", style: "stretch", clip: true },
+    mark: { type: "line", style: "stretch", strokeWidth: 7, strokeCap: "butt", clip: true },
     encoding: {
       ...planAxes(map, frame),
       order: { field: "i", type: "quantitative" },
