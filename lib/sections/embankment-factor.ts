@@ -1,6 +1,9 @@
-import { outlineThrough } from "./outline.js";
+import { checkNumber, NOT_NEGATIVE, POSITIVE } from "../earth/check.js";
+import { geometricFactor, type Spread, spreadFaults } from "../earth/spread.js";
+import { type Fault, quoted, StepError } from "../result/step-error.js";
+import { type Corner, outlineThrough } from "./outline.js";
 import { alongStrike, type WavenumberSamples } from "./strike-transform.js";
-import { secondaryAtSource } from "./surface-field.js";
+import { secondaryAt, surfaceField } from "./surface-field.js";
 
 /** A trapezoid of ground on level ground of the same resistivity, and where the line runs on it. */
 export interface EmbankmentShape {
@@ -10,39 +13,92 @@ export interface EmbankmentShape {
   readonly height_m: number;
   /** Horizontal per 1 vertical, 0 (a wall) or more. */
   readonly watersideSlope: number;
+  /** Horizontal per 1 vertical, 0 (a wall) or more. */
   readonly landsideSlope: number;
-  /** Of the line from the middle of the crest, positive to the landside; on the crest. */
+  /** Of the line from the middle of the crest, positive to the landside; not beyond its edges. */
   readonly offset_m: number;
 }
 
-/** Positions on the line, m; Infinity is remote. */
-export interface LineSpread {
-  readonly a_m: number;
-  readonly b_m: number;
-  readonly m_m: number;
-  readonly n_m: number;
+/**
+ * Apparent over true resistivity of a homogeneous embankment, for a line along its crest.
+ *
+ * The ratio of Σ ± V over the four pairs of electrodes on the embankment and on flat ground. The
+ * potential is found in the cross-section for each wavenumber along strike from Green's identity on
+ * the ground surface (no current passes it), and brought back by V(y) = (2/π) ∫ φ(k) cos(k y) dk.
+ *
+ * `shape`: the cross-section, m, the same all along, on level ground that goes on for ever. `spread`:
+ * positions of A, B (current) and M, N (potential) along the line, m; `Infinity` is remote. Nothing
+ * may be missing: NaN is a fault. Returns a number without unit; 1 for `height_m` 0.
+ *
+ * Limits: one resistivity throughout, no water beside the embankment, a straight line. Accurate to
+ * about 2e-4. A line nearer to an edge than 0.2 % of the shortest distance between a current and a
+ * potential electrode is taken to run at that distance from it. A division of readings by the factor
+ * is exact for homogeneous ground only. Throws StepError with every fault.
+ *
+ * Source: Green's identity and the cosine transform as in Dey & Morrison 1979; potential of a source
+ * on a wedge: Keller & Frischknecht 1966.
+ *
+ * @example
+ * embankmentFactor(
+ *   { crestWidth_m: 4, height_m: 4, watersideSlope: 3, landsideSlope: 3, offset_m: 0 },
+ *   { a_m: 0, m_m: 5, n_m: 10, b_m: 15 },
+ * ); // 1.1191
+ */
+export function embankmentFactor(shape: EmbankmentShape, spread: Spread): number {
+  const faults = [...shapeFaults(shape), ...spreadFaults(spread)];
+  if (faults.length > 0) throw new StepError("embankmentFactor", faults);
+  return factors(shape, [spread])[0]!;
 }
 
-const STEP = 0.35;
-
-export function embankmentFactor(shape: EmbankmentShape, spread: LineSpread): number {
-  return embankmentFactors(shape, [spread])[0]!;
+/**
+ * The `embankmentFactor` of each of many spreads along one line, in their order, at the cost of one.
+ * Throws StepError with every fault; a fault of a spread names it by its place in the list.
+ *
+ * @example
+ * const shape =
+ *   { crestWidth_m: 4, height_m: 4, watersideSlope: 3, landsideSlope: 3, offset_m: 0 };
+ * embankmentFactors(shape, [
+ *   { a_m: 0, m_m: 5, n_m: 10, b_m: 15 },
+ *   { a_m: 0, m_m: 10, n_m: 20, b_m: 30 },
+ * ]); // 1.1191, 1.1790
+ */
+export function embankmentFactors(shape: EmbankmentShape, spreads: readonly Spread[]): number[] {
+  const faults = shapeFaults(shape);
+  for (const [i, spread] of spreads.entries()) {
+    for (const fault of spreadFaults(spread)) {
+      faults.push({ ...fault, path: fault.path.replace(/^spread/, `spreads[${i}]`) });
+    }
+  }
+  if (faults.length > 0) throw new StepError("embankmentFactors", faults);
+  return factors(shape, spreads);
 }
 
-/** The factors of many spreads of one line, at the cost of one. */
-export function embankmentFactors(
-  shape: EmbankmentShape,
-  spreads: readonly LineSpread[],
-): number[] {
-  const pairs = spreads.map(finitePairs);
+function shapeFaults(shape: EmbankmentShape): Fault[] {
+  const faults: Fault[] = [];
+  checkNumber(faults, "shape.crestWidth_m", [shape?.crestWidth_m, POSITIVE]);
+  checkNumber(faults, "shape.height_m", [shape?.height_m, NOT_NEGATIVE]);
+  checkNumber(faults, "shape.watersideSlope", [shape?.watersideSlope, NOT_NEGATIVE]);
+  checkNumber(faults, "shape.landsideSlope", [shape?.landsideSlope, NOT_NEGATIVE]);
+  if (!(Math.abs(shape?.offset_m) <= shape?.crestWidth_m / 2)) {
+    faults.push({
+      code: "off-crest",
+      path: "shape.offset_m",
+      expected: "a number, not beyond half the crest's width to either side",
+      received: quoted(shape?.offset_m),
+    });
+  }
+  return faults;
+}
+
+function factors(shape: EmbankmentShape, spreads: readonly Spread[]): number[] {
   if (shape.height_m === 0 || spreads.length === 0) return spreads.map(() => 1);
+  const pairs = spreads.map(finitePairs);
   const distances = [...new Set(pairs.flat().map(({ distance_m }) => distance_m))];
   const samples = secondarySamples(shape, distances);
   const secondary = new Map(distances.map((y) => [y, alongStrike(samples, y)]));
-  return pairs.map((four) => {
-    const flat = four.reduce((sum, { distance_m, sign }) => sum + sign / distance_m, 0);
+  return pairs.map((four, i) => {
     const extra = four.reduce((sum, pair) => sum + pair.sign * secondary.get(pair.distance_m)!, 0);
-    return 1 + extra / flat;
+    return 1 + (extra * geometricFactor(spreads[i]!)) / (2 * Math.PI);
   });
 }
 
@@ -51,7 +107,7 @@ interface Pair {
   readonly sign: number;
 }
 
-function finitePairs({ a_m, b_m, m_m, n_m }: LineSpread): Pair[] {
+function finitePairs({ a_m, b_m, m_m, n_m }: Spread): Pair[] {
   const pairs = [
     { distance_m: Math.abs(a_m - m_m), sign: 1 },
     { distance_m: Math.abs(b_m - m_m), sign: -1 },
@@ -61,25 +117,38 @@ function finitePairs({ a_m, b_m, m_m, n_m }: LineSpread): Pair[] {
   return pairs.filter(({ distance_m }) => Number.isFinite(distance_m));
 }
 
+/** Of the wavenumbers, in ln k. */
+const STEP = 0.3;
+/** A line is kept this share of the shortest distance away from the crest's edges. */
+const EDGE_SHARE = 0.002;
+/** The smallest panel at a corner, as a share of the nearest feature. */
+const PANEL_SHARE = 0.03;
+
+/** The potential at the source less that over flat ground, for the wavenumbers that matter. */
 function secondarySamples(shape: EmbankmentShape, distances: readonly number[]): WavenumberSamples {
-  const half = shape.crestWidth_m / 2;
-  const edge = Math.max(half - Math.abs(shape.offset_m), 0.002 * Math.min(...distances));
-  const offset = Math.sign(shape.offset_m) * Math.max(0, half - edge);
-  const width = Math.max(half, edge);
-  const { height_m: h, watersideSlope, landsideSlope } = shape;
-  const corners = [
-    { x: -width - h * watersideSlope, z: -h },
-    { x: -width, z: 0 },
-    { x: offset, z: 0 },
-    { x: width, z: 0 },
-    { x: width + h * landsideSlope, z: -h },
-  ];
-  const outline = outlineThrough(corners, Math.min(edge, h) / 50);
-  const size = Math.max(...distances, h + width + h * Math.max(watersideSlope, landsideSlope));
+  const { corners, source, edge_m } = crossSection(shape, EDGE_SHARE * Math.min(...distances));
+  const outline = outlineThrough(corners, PANEL_SHARE * Math.min(edge_m, shape.height_m));
+  const size = Math.max(...distances, ...corners.flatMap(({ x, z }) => [Math.abs(x), -z]));
   const low = Math.log(0.01 / size);
-  const count = 2 + Math.ceil((Math.log(10 / edge) - low) / STEP);
+  const count = 2 + Math.ceil((Math.log(10 / edge_m) - low) / STEP);
   const values = Float64Array.from({ length: count }, (_, i) =>
-    secondaryAtSource(outline, { x: offset, z: 0 }, Math.exp(low + i * STEP)),
+    secondaryAt(surfaceField(outline, source, Math.exp(low + i * STEP)), source),
   );
   return { low, step: STEP, values };
+}
+
+/** Corners from the waterside toe to the landside toe; the source is one, so panels halve to it. */
+function crossSection(shape: EmbankmentShape, nearest: number) {
+  const { height_m: h, watersideSlope, landsideSlope, offset_m } = shape;
+  const half = Math.max(shape.crestWidth_m / 2, nearest);
+  const edge_m = Math.max(half - Math.abs(offset_m), nearest);
+  const source: Corner = { x: Math.sign(offset_m) * (half - edge_m), z: 0 };
+  const corners: Corner[] = [
+    { x: -half - h * watersideSlope, z: -h },
+    { x: -half, z: 0 },
+    source,
+    { x: half, z: 0 },
+    { x: half + h * landsideSlope, z: -h },
+  ];
+  return { corners, source, edge_m };
 }

@@ -1,3 +1,5 @@
+import { gaussLegendre } from "../numerics/gauss-legendre.js";
+
 /** Corners of a ground surface in cross-section, left to right; level ground goes on beyond both. */
 export interface Corner {
   readonly x: number;
@@ -15,16 +17,11 @@ export interface Outline {
   readonly weight: Float64Array;
 }
 
-/** Gauss-Legendre points and weights on (−1, 1), four to a panel. */
-const GAUSS = [
-  [-0.8611363115940526, 0.34785484513745385],
-  [-0.33998104358485626, 0.6521451548625461],
-  [0.33998104358485626, 0.6521451548625461],
-  [0.8611363115940526, 0.34785484513745385],
-] as const;
+/** Quadrature points of a panel. */
+const PANEL = gaussLegendre(4);
 
 /** The level ground is followed to this many times the size of the shape. */
-const FAR = 3e3;
+const FAR = 1e4;
 
 /**
  * Panels halve toward every corner, down to `smallest`, and grow by doubling along the level ground.
@@ -56,9 +53,9 @@ function addSide(points: number[][], p: Corner, q: Corner, smallest: readonly nu
   const breaks = gradedBreaks(length, smallest);
   for (let i = 1; i < breaks.length; i++) {
     const half = (breaks[i]! - breaks[i - 1]!) / 2;
-    for (const [node, weight] of GAUSS) {
+    for (const [g, node] of PANEL.node.entries()) {
       const s = breaks[i - 1]! + half * (1 + node);
-      points.push([p.x + s * tx, p.z + s * tz, -tz, tx, weight * half]);
+      points.push([p.x + s * tx, p.z + s * tz, -tz, tx, PANEL.weight[g]! * half]);
     }
   }
 }

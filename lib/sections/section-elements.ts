@@ -3,129 +3,137 @@ import { besselRatioK1K0 } from "./modified-bessel.js";
 import type { SectionGrid } from "./section-grid.js";
 
 /**
- * The bilinear finite elements of ∇·σ∇φ − k²σφ in a grid sheared to the topography. A shear keeps
- * areas, and within a column of cells it has one slope s, so that the element integrals are those of
- * a rectangle with φx² + 2 s φx φd + (1 + s²) φd² under them.
+ * Biquadratic finite elements of ∇·σ∇φ − k²σφ in a grid of cells sheared to the topography. A shear
+ * keeps areas, and a column of cells has one slope s, so that the integrals over a cell are those over
+ * a rectangle with φx² + 2 s φx φd + (1 + s²) φd² under them, products of one-dimensional ones. The
+ * node inside a cell is eliminated within the cell.
  */
 export interface SectionElements {
-  readonly rows: number;
-  readonly size: number;
-  /** Five diagonals a node: itself, the row above, and in the column before rows −1, 0, +1. */
-  readonly stiffness: Float64Array;
-  readonly mass: Float64Array;
+  readonly numbering: Numbering;
+  readonly cells: readonly Cell[];
   readonly edges: readonly BoundaryEdge[];
 }
 
-/** An edge of the outer boundary: two nodes, σ × length × cos(angle to the ray), and distance. */
-interface BoundaryEdge {
-  readonly p: number;
-  readonly q: number;
-  readonly flux: number;
-  readonly distance_m: number;
-}
-
-const DIAGONALS = 5;
-
-/** `conductivity` holds σ (S/m) of each cell, column by column, rows.length − 1 a column. */
-export function sectionElements(grid: SectionGrid, conductivity: Float64Array): SectionElements {
-  const rows = grid.depth_m.length;
-  const size = grid.x_m.length * rows;
-  const stiffness = new Float64Array(size * DIAGONALS);
-  const mass = new Float64Array(size * DIAGONALS);
-  for (let c = 0; c + 1 < grid.x_m.length; c++) {
-    const width = grid.x_m[c + 1]! - grid.x_m[c]!;
-    const slope = (grid.surface_m[c + 1]! - grid.surface_m[c]!) / width;
-    for (let r = 0; r + 1 < rows; r++) {
-      const height = grid.depth_m[r + 1]! - grid.depth_m[r]!;
-      const sigma = conductivity[c * (rows - 1) + r]!;
-      addCell({ stiffness, mass, rows, node: c * rows + r }, { width, height, slope, sigma });
-    }
-  }
-  return { rows, size, stiffness, mass, edges: boundaryEdges(grid, conductivity) };
-}
-
-interface CellTarget {
-  readonly stiffness: Float64Array;
-  readonly mass: Float64Array;
-  readonly rows: number;
-  readonly node: number;
+/** Nodes down the left side of a column of cells, two a row and one; then those on its level edges. */
+interface Numbering {
+  /** Rows of cells. */
+  readonly down: number;
+  /** Columns of cells. */
+  readonly across: number;
 }
 
 interface Cell {
+  /** Numbers of its nodes, column by column from the left; −1 for the one inside. */
+  readonly nodes: Int32Array;
   readonly width: number;
   readonly height: number;
   readonly slope: number;
   readonly sigma: number;
 }
 
-// Corners of a cell in the order (left, upper), (left, lower), (right, upper), (right, lower).
-const SIDE = [-1, -1, 1, 1];
-const LEVEL = [-1, 1, -1, 1];
-
-const SHARE = 2 / 3;
-
-function addCell({ stiffness, mass, rows, node }: CellTarget, cell: Cell): void {
-  const nodes = [node, node + 1, node + rows, node + rows + 1];
-  for (let i = 0; i < 4; i++) {
-    for (let j = 0; j <= i; j++) {
-      const at = diagonalOf(nodes[i]!, nodes[j]!, rows);
-      stiffness[at] = stiffness[at]! + cell.sigma * stiffnessEntry(cell, i, j);
-      mass[at] = mass[at]! + cell.sigma * massEntry(cell, i, j);
-    }
-  }
+/** An edge of the outer boundary: σ × length × cos(angle to the ray), and distance. */
+interface BoundaryEdge {
+  readonly nodes: readonly [number, number, number];
+  readonly flux: number;
+  readonly distance_m: number;
 }
 
-function stiffnessEntry({ width, height, slope }: Cell, i: number, j: number): number {
-  const [si, sj, li, lj] = [SIDE[i]!, SIDE[j]!, LEVEL[i]!, LEVEL[j]!];
-  const alongX = (si * sj * (1 + SHARE * li * lj) * height) / (4 * width);
-  const alongDepth = (li * lj * (1 + SHARE * si * sj) * width) / (4 * height);
-  const mixed = (si * lj + li * sj) / 4;
-  return alongX + slope * mixed + (1 + slope * slope) * alongDepth;
+// Integrals over (0, 1) of the quadratic shape functions of the nodes 0, 1/2, 1; row by row.
+const VALUE = [4, 2, -1, 2, 16, 2, -1, 2, 4].map((entry) => entry / 30);
+const GRADIENT = [7, -8, 1, -8, 16, -8, 1, -8, 7].map((entry) => entry / 3);
+/** The row's function differentiated. */
+const CROSSED = [-3, -4, 1, 4, 0, -4, -1, 4, 3].map((entry) => entry / 6);
+const CROSSED_BACK = [-3, 4, -1, -4, 0, 4, 1, -4, 3].map((entry) => entry / 6);
+/** The same as VALUE by Simpson's rule: fields that die within a cell then stay free of ripples. */
+const LUMPED = [1, 0, 0, 0, 4, 0, 0, 0, 1].map((entry) => entry / 6);
+
+const ALONG_X = product(GRADIENT, VALUE);
+const ALONG_DEPTH = product(VALUE, GRADIENT);
+const MIXED = product(CROSSED, CROSSED_BACK).map(
+  (entry, at) => entry + product(CROSSED_BACK, CROSSED)[at]!,
+);
+const MASS = product(LUMPED, LUMPED);
+const INSIDE = 4;
+
+/** 9 × 9 integrals over a cell from those along x and along depth. */
+function product(alongX: readonly number[], alongDepth: readonly number[]): Float64Array {
+  return Float64Array.from({ length: 81 }, (_, at) => {
+    const [p, q] = [Math.floor(at / 9), at % 9];
+    const x = 3 * Math.floor(p / 3) + Math.floor(q / 3);
+    return alongX[x]! * alongDepth[3 * (p % 3) + (q % 3)]!;
+  });
 }
 
-function massEntry({ width, height }: Cell, i: number, j: number): number {
-  return (
-    ((1 + SHARE * SIDE[i]! * SIDE[j]!) * (1 + SHARE * LEVEL[i]! * LEVEL[j]!) * width * height) / 16
+/** Number of the node at a corner of cells, counted in columns and rows of corners. */
+export function cornerNode({ down }: Numbering, column: number, row: number): number {
+  return column * (3 * down + 2) + 2 * row;
+}
+
+function cellNodes(numbering: Numbering, c: number, r: number): Int32Array {
+  const left = cornerNode(numbering, c, r);
+  const right = cornerNode(numbering, c + 1, r);
+  const middle = cornerNode(numbering, c, numbering.down) + 1 + r;
+  const inside = -1;
+  return Int32Array.of(
+    ...[left, left + 1, left + 2],
+    ...[middle, inside, middle + 1],
+    ...[right, right + 1, right + 2],
   );
 }
 
-/** Where the entry (i, j), j ≤ i, stands in the five diagonals. */
-function diagonalOf(i: number, j: number, rows: number): number {
-  const back = i - j;
-  return i * DIAGONALS + (back <= 1 ? back : 3 - (back - rows));
+/** `conductivity` holds σ (S/m) of each cell, column by column. */
+export function sectionElements(grid: SectionGrid, conductivity: Float64Array): SectionElements {
+  const numbering = { down: grid.depth_m.length - 1, across: grid.x_m.length - 1 };
+  const cells: Cell[] = [];
+  for (let c = 0; c < numbering.across; c++) {
+    const width = grid.x_m[c + 1]! - grid.x_m[c]!;
+    const slope = (grid.surface_m[c + 1]! - grid.surface_m[c]!) / width;
+    for (let r = 0; r < numbering.down; r++) {
+      const height = grid.depth_m[r + 1]! - grid.depth_m[r]!;
+      const sigma = conductivity[c * numbering.down + r]!;
+      cells.push({ nodes: cellNodes(numbering, c, r), width, height, slope, sigma });
+    }
+  }
+  return { numbering, cells, edges: boundaryEdges(grid, numbering, conductivity) };
 }
 
-function boundaryEdges(grid: SectionGrid, conductivity: Float64Array): BoundaryEdge[] {
-  const rows = grid.depth_m.length;
-  const last = grid.x_m.length - 1;
+function boundaryEdges(
+  grid: SectionGrid,
+  numbering: Numbering,
+  conductivity: Float64Array,
+): BoundaryEdge[] {
+  const { down, across } = numbering;
+  const edge = (nodes: BoundaryEdge["nodes"], corners: EdgeCorners, cell: number) => ({
+    nodes,
+    ...outwardFlux(grid, corners, conductivity[cell]!),
+  });
   const edges: BoundaryEdge[] = [];
-  const add = (p: number, q: number, sigma: number) => edges.push(boundaryEdge(grid, p, q, sigma));
-  for (let r = 0; r + 1 < rows; r++) {
-    add(r, r + 1, conductivity[r]!);
-    add(last * rows + r + 1, last * rows + r, conductivity[(last - 1) * (rows - 1) + r]!);
+  for (let r = 0; r < down; r++) {
+    const left = cornerNode(numbering, 0, r);
+    edges.push(edge([left, left + 1, left + 2], [0, r, 0, r + 1], r));
+    const right = cornerNode(numbering, across, r);
+    const corners = [across, r + 1, across, r] as const;
+    edges.push(edge([right, right + 1, right + 2], corners, (across - 1) * down + r));
   }
-  for (let c = 0; c < last; c++) {
-    add(c * rows + rows - 1, (c + 1) * rows + rows - 1, conductivity[(c + 1) * (rows - 1) - 1]!);
+  for (let c = 0; c < across; c++) {
+    const [left, right] = [cornerNode(numbering, c, down), cornerNode(numbering, c + 1, down)];
+    const nodes = [left, left + 1 + down, right] as const;
+    edges.push(edge(nodes, [c, down, c + 1, down], c * down + down - 1));
   }
   return edges;
 }
 
-/** p to q runs with the ground on its left, seen with elevation up. */
-function boundaryEdge(grid: SectionGrid, p: number, q: number, sigma: number): BoundaryEdge {
-  const [px, pz] = position(grid, p);
-  const [qx, qz] = position(grid, q);
-  const [cx, cz] = centre(grid);
-  const rx = (px + qx) / 2 - cx;
-  const rz = (pz + qz) / 2 - cz;
-  const distance = Math.hypot(rx, rz);
-  const outward = ((qz - pz) * rx - (qx - px) * rz) / distance;
-  return { p, q, flux: sigma * outward, distance_m: distance };
-}
+/** Column and row of one corner, then of the next, with the ground on the left as z goes up. */
+type EdgeCorners = readonly [number, number, number, number];
 
-function position(grid: SectionGrid, node: number): readonly [number, number] {
-  const rows = grid.depth_m.length;
-  const column = Math.floor(node / rows);
-  return [grid.x_m[column]!, grid.surface_m[column]! - grid.depth_m[node % rows]!];
+function outwardFlux(grid: SectionGrid, [pc, pr, qc, qr]: EdgeCorners, sigma: number) {
+  const elevation = (c: number, r: number) => grid.surface_m[c]! - grid.depth_m[r]!;
+  const [dx, dz] = [grid.x_m[qc]! - grid.x_m[pc]!, elevation(qc, qr) - elevation(pc, pr)];
+  const [cx, cz] = centre(grid);
+  const rx = grid.x_m[pc]! + dx / 2 - cx;
+  const rz = elevation(pc, pr) + dz / 2 - cz;
+  const distance_m = Math.hypot(rx, rz);
+  return { flux: (sigma * (dz * rx - dx * rz)) / distance_m, distance_m };
 }
 
 function centre({ x_m, surface_m, electrodeColumn }: SectionGrid): readonly [number, number] {
@@ -139,29 +147,56 @@ function centre({ x_m, surface_m, electrodeColumn }: SectionGrid): readonly [num
  * The system for one wavenumber, with the mixed boundary condition ∂φ/∂n = −k K1/K0 cos θ φ of a
  * line source at the middle of the electrodes (Dey & Morrison 1979).
  */
-export function systemFor(elements: SectionElements, k_per_m: number): BandMatrix {
-  const { rows, size, stiffness, mass, edges } = elements;
-  const b = rows + 1;
-  const matrix = bandMatrix(size, b);
-  const k2 = k_per_m * k_per_m;
-  const back = [0, 1, rows + 1, rows, rows - 1];
-  for (let i = 0; i < size; i++) {
-    for (let d = 0; d < DIAGONALS; d++) {
-      const from = i * DIAGONALS + d;
-      matrix.lower[i * (b + 1) + b - back[d]!] = stiffness[from]! + k2 * mass[from]!;
+export function systemFor({ numbering, cells, edges }: SectionElements, k: number): BandMatrix {
+  const last = cornerNode(numbering, numbering.across, numbering.down);
+  const matrix = bandMatrix(last + 1, 3 * numbering.down + 4);
+  const local = new Float64Array(81);
+  for (const cell of cells) {
+    cellMatrix(cell, k, local);
+    addCell(matrix, cell.nodes, local);
+  }
+  for (const { nodes, flux, distance_m } of edges) {
+    const weight = flux * k * besselRatioK1K0(k * distance_m);
+    for (let at = 0; at < 9; at++) {
+      addEntry(matrix, [nodes[Math.floor(at / 3)]!, nodes[at % 3]!], weight * VALUE[at]!);
     }
   }
-  for (const edge of edges) addEdge(matrix, edge, k_per_m);
   return matrix;
 }
 
-function addEdge({ lower, halfBandwidth: b }: BandMatrix, edge: BoundaryEdge, k: number): void {
-  const weight = edge.flux * k * besselRatioK1K0(k * edge.distance_m);
-  const add = (i: number, j: number, value: number) => {
-    const at = i * (b + 1) + b - (i - j);
-    lower[at] = lower[at]! + value;
-  };
-  add(edge.p, edge.p, weight / 3);
-  add(edge.q, edge.q, weight / 3);
-  add(Math.max(edge.p, edge.q), Math.min(edge.p, edge.q), weight / 6);
+/** The cell's 9 × 9 integrals, less what goes through the node inside. */
+function cellMatrix({ width, height, slope, sigma }: Cell, k: number, local: Float64Array): void {
+  const alongX = (sigma * height) / width;
+  const alongDepth = (sigma * (1 + slope * slope) * width) / height;
+  const mixed = sigma * slope;
+  const mass = sigma * k * k * width * height;
+  for (let at = 0; at < 81; at++) {
+    local[at] =
+      alongX * ALONG_X[at]! + alongDepth * ALONG_DEPTH[at]! + mixed * MIXED[at]! + mass * MASS[at]!;
+  }
+  const pivot = local[9 * INSIDE + INSIDE]!;
+  for (let p = 0; p < 9; p++) {
+    if (p === INSIDE) continue;
+    const share = local[9 * p + INSIDE]! / pivot;
+    for (let q = 0; q < 9; q++) {
+      if (q !== INSIDE) local[9 * p + q] = local[9 * p + q]! - share * local[9 * INSIDE + q]!;
+    }
+  }
+}
+
+function addCell(matrix: BandMatrix, nodes: Int32Array, local: Float64Array): void {
+  for (let p = 0; p < 9; p++) {
+    if (p === INSIDE) continue;
+    for (let q = 0; q < 9; q++) {
+      if (q !== INSIDE) addEntry(matrix, [nodes[p]!, nodes[q]!], local[9 * p + q]!);
+    }
+  }
+}
+
+/** Adds to the lower half; an entry of the upper half is its mirror and is left out. */
+function addEntry(matrix: BandMatrix, [i, j]: readonly [number, number], value: number): void {
+  if (j > i) return;
+  const { lower, halfBandwidth: b } = matrix;
+  const at = i * (b + 1) + b - (i - j);
+  lower[at] = lower[at]! + value;
 }

@@ -31,7 +31,8 @@ export function sectionGrid(
 ): SectionGrid {
   const sorted = [...electrodes].sort((p, q) => p.x_m - q.x_m);
   const positions = sorted.map((electrode) => electrode.x_m);
-  const size = sizeAlongLine(positions, cells);
+  const finest = earth.depth_m.length > 2 ? earth.depth_m[1]! / 2 : Infinity;
+  const size = sizeAlongLine(positions, cells, finest);
   const padding = PADDING_LENGTHS * lineLength(positions);
   const ends = [positions[0]! - padding, positions.at(-1)! + padding] as const;
   const x = gridLines(breakPoints(ends, positions, earth.x_m.slice(1, -1), size), size);
@@ -64,7 +65,7 @@ function lineLength(positions: readonly number[]): number {
   return positions.at(-1)! - positions[0]!;
 }
 
-function sizeAlongLine(positions: readonly number[], cells: number): CellSize {
+function sizeAlongLine(positions: readonly number[], cells: number, finest: number): CellSize {
   const spacing = positions.map((x, i) =>
     Math.min(x - (positions[i - 1] ?? -Infinity), (positions[i + 1] ?? Infinity) - x),
   );
@@ -73,7 +74,10 @@ function sizeAlongLine(positions: readonly number[], cells: number): CellSize {
     const growth = (x < first || x > last ? GROWTH_OUTSIDE : GROWTH_INSIDE) / cells;
     let size = Infinity;
     for (let i = 0; i < positions.length; i++) {
-      size = Math.min(size, spacing[i]! / cells + growth * Math.abs(x - positions[i]!));
+      size = Math.min(
+        size,
+        Math.min(spacing[i]! / (2 * cells), finest) + growth * Math.abs(x - positions[i]!),
+      );
     }
     return size;
   };

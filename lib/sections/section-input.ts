@@ -33,9 +33,10 @@ export interface SectionResponseOptions {
   readonly wavenumberStep?: number;
 }
 
-export const SECTION_RESPONSE_DEFAULTS = Object.freeze({ cellsPerSpacing: 8, wavenumberStep: 0.8 });
-
-export type ResolvedSectionOptions = typeof SECTION_RESPONSE_DEFAULTS;
+export const SECTION_RESPONSE_DEFAULTS: Required<SectionResponseOptions> = Object.freeze({
+  cellsPerSpacing: 3,
+  wavenumberStep: 0.8,
+});
 
 /** The four distances of a spread, signed as potentials add up: AM − BM − AN + BN. */
 export function spreadPairs({ a, b, m, n }: SectionSpread): readonly (readonly number[])[] {

@@ -1,5 +1,10 @@
 import { factorBanded, solveBanded } from "../numerics/banded.js";
-import { type SectionElements, sectionElements, systemFor } from "./section-elements.js";
+import {
+  cornerNode,
+  type SectionElements,
+  sectionElements,
+  systemFor,
+} from "./section-elements.js";
 import type { SectionGrid } from "./section-grid.js";
 import type { SectionEarth } from "./section-input.js";
 import type { Wavenumbers } from "./wavenumbers.js";
@@ -65,28 +70,24 @@ function intervalOf(edges: readonly number[], value: number): number {
   return i;
 }
 
-function solveAll(
+export function solveAll(
   grid: SectionGrid,
   elements: SectionElements,
   { k_per_m, weight }: Wavenumbers,
 ): Float64Array {
   const count = grid.electrodeColumn.length;
+  const nodes = Array.from(grid.electrodeColumn, (c) => cornerNode(elements.numbering, c, 0));
   const sum = new Float64Array(count * count);
-  const columns = new Float64Array(elements.size * count);
   k_per_m.forEach((k, w) => {
     const system = systemFor(elements, k);
     factorBanded(system);
-    columns.fill(0);
-    for (let e = 0; e < count; e++) columns[surfaceNode(grid, e) * count + e] = 0.5;
+    const columns = new Float64Array(system.size * count);
+    for (let e = 0; e < count; e++) columns[nodes[e]! * count + e] = 0.5;
     solveBanded(system, columns, count);
     for (let at = 0; at < sum.length; at++) {
-      const node = surfaceNode(grid, Math.floor(at / count));
+      const node = nodes[Math.floor(at / count)]!;
       sum[at] = sum[at]! + (2 / Math.PI) * weight[w]! * columns[node * count + (at % count)]!;
     }
   });
   return sum;
-}
-
-function surfaceNode(grid: SectionGrid, electrode: number): number {
-  return grid.electrodeColumn[electrode]! * grid.depth_m.length;
 }

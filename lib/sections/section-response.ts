@@ -1,7 +1,6 @@
 import { checkSection } from "./section-check.js";
 import { sectionGrid } from "./section-grid.js";
 import {
-  type ResolvedSectionOptions,
   SECTION_RESPONSE_DEFAULTS,
   type SectionEarth,
   type SectionElectrode,
@@ -30,7 +29,7 @@ export function sectionResponse(
 
 function distanceRange(
   electrodes: readonly SectionElectrode[],
-  { wavenumberStep }: ResolvedSectionOptions,
+  { wavenumberStep }: Required<SectionResponseOptions>,
 ) {
   const x = electrodes.map((electrode) => electrode.x_m).sort((p, q) => p - q);
   const nearest_m = Math.min(...x.slice(1).map((value, i) => value - x[i]!));

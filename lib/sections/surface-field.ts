@@ -1,50 +1,70 @@
-import { solveDense } from "./dense-solve.js";
+import { minimalResidual } from "./minimal-residual.js";
 import { besselK0, besselK1 } from "./modified-bessel.js";
 import type { Corner, Outline } from "./outline.js";
 
+/** Potential of a point source in the wavenumber domain along strike, at the outline's points. */
+export interface SurfaceField {
+  readonly outline: Outline;
+  readonly source: Corner;
+  readonly k_per_m: number;
+  readonly potential: Float64Array;
+}
+
 /**
- * Potential on the surface of homogeneous ground for a point source on a level or straight stretch of
- * it, in the wavenumber domain along strike, less the potential K0(k r) over flat ground; returned at
- * the source itself. In units in which flat ground gives 1/r in space.
+ * The field of a point source on a straight stretch of the surface of homogeneous ground, in units in
+ * which flat ground gives K0(k r), that is 1/r in space.
  *
  * Green's identity on the surface, with no current through it: φ/2 + ∫ φ ∂G/∂n ds = K0(k r)/2 with
- * G = K0(k r)/2π. On a straight side the kernel vanishes, so quadrature points serve as collocation
- * points, and the singular K0 is known.
+ * G = K0(k r)/2π. On a straight side the kernel vanishes, so that quadrature points serve as
+ * collocation points (Nyström's method); what is solved for is the smooth φ − K0.
  */
-export function secondaryAtSource(outline: Outline, source: Corner, k: number): number {
+export function surfaceField(outline: Outline, source: Corner, k_per_m: number): SurfaceField {
   const count = outline.x.length;
   const primary = Float64Array.from(outline.x, (x, j) =>
-    besselK0(k * Math.hypot(x - source.x, outline.z[j]! - source.z)),
+    besselK0(k_per_m * Math.hypot(x - source.x, outline.z[j]! - source.z)),
   );
-  const matrix = new Float64Array(count * count);
-  const secondary = new Float64Array(count);
+  const kernel = new Float64Array(count * count);
   for (let i = 0; i < count; i++) {
-    const row = matrix.subarray(i * count, (i + 1) * count);
-    kernelRow(outline, { x: outline.x[i]!, z: outline.z[i]! }, k, row);
-    secondary[i] = -dot(row, primary);
-    row[i] = row[i]! + 0.5;
+    const row = kernel.subarray(i * count, (i + 1) * count);
+    kernelRow(outline, { x: outline.x[i]!, z: outline.z[i]! }, { k_per_m, row });
   }
-  solveDense(matrix, secondary);
-  const row = new Float64Array(count);
-  kernelRow(outline, source, k, row);
-  return -2 * (dot(row, primary) + dot(row, secondary));
+  const twice = times(kernel, primary).map((value) => -2 * value);
+  const operator = (x: Float64Array) => times(kernel, x).map((value, i) => x[i]! + 2 * value);
+  const secondary = minimalResidual(operator, twice, { tolerance: 1e-8, maxSteps: 150 });
+  return { outline, source, k_per_m, potential: secondary.map((value, i) => value + primary[i]!) };
+}
+
+/** Potential less that over flat ground, K0(k r), at a point of the surface that is no corner. */
+export function secondaryAt({ outline, k_per_m, potential }: SurfaceField, at: Corner): number {
+  const row = new Float64Array(potential.length);
+  kernelRow(outline, at, { k_per_m, row });
+  return -2 * times(row, potential)[0]!;
+}
+
+interface KernelTarget {
+  readonly k_per_m: number;
+  readonly row: Float64Array;
 }
 
 /** Weight × ∂G/∂n at each point of the outline, seen from `at`. */
-function kernelRow(outline: Outline, at: Corner, k: number, row: Float64Array): void {
+function kernelRow(outline: Outline, at: Corner, { k_per_m: k, row }: KernelTarget): void {
   const { x, z, normalX, normalZ, weight } = outline;
   for (let j = 0; j < x.length; j++) {
     const dx = x[j]! - at.x;
     const dz = z[j]! - at.z;
-    const r = Math.hypot(dx, dz);
+    const r = Math.sqrt(dx * dx + dz * dz);
     const across = dx * normalX[j]! + dz * normalZ[j]!;
-    const straight = Math.abs(across) <= 1e-9 * r || k * r > 60;
-    row[j] = straight ? 0 : (-weight[j]! * k * besselK1(k * r) * across) / (2 * Math.PI * r);
+    const none = Math.abs(across) <= 1e-9 * r || k * r > 50;
+    row[j] = none ? 0 : (-weight[j]! * k * besselK1(k * r) * across) / (2 * Math.PI * r);
   }
 }
 
-function dot(p: Float64Array, q: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < p.length; i++) sum += p[i]! * q[i]!;
-  return sum;
+/** A matrix, row by row, times a vector. */
+function times(matrix: Float64Array, x: Float64Array): Float64Array {
+  const n = x.length;
+  return Float64Array.from({ length: matrix.length / n }, (_, i) => {
+    let sum = 0;
+    for (let j = 0; j < n; j++) sum += matrix[i * n + j]! * x[j]!;
+    return sum;
+  });
 }

@@ -19,7 +19,7 @@ export interface WavenumberRange {
  */
 export function wavenumbers({ nearest_m, farthest_m, step }: WavenumberRange): Wavenumbers {
   const low = Math.log(0.02 / farthest_m);
-  const count = Math.ceil((Math.log(14 / nearest_m) - low) / step) + 1;
+  const count = Math.ceil((Math.log(10 / nearest_m) - low) / step) + 1;
   const k = Float64Array.from({ length: count }, (_, i) => Math.exp(low + i * step));
   const weight = k.map((value) => value * step);
   const q = Math.exp(-step);
