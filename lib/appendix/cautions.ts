@@ -1,0 +1,29 @@
+export interface CautionEntry {
+  readonly id: string;
+  /** Inner HTML of the caution's sentences, already safe. */
+  readonly html: string;
+}
+
+/**
+ * Gives every box of cautions in an output an id and returns what it says, so that the page can list
+ * all cautions at its front.
+ */
+export function markCautions(
+  html: string,
+  nextId: () => string,
+): { readonly html: string; readonly cautions: readonly CautionEntry[] } {
+  const cautions: CautionEntry[] = [];
+  const marked = html.replace(
+    /<div class="bq-caution"([^>]*)>([\s\S]*?)<\/div>/g,
+    (_, attributes: string, inner: string) => {
+      const id = nextId();
+      for (const [, sentence] of inner.matchAll(
+        /<p>(?:<strong>Caution\.<\/strong>\s*)?([\s\S]*?)<\/p>/g,
+      )) {
+        cautions.push({ id, html: sentence! });
+      }
+      return `<div class="bq-caution" id="${id}"${attributes}>${inner}</div>`;
+    },
+  );
+  return { html: marked, cautions };
+}

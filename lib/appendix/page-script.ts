@@ -1,0 +1,62 @@
+/**
+ * What the page does once it is open: a figure that comes into view is drawn again from its
+ * specification, so that it answers to the pointer; for paper all accounts unfold and the stored
+ * drawings are used. Nothing is loaded: Vega gets a loader that refuses.
+ */
+export const pageScript = `(function () {
+  var tip = document.getElementById("tip");
+  function entry(parent, name, value) {
+    var line = document.createElement("div");
+    var label = document.createElement("b");
+    label.textContent = name === "" ? "" : name + ": ";
+    line.appendChild(label);
+    line.appendChild(document.createTextNode(String(value)));
+    parent.appendChild(line);
+  }
+  function showTip(handler, event, item, value) {
+    if (value === null || value === undefined || value === "") { tip.style.display = "none"; return; }
+    tip.textContent = "";
+    if (typeof value === "object") {
+      Object.keys(value).forEach(function (key) {
+        if (value[key] !== "" && value[key] !== "null" && value[key] !== "undefined") entry(tip, key, value[key]);
+      });
+    } else { entry(tip, "", value); }
+    tip.style.display = "block";
+    var x = Math.min(event.clientX + 14, window.innerWidth - tip.offsetWidth - 8);
+    var y = event.clientY + 16;
+    if (y + tip.offsetHeight > window.innerHeight - 8) y = event.clientY - tip.offsetHeight - 12;
+    tip.style.left = Math.max(4, x) + "px";
+    tip.style.top = Math.max(4, y) + "px";
+  }
+  var refuse = { load: no, sanitize: no, http: no, file: no };
+  function no() { return Promise.reject(new Error("this page loads nothing")); }
+  function enliven(figure) {
+    var data = document.getElementById(figure.getAttribute("data-spec"));
+    var place = document.createElement("div");
+    place.className = "live";
+    var logger = vega.logger(vega.None);
+    try {
+      var spec = vegaLite.compile(JSON.parse(data.textContent), { logger: logger }).spec;
+      var view = new vega.View(vega.parse(spec), { renderer: "svg", loader: refuse, logger: logger });
+      view.tooltip(showTip).initialize(place).hover().runAsync().then(function () {
+        figure.querySelector(".drawing").appendChild(place);
+        figure.classList.add("ready");
+      }, function () {});
+    } catch (error) { /* the stored drawing stays */ }
+  }
+  var figures = Array.prototype.slice.call(document.querySelectorAll("figure[data-spec]"));
+  if ("IntersectionObserver" in window) {
+    var watch = new IntersectionObserver(function (seen) {
+      seen.forEach(function (one) {
+        if (!one.isIntersecting) return;
+        watch.unobserve(one.target);
+        enliven(one.target);
+      });
+    }, { rootMargin: "300px" });
+    figures.forEach(function (figure) { watch.observe(figure); });
+  }
+  window.addEventListener("scroll", function () { tip.style.display = "none"; }, { passive: true });
+  window.addEventListener("beforeprint", function () {
+    document.querySelectorAll("details:not(.made)").forEach(function (one) { one.open = true; });
+  });
+})();`;

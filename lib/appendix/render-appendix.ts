@@ -1,0 +1,102 @@
+import { type CautionEntry, markCautions } from "./cautions.js";
+import { codeHtml } from "./code-html.js";
+import type { NumberedFigure } from "./figure-html.js";
+import { type Heading, renderMarkdown } from "./markdown.js";
+import { type AppendixCell, type AppendixNotebook, wholeText } from "./notebook.js";
+import { outputHtml } from "./output-html.js";
+import { pageHtml } from "./page-html.js";
+
+export interface AppendixOptions {
+  /** Title of the page; default: the notebook's first heading, or "Technical appendix". */
+  readonly title?: string;
+}
+
+/**
+ * An executed notebook as one self-contained HTML file for screen and A4 paper. It works offline and
+ * asks for nothing: drawings, their data and the code that makes them answer to the pointer are all
+ * inside. Every output is shown in its richest form, errors and streams included; figures are
+ * numbered; the code of each cell is folded under its outputs; cautions are listed at the front. The
+ * first heading of level 1 becomes the title. Raw HTML in markdown is shown as text, and HTML outputs
+ * are cleaned of scripts, style sheets and anything that would load. The same notebook gives the same
+ * text.
+ *
+ * @param notebook an nbformat 4.5 notebook; cells that have not run are said to have not run
+ * @param options title
+ * @returns the HTML document
+ * @example renderAppendix({ metadata: {}, cells: [] }).startsWith("<!doctype html>") // true
+ */
+export function renderAppendix(notebook: AppendixNotebook, options: AppendixOptions = {}): string {
+  const page = newPage();
+  const cells = notebook.cells.map((cell) => cellHtml(cell, page));
+  const titled = takeTitle(cells, page.headings);
+  return pageHtml({
+    title: options.title ?? titled.title ?? "Technical appendix",
+    heading: titled.html,
+    intro: titled.cells[0] ?? "",
+    body: titled.cells.slice(1).join("\n"),
+    headings: page.headings.filter(({ depth }) => depth === 2 || depth === 3),
+    figures: page.figures,
+    cautions: page.cautions,
+  });
+}
+
+/** What accumulates over the page. */
+interface Page {
+  readonly headings: Heading[];
+  readonly figures: NumberedFigure[];
+  readonly cautions: CautionEntry[];
+  readonly newId: (text: string) => string;
+}
+
+function newPage(): Page {
+  const taken = new Set<string>();
+  const newId = (text: string) => {
+    const stem =
+      text
+        .toLowerCase()
+        .replace(/[^a-z0-9]+/g, "-")
+        .replace(/^-|-$/g, "") || "part";
+    let id = stem;
+    for (let n = 2; taken.has(id); n++) id = `${stem}-${n}`;
+    taken.add(id);
+    return id;
+  };
+  return { headings: [], figures: [], cautions: [], newId };
+}
+
+function cellHtml(cell: AppendixCell, page: Page): string {
+  if (cell.cell_type === "raw") return "";
+  if (cell.cell_type === "code") return codeCellHtml(cell, page);
+  const attachments = cell.attachments ?? {};
+  const { html, headings } = renderMarkdown(wholeText(cell.source), {
+    attachments,
+    newId: page.newId,
+  });
+  page.headings.push(...headings);
+  return `<section class="words">${html}</section>`;
+}
+
+function codeCellHtml(cell: AppendixCell, page: Page): string {
+  const source = wholeText(cell.source);
+  if (source.trim() === "" && (cell.outputs ?? []).length === 0) return "";
+  const numbers = { nextFigure: () => page.figures.length + 1, newId: page.newId };
+  const outputs = (cell.outputs ?? []).map((output) => {
+    const { html, figure } = outputHtml(output, numbers);
+    if (figure !== null) page.figures.push(figure);
+    const marked = markCautions(html, () => page.newId("caution"));
+    page.cautions.push(...marked.cautions);
+    return marked.html;
+  });
+  return `<section class="cell">${outputs.join("\n")}\n${codeHtml(source, cell.execution_count ?? null)}</section>`;
+}
+
+/** The first level-1 heading moves from its cell into the page's title block. */
+function takeTitle(cells: readonly string[], headings: readonly Heading[]) {
+  const first = headings.find(({ depth }) => depth === 1);
+  const pattern = first && new RegExp(`<h1 id="${first.id}">[\\s\\S]*?</h1>\\n?`);
+  const at = pattern === undefined ? -1 : cells.findIndex((cell) => pattern.test(cell));
+  if (first === undefined || at < 0) return { title: null, html: "", cells: ["", ...cells] };
+  const html = pattern!.exec(cells[at]!)![0];
+  const rest = cells.map((cell, i) => (i === at ? cell.replace(html, "") : cell));
+  return { title: first.text, html, cells: at === 0 ? rest : ["", ...rest] };
+}
