@@ -78,11 +78,11 @@ async function fillAppendix(task: Task): Promise<void> {
   await writeFile(join(unfinished, "appendix.html"), await html(shown));
 }
 
-// The stored notebook tells the survey and the output folder by name, not where they were.
-function standsFor({ survey, unfinished, out, source }: Task) {
+// The stored notebook tells the survey by name, and lies in the output folder itself.
+function standsFor({ survey, unfinished, source }: Task) {
   return [
     [survey, basename(survey)],
-    [unfinished, basename(out)],
+    [unfinished, "."],
     [dirname(source.file), "."],
     [packageFolder.replace(/\/$/, ""), "banquette"],
   ] as const;

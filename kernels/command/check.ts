@@ -7,7 +7,10 @@ import { checkSurvey, checkText, faultLine } from "./library.js";
  */
 export async function checkCommand(folder: string): Promise<void> {
   const check = await checkSurvey(folder);
-  process.stdout.write(`${checkText(check).trimEnd()}\n`);
+  const paragraphs = checkText(check).trimEnd().split("\n\n");
+  // The first paragraph tells the faults, which belong on standard error.
+  const shown = check.faults.length > 0 ? paragraphs.slice(1) : paragraphs;
+  if (shown.length > 0) process.stdout.write(`${shown.join("\n\n")}\n`);
   if (check.faults.length > 0) throw new InputFault(check.faults.map(faultLine));
 }
 

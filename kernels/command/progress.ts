@@ -11,7 +11,7 @@ export function progressOn(
 ): (progress: CellProgress) => void {
   const labels = cellLabels(notebook);
   return ({ cell, number, of, elapsed_s }) => {
-    const label = labels.get(cell.id) ?? firstLine(cell.source);
+    const label = labels.get(cell.id) ?? "parameters of this run";
     const text = `cell ${number} of ${of}  ${label}`;
     if (elapsed_s !== null)
       stream.write(`${stream.isTTY ? "\r\x1b[K" : ""}${text}  ${seconds(elapsed_s)}\n`);

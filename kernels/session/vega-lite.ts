@@ -11,7 +11,7 @@ export function isVegaLite(value: unknown): value is VegaLite {
 
 /** The specification itself, for front ends that draw it, with a drawing and a text beside it. */
 export async function vegaLiteBundle(spec: VegaLite): Promise<MimeBundle> {
-  const { renderSvg } = await import("./library.js");
+  const { renderSvg } = await import("../../lib/index.js");
   return {
     "application/vnd.vegalite.v5+json": spec,
     "image/svg+xml": await renderSvg(spec),

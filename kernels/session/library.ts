@@ -1,1 +1,0 @@
-export { renderSvg } from "../../lib/result/render-svg.js";

@@ -1,0 +1,223 @@
+import { spawn } from "node:child_process";
+import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
+import { basename, join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { notebookText } from "../../../kernels/notebook/notebook-text.js";
+import { parseNotebook } from "../../../kernels/notebook/read-notebook.js";
+import { repository, withFolder } from "../support/cells.js";
+import { code, notebook, text } from "../support/notebooks.js";
+
+const main = join(repository, "dist/kernels/command/main.js");
+const demo = join(repository, "data-demo/sedgeholm");
+
+interface Ended {
+  readonly exitCode: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Runs the built command in a folder. */
+function banquette(folder: string, ...words: readonly string[]): Promise<Ended> {
+  const child = spawn(process.execPath, [main, ...words], { cwd: folder });
+  let out = "";
+  let err = "";
+  child.stdout.on("data", (chunk: Buffer) => {
+    out += chunk.toString();
+  });
+  child.stderr.on("data", (chunk: Buffer) => {
+    err += chunk.toString();
+  });
+  return new Promise((resolve) => {
+    child.on("close", (exitCode) => resolve({ exitCode, out, err }));
+  });
+}
+
+describe("the command", () => {
+  const wrong: readonly (readonly [readonly string[], string])[] = [
+    [[], "Usage: banquette"],
+    [["sing"], "banquette: unknown command 'sing'"],
+    [["check"], "banquette: missing required argument 'FOLDER'"],
+    [["check", ".", "--deep"], "banquette: unknown option '--deep'"],
+    [["run", "a.ipynb", "--set", "rows"], 'banquette: --set must be name=value, got "rows"'],
+  ];
+  for (const [words, message] of wrong) {
+    it(`exits 2 on wrong usage: ${words.join(" ") || "nothing"}`, async () => {
+      const { exitCode, out, err } = await banquette(repository, ...words);
+      expect({ exitCode, out }).toEqual({ exitCode: 2, out: "" });
+      expect(err).toContain(message);
+      expect(err).not.toMatch(/^ {4}at /m);
+    });
+  }
+
+  it("tells its version and its commands", async () => {
+    expect((await banquette(repository, "--version")).out).toMatch(/^\d+\.\d+\.\d+\n$/);
+    const { exitCode, out } = await banquette(repository, "--help");
+    expect(exitCode).toBe(0);
+    expect([...out.matchAll(/^ {2}([a-z]+) \[/gm)].map(([, name]) => name)).toEqual([
+      "check",
+      "run",
+      "appendix",
+    ]);
+  });
+});
+
+describe("banquette check", () => {
+  it("exits 0 on the demo and tells what each step has to work with", async () => {
+    const { exitCode, out, err } = await banquette(repository, "check", demo);
+    expect({ exitCode, err }).toEqual({ exitCode: 0, err: "" });
+    expect(out).toMatch(/^No faults\.\n/);
+    expect(out).toContain("drift");
+  });
+
+  it("exits 1 with one line a fault, and the stack only where asked", async () => {
+    await withFolder(async (folder) => {
+      const plainly = await banquette(folder, "check", ".");
+      expect(plainly.exitCode).toBe(1);
+      expect(plainly.err.trimEnd().split("\n")).toEqual([
+        expect.stringMatching(/^banquette: datapackage\.json: must be /),
+      ]);
+      expect((await banquette(folder, "check", ".", "--trace")).err).toMatch(/^ {4}at /m);
+      expect(await readdir(folder)).toEqual([]);
+    });
+  });
+});
+
+const sample = notebook(
+  text("t", "# Sums along the Wend"),
+  code("p", "let rows = 2;", "parameters"),
+  code("c", "rows * 10"),
+);
+
+describe("banquette run", () => {
+  it("writes the executed notebook where asked, and tells its progress", async () => {
+    await withFolder(async (folder) => {
+      await writeFile(join(folder, "a.ipynb"), notebookText(sample));
+      const words = ["run", "a.ipynb", "--set", "rows=4", "--out", "deep/b.ipynb"];
+      const { exitCode, out, err } = await banquette(folder, ...words);
+      expect({ exitCode, out }).toEqual({ exitCode: 0, out: "" });
+      expect(err).toMatch(/^cell 1 of 3 {2}Sums along the Wend {2}\d+\.\d s\ncell 2 of 3 {2}/);
+      const ran = parseNotebook(await readFile(join(folder, "deep/b.ipynb"), "utf8"), "b.ipynb");
+      const last = ran.cells.at(-1);
+      expect(last?.cell_type === "code" && last.outputs).toMatchObject([
+        { data: { "text/plain": "40" } },
+      ]);
+      expect(await readdir(join(folder, "deep"))).toEqual(["b.ipynb"]);
+    });
+  });
+
+  it("exits 1 at the first failing cell and shows it, shortened, with its trace", async () => {
+    await withFolder(async (folder) => {
+      const long = [...Array(20).fill("// a remark"), "throw new RangeError('too high')"].join(
+        "\n",
+      );
+      await writeFile(join(folder, "a.ipynb"), notebookText(notebook(code("sum", long))));
+      const { exitCode, err } = await banquette(folder, "run", "a.ipynb", "--out", "b.ipynb");
+      expect(exitCode).toBe(1);
+      expect(err).toContain('banquette: a.ipynb: cell 1 ("sum") failed: RangeError: too high\n');
+      expect(err).toContain("   1 | // a remark\n");
+      expect(err).toContain("  … 9 more lines\n");
+      expect(err).toContain("> 21 | throw new RangeError('too high')\n");
+      expect(err).toContain("    at cell 1, line 21\n");
+      expect(await readdir(folder)).toEqual(["a.ipynb"]);
+    });
+  });
+
+  it("exits 2 on a parameter that the notebook does not declare", async () => {
+    await withFolder(async (folder) => {
+      await writeFile(join(folder, "a.ipynb"), notebookText(sample));
+      const { exitCode, err } = await banquette(folder, "run", "a.ipynb", "--set", "row=1");
+      expect(exitCode).toBe(2);
+      expect(err).toMatch(/^banquette: parameter "row": must be one that .* declares \(rows\)\n$/);
+    });
+  });
+
+  it("exits 1 on a file that is no notebook", async () => {
+    await withFolder(async (folder) => {
+      await writeFile(join(folder, "a.ipynb"), "{}");
+      const { exitCode, err } = await banquette(folder, "run", "a.ipynb");
+      expect(exitCode).toBe(1);
+      expect(err).toContain("banquette: a.ipynb: the notebook must have required property 'cells'");
+    });
+  });
+});
+
+const handing = notebook(
+  text("t", "# A small appendix"),
+  code("p", 'const surveyFolder = ".";\nconst outputFolder = ".";', "parameters"),
+  code(
+    "w",
+    'import { writeFile } from "node:fs/promises";\nimport { join } from "node:path";\n' +
+      'for (const [name, text] of [["findings.json", "{}\\n"], ["accounting.csv", "a\\n"], ["provenance.json", "{\\"inputs\\":[]}\\n"]])\n' +
+      "  await writeFile(join(outputFolder, name), text);\n[surveyFolder, outputFolder]",
+  ),
+);
+
+describe("banquette appendix", () => {
+  it("writes everything into one folder, with no path of the machine in it", async () => {
+    await withFolder(async (folder) => {
+      await writeFile(join(folder, "n.ipynb"), notebookText(handing));
+      const words = ["appendix", demo, "--notebook", "n.ipynb", "--out", "made"];
+      const { exitCode, err } = await banquette(folder, ...words);
+      expect({ exitCode, err }).toEqual({ exitCode: 0, err: expect.any(String) });
+      const made = await readdir(join(folder, "made"));
+      expect(made.sort()).toEqual([
+        "accounting.csv",
+        "appendix.html",
+        "appendix.ipynb",
+        "findings.json",
+        "provenance.json",
+      ]);
+      const stored = await readFile(join(folder, "made/appendix.ipynb"), "utf8");
+      expect(stored).toContain('const surveyFolder = \\"sedgeholm\\";');
+      for (const name of made) {
+        const text = await readFile(join(folder, "made", name), "utf8");
+        for (const path of [repository, basename(folder), "unfinished"]) {
+          expect(text).not.toContain(path);
+        }
+      }
+      const provenance = JSON.parse(await readFile(join(folder, "made/provenance.json"), "utf8"));
+      expect(provenance).toMatchObject({
+        inputs: [],
+        notebook: { file: "n.ipynb", sha256: expect.stringMatching(/^[0-9a-f]{64}$/) },
+        cells: [{ id: "p" }, { id: "w" }],
+        versions: { node: process.versions.node, packages: { tslab: "1.0.22" } },
+      });
+      expect(await readdir(folder)).toEqual(["made", "n.ipynb"]);
+    });
+  });
+
+  it("leaves the folder of an earlier run as it was where a cell fails", async () => {
+    await withFolder(async (folder) => {
+      const failing = { ...handing, cells: [...handing.cells, code("f", "throw new Error('no')")] };
+      await writeFile(join(folder, "n.ipynb"), notebookText(failing));
+      await mkdir(join(folder, "appendix-out"));
+      await writeFile(join(folder, "appendix-out/findings.json"), "earlier");
+      const { exitCode, err } = await banquette(folder, "appendix", demo, "--notebook", "n.ipynb");
+      expect(exitCode).toBe(1);
+      expect(err).toContain('banquette: n.ipynb: cell 4 ("f") failed: Error: no\n');
+      expect(await readdir(join(folder, "appendix-out"))).toEqual(["findings.json"]);
+      expect(await readFile(join(folder, "appendix-out/findings.json"), "utf8")).toBe("earlier");
+      expect(await readdir(folder)).toEqual(["appendix-out", "n.ipynb"]);
+    });
+  });
+
+  it("refuses what check refuses, and writes nothing", async () => {
+    await withFolder(async (folder) => {
+      const check = await banquette(folder, "check", ".");
+      const appendix = await banquette(folder, "appendix", ".");
+      expect(appendix.exitCode).toBe(1);
+      expect(appendix.err).toBe(check.err);
+      expect(await readdir(folder)).toEqual([]);
+    });
+  });
+
+  it("asks a notebook for what it has to hand over", async () => {
+    await withFolder(async (folder) => {
+      const silent = { ...handing, cells: handing.cells.slice(0, 2) };
+      await writeFile(join(folder, "n.ipynb"), notebookText(silent));
+      const { exitCode, err } = await banquette(folder, "appendix", demo, "--notebook", "n.ipynb");
+      expect(exitCode).toBe(1);
+      expect(err).toContain("findings.json and accounting.csv and provenance.json not written");
+    });
+  });
+});
