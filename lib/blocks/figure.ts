@@ -55,7 +55,7 @@ function blocksTitle(blocks: readonly Block[]): string {
   if (worst === null) return "One block: no boundary stands out from the scatter";
   const count = numberWords[blocks.length] ?? String(blocks.length);
   if (blocks.length === 2) {
-    return `Two blocks, parted at ${worst.from_m.toFixed(0)} m within ${halfText(worst)}`;
+    return `Two blocks, parted at ${worst.from_m.toFixed(0)} ${halfText(worst)} m`;
   }
   return `${count} blocks; the boundary at ${worst.from_m.toFixed(0)} m is the least certain`;
 }
@@ -64,7 +64,7 @@ const numberWords = "None One Two Three Four Five Six Seven Eight Nine Ten Eleve
   " ",
 );
 
-const halfText = (block: Block) => `± ${(intervalWidth(block) / 2).toFixed(0)} m`;
+const halfText = (block: Block) => `± ${(intervalWidth(block) / 2).toFixed(0)}`;
 
 function reliableCells(given: DepthSlices): Cell[] {
   const half = given.spacing_m / 2;
@@ -100,11 +100,10 @@ function blockStretch(block: Block): Stretch {
 }
 
 function widthPanel(blocks: readonly Block[]) {
-  const worst = leastCertain(blocks);
   const points: StripPoint[] = blocks.slice(1).map((block) => ({
     x_m: block.from_m,
     y: intervalWidth(block),
-    group: block === worst ? "least certain" : "other boundaries",
+    group: "boundary",
     text: halfText(block),
   }));
   return {
@@ -114,7 +113,6 @@ function widthPanel(blocks: readonly Block[]) {
     points,
     height_px: 80,
     domain: [0, 1.25 * Math.max(...points.map(({ y }) => y))],
-    legend: "Boundary",
   } as const;
 }
 
@@ -123,7 +121,7 @@ function boundaryMarks(blocks: readonly Block[]): StripMark[] {
     at_m: block.from_m,
     lo_m: block.fromInterval_m[0],
     hi_m: block.fromInterval_m[1],
-    text: `${block.from_m.toFixed(0)} m`,
+    text: `${block.from_m.toFixed(0)} ${halfText(block)} m`,
   }));
 }
 

@@ -87,6 +87,11 @@ function cautionTexts(report: ComparisonReport): string[] {
       "The campaigns' slices differ; the layers of both were averaged over the earlier one's.",
     );
   }
+  if (value.changes.length > 0) {
+    texts.push(
+      "A ratio is the least of the change: a slice averages changed with unchanged ground, and the estimate leans on its prior.",
+    );
+  }
   return [...texts, ...scatterCautions(report), ...unknownCautions(value)];
 }
 

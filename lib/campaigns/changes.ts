@@ -31,7 +31,7 @@ export interface Change {
    * over the stretch in the strongest slice.
    */
   readonly ratio: number;
-  /** False-discovery-adjusted p-value of the stretch: the least over its stations and slices. */
+  /** The least p-value of its stations and slices, adjusted for false discoveries among stretches. */
   readonly q: number;
   /** The slices in which it shows, as "0.0–1.0". */
   readonly slices: readonly string[];

@@ -19,10 +19,12 @@ export { type CompareOptions, compareDefaults } from "./compare-options.js";
  *
  * At each shared station and slice: d = log10 later − log10 earlier, each at 25 °C by the soil
  * temperature of its depth and date, less the level of the slice (its median over stations that did
- * not change), as a moving mean along the line. Each d is tested against no change, with the
- * propagated standard deviation × the robust scatter of the standardised d along the line where that
- * is above 1; p-values are adjusted for false discoveries over all stations and slices, and
- * significant stations gathered into stretches whose ends stand at half height.
+ * not change), as a moving mean along the line. Each d is tested against no change with two errors:
+ * the estimates' own × the robust scatter of the standardised d where that is above 1, and what a
+ * mismatch of positions makes of the ground's slope along the line. p-values are adjusted for false
+ * discoveries over all stations and slices, and significant stations gathered into stretches whose
+ * ends stand at half height; the stretches' least p-values are adjusted once more, so that each
+ * stretch stands by itself.
  *
  * @param earlier n stations × k slices, plain or as the result of the step before.
  * @param later the same of the later campaign, with the same spacing.
@@ -91,7 +93,9 @@ function significanceOf(
     column.map((value) => value + (shifts?.[k] ?? 0)),
   );
   const window = 2 * Math.floor(used.smoothing_m / ground.spacing_m / 2) + 1;
-  return findSignificant(difference, ground.sd, { level: used.level, q: used.q, window });
+  const mismatch = used.mismatch_m / ground.spacing_m;
+  const tested = { difference, sd: ground.sd, mean: ground.mean };
+  return findSignificant(tested, { level: used.level, q: used.q, window, mismatch });
 }
 
 function stretchesOf(ground: SharedGround, found: Significance, used: CompareOptions): Stretch[] {

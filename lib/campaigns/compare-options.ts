@@ -11,6 +11,11 @@ export interface CompareOptions {
   readonly level: "majority" | "none";
   /** Length of the moving mean along the line, m, ≥ 0; 0 for none. Default 10. */
   readonly smoothing_m: number;
+  /**
+   * Standard deviation of the mismatch of positions between the campaigns, m, ≥ 0: where the ground
+   * changes along the line, a mismatch looks like a change in time. Default 1.
+   */
+  readonly mismatch_m: number;
   /** Expected share of false discoveries over all stations and slices, > 0 and < 1. Default 0.05. */
   readonly q: number;
   /** Stretches of one direction that are nearer than this are one, m, ≥ 0. Default 10. */
@@ -22,6 +27,7 @@ export interface CompareOptions {
 export const compareDefaults: Readonly<CompareOptions> = Object.freeze({
   level: "majority",
   smoothing_m: 10,
+  mismatch_m: 1,
   q: 0.05,
   joinWithin_m: 10,
   minLength_m: 12,
@@ -65,6 +71,7 @@ function optionFaults(used: CompareOptions): Fault[] {
   return [
     ...(known ? [] : [{ code: "option-value", path: "options.level", expected, received }]),
     ...rangeFault("smoothing_m", used.smoothing_m, { from: 0 }),
+    ...rangeFault("mismatch_m", used.mismatch_m, { from: 0 }),
     ...rangeFault("q", used.q, { above: 0, upTo: 0.999 }),
     ...rangeFault("joinWithin_m", used.joinWithin_m, { from: 0 }),
     ...rangeFault("minLength_m", used.minLength_m, { from: 0 }),

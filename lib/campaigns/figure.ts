@@ -20,19 +20,19 @@ export function changesFigure(report: ComparisonReport): Figure {
     id: `changes-${value.earlier}-${value.later}`,
     title,
     caption: captionOf(report),
-    spec,
+    // Each panel has its own groups, so its own colours and legend.
+    spec: { ...spec, resolve: { scale: { color: "independent" } } },
   };
 }
 
-/** Such as "Resistivity fell at 1838–1912 m and rose at 520–571 m". */
+/** Such as "Resistivity fell to 0.82 times at 1838–1912 m and rose to 1.24 times at 520–571 m". */
 export function changesTitle({ changes, earlier, later }: Changes): string {
   if (changes.length === 0) return `No stretch changed from ${earlier} to ${later}`;
-  if (changes.length > 4) return `${changes.length} stretches changed from ${earlier} to ${later}`;
-  const parts = (["fell", "rose"] as const)
-    .map((direction) => ({ direction, found: changes.filter((c) => c.direction === direction) }))
-    .filter(({ found }) => found.length > 0)
-    .map(({ direction, found }) => `${direction} at ${listText(found.map(placeText))}`);
-  return `Resistivity ${parts.join(" and ")}`;
+  if (changes.length > 3) return `${changes.length} stretches changed from ${earlier} to ${later}`;
+  const parts = changes.map(
+    (one) => `${one.direction} to ${one.ratio.toFixed(2)} times at ${placeText(one)}`,
+  );
+  return `Resistivity ${listText(parts)}`;
 }
 
 function captionOf({ used }: ComparisonReport): string {
@@ -75,7 +75,7 @@ function ratioPanel({ value }: ComparisonReport, k: number): LinesPanel {
     series: [all, ...shown],
     zeroRule: true,
     height_px: 100,
-    ...(k === 0 ? { legend: "Curve" } : {}),
+    legend: "Ratio",
   };
 }
 

@@ -1,13 +1,24 @@
 import { normalTwoSided } from "../numerics/normal.js";
 import { madScale, median } from "../numerics/robust.js";
 import { falseDiscoveryAdjusted } from "./false-discovery.js";
-import { type Smoothed, smoothed } from "./smooth.js";
+import { type Smoothed, slopes, smoothed } from "./smooth.js";
+
+/** What is tested, for each slice n stations. */
+export interface Differences {
+  readonly difference: readonly Float64Array[];
+  /** Standard deviations of the differences. */
+  readonly sd: readonly Float64Array[];
+  /** Means of the two campaigns. */
+  readonly mean: readonly Float64Array[];
+}
 
 export interface SignificanceOptions {
   readonly level: "majority" | "none";
   readonly q: number;
   /** Stations of the moving mean, odd. */
   readonly window: number;
+  /** Standard deviation of the mismatch of positions between campaigns, stations. */
+  readonly mismatch: number;
 }
 
 /** Differences between campaigns, levelled and smoothed, and what stands out of the scatter. */
@@ -18,6 +29,8 @@ export interface Significance {
   readonly difference: readonly Float64Array[];
   /** For each slice, n standard deviations of these, the scatter along the line included. */
   readonly sd: readonly Float64Array[];
+  /** For each slice, n two-sided p-values. */
+  readonly p: readonly Float64Array[];
   /** For each slice, n false-discovery-adjusted p-values over all stations and slices. */
   readonly adjusted: readonly Float64Array[];
   /** For each slice, how many times the propagated error the scatter of the smoothed differences is. */
@@ -31,50 +44,55 @@ const ROUNDS = 12;
  * do not stand out, so they are found by repetition: everything is taken for stable at first, and
  * what stands out is left out of the next round, until nothing moves (12 rounds at most).
  *
- * A smoothed difference's standard deviation is the propagated one × the robust scale of the
- * standardised smoothed differences over stable stations, where that is above 1: neighbouring
- * errors are correlated, and a mean over them is then less certain than if they were not.
+ * A smoothed difference's standard deviation has two parts. One is the propagated error × the
+ * robust scale of the standardised smoothed differences over stable stations, where that is above
+ * 1: neighbouring errors are correlated, and a mean over them is less certain than if they were
+ * not. The other is what a mismatch of positions makes of the ground's slope along the line.
  */
-export function findSignificant(
-  difference: readonly Float64Array[],
-  sd: readonly Float64Array[],
-  options: SignificanceOptions,
-): Significance {
-  let stable = difference.map((column) => column.map((value) => (Number.isNaN(value) ? 0 : 1)));
-  let found = testOnce(difference, sd, { ...options, stable });
+export function findSignificant(given: Differences, options: SignificanceOptions): Significance {
+  const mismatch = given.mean.map((column, k) => mismatchSd(column, given.sd[k]!, options));
+  let stable = given.difference.map((column) => column.map((v) => (Number.isNaN(v) ? 0 : 1)));
+  let found = testOnce(given, { ...options, stable, mismatchSd: mismatch });
   for (let round = 1; round < ROUNDS; round++) {
     const next = found.adjusted.map((p) => p.map((value) => (value > options.q ? 1 : 0)));
     if (same(next, stable)) break;
     stable = next;
-    found = testOnce(difference, sd, { ...options, stable });
+    found = testOnce(given, { ...options, stable, mismatchSd: mismatch });
   }
   return found;
 }
 
-function testOnce(
-  difference: readonly Float64Array[],
-  sd: readonly Float64Array[],
-  options: SignificanceOptions & { readonly stable: readonly Float64Array[] },
-): Significance {
-  const { window } = options;
-  const slices = difference.map((column, k) => {
-    const stable = options.stable[k]!;
-    const level = options.level === "majority" ? median(kept(column, stable)) || 0 : 0;
-    const mean = smoothed(
-      column.map((value) => value - level),
-      sd[k]!,
-      window,
-    );
-    return { level, ...mean, scatter: scatterOf(mean, stable) };
+interface Round extends SignificanceOptions {
+  /** For each slice, n entries: 1 where the station is taken for stable. */
+  readonly stable: readonly Float64Array[];
+  readonly mismatchSd: readonly Float64Array[];
+}
+
+function testOnce(given: Differences, round: Round): Significance {
+  const slices = given.difference.map((column, k) => {
+    const stable = round.stable[k]!;
+    const level = round.level === "majority" ? median(kept(column, stable)) || 0 : 0;
+    const levelled = column.map((value) => value - level);
+    const own = smoothed(levelled, given.sd[k]!, round.window);
+    const scatter = scatterOf(own, stable);
+    const sd = own.sd.map((value, i) => Math.hypot(scatter * value, round.mismatchSd[k]![i]!));
+    return { level, value: own.value, sd, scatter };
   });
-  const spread = slices.map((slice) => slice.sd.map((value) => value * slice.scatter));
+  const p = slices.map((slice) => pValues(slice.value, slice.sd));
   return {
+    p,
     level: slices.map((slice) => slice.level),
     difference: slices.map((slice) => slice.value),
-    sd: spread,
-    adjusted: adjustedTogether(slices.map((slice, k) => pValues(slice.value, spread[k]!))),
+    sd: slices.map((slice) => slice.sd),
+    adjusted: adjustedTogether(p),
     scatter: slices.map((slice) => slice.scatter),
   };
+}
+
+/** A shift along the line by d stations changes a moving mean by d × its slope. */
+function mismatchSd(mean: Float64Array, sd: Float64Array, options: SignificanceOptions) {
+  const slope = slopes(smoothed(mean, sd, options.window).value);
+  return slope.map((value) => (Number.isNaN(value) ? 0 : Math.abs(value) * options.mismatch));
 }
 
 function scatterOf(mean: Smoothed, stable: Float64Array): number {

@@ -1,4 +1,5 @@
 import { median } from "../numerics/robust.js";
+import { falseDiscoveryAdjusted } from "./false-discovery.js";
 import type { Significance } from "./find-significant.js";
 
 export interface GatherOptions {
@@ -20,7 +21,7 @@ export interface Stretch {
   readonly strongest: number;
   /** All slices in which it shows. */
   readonly slices: readonly number[];
-  /** Least adjusted p-value. */
+  /** Least p-value of its stations and slices; in the end adjusted for false discoveries. */
   readonly q: number;
 }
 
@@ -29,6 +30,10 @@ export interface Stretch {
  * significant slice; runs of one direction are joined over short gaps; each end is put where the
  * smoothed difference of the stretch's strongest slice passes half of its height within the
  * stretch, because a moving mean smears a sharp end evenly to both sides of that.
+ *
+ * Then each stretch has to stand by itself. A long true change lets so many stations through that
+ * a share of false ones could make a stretch elsewhere; so the stretches' least p-values are
+ * adjusted once more, each for as many tests as there were stations and slices.
  */
 export function gatherStretches(found: Significance, options: GatherOptions): Stretch[] {
   const stretches: Stretch[] = [];
@@ -40,7 +45,17 @@ export function gatherStretches(found: Significance, options: GatherOptions): St
     const first = overlap ? previous.last + 1 : stretch.first;
     if (stretch.last >= first) stretches.push({ ...stretch, first });
   }
-  return stretches;
+  return significantStretches(found, stretches, options.q);
+}
+
+/** The i-th smallest of the least p-values is adjusted to min over j ≥ i of p × tests / j. */
+function significantStretches(found: Significance, stretches: Stretch[], q: number): Stretch[] {
+  const tests = found.p.reduce((sum, column) => sum + column.filter((p) => p >= 0).length, 0);
+  const others = new Array<number>(Math.max(0, tests - stretches.length)).fill(1);
+  const adjusted = falseDiscoveryAdjusted([...stretches.map((one) => one.q), ...others]);
+  return stretches
+    .map((stretch, i) => ({ ...stretch, q: adjusted[i]! }))
+    .filter((stretch) => stretch.q <= q);
 }
 
 /** For each station the direction of its most significant slice; 0 where none is significant. */
@@ -94,7 +109,7 @@ function describeRun(found: Significance, run: Run, q: number): Stretch {
     }
     return k === strongest || 3 * count >= length;
   });
-  const least = found.adjusted.flatMap((column) =>
+  const least = found.p.flatMap((column) =>
     Array.from(column.subarray(first, last + 1)).filter((value) => value >= 0),
   );
   const slices = shows.flatMap((show, k) => (show ? [k] : []));

@@ -11,6 +11,8 @@ export interface SharedGround {
   readonly resliced: boolean;
   /** For each slice, n differences of log10 resistivity, later − earlier, at field temperature. */
   readonly difference: readonly Float64Array[];
+  /** For each slice, n means of the two campaigns. */
+  readonly mean: readonly Float64Array[];
   /** For each slice, n standard deviations of the difference. */
   readonly sd: readonly Float64Array[];
   /** n entries: true where either campaign has no estimate in any slice. */
@@ -34,6 +36,7 @@ export function sharedGround(earlier: DepthSlices, later: DepthSlices): SharedGr
     slices,
     resliced,
     difference,
+    mean: slices.map((_, k) => join(k, (one, other) => (one + other) / 2, "value")),
     sd: slices.map((_, k) => join(k, Math.hypot, "sd")),
     unknown: pairs.map((_, s) => difference.every((column) => Number.isNaN(column[s]!))),
     outside: outsideStretches(earlier, later),

@@ -31,3 +31,17 @@ export function smoothed(column: Float64Array, sd: Float64Array, window: number)
   }
   return { value, sd: spread };
 }
+
+/**
+ * n slopes of the moving mean, by station: from its neighbours, or from one of them and the
+ * station itself where the other is missing; 0 where both are.
+ */
+export function slopes(mean: Float64Array): Float64Array {
+  return mean.map((value, i) => {
+    const before = mean[i - 1] ?? Number.NaN;
+    const after = mean[i + 1] ?? Number.NaN;
+    const span = (Number.isNaN(before) ? 0 : 1) + (Number.isNaN(after) ? 0 : 1);
+    const rise = (Number.isNaN(after) ? value : after) - (Number.isNaN(before) ? value : before);
+    return span === 0 ? 0 : rise / span;
+  });
+}
