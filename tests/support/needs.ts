@@ -1,0 +1,30 @@
+// Tests that need a program which is not a package of this project: a browser, Python's nbformat.
+// Where it is missing, the tests are left out and `npm test` says so at its end; with CI set, a
+// missing program fails them.
+import { spawnSync } from "node:child_process";
+import { describe, expect, it } from "vitest";
+
+const probes = {
+  chromium: ["chromium", ["--version"]],
+  nbformat: ["python3", ["-c", "import nbformat"]],
+  pdftoppm: ["pdftoppm", ["-v"]],
+} as const;
+export type Tool = keyof typeof probes;
+
+export function has(tool: Tool): boolean {
+  const [program, args] = probes[tool];
+  return spawnSync(program, [...args], { stdio: "ignore" }).status === 0;
+}
+
+/** `describe` for tests that need a tool. */
+export function describeWith(tool: Tool, name: string, tests: () => void): void {
+  if (has(tool)) {
+    describe(name, tests);
+    return;
+  }
+  describe(`${name} [left out: ${tool} is not installed]`, () => {
+    it.runIf(process.env.CI !== undefined)(`has ${tool}, which CI must have`, () => {
+      expect.unreachable(`${tool} is not installed`);
+    });
+  });
+}
