@@ -1,15 +1,9 @@
 import { CAMPAIGNS, type CampaignFacts, FACTS } from "./facts.js";
 import { COILS, channelsOf } from "./instrument.js";
+import { ELECTRODE_LINES } from "./resistivity-lines.js";
 import { checksSchema, readingsSchema, SCHEMAS, type TableSchema } from "./table-schema.js";
 
 /** The descriptor of the survey: Data Package v1 with the survey's own properties. */
-
-export interface LineFacts {
-  readonly line: string;
-  readonly runs: "along" | "across";
-  readonly chainage_m: number;
-  readonly offset_m: number;
-}
 
 interface Resource {
   readonly name: string;
@@ -20,7 +14,7 @@ interface Resource {
   readonly schema?: TableSchema;
 }
 
-export function dataPackage(lines: readonly LineFacts[]): string {
+export function dataPackage(): string {
   const descriptor = {
     profile: "data-package",
     name: "sedgeholm",
@@ -34,7 +28,7 @@ export function dataPackage(lines: readonly LineFacts[]): string {
       },
     ],
     survey: surveyProperties(),
-    resources: resources(lines).map(resourceJson),
+    resources: resources().map(resourceJson),
   };
   return `${JSON.stringify(descriptor, null, 2)}\n`;
 }
@@ -54,7 +48,7 @@ function surveyProperties(): Readonly<Record<string, unknown>> {
   };
 }
 
-function resources(lines: readonly LineFacts[]): readonly Resource[] {
+function resources(): readonly Resource[] {
   return [
     {
       name: "centreline",
@@ -66,7 +60,7 @@ function resources(lines: readonly LineFacts[]): readonly Resource[] {
     table("field-notes", "Field book", SCHEMAS.notes),
     table("soil-temperature", "Soil temperature in the bank", SCHEMAS.temperature),
     table("water-levels", "River stage and piezometers", SCHEMAS.waters),
-    ...(lines.length === 0 ? [] : lineResources(lines)),
+    ...lineResources(),
     table("boreholes", "Boreholes", SCHEMAS.boreholes),
     table("strata", "Strata of the boreholes", SCHEMAS.strata),
     table("laboratory", "Laboratory values", SCHEMAS.laboratory),
@@ -102,7 +96,10 @@ function campaignResources({ label, title }: CampaignFacts): readonly Resource[]
   return [...passes, checks];
 }
 
-function lineResources(lines: readonly LineFacts[]): readonly Resource[] {
+function lineResources(): readonly Resource[] {
+  const lines = ELECTRODE_LINES.map(({ line, runs, chainage_m, offset_m }) => {
+    return { line, runs, chainage_m, offset_m };
+  });
   const electrodes = table("resistivity-electrodes", "Electrodes", SCHEMAS.electrodes);
   const readings = table("resistivity-readings", "Resistivity readings", SCHEMAS.resistivity);
   return [{ ...electrodes, more: { lines } }, readings];

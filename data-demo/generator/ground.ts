@@ -1,6 +1,6 @@
 import { BLOCKS, type Block, CHANGES, type Change, LENS, SPRING_MOISTURE } from "./blocks.js";
-import { chance, wander } from "./chance.js";
-import { CAMPAIGNS, type CampaignLabel, FACTS } from "./facts.js";
+import { CAMPAIGNS, type CampaignLabel } from "./facts.js";
+import { makeGrain } from "./grain.js";
 import { conductivityFactor, soilTemperature_degC } from "./temperature.js";
 
 /** The ground under the crest as continuous functions of chainage and depth. */
@@ -9,54 +9,24 @@ export interface Ground {
   resistivity25(chainage_m: number, depth_m: number, campaign: CampaignLabel): number;
   /** ohm-m at the soil temperature of the campaign's day. */
   resistivity(chainage_m: number, depth_m: number, campaign: CampaignLabel): number;
+  /** Field over 25 °C resistivity at a depth below the surface. */
+  coldness(depth_m: number, campaign: CampaignLabel): number;
 }
 
-const GRAIN = Object.freeze({
-  step_m: 0.5,
-  margin_m: 30,
-  length_m: 5,
-  commonSd: 0.05,
-  zoneSd: 0.05,
-  /** Depths that part the zones of separate heterogeneity. */
-  zones_m: [1, 2.2, 3.8],
-});
-
 export function makeGround(): Ground {
-  const grain = makeGrain();
+  const grain = makeGrain("grain");
   const days = new Map(CAMPAIGNS.map((c) => [c.label, Date.parse(c.start)]));
   const resistivity25: Ground["resistivity25"] = (chainage_m, depth_m, campaign) => {
     const made = Math.exp(lensed(chainage_m, depth_m) + grain(chainage_m, depth_m));
     return campaign === "2031-10" ? made : made / springRatio(chainage_m, depth_m);
   };
+  const coldness: Ground["coldness"] = (depth_m, campaign) =>
+    conductivityFactor(soilTemperature_degC(depth_m, days.get(campaign)!));
   return {
     resistivity25,
-    resistivity: (chainage_m, depth_m, campaign) => {
-      const temperature = soilTemperature_degC(depth_m, days.get(campaign)!);
-      const factor = conductivityFactor(temperature);
-      return resistivity25(chainage_m, depth_m, campaign) * factor;
-    },
-  };
-}
-
-/** Log-normal heterogeneity: one part common to all depths, one for each depth zone. */
-function makeGrain(): (chainage_m: number, depth_m: number) => number {
-  const common = grainAlong("grain", GRAIN.commonSd);
-  const zones = [0, 1, 2, 3].map((zone) => grainAlong(`grain-${zone}`, GRAIN.zoneSd));
-  return (chainage_m, depth_m) => {
-    const zone = GRAIN.zones_m.filter((edge) => depth_m >= edge).length;
-    return common(chainage_m) + zones[zone]!(chainage_m);
-  };
-}
-
-function grainAlong(part: string, sd: number): (chainage_m: number) => number {
-  const count = Math.ceil((FACTS.length_m + 2 * GRAIN.margin_m) / GRAIN.step_m) + 1;
-  const next = wander(chance(part), sd, GRAIN.length_m);
-  const values = Float64Array.from({ length: count }, () => next(GRAIN.step_m));
-  return (chainage_m) => {
-    const at = (chainage_m + GRAIN.margin_m) / GRAIN.step_m;
-    const index = Math.min(count - 2, Math.max(0, Math.floor(at)));
-    const share = Math.min(1, Math.max(0, at - index));
-    return values[index]! * (1 - share) + values[index + 1]! * share;
+    coldness,
+    resistivity: (chainage_m, depth_m, campaign) =>
+      resistivity25(chainage_m, depth_m, campaign) * coldness(depth_m, campaign),
   };
 }
 

@@ -17,6 +17,12 @@ import { makeGround } from "./ground.js";
 import { channelsOf } from "./instrument.js";
 import { centrelineVertices } from "./positions.js";
 import { READING_HEADER, readingRows } from "./readings.js";
+import {
+  ELECTRODE_HEADER,
+  electrodeRows,
+  RESISTIVITY_HEADER,
+  resistivityRows,
+} from "./resistivity.js";
 import { truthJson, type World } from "./truth.js";
 import { fieldDay } from "./walk.js";
 import { TEMPERATURE_HEADER, temperatureRows, WATER_HEADER, waterRows } from "./waters.js";
@@ -27,7 +33,7 @@ export function demoFiles(): ReadonlyMap<string, string> {
   const world: World = { ground: makeGround(), days };
   const files = new Map<string, string>();
   const put = (name: string, text: string) => files.set(`sedgeholm/${name}`, text);
-  put("datapackage.json", dataPackage([]));
+  put("datapackage.json", dataPackage());
   put("centreline.geojson", centrelineJson());
   for (const campaign of CAMPAIGNS) {
     const day = days.get(campaign.label)!;
@@ -41,6 +47,8 @@ export function demoFiles(): ReadonlyMap<string, string> {
   put("field-notes.csv", csv(NOTE_HEADER, noteRows()));
   put("soil-temperature.csv", csv(TEMPERATURE_HEADER, temperatureRows()));
   put("water-levels.csv", csv(WATER_HEADER, waterRows()));
+  put("resistivity-electrodes.csv", csv(ELECTRODE_HEADER, electrodeRows()));
+  put("resistivity-readings.csv", csv(RESISTIVITY_HEADER, resistivityRows(world.ground)));
   put("boreholes.csv", csv(BOREHOLE_HEADER, boreholeRows()));
   put("strata.csv", csv(STRATA_HEADER, strataRows()));
   put("laboratory.csv", csv(LABORATORY_HEADER, laboratoryRows()));

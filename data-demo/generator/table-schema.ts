@@ -2,6 +2,7 @@ import { BOREHOLE_HEADER, INCIDENT_HEADER, LABORATORY_HEADER, STRATA_HEADER } fr
 import { NOTE_HEADER } from "./field-notes.js";
 import { CHECK_READINGS, type Channel, channelsOf } from "./instrument.js";
 import { READING_HEADER } from "./readings.js";
+import { ELECTRODE_HEADER, RESISTIVITY_HEADER } from "./resistivity.js";
 import { TEMPERATURE_HEADER, WATER_HEADER } from "./waters.js";
 
 /** Table Schema (v1) of every CSV of the survey. */
@@ -67,7 +68,7 @@ const COMMON: Readonly<Record<string, Omit<Field, "name">>> = {
   deviation_pct: number("standard deviation of the stack", { required: true, minimum: 0 }),
   x_m: number("horizontal distance along the line", required),
   electrode: { type: "integer", constraints: { required: true, minimum: 1 } },
-  repeat: { type: "integer", title: "1, 2 … where a reading was repeated; else blank" },
+  repeat: { type: "integer", title: "1, 2 … for repeats; blank for the reading itself" },
 };
 
 function number(
@@ -116,6 +117,8 @@ const noteKind: Field = {
   constraints: { required: true, enum: ["mark", "metal", "structure", "remark"] },
 };
 
+const measuredIn: Partial<Field> = { title: "campaign of the reading", constraints: required };
+
 export const SCHEMAS = Object.freeze({
   notes: schema(NOTE_HEADER.map((name) => (name === "kind" ? noteKind : fieldOf(name)))),
   temperature: schema(TEMPERATURE_HEADER.map((name) => fieldOf(name))),
@@ -134,14 +137,12 @@ export const SCHEMAS = Object.freeze({
       name === "kind" ? { name, type: "string", constraints: required } : fieldOf(name),
     ),
   ),
-  electrodes: schema(["line", "electrode", "x_m", "elevation_m"].map((name) => fieldOf(name))),
-  resistivity: schema([
-    fieldOf("line"),
-    ...["a", "b", "m", "n"].map((name): Field => {
+  electrodes: schema(ELECTRODE_HEADER.map((name) => fieldOf(name))),
+  resistivity: schema(
+    RESISTIVITY_HEADER.map((name): Field => {
+      if (!/^[abmn]$/.test(name)) return fieldOf(name, name === "campaign" ? measuredIn : {});
       const constraints = { required: true, minimum: 0 };
       return { name, type: "integer", title: "electrode number, 0 is remote", constraints };
     }),
-    ...["current_mA", "voltage_mV", "deviation_pct", "repeat"].map((name) => fieldOf(name)),
-    fieldOf("campaign", { title: "campaign of the reading", constraints: required }),
-  ]),
+  ),
 });

@@ -7,6 +7,8 @@ import { CHECK_READINGS, COILS, channelsOf, driftFigures, noiseOf } from "./inst
 import { objectResponse_ppm } from "./metal.js";
 import { METAL_OBJECTS, type MetalObject } from "./metal-objects.js";
 import { groundResponse, layersAt } from "./readings.js";
+import { ELECTRODE_LINES, type ElectrodeLine } from "./resistivity-lines.js";
+import { SECTION_CAMPAIGN, sectionEarth } from "./section-earth.js";
 import type { FieldDay } from "./walk.js";
 
 /** What is really there: everything that a test of an interpretation needs. */
@@ -36,6 +38,7 @@ export function truthJson(world: World): string {
     gpsGaps: CAMPAIGNS.flatMap(({ label, gpsGaps }) =>
       gpsGaps.map((gap) => ({ campaign: label, ...gap })),
     ),
+    sections: ELECTRODE_LINES.map((line) => sectionTruth(line, world.ground)),
     grid: gridTruth(world.ground),
   };
   return `${listed(truth)}\n`;
@@ -115,6 +118,14 @@ function footprintOf(object: MetalObject, { ground }: World) {
   while (from < to && !felt(from)) from += 0.1;
   while (to > from && !felt(to)) to -= 0.1;
   return { from_m: Number(from.toFixed(1)), to_m: Number(to.toFixed(1)) };
+}
+
+/** The cells of the forward model, at field temperature. */
+function sectionTruth(line: ElectrodeLine, ground: Ground) {
+  const cells = sectionEarth(ground, line);
+  const resistivity_ohm_m = cells.resistivity_ohm_m.map((row) => row.map((v) => significant(v, 3)));
+  const { badContacts } = line;
+  return { line: line.line, campaign: SECTION_CAMPAIGN, badContacts, ...cells, resistivity_ohm_m };
 }
 
 const GRID = Object.freeze({ step_m: 2, depthStep_m: 0.25, depth_m: 6 });

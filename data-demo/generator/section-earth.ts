@@ -1,0 +1,55 @@
+import { FACTS } from "./facts.js";
+import { makeGrain } from "./grain.js";
+import type { Ground } from "./ground.js";
+import { type ElectrodeLine, lineElevation_m } from "./resistivity-lines.js";
+
+/** The ground below an electrode line as the cells that the forward model takes. */
+
+export interface SectionCells {
+  readonly x_m: readonly number[];
+  readonly depth_m: readonly number[];
+  /** Rows by depth, at field temperature. */
+  readonly resistivity_ohm_m: readonly (readonly number[])[];
+}
+
+/** The lines were measured in this campaign. */
+export const SECTION_CAMPAIGN = "2031-10";
+
+/** Depth edges below the surface, m. */
+const DEPTHS_M: readonly number[] = [
+  ...[0, 0.15, 0.3, 0.5, 0.7, 0.9, 1.1, 1.3, 1.6, 1.9, 2.2, 2.4, 2.6, 2.9, 3.2, 3.5, 3.8],
+  ...[4.2, 4.7, 5.2, 6, 6.8, 8, 10, 14],
+];
+/** On the slopes and beyond the toes lies a cover of at least this thickness. */
+const SLOPE_COVER_M = 0.6;
+
+export function sectionEarth(ground: Ground, line: ElectrodeLine): SectionCells {
+  const length_m = (line.electrodes - 1) * line.spacing_m;
+  const cell_m = line.spacing_m / 2;
+  const margin = Math.ceil(5 / cell_m);
+  const count = Math.round(length_m / cell_m) + 2 * margin;
+  const x_m = Array.from({ length: count + 1 }, (_, k) => (k - margin) * cell_m);
+  const at = line.runs === "along" ? alongAt(ground, line) : acrossAt(ground, line);
+  const resistivity_ohm_m = DEPTHS_M.slice(1).map((base, row) => {
+    const depth_m = (DEPTHS_M[row]! + base) / 2;
+    return x_m.slice(1).map((right) => at(right - cell_m / 2, depth_m));
+  });
+  return { x_m, depth_m: DEPTHS_M, resistivity_ohm_m };
+}
+
+type CellValue = (x_m: number, depth_m: number) => number;
+
+function alongAt(ground: Ground, line: ElectrodeLine): CellValue {
+  return (x_m, depth_m) => ground.resistivity(line.chainage_m + x_m, depth_m, SECTION_CAMPAIGN);
+}
+
+/** Layers lie level under the slopes, so what matters is the depth below the crest's level. */
+function acrossAt(ground: Ground, line: ElectrodeLine): CellValue {
+  const grain = makeGrain("grain-across");
+  return (x_m, depth_m) => {
+    const belowCrest_m = FACTS.crestElevation_m - lineElevation_m(line, x_m) + depth_m;
+    const level_m = depth_m < SLOPE_COVER_M ? depth_m : belowCrest_m;
+    const made = ground.resistivity25(line.chainage_m, level_m, SECTION_CAMPAIGN);
+    return made * Math.exp(grain(x_m, level_m)) * ground.coldness(depth_m, SECTION_CAMPAIGN);
+  };
+}
