@@ -1,7 +1,7 @@
 /**
- * What the page does once it is open: a figure that comes into view is drawn again from its
- * specification, so that it answers to the pointer; for paper all accounts unfold and the stored
- * drawings are used. Nothing is loaded: Vega gets a loader that refuses.
+ * What the page does once it is open: the first time the pointer comes to a figure, the figure is
+ * drawn again from its specification and from then on answers to the pointer; for paper all accounts
+ * unfold and the stored drawings are used. Nothing is loaded: Vega gets a loader that refuses.
  */
 export const pageScript = `(function () {
   var tip = document.getElementById("tip");
@@ -45,16 +45,9 @@ export const pageScript = `(function () {
     } catch (error) { /* the stored drawing stays */ }
   }
   var figures = Array.prototype.slice.call(document.querySelectorAll("figure[data-spec]"));
-  if ("IntersectionObserver" in window) {
-    var watch = new IntersectionObserver(function (seen) {
-      seen.forEach(function (one) {
-        if (!one.isIntersecting) return;
-        watch.unobserve(one.target);
-        enliven(one.target);
-      });
-    }, { rootMargin: "300px" });
-    figures.forEach(function (figure) { watch.observe(figure); });
-  }
+  figures.forEach(function (figure) {
+    figure.addEventListener("pointerenter", function () { enliven(figure); }, { once: true });
+  });
   window.addEventListener("scroll", function () { tip.style.display = "none"; }, { passive: true });
   window.addEventListener("beforeprint", function () {
     document.querySelectorAll("details:not(.made)").forEach(function (one) { one.open = true; });
