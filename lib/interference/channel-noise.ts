@@ -31,6 +31,11 @@ export function noiseAt({ floor, share }: NoiseModel, value: number): number {
   return Math.hypot(floor, share * value);
 }
 
+/** Noise that never reaches zero, so that exact data can be judged too. */
+export function noiseFloored(model: NoiseModel, value: number): number {
+  return Math.max(noiseAt(model, value), 1e-6 * Math.abs(value), 1e-9);
+}
+
 type Batches = readonly { readonly level: number; readonly variance: number }[];
 
 /** variance = a + b × level, a and b not negative, by reweighted least squares. */

@@ -4,6 +4,7 @@ import { StepError } from "../numerics/step-error.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
+import { noiseFloored } from "./channel-noise.js";
 import { combine, silentFootprints } from "./combine.js";
 import { detectOn } from "./detect.js";
 import { interferenceFigures } from "./figure.js";
@@ -11,7 +12,7 @@ import { type Footprint, footprintsOf, reachOf } from "./footprints.js";
 import { type MaskOptions, maskDefaults, maskOptionFaults } from "./mask-options.js";
 import { maskBasis, maskCautions, maskSummary, maskTables } from "./mask-report.js";
 import type { ChannelNoise, Masked } from "./masked.js";
-import { noiseFloored, scoreTrack, type TrackScore } from "./score.js";
+import { scoreTrack, type TrackScore } from "./score.js";
 import { setPiecesAside } from "./set-aside.js";
 import { tracksOf } from "./tracks.js";
 

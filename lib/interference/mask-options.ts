@@ -13,7 +13,7 @@ export interface MaskOptions {
   readonly growTo?: number;
   /**
    * Least part of an excursion, as squares of noise, that no layered ground explains, 0 to 1; default
-   * 0.1. Higher spares more of what is nearly ground-like, such as narrow conductors.
+   * 0.05. Higher spares more of what is nearly ground-like, such as narrow conductors.
    */
   readonly share?: number;
   /** Score from which a noted object counts as seen; default 3.5, below `threshold` as few are tried. */
@@ -38,7 +38,7 @@ export interface MaskOptions {
 export const maskDefaults: Required<MaskOptions> = Object.freeze({
   threshold: 5,
   growTo: 2,
-  share: 0.1,
+  share: 0.05,
   traceThreshold: 3.5,
   window_m: 16,
   margin_m: 1.5,

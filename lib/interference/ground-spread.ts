@@ -4,34 +4,50 @@ import { median, quantile } from "../numerics/robust.js";
 import type { Channel } from "../survey/survey.js";
 import type { Track } from "./tracks.js";
 
-/** The ways in which a change of layered ground, or of the coils' height, moves the channels. */
-export interface GroundModes {
-  /** k vectors of one entry a channel, in the channels' units. */
-  readonly modes: readonly Float64Array[];
-  /** False where so few channels are there that the ground could move them in any proportion. */
-  readonly complete: boolean;
-}
-
 /** Layer tops in coil separations; deeper than the last the coils hardly see. */
 const TOPS = [0, 0.2, 0.45, 0.8, 1.3, 2, 3.2];
-/** A local change of a layer's conductivity that must not look like metal. */
-const CHANGE = 1.5;
-const BOB_m = 0.1;
+/** Local changes of conductivity by this factor must not look like metal. */
+const CHANGE = 1.15;
+/** Depth over which such a change hangs together, in coil separations. */
+const LINK = 5;
+/** Changes of the coils' height must not look like metal either. */
+const BOB_m = 0.05;
 const LEVELS = [0.1, 0.5, 0.9];
 
 /**
- * The modes that stand out of the noise, from derivatives of the layered-earth response about
- * half-spaces of the track's low, middle and high level: the largest remaining derivative is taken
- * as the next mode until what remains is below one noise. A third of the channels at the least is
- * kept free of modes, so that something is left to judge by.
- *
- * @param noise one typical noise a channel
+ * How local changes of layered ground, and of the coils' height, spread the channels together: the
+ * covariance, c × c by rows in the channels' units, of changes of conductivity by one `CHANGE` that
+ * hang together over depth, and of changes of height by one `BOB_m`. Differences of the layered-earth
+ * response are taken about half-spaces of the track's low, middle and high level; the three
+ * covariances are averaged.
  */
-export function groundModes(track: Track, noise: readonly number[]): GroundModes {
+export function groundSpread(track: Track): Float64Array {
   const height_m = median(Float64Array.from(track.rows, (i) => track.pass.height_m[i]!));
   const setup = { channels: track.channels, height_m: height_m > 0 ? height_m : 0 };
-  const columns = LEVELS.flatMap((level) => derivatives(setup, likeHalfSpace(track, setup, level)));
-  return strongest(columns, noise);
+  const count = track.channels.length;
+  const spread = new Float64Array(count * count);
+  for (const level of LEVELS) {
+    const { layers, bob } = differences(setup, likeHalfSpace(track, setup, level));
+    addProduct(spread, [bob, bob], 1 / LEVELS.length);
+    for (const [l, one] of layers.entries()) {
+      for (const [m, other] of layers.entries()) {
+        const link = Math.exp(-Math.abs(TOPS[l]! - TOPS[m]!) / LINK);
+        addProduct(spread, [one, other], link / LEVELS.length);
+      }
+    }
+  }
+  return spread;
+}
+
+function addProduct(
+  spread: Float64Array,
+  [one, other]: readonly [Float64Array, Float64Array],
+  weight: number,
+): void {
+  const count = one.length;
+  for (let a = 0; a < count; a++) {
+    for (let b = 0; b < count; b++) spread[a * count + b]! += weight * one[a]! * other[b]!;
+  }
 }
 
 interface Setup {
@@ -39,7 +55,7 @@ interface Setup {
   readonly height_m: number;
 }
 
-function derivatives(setup: Setup, conductivity_S_per_m: number): readonly Float64Array[] {
+function differences(setup: Setup, conductivity_S_per_m: number) {
   const base = TOPS.map(() => conductivity_S_per_m);
   const response = (sigma: readonly number[], rise_m: number) =>
     setup.channels.map((channel) => channelResponse(channel, sigma, setup.height_m + rise_m));
@@ -47,7 +63,10 @@ function derivatives(setup: Setup, conductivity_S_per_m: number): readonly Float
   const less = (moved: readonly number[]) =>
     Float64Array.from(moved, (value, c) => value - rest[c]!);
   const layers = TOPS.map((_, l) => base.map((sigma, i) => (i === l ? CHANGE * sigma : sigma)));
-  return [...layers.map((sigma) => less(response(sigma, 0))), less(response(base, BOB_m))];
+  return {
+    layers: layers.map((sigma) => less(response(sigma, 0))),
+    bob: less(response(base, BOB_m)),
+  };
 }
 
 /** What a channel would show over a layered earth, in the channel's unit. */
@@ -82,32 +101,4 @@ function likeHalfSpace(track: Track, setup: Setup, p: number): number {
 
 function worth({ kind, frequency_Hz, separation_m }: Channel): number {
   return kind === "inphase" ? 0 : frequency_Hz * separation_m ** 2;
-}
-
-/** Pivoted Gram–Schmidt in units of the noise. */
-function strongest(columns: readonly Float64Array[], noise: readonly number[]): GroundModes {
-  const most = noise.length - Math.max(1, Math.ceil(noise.length / 3));
-  const left = columns.map((column) => column.map((value, c) => value / noise[c]!));
-  const modes: Float64Array[] = [];
-  for (;;) {
-    const largest = left.reduce((best, column) => (length(column) > length(best) ? column : best));
-    const size = length(largest);
-    if (!(size > 1)) return { modes, complete: true };
-    if (modes.length >= most) return { modes, complete: false };
-    const unit = largest.map((value) => value / size);
-    for (const column of left) takeOff(column, unit);
-    modes.push(unit.map((value, c) => value * noise[c]!));
-  }
-}
-
-/** Takes the part along a unit vector off a vector, in place; returns its size. */
-export function takeOff(vector: Float64Array, unit: Float64Array): number {
-  let along = 0;
-  for (let c = 0; c < vector.length; c++) along += vector[c]! * unit[c]!;
-  for (let c = 0; c < vector.length; c++) vector[c]! -= along * unit[c]!;
-  return along;
-}
-
-export function length(vector: Float64Array): number {
-  return Math.sqrt(vector.reduce((sum, value) => sum + value * value, 0));
 }

@@ -1,0 +1,205 @@
+// Seeded lines over two-layer ground with edges and narrow conductors, and metal beside the line.
+import { coilResponse } from "../../lib/earth/coil-response.js";
+import { type Random, seededRandom } from "../../lib/numerics/random.js";
+import type { Campaign, Channel, Orientation } from "../../lib/survey/survey.js";
+import { campaignOf, channelOf, type NoteSketch } from "./campaign.js";
+
+const SEPARATION_m = 1.8;
+const HEIGHT_m = 0.9;
+
+export function tenChannels(orientation: Orientation): readonly Channel[] {
+  return [1500, 4000, 10000, 25000, 60000].flatMap((frequency_Hz) =>
+    (["quadrature", "inphase"] as const).map((kind) =>
+      channelOf({ kind, frequency_Hz, orientation, separation_m: SEPARATION_m }),
+    ),
+  );
+}
+
+/** 1 % of the value over a floor of 10 ppm (quadrature) or 25 ppm (in-phase). */
+export function noiseSd({ kind }: Channel, value: number): number {
+  return Math.hypot(kind === "quadrature" ? 10 : 25, 0.01 * value);
+}
+
+export interface Metal {
+  readonly at_m: number;
+  /** Effect on the reading that shows it most, in noises, root mean square over its channels. */
+  readonly size: number;
+}
+
+export interface DisturbedSketch {
+  readonly seed: number;
+  readonly length_m?: number;
+  readonly orientations?: readonly Orientation[];
+  /** Chainages where the ground changes from one make to another. */
+  readonly edges_m?: readonly number[];
+  /** Chainages of bodies 4 m wide, several times as conductive as their surroundings. */
+  readonly conductors_m?: readonly number[];
+  readonly metal?: readonly Metal[];
+  readonly notes?: readonly NoteSketch[];
+}
+
+export function disturbed(sketch: DisturbedSketch): Campaign {
+  const { length_m = 400, orientations = ["HCP"] } = sketch;
+  const random = seededRandom(sketch.seed);
+  const ground = groundOf(sketch, length_m, random);
+  const lines = orientations.map((orientation): Line => {
+    const channels = tenChannels(orientation);
+    const chainage_m = walk(length_m, random);
+    return { channels, chainage_m, values: channels.map((one) => clean(one, chainage_m, ground)) };
+  });
+  for (const metal of sketch.metal ?? []) add(metal, lines, random);
+  return campaignOf({
+    passes: lines.map(({ channels, chainage_m, values }, k) => ({
+      resource: `walk-${orientations[k]}`,
+      channels,
+      chainage_m,
+      values: values.map((column, c) =>
+        column.map((value) => value + noiseSd(channels[c]!, value) * random.normal()),
+      ),
+    })),
+    notes: sketch.notes ?? [],
+  });
+}
+
+function walk(length_m: number, random: Random): number[] {
+  const chainage_m: number[] = [];
+  for (let x = 0.5; x < length_m; x += 1.2 + 0.05 * random.normal()) {
+    chainage_m.push(x + 0.2 * random.normal());
+  }
+  return chainage_m;
+}
+
+type Ground = (x: number) => readonly [top: number, below: number];
+
+/** log10(S/m) of both layers along the line, smoothed over a metre or so as the coils do. */
+function groundOf(sketch: DisturbedSketch, length_m: number, random: Random): Ground {
+  const edges = [...(sketch.edges_m ?? []), Number.POSITIVE_INFINITY];
+  const level = () => [-1.9 + 0.8 * random.uniform(), -1.9 + 0.8 * random.uniform()] as const;
+  const makes = edges.map(level);
+  const step_m = 0.25;
+  const n = Math.ceil(length_m / step_m) + 80;
+  const grain = [wander(random, n, step_m), wander(random, n, step_m)] as const;
+  const raw = (k: 0 | 1, i: number) => {
+    const x = (i - 40) * step_m;
+    const inside = (sketch.conductors_m ?? []).some((at) => Math.abs(x - at) < 2);
+    return makes[edges.findIndex((edge) => x < edge)]![k] + grain[k][i]! + (inside ? 0.45 : 0);
+  };
+  const smooth = ([0, 1] as const).map((k) =>
+    smoothed(
+      Float64Array.from({ length: n }, (_, i) => raw(k, i)),
+      1 / step_m,
+    ),
+  ) as [Float64Array, Float64Array];
+  return (x) => {
+    const i = Math.min(n - 1, Math.max(0, Math.round(x / step_m) + 40));
+    return [smooth[0][i]!, smooth[1][i]!];
+  };
+}
+
+/** Grain of 0.025 in log10 (6 %), correlated over 5 m. */
+function wander(random: Random, n: number, step_m: number): Float64Array {
+  const keep = Math.exp(-step_m / 5);
+  let value = 0.025 * random.normal();
+  return Float64Array.from({ length: n }, () => {
+    value = keep * value + 0.025 * Math.sqrt(1 - keep * keep) * random.normal();
+    return value;
+  });
+}
+
+function smoothed(values: Float64Array, sd: number): Float64Array {
+  const reach = Math.ceil(3 * sd);
+  return values.map((_, i) => {
+    let [sum, weight] = [0, 0];
+    for (let j = Math.max(0, i - reach); j <= Math.min(values.length - 1, i + reach); j++) {
+      const w = Math.exp(-0.5 * ((j - i) / sd) ** 2);
+      sum += w * values[j]!;
+      weight += w;
+    }
+    return sum / weight;
+  });
+}
+
+function clean(channel: Channel, chainage_m: readonly number[], ground: Ground): number[] {
+  const table = responseTable(channel);
+  return chainage_m.map((x) => lookUp(table, ground(x)));
+}
+
+const GRID = Array.from({ length: 17 }, (_, i) => -2.2 + 0.1 * i);
+const tables = new Map<string, readonly (readonly number[])[]>();
+
+/** The response over two layers, the upper 1.2 m thick, on a grid of both conductivities. */
+function responseTable(channel: Channel): readonly (readonly number[])[] {
+  const known = tables.get(channel.field);
+  if (known !== undefined) return known;
+  const coils = { ...channel, height_m: HEIGHT_m };
+  const table = GRID.map((top) =>
+    GRID.map((below) => {
+      const earth = { conductivity_S_per_m: [10 ** top, 10 ** below], thickness_m: [1.2] };
+      const { inphase_ppm, quadrature_ppm } = coilResponse(earth, coils);
+      return channel.kind === "inphase" ? inphase_ppm : quadrature_ppm;
+    }),
+  );
+  tables.set(channel.field, table);
+  return table;
+}
+
+function lookUp(table: readonly (readonly number[])[], at: readonly [number, number]): number {
+  const [i, p] = cell(at[0]);
+  const [j, q] = cell(at[1]);
+  const row = (k: number) => table[k]![j]! * (1 - q) + table[k]![j + 1]! * q;
+  return row(i) * (1 - p) + row(i + 1) * p;
+}
+
+function cell(value: number): [number, number] {
+  const place = Math.min(GRID.length - 1.001, Math.max(0, (value - GRID[0]!) * 10));
+  return [Math.floor(place), place - Math.floor(place)];
+}
+
+interface Line {
+  readonly channels: readonly Channel[];
+  readonly chainage_m: readonly number[];
+  readonly values: readonly number[][];
+}
+
+/** A small conducting sphere near the line: a dipole induced by one coil and sensed by the other. */
+function add({ at_m, size }: Metal, lines: readonly Line[], random: Random): void {
+  const place = { offset_m: 1.5 * (random.uniform() - 0.5), below_m: 0.7 + 0.6 * random.uniform() };
+  const decay_s = 10 ** (-5.3 + 1.5 * random.uniform());
+  const shapes = lines.map(({ channels, chainage_m }) =>
+    channels.map((channel) =>
+      chainage_m.map((x) => sphere(channel, { ...place, along_m: at_m - x, decay_s })),
+    ),
+  );
+  const most = Math.max(...lines.map((line, k) => largest(line, shapes[k]!)));
+  for (const [k, { values }] of lines.entries()) {
+    for (const [c, column] of shapes[k]!.entries()) {
+      for (const [i, effect] of column.entries()) values[c]![i]! += (size / most) * effect;
+    }
+  }
+}
+
+/** Largest effect on one reading, root mean square over the channels, in noises. */
+function largest({ channels, chainage_m, values }: Line, shape: readonly number[][]): number {
+  const squares = chainage_m.map((_, i) =>
+    shape.reduce((sum, column, c) => {
+      return sum + (column[i]! / noiseSd(channels[c]!, values[c]![i]!)) ** 2;
+    }, 0),
+  );
+  return Math.sqrt(Math.max(...squares) / channels.length);
+}
+
+function sphere(
+  channel: Channel,
+  at: { along_m: number; offset_m: number; below_m: number; decay_s: number },
+): number {
+  const x = 2 * Math.PI * channel.frequency_Hz * at.decay_s;
+  const part = channel.kind === "inphase" ? -(x * x) / (1 + x * x) : -x / (1 + x * x);
+  const axis = channel.orientation === "HCP" ? 2 : 1;
+  const field = (shift: number) => {
+    const r = [at.along_m + shift, at.offset_m, -at.below_m];
+    const square = r.reduce((sum, one) => sum + one * one, 0);
+    return r.map((one, k) => (3 * r[axis]! * one - (k === axis ? square : 0)) / square ** 2.5);
+  };
+  const [sent, heard] = [field(SEPARATION_m / 2), field(-SEPARATION_m / 2)];
+  return -part * sent!.reduce((sum, one, k) => sum + one * heard![k]!, 0);
+}
