@@ -64,24 +64,61 @@ export function solveBanded(factor: BandMatrix, columns: Float64Array, m: number
 function forward({ size, halfBandwidth: b, lower }: BandMatrix, x: Float64Array, m: number): void {
   for (let i = 0; i < size; i++) {
     const row = i * (b + 1) + b - i;
-    for (let j = Math.max(0, i - b); j < i; j++) subtractRow(x, lower[row + j]!, i * m, j * m, m);
-    scaleRow(x, 1 / lower[row + i]!, i * m, m);
+    const first = Math.max(0, i - b);
+    subtractRows(x, m, {
+      to: i,
+      first,
+      end: i,
+      coefficients: lower,
+      start: row + first,
+      stride: 1,
+    });
+    divideRow(x, i * m, [lower[row + i]!, m]);
   }
 }
 
 function backward({ size, halfBandwidth: b, lower }: BandMatrix, x: Float64Array, m: number): void {
   for (let i = size - 1; i >= 0; i--) {
-    const row = i * (b + 1) + b - i;
-    scaleRow(x, 1 / lower[row + i]!, i * m, m);
-    for (let j = Math.max(0, i - b); j < i; j++) subtractRow(x, lower[row + j]!, j * m, i * m, m);
+    const start = (i + 1) * (b + 1) + b - 1;
+    const end = Math.min(size, i + b + 1);
+    subtractRows(x, m, { to: i, first: i + 1, end, coefficients: lower, start, stride: b });
+    divideRow(x, i * m, [lower[i * (b + 1) + b]!, m]);
   }
 }
 
-function subtractRow(x: Float64Array, factor: number, to: number, from: number, m: number): void {
-  if (factor === 0) return;
-  for (let r = 0; r < m; r++) x[to + r] = x[to + r]! - factor * x[from + r]!;
+interface RowSum {
+  readonly to: number;
+  readonly first: number;
+  readonly end: number;
+  readonly coefficients: Float64Array;
+  readonly start: number;
+  readonly stride: number;
 }
 
-function scaleRow(x: Float64Array, factor: number, at: number, m: number): void {
-  for (let r = 0; r < m; r++) x[at + r] = x[at + r]! * factor;
+/** Row `to` less the sum of coefficient × row over the rows first … end − 1, four rows a pass. */
+function subtractRows(x: Float64Array, m: number, sum: RowSum): void {
+  const { to, first, end, coefficients, start, stride } = sum;
+  const target = to * m;
+  let j = first;
+  let at = start;
+  for (; j + 3 < end; j += 4, at += 4 * stride) {
+    const c0 = coefficients[at]!;
+    const c1 = coefficients[at + stride]!;
+    const c2 = coefficients[at + 2 * stride]!;
+    const c3 = coefficients[at + 3 * stride]!;
+    const p = j * m;
+    for (let r = 0; r < m; r++) {
+      const upper = c0 * x[p + r]! + c1 * x[p + m + r]!;
+      const lower = c2 * x[p + 2 * m + r]! + c3 * x[p + 3 * m + r]!;
+      x[target + r] = x[target + r]! - upper - lower;
+    }
+  }
+  for (; j < end; j++, at += stride) {
+    const c = coefficients[at]!;
+    for (let r = 0; r < m; r++) x[target + r] = x[target + r]! - c * x[j * m + r]!;
+  }
+}
+
+function divideRow(x: Float64Array, at: number, [by, m]: readonly [number, number]): void {
+  for (let r = 0; r < m; r++) x[at + r] = x[at + r]! / by;
 }

@@ -1,1 +1,156 @@
-export function checkSection(_: unknown): void {}
+import { checkList, checkNumber, NOT_NEGATIVE, POSITIVE, type Rule } from "../earth/check.js";
+import { spreadFaults } from "../earth/spread.js";
+import { type Fault, quoted, StepError } from "../result/step-error.js";
+import {
+  positionsOf,
+  type SectionEarth,
+  type SectionElectrode,
+  type SectionResponseOptions,
+  type SectionSpread,
+} from "./section-input.js";
+
+export interface SectionQuestion {
+  readonly earth: SectionEarth;
+  readonly electrodes: readonly SectionElectrode[];
+  readonly spreads: readonly SectionSpread[];
+  readonly used: Required<SectionResponseOptions>;
+}
+
+/** Throws StepError with every fault; a rule that many entries break is one fault. */
+export function checkSection({ earth, electrodes, spreads, used }: SectionQuestion): void {
+  const faults: Fault[] = [];
+  checkEarth(faults, earth);
+  checkElectrodes(faults, electrodes);
+  checkSpreads(faults, spreads, electrodes);
+  checkNumber(faults, "options.cellsPerSpacing", [used.cellsPerSpacing, within(3, 12)]);
+  checkNumber(faults, "options.wavenumberStep", [used.wavenumberStep, within(0.4, 1)]);
+  if (faults.length > 0) throw new StepError("sectionResponse", faults);
+}
+
+const FINITE: Rule = { code: "not-finite", expected: "a finite number", holds: Number.isFinite };
+
+function within(low: number, high: number): Rule {
+  return {
+    code: "option-range",
+    expected: `a number from ${low} to ${high}`,
+    holds: (value) => value >= low && value <= high,
+  };
+}
+
+function checkEarth(faults: Fault[], earth: SectionEarth): void {
+  checkEdges(faults, "earth.x_m", [earth?.x_m, FINITE]);
+  checkEdges(faults, "earth.depth_m", [earth?.depth_m, NOT_NEGATIVE]);
+  const rows = earth?.resistivity_ohm_m;
+  const path = "earth.resistivity_ohm_m";
+  if (!Array.isArray(rows)) {
+    faults.push({ code: "not-a-list", path, expected: "a list of rows", received: quoted(rows) });
+    return;
+  }
+  const [down, across] = [earth.depth_m?.length - 1, earth.x_m?.length - 1];
+  const uneven = rows.findIndex((row) => row?.length !== across);
+  if (rows.length !== down || uneven >= 0) {
+    const expected = `${down} rows of ${across} values, one fewer than the edges`;
+    const received =
+      rows.length !== down
+        ? `${rows.length} rows`
+        : `${quoted(rows[uneven]?.length)} values in row ${uneven}`;
+    faults.push({ code: "cell-count", path, expected, received });
+  }
+  const found: Fault[] = [];
+  for (const [r, row] of rows.entries()) checkList(found, `${path}[${r}]`, [row, POSITIVE]);
+  faults.push(...onePerRule(found));
+}
+
+function checkEdges(faults: Fault[], path: string, [edges, rule]: [unknown, Rule]): void {
+  const before = faults.length;
+  checkList(faults, path, [edges, rule]);
+  if (faults.length > before) return;
+  const list = edges as readonly number[];
+  const drop = list.findIndex((edge, i) => i > 0 && !(edge > list[i - 1]!));
+  if (drop < 0 && list.length >= 2) return;
+  const received = drop < 0 ? `${list.length} edges` : `${list[drop]} after ${list[drop - 1]}`;
+  const expected = "two or more edges in ascending order";
+  faults.push({ code: "not-ascending", path: at(path, drop), expected, received });
+}
+
+function at(path: string, index: number): string {
+  return index < 0 ? path : `${path}[${index}]`;
+}
+
+function checkElectrodes(faults: Fault[], electrodes: readonly SectionElectrode[]): void {
+  if (!Array.isArray(electrodes) || electrodes.length < 2) {
+    const received = Array.isArray(electrodes) ? `${electrodes.length}` : quoted(electrodes);
+    const expected = "a list of two electrodes or more";
+    faults.push({ code: "electrode-count", path: "electrodes", expected, received });
+    return;
+  }
+  const found: Fault[] = [];
+  const seen = new Set<number>();
+  for (const [i, electrode] of electrodes.entries()) {
+    checkNumber(found, `electrodes[${i}].x_m`, [electrode?.x_m, FINITE]);
+    checkNumber(found, `electrodes[${i}].elevation_m`, [electrode?.elevation_m, FINITE]);
+    if (seen.has(electrode?.x_m)) found.push(sharedPosition(i, electrode.x_m));
+    seen.add(electrode?.x_m);
+  }
+  faults.push(...onePerRule(found));
+}
+
+function sharedPosition(index: number, x_m: number): Fault {
+  return {
+    code: "electrodes-coincide",
+    path: `electrodes[${index}].x_m`,
+    expected: "a position that no other electrode has",
+    received: quoted(x_m),
+  };
+}
+
+function checkSpreads(
+  faults: Fault[],
+  spreads: readonly SectionSpread[],
+  electrodes: readonly SectionElectrode[],
+): void {
+  if (!Array.isArray(spreads)) {
+    const expected = "a list of spreads";
+    faults.push({ code: "not-a-list", path: "spreads", expected, received: quoted(spreads) });
+    return;
+  }
+  const count = Array.isArray(electrodes) ? electrodes.length : 0;
+  const sound = faults.every(({ path }) => !path.startsWith("electrodes"));
+  const found: Fault[] = [];
+  for (const [i, spread] of spreads.entries()) {
+    const path = `spreads[${i}]`;
+    const wrong = numberFaults(path, spread, count);
+    found.push(...wrong);
+    if (wrong.length > 0 || !sound) continue;
+    for (const fault of spreadFaults(positionsOf(spread, electrodes))) {
+      found.push({ ...fault, path, received: numbersOf(spread) });
+    }
+  }
+  faults.push(...onePerRule(found));
+}
+
+const NUMBERS = ["a", "b", "m", "n"] as const;
+
+function numberFaults(path: string, spread: SectionSpread, count: number): Fault[] {
+  const known = (value: unknown) =>
+    Number.isInteger(value) && (value as number) >= 0 && (value as number) <= count;
+  return NUMBERS.filter((name) => !known(spread?.[name])).map((name) => ({
+    code: "no-such-electrode",
+    path: `${path}.${name}`,
+    expected: `an electrode's number, 1 to ${count}, or 0 for a remote one`,
+    received: quoted(spread?.[name]),
+  }));
+}
+
+function numbersOf(spread: SectionSpread): string {
+  return NUMBERS.map((name) => `${name} ${spread[name]}`).join(", ");
+}
+
+/** The first fault of each code, with the number of the others in its hint. */
+function onePerRule(faults: readonly Fault[]): Fault[] {
+  const groups = new Map<string, Fault[]>();
+  for (const fault of faults) groups.set(fault.code, [...(groups.get(fault.code) ?? []), fault]);
+  return [...groups.values()].map((group) =>
+    group.length === 1 ? group[0]! : { ...group[0]!, hint: `and ${group.length - 1} more like it` },
+  );
+}

@@ -157,8 +157,10 @@ export function systemFor({ numbering, cells, edges }: SectionElements, k: numbe
   }
   for (const { nodes, flux, distance_m } of edges) {
     const weight = flux * k * besselRatioK1K0(k * distance_m);
-    for (let at = 0; at < 9; at++) {
-      addEntry(matrix, [nodes[Math.floor(at / 3)]!, nodes[at % 3]!], weight * VALUE[at]!);
+    for (let p = 0; p < 3; p++) {
+      for (let q = 0; q <= p; q++) {
+        addEntry(matrix, [nodes[p]!, nodes[q]!], weight * VALUE[3 * p + q]!);
+      }
     }
   }
   return matrix;
@@ -187,16 +189,15 @@ function cellMatrix({ width, height, slope, sigma }: Cell, k: number, local: Flo
 function addCell(matrix: BandMatrix, nodes: Int32Array, local: Float64Array): void {
   for (let p = 0; p < 9; p++) {
     if (p === INSIDE) continue;
-    for (let q = 0; q < 9; q++) {
+    for (let q = 0; q <= p; q++) {
       if (q !== INSIDE) addEntry(matrix, [nodes[p]!, nodes[q]!], local[9 * p + q]!);
     }
   }
 }
 
-/** Adds to the lower half; an entry of the upper half is its mirror and is left out. */
+/** Adds to entry (i, j), j ≤ i: the nodes of a cell ascend, so that the lower half is all there is. */
 function addEntry(matrix: BandMatrix, [i, j]: readonly [number, number], value: number): void {
-  if (j > i) return;
   const { lower, halfBandwidth: b } = matrix;
-  const at = i * (b + 1) + b - (i - j);
+  const at = i * (b + 1) + b - i + j;
   lower[at] = lower[at]! + value;
 }

@@ -31,8 +31,8 @@ export function sectionGrid(
 ): SectionGrid {
   const sorted = [...electrodes].sort((p, q) => p.x_m - q.x_m);
   const positions = sorted.map((electrode) => electrode.x_m);
-  const finest = earth.depth_m.length > 2 ? earth.depth_m[1]! / 2 : Infinity;
-  const size = sizeAlongLine(positions, cells, finest);
+  const firstRow = earth.depth_m.length > 2 ? earth.depth_m[1]! : Infinity;
+  const size = sizeAlongLine(positions, cells, firstRow / 2);
   const padding = PADDING_LENGTHS * lineLength(positions);
   const ends = [positions[0]! - padding, positions.at(-1)! + padding] as const;
   const x = gridLines(breakPoints(ends, positions, earth.x_m.slice(1, -1), size), size);
@@ -65,19 +65,17 @@ function lineLength(positions: readonly number[]): number {
   return positions.at(-1)! - positions[0]!;
 }
 
-function sizeAlongLine(positions: readonly number[], cells: number, finest: number): CellSize {
+function sizeAlongLine(positions: readonly number[], cells: number, wanted: number): CellSize {
   const spacing = positions.map((x, i) =>
     Math.min(x - (positions[i - 1] ?? -Infinity), (positions[i + 1] ?? Infinity) - x),
   );
+  const nearElectrode = spacing.map((s) => Math.min(s / (2 * cells), Math.max(wanted, s / 50)));
   const [first, last] = [positions[0]!, positions.at(-1)!];
   return (x) => {
     const growth = (x < first || x > last ? GROWTH_OUTSIDE : GROWTH_INSIDE) / cells;
     let size = Infinity;
     for (let i = 0; i < positions.length; i++) {
-      size = Math.min(
-        size,
-        Math.min(spacing[i]! / (2 * cells), finest) + growth * Math.abs(x - positions[i]!),
-      );
+      size = Math.min(size, nearElectrode[i]! + growth * Math.abs(x - positions[i]!));
     }
     return size;
   };

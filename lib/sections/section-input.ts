@@ -1,35 +1,46 @@
+import type { Spread } from "../earth/spread.js";
+
 /** A 2-D earth of rectangular cells; x along the line, depth below the surface. */
 export interface SectionEarth {
-  /** m + 1 ascending cell edges along the line; the first and last cells go on for ever. */
+  /** m + 1 ascending cell edges along the line; the first and the last cell go on for ever. */
   readonly x_m: readonly number[];
-  /** n + 1 ascending cell edges below the surface; the first and last rows go on for ever. */
+  /** n + 1 ascending cell edges, 0 or more; the first row begins at the surface, the last has no end. */
   readonly depth_m: readonly number[];
   /** n rows by depth of m values, ohm-m, each above 0. */
   readonly resistivity_ohm_m: readonly (readonly number[])[];
 }
 
 export interface SectionElectrode {
-  /** Horizontal position along the line. */
+  /** Horizontal position along the line, in any order; no two alike. */
   readonly x_m: number;
   readonly elevation_m: number;
 }
 
-/** Electrode numbers from 1; 0 is remote. Current enters at a and leaves at b. */
+/** Electrode numbers from 1; 0 is remote. */
 export interface SectionSpread {
+  /** Where current goes in. */
   readonly a: number;
+  /** Where current comes out. */
   readonly b: number;
+  /** Where potential is taken. */
   readonly m: number;
+  /** What it is taken against. */
   readonly n: number;
 }
 
 /** Fineness of the grid and of the transform. */
 export interface SectionResponseOptions {
   /**
-   * Cells per electrode spacing next to an electrode, 2 to 40; cells grow away from electrodes at a
-   * rate that falls as this rises. Errors fall roughly with its square, time rises with its cube.
+   * Cells per electrode spacing, 3 to 12, default 3. Cells next to an electrode have half that size,
+   * and grow away from it the slower the higher this is. Where the first row of the earth is thin,
+   * cells at the surface are no higher than half of it, down to a fiftieth of the spacing. Time rises
+   * with the cube, errors fall with the fourth power: 3 is good to 0.3 %, 4 to 0.1 %.
    */
   readonly cellsPerSpacing?: number;
-  /** Step between wavenumbers in ln k, 0.4 to 1.2. */
+  /**
+   * Step between wavenumbers in ln k, 0.4 to 1, default 0.8. The transform's own error is about
+   * exp(−π²/step): 4e-6 at 0.8, 5e-5 at 1. Time goes with its inverse.
+   */
   readonly wavenumberStep?: number;
 }
 
@@ -38,13 +49,16 @@ export const SECTION_RESPONSE_DEFAULTS: Required<SectionResponseOptions> = Objec
   wavenumberStep: 0.8,
 });
 
-/** The four distances of a spread, signed as potentials add up: AM − BM − AN + BN. */
-export function spreadPairs({ a, b, m, n }: SectionSpread): readonly (readonly number[])[] {
-  const pairs = [
-    [a, m, 1],
-    [b, m, -1],
-    [a, n, -1],
-    [b, n, 1],
-  ];
-  return pairs.filter(([current, potential]) => current !== 0 && potential !== 0);
+/** The same spread as positions along x. */
+export function positionsOf(
+  spread: SectionSpread,
+  electrodes: readonly SectionElectrode[],
+): Spread {
+  const position = (number: number) => (number === 0 ? Infinity : electrodes[number - 1]!.x_m);
+  return {
+    a_m: position(spread.a),
+    b_m: position(spread.b),
+    m_m: position(spread.m),
+    n_m: position(spread.n),
+  };
 }

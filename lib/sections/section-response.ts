@@ -1,16 +1,46 @@
+import { geometricFactor } from "../earth/spread.js";
 import { checkSection } from "./section-check.js";
 import { sectionGrid } from "./section-grid.js";
 import {
+  positionsOf,
   SECTION_RESPONSE_DEFAULTS,
   type SectionEarth,
   type SectionElectrode,
   type SectionResponseOptions,
   type SectionSpread,
-  spreadPairs,
 } from "./section-input.js";
 import { electrodePotentials } from "./section-potentials.js";
 import { wavenumbers } from "./wavenumbers.js";
 
+/**
+ * Apparent resistivities, ohm-m, of spreads on an earth that varies along the line and with depth and
+ * not across the line, with topography: a 2.5-D direct-current forward model.
+ *
+ * ∇·σ∇φ − k²σφ = −I δ/2 for each of a set of wavenumbers k across the line, by biquadratic finite
+ * elements on a grid that hangs from the surface, and V = (2/π) ∫ φ dk. ρ_a = K V/I with the
+ * flat-ground factor K = 2π/(1/AM − 1/BM − 1/AN + 1/BN) of straight distances along x, so that
+ * topography shows in ρ_a.
+ *
+ * `earth`: cell edges `x_m` (m + 1) and `depth_m` below the surface (n + 1), and `resistivity_ohm_m`
+ * (n rows by depth of m). `electrodes`: positions along the line and elevations, m, in any order;
+ * the surface is straight between electrodes and level beyond. `spreads`: electrode numbers from 1,
+ * 0 for a remote electrode. Returns one value a spread, in the order of `spreads`. Nothing may be
+ * missing: NaN is a fault. `options` as in `SectionResponseOptions`.
+ *
+ * Limits: point electrodes; structures endless across the line; ground farther than 25 lengths of the
+ * line is taken as the outermost cells there. A thin layer that is deep below the electrodes is seen
+ * by one cell. Exchanging the current for the potential electrodes changes nothing (reciprocity).
+ * Throws StepError with every fault.
+ *
+ * Source: Dey & Morrison 1979 (wavenumber domain, mixed boundary); Zienkiewicz & Taylor 2000
+ * (biquadratic elements).
+ *
+ * @example
+ * const electrodes = [0, 5, 10, 15].map((x_m) => ({ x_m, elevation_m: 3 }));
+ * const earth =
+ *   { x_m: [0, 15], depth_m: [0, 2, 7, 9], resistivity_ohm_m: [[100], [10], [100]] };
+ * sectionResponse(earth, electrodes, [{ a: 1, m: 2, n: 3, b: 4 }]); // 26.79
+ */
 export function sectionResponse(
   earth: SectionEarth,
   electrodes: readonly SectionElectrode[],
@@ -22,31 +52,28 @@ export function sectionResponse(
   const potentials = electrodePotentials(
     sectionGrid(earth, electrodes, used.cellsPerSpacing),
     earth,
-    wavenumbers(distanceRange(electrodes, used)),
+    wavenumbers({ ...distanceRange(electrodes), step: used.wavenumberStep }),
   );
-  return spreads.map((spread) => apparent(spread, electrodes, potentials));
+  return spreads.map((spread) => {
+    const resistance = transferResistance(spread, potentials, electrodes.length);
+    return geometricFactor(positionsOf(spread, electrodes)) * resistance;
+  });
 }
 
-function distanceRange(
-  electrodes: readonly SectionElectrode[],
-  { wavenumberStep }: Required<SectionResponseOptions>,
-) {
+/** The transform also serves images at three lengths of the line. */
+function distanceRange(electrodes: readonly SectionElectrode[]) {
   const x = electrodes.map((electrode) => electrode.x_m).sort((p, q) => p - q);
   const nearest_m = Math.min(...x.slice(1).map((value, i) => value - x[i]!));
-  return { nearest_m, farthest_m: 3 * (x.at(-1)! - x[0]!), step: wavenumberStep };
+  return { nearest_m, farthest_m: 3 * (x.at(-1)! - x[0]!) };
 }
 
-function apparent(
-  spread: SectionSpread,
-  electrodes: readonly SectionElectrode[],
+/** V/I, ohm, from the potentials of 1 A at every electrode. */
+function transferResistance(
+  { a, b, m, n }: SectionSpread,
   potentials: Float64Array,
+  count: number,
 ): number {
-  let resistance = 0;
-  let geometry = 0;
-  for (const [current, potential, sign] of spreadPairs(spread)) {
-    const [i, j] = [current! - 1, potential! - 1];
-    resistance += sign! * potentials[i * electrodes.length + j]!;
-    geometry += sign! / Math.abs(electrodes[i]!.x_m - electrodes[j]!.x_m);
-  }
-  return (2 * Math.PI * resistance) / geometry;
+  const potential = (source: number, at: number) =>
+    source === 0 || at === 0 ? 0 : potentials[(source - 1) * count + at - 1]!;
+  return potential(a, m) - potential(b, m) - (potential(a, n) - potential(b, n));
 }
