@@ -9,7 +9,7 @@ export interface CompareOptions {
    * the difference as it is. Default "majority".
    */
   readonly level: "majority" | "none";
-  /** Length of the moving mean along the line, m, ≥ 0; 0 for none. Default 10. */
+  /** Length of the moving mean along the line, m, ≥ 0; 0 for none. Default 15. */
   readonly smoothing_m: number;
   /**
    * Standard deviation of the mismatch of positions between the campaigns, m, ≥ 0: where the ground
@@ -26,7 +26,7 @@ export interface CompareOptions {
 
 export const compareDefaults: Readonly<CompareOptions> = Object.freeze({
   level: "majority",
-  smoothing_m: 10,
+  smoothing_m: 15,
   mismatch_m: 1,
   q: 0.05,
   joinWithin_m: 10,
