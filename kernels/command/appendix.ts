@@ -75,7 +75,7 @@ async function fillAppendix(task: Task): Promise<void> {
   await completeProvenance(task);
   const shown = withoutPaths(run.notebook, standsFor(task));
   await writeFile(join(unfinished, "appendix.ipynb"), notebookText(shown));
-  await writeFile(join(unfinished, "appendix.html"), await html(shown));
+  await writeFile(join(unfinished, "appendix.html"), html(shown));
 }
 
 // The stored notebook tells the survey by name, and lies in the output folder itself.
@@ -106,14 +106,8 @@ async function completeProvenance({ unfinished, source }: Task): Promise<void> {
   await writeFile(file, `${JSON.stringify({ ...known, ...added }, null, 2)}\n`);
 }
 
-async function html(notebook: Notebook): Promise<string> {
-  return renderAppendix(notebook, { title: titleOf(notebook) });
-}
-
-/** The notebook's own title, or its first heading. */
-function titleOf({ metadata, cells }: Notebook): string {
-  if (typeof metadata.title === "string") return metadata.title;
-  const texts = cells.filter((cell) => cell.cell_type === "markdown");
-  const heading = texts.map((cell) => /^#\s+(.+)$/m.exec(cell.source)?.[1]).find(Boolean);
-  return heading ?? "Technical appendix";
+// The notebook's own title where its metadata carry one; its first heading otherwise.
+function html(notebook: Notebook): string {
+  const { title } = notebook.metadata;
+  return renderAppendix(notebook, typeof title === "string" ? { title } : {});
 }

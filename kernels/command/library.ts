@@ -1,11 +1,3 @@
-// Until lib/index.ts exports renderAppendix.
-import type { Notebook } from "../notebook/notebook.js";
-
+// Until lib/index.ts exports renderAppendix, too.
+export { renderAppendix } from "../../lib/appendix/render-appendix.js";
 export { checkSurvey, checkText, faultLine } from "../../lib/index.js";
-
-export async function renderAppendix(
-  _notebook: Notebook,
-  options: { readonly title: string },
-): Promise<string> {
-  return `<!doctype html><title>${options.title}</title>`;
-}

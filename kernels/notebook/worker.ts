@@ -18,6 +18,8 @@ process.on("message", (message: RunCell) => {
     (error: unknown) => send({ kind: "fault", text: String((error as Error).stack ?? error) }),
   );
 });
+// An interrupt from the keyboard reaches the whole group; the parent decides what becomes of it.
+process.on("SIGINT", () => undefined);
 process.on("disconnect", () => process.exit());
 
 send({ kind: "ready" });

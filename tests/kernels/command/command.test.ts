@@ -201,6 +201,20 @@ describe("banquette appendix", () => {
     });
   });
 
+  it("is interrupted cleanly, with no half-written folder", async () => {
+    await withFolder(async (folder) => {
+      const endless = { ...handing, cells: [...handing.cells, code("e", "while (true) {}")] };
+      await writeFile(join(folder, "n.ipynb"), notebookText(endless));
+      const words = ["appendix", demo, "--notebook", "n.ipynb"];
+      const child = spawn(process.execPath, [main, ...words], { cwd: folder });
+      child.stderr.on("data", (chunk: Buffer) => {
+        if (chunk.toString().includes("cell 3 of 4")) child.kill("SIGINT");
+      });
+      expect(await new Promise((resolve) => child.on("close", resolve))).toBe(1);
+      expect(await readdir(folder)).toEqual(["n.ipynb"]);
+    });
+  });
+
   it("refuses what check refuses, and writes nothing", async () => {
     await withFolder(async (folder) => {
       const check = await banquette(folder, "check", ".");

@@ -18,7 +18,7 @@ describe("data frames on the tensor package in place", () => {
       [26, 291],
       [45, 306.5],
     ]);
-    const sum = frame().column("median_ohm_m").addframe().column("readings");
+    const sum = frame().column("median_ohm_m").add(frame().column("readings"));
     expect((sum as Series).values).toEqual([350, 315, 349.5]);
   });
 
