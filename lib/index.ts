@@ -1,7 +1,15 @@
 // The only door to the library: every public name, in the order of the work.
 
+// An executed notebook as a page
+export type { AppendixNotebook } from "./appendix/notebook.js";
+export { type AppendixOptions, renderAppendix } from "./appendix/render-appendix.js";
 export type * from "./blocks/blocks.js";
-export { findChangePoints } from "./blocks/find-change-points.js";
+export {
+  type ChangePointOptions,
+  type ChangePoints,
+  changePointDefaults,
+  findChangePoints,
+} from "./blocks/find-change-points.js";
 export {
   type SegmentBlocksOptions,
   segmentBlocks,
@@ -13,7 +21,6 @@ export { type CompareOptions, compareDefaults } from "./campaigns/compare-option
 export { type DepthOptions, depthDefaults } from "./depth/depth-options.js";
 export type * from "./depth/depth-slices.js";
 export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
-
 // The steps of an interpretation
 export { correctDrift } from "./drift/correct-drift.js";
 export type * from "./drift/drift.js";

@@ -1,5 +1,6 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
+import { renderAppendix } from "../../lib/index.js";
 import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
 import { parseNotebook } from "../notebook/read-notebook.js";
@@ -8,7 +9,6 @@ import { refuseFaulty } from "./check.js";
 import { throwIfFailed } from "./failed-cell.js";
 import { InputFault } from "./failure.js";
 import { withoutPaths } from "./hide-paths.js";
-import { renderAppendix } from "./library.js";
 import { packagedNotebook, packageFolder, versions } from "./package.js";
 import { progressOn } from "./progress.js";
 import { notebookProvenance } from "./provenance.js";

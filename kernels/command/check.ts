@@ -1,5 +1,5 @@
+import { checkSurvey, checkText, faultLine } from "../../lib/index.js";
 import { InputFault } from "./failure.js";
-import { checkSurvey, checkText, faultLine } from "./library.js";
 
 /**
  * `banquette check`: on standard output what each step will have to work with, on standard error
