@@ -20,9 +20,17 @@ export function noiseSd({ kind }: Channel, value: number): number {
   return Math.hypot(kind === "quadrature" ? 10 : 25, 0.01 * value);
 }
 
+/** Scatter of undisturbed readings about their local level: noise, and the ground's grain of 6 %. */
+export function scatterSd(channel: Channel, value: number): number {
+  return Math.hypot(noiseSd(channel, value), 0.06 * value);
+}
+
 export interface Metal {
   readonly at_m: number;
-  /** Effect on the reading that shows it most, in noises, root mean square over its channels. */
+  /**
+   * Effect on the reading that shows it most, over the scatter of undisturbed readings about their
+   * local level (noise and the ground's grain), root mean square over the channels.
+   */
   readonly size: number;
 }
 
@@ -178,11 +186,11 @@ function add({ at_m, size }: Metal, lines: readonly Line[], random: Random): voi
   }
 }
 
-/** Largest effect on one reading, root mean square over the channels, in noises. */
+/** Largest effect on one reading, root mean square over the channels, in scatters. */
 function largest({ channels, chainage_m, values }: Line, shape: readonly number[][]): number {
   const squares = chainage_m.map((_, i) =>
     shape.reduce((sum, column, c) => {
-      return sum + (column[i]! / noiseSd(channels[c]!, values[c]![i]!)) ** 2;
+      return sum + (column[i]! / scatterSd(channels[c]!, values[c]![i]!)) ** 2;
     }, 0),
   );
   return Math.sqrt(Math.max(...squares) / channels.length);
