@@ -17,3 +17,15 @@ function batch(call: () => unknown, repeats: number): number {
   for (let i = 0; i < repeats; i++) call();
   return performance.now() - start;
 }
+
+/** The median time of a few runs of long work, without a warm-up. */
+export async function timedLong(what: string, work: () => unknown, runs = 3): Promise<BenchRow> {
+  const times: number[] = [];
+  for (let run = 0; run < runs; run++) {
+    const start = performance.now();
+    await work();
+    times.push(performance.now() - start);
+  }
+  times.sort((a, b) => a - b);
+  return { what, microseconds: 1000 * times[Math.floor(runs / 2)]! };
+}
