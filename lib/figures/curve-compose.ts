@@ -85,7 +85,11 @@ function plotView(plot: CurvePlot, layout: CurveLayout, index: number): Json {
 
 function xEncoding({ figure, width_px }: CurveLayout): (field: string) => Json {
   const { axis, ...scaled } = xScale(figure);
-  const rest = { title: figure.x.label, tickCount: Math.round(width_px / 70), ...(axis as Json) };
+  const rest = {
+    title: figure.x.label,
+    ...(axis as Json),
+    tickCount: Math.max(2, Math.round(width_px / 64)),
+  };
   return (field) => ({ field, ...scaled, axis: rest });
 }
 
@@ -106,22 +110,22 @@ function xScale(figure: CurveFigure): Json {
   const { domain: wished, ...scale } = wish;
   return {
     type: "quantitative",
-    ...valueScale(arrays, { ...scale, ...(wished && { domain: wished }) }),
+    ...valueScale(arrays, { ...scale, length_px: 400, ...(wished && { domain: wished }) }),
   };
 }
 
 function yEncoding(
   plot: CurvePlot,
-  { figure, columns }: CurveLayout,
+  { figure, columns, height_px }: CurveLayout,
   index: number,
 ): (field: string) => Json {
   const shown = figure.sameY === false ? [plot] : figure.plots;
   const arrays = shown.flatMap(({ series }) =>
     series.flatMap(({ y, lo, hi }) => [y, lo ?? [], hi ?? []]),
   );
-  const { axis, ...scaled } = valueScale(arrays, yWish(figure.y));
+  const { axis, ...scaled } = valueScale(arrays, { ...yWish(figure.y), length_px: height_px });
   const title = index % columns === 0 ? figure.y.label : null;
-  const rest = { title, tickCount: 5, ...(axis as Json) };
+  const rest = { title, ...(axis as Json) };
   return (field) => ({ field, type: "quantitative", ...scaled, axis: rest });
 }
 

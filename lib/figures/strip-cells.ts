@@ -8,12 +8,12 @@ import { greys, resistivityRamp } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
-export function cellsLayers(panel: CellsPanel, { frame, x }: PanelFrame): DrawnPanel {
+export function cellsLayers(panel: CellsPanel, { frame, x, height_px }: PanelFrame): DrawnPanel {
   const domain = panel.domain ?? logDomain([panel.cells.map(({ value }) => value)]);
   const cells = drawnCells(panel.cells, { width_m: frame.metresPer_px * 1.5, domain });
   const y = depthAxis(panel);
   const deepest_m = y.scale.domain[1]!;
-  const seam = { along_m: 0.6 * frame.metresPer_px, down_m: (0.6 * deepest_m) / height_px(panel) };
+  const seam = { along_m: 0.6 * frame.metresPer_px, down_m: (0.6 * deepest_m) / height_px };
   const layers = [
     {
       mark: { type: "rect", clip: true },
@@ -26,7 +26,7 @@ export function cellsLayers(panel: CellsPanel, { frame, x }: PanelFrame): DrawnP
         tooltip: tooltip(panel),
       },
     },
-    legendLayer(panel, domain, { x: x("a"), y: { field: "u", ...y } }),
+    legendLayer(panel, { domain, height_px }, { x: x("a"), y: { field: "u", ...y } }),
     ...reliableLayers(panel, y),
   ];
   return { data: cells.map((cell) => row(cell, seam)), layers };
@@ -45,10 +45,6 @@ function row(cell: DrawnCell, seam: { readonly along_m: number; readonly down_m:
   };
 }
 
-function height_px(panel: CellsPanel): number {
-  return panel.height_px ?? 150;
-}
-
 function depthAxis(panel: CellsPanel) {
   const deepest = panel.cells.reduce((most, { base_m }) => Math.max(most, base_m), 0);
   return {
@@ -58,8 +54,13 @@ function depthAxis(panel: CellsPanel) {
   };
 }
 
+interface Legend {
+  readonly domain: readonly [number, number];
+  readonly height_px: number;
+}
+
 /** An unseen cell that carries the scale of the colours, because the drawn cells carry colours. */
-function legendLayer(panel: CellsPanel, domain: readonly [number, number], place: Json): Json {
+function legendLayer(panel: CellsPanel, { domain, height_px }: Legend, place: Json): Json {
   const stops = resistivityRamp.length - 1;
   const steps = resistivityRamp.map((_, i) => domain[0] * (domain[1] / domain[0]) ** (i / stops));
   const faded = panel.cells.some(({ confidence }) => (confidence ?? 1) < 0.95);
@@ -67,7 +68,7 @@ function legendLayer(panel: CellsPanel, domain: readonly [number, number], place
     title: faded ? [panel.unit, "(pale: uncertain)"] : panel.unit,
     values: logTicks(domain),
     format: "~g",
-    gradientLength: Math.max(60, height_px(panel) - 40),
+    gradientLength: Math.max(60, height_px - 40),
     gradientThickness: 12,
     gradientOpacity: 1,
   };

@@ -26,7 +26,8 @@ export function composeStrip(strip: Strip): VegaLiteSpec {
   const last = strip.panels.length - 1;
   const views = strip.panels.map((panel, row) => {
     const x = (field: string) => chainageAxis(frame, field, row === last);
-    return view(panel, { frame, x, seriesCount }, row);
+    const height_px = panelHeight_px(panel, frame);
+    return view(panel, { frame, x, seriesCount, height_px }, row);
   });
   return {
     $schema: "https://vega.github.io/schema/vega-lite/v5.json",
@@ -35,6 +36,7 @@ export function composeStrip(strip: Strip): VegaLiteSpec {
     datasets: { setAside: frame.setAside, marks: frame.marks },
     bounds: "flush",
     spacing: 32,
+    resolve: { scale: { color: "independent" }, legend: { color: "independent" } },
     vconcat: views.length > 0 ? views : [emptyView(frame)],
   };
 }
@@ -44,14 +46,14 @@ function view(panel: StripPanel, panelFrame: PanelFrame, row: number): Json {
   const { data, layers } = panelLayers(panel, panelFrame);
   return {
     width: frame.width_px,
-    height: panelHeight_px(panel, frame),
+    height: panelFrame.height_px,
     data: { values: data },
     layer: [
       ...backgroundLayers(frame, x),
       ...layers,
-      ...haloed({ text: panel.label, x: 0, y: -12, align: "left", fontSize: fontSizes.heading }),
       ...markRules(frame, x),
       ...(row === 0 ? flagLayers(frame, x) : []),
+      ...haloed({ text: panel.label, x: 0, y: -12, align: "left", fontSize: fontSizes.heading }),
     ],
   };
 }

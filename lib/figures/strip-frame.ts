@@ -21,6 +21,8 @@ export interface PanelFrame {
   readonly x: (field: string) => Json;
   /** Rows that all panels together may take, shared out by the panels' series. */
   readonly seriesCount: number;
+  /** Height of this panel, px. */
+  readonly height_px: number;
 }
 
 /** A panel's rows and the layers that draw them. */

@@ -10,19 +10,23 @@ type Json = Readonly<Record<string, unknown>>;
 /** Points that all curves of a strip together may take, so that a figure stays a small file. */
 const pointBudget = 3600;
 
-export function linesLayers(panel: LinesPanel, { frame, x, seriesCount }: PanelFrame): DrawnPanel {
+export function linesLayers(
+  panel: LinesPanel,
+  { frame, x, seriesCount, height_px }: PanelFrame,
+): DrawnPanel {
   const buckets = Math.min(frame.width_px / 1.5, pointBudget / (2 * seriesCount));
   const bucket_m = (frame.domain_m[1] - frame.domain_m[0]) / buckets;
   const values = panel.series.flatMap((series) => rows(series, panel, bucket_m));
   const { axis, ...scaled } = valueScale(arraysOf(panel), {
     scale: panel.scale,
+    length_px: height_px,
     ...(panel.domain && { domain: panel.domain }),
     withZero: panel.zeroRule === true,
   });
   const y = {
     type: "quantitative",
     ...scaled,
-    axis: { title: null, tickCount: 5, ...(axis as Json) },
+    axis: { title: null, ...(axis as Json) },
   };
   const line = { x: x("m"), color: colour(panel), detail: { field: "r" } };
   const layers = [

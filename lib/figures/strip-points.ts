@@ -6,19 +6,20 @@ import { classColours } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
-export function pointsLayers(panel: PointsPanel, { x }: PanelFrame): DrawnPanel {
+export function pointsLayers(panel: PointsPanel, { x, height_px }: PanelFrame): DrawnPanel {
   const values = rows(panel);
   const arrays = ["v", "lo", "hi"].map((field) =>
     values.map((row) => (row[field] ?? Number.NaN) as number),
   );
   const { axis, ...scaled } = valueScale(arrays, {
     scale: panel.scale,
+    length_px: height_px,
     ...(panel.domain && { domain: panel.domain }),
   });
   const y = {
     type: "quantitative",
     ...scaled,
-    axis: { title: null, tickCount: 5, ...(axis as Json) },
+    axis: { title: null, ...(axis as Json) },
   };
   const shared = { x: x("m"), color: colour(panel) };
   const layers = [

@@ -12,8 +12,9 @@ const barStep_px = 23;
 
 export function stretchesHeight_px(panel: StretchesPanel, frame: StripFrame): number {
   const bars = lanes(panel.stretches, frame).reduce((most, lane) => Math.max(most, lane + 1), 1);
-  const legend = panel.legend === "" ? 0 : 17 * groupsOf(panel).length;
-  return Math.max(bars * barStep_px, legend);
+  const groups = groupsOf(panel);
+  const rows = panel.legend === "" ? 0 : Math.ceil(groups.length / legendColumns(groups));
+  return Math.max(bars * barStep_px, 17 * rows + (panel.legend ? 6 : 0));
 }
 
 export function stretchesLayers(panel: StretchesPanel, { frame, x }: PanelFrame): DrawnPanel {
@@ -25,6 +26,12 @@ export function stretchesLayers(panel: StretchesPanel, { frame, x }: PanelFrame)
     laneLayers(panel, { at, x, colours }),
   );
   return { data: values, layers };
+}
+
+/** Short names share rows, so that a legend stands no higher than its bars need. */
+function legendColumns(groups: readonly string[]): number {
+  const widest = Math.max(0, ...groups.map((group) => textWidth(group, fontSizes.label)));
+  return widest < 26 ? 3 : 1;
 }
 
 interface Lane {
@@ -91,7 +98,9 @@ function row(
 
 function colour(panel: StretchesPanel, colours: ReadonlyMap<string, string>): Json {
   const scale = { domain: [...colours.keys()], range: [...colours.values()] };
-  const legend = { title: panel.legend ?? null, symbolType: "square", symbolStrokeWidth: 0 };
+  const columns = legendColumns([...colours.keys()]);
+  const squares = { symbolType: "square", symbolStrokeWidth: 0 };
+  const legend = { title: panel.legend ?? null, columns, columnPadding: 12, ...squares };
   return { field: "g", type: "nominal", scale, legend: panel.legend === "" ? null : legend };
 }
 

@@ -93,6 +93,16 @@ describe("stripSpec", () => {
     expect(rows(stripSpec({ title: "Gap", panels: [panel] }))).toHaveLength(1);
   });
 
+  it("gives every panel a legend of its own", async () => {
+    const line = (label: string, names: readonly string[]) => {
+      const series = names.map((name) => ({ name, x, y: x }));
+      return { kind: "lines", label, scale: "linear", series } as const;
+    };
+    const panels = [line("A", ["one", "two"]), line("B", ["three", "four"])];
+    const svg = await expectDraws(stripSpec({ title: "Two legends", panels }));
+    expect(svg.match(/role-legend"/g)).toHaveLength(2);
+  });
+
   it("puts stretches that overlap in rows of their own", async () => {
     const stretches = [
       { from_m: 0, to_m: 60, text: "B1", group: "A" },
