@@ -32,6 +32,7 @@ import { judgeDrift } from "./judge-drift.js";
  *
  * Limits: a spot has one level for the whole campaign. Where several spots were used, a channel
  * takes the one that was visited most. Drift between two visits is not seen beyond its straight line.
+ * Coils that are set down a little differently at each visit look like drift: few visits cannot tell.
  * Throws StepError with every fault of the options and of the campaign's shape.
  *
  * Source: common practice (base-station repeats); Paulson 1942 for the F-test.
