@@ -15,10 +15,9 @@ export interface SectionCells {
 /** The lines were measured in this campaign. */
 export const SECTION_CAMPAIGN = "2031-10";
 
-/** Depth edges below the surface, m. */
+/** Depth edges below the surface, m; they meet the layers of the blocks that the lines cross. */
 const DEPTHS_M: readonly number[] = [
-  ...[0, 0.15, 0.3, 0.5, 0.7, 0.9, 1.1, 1.3, 1.6, 1.9, 2.2, 2.4, 2.6, 2.9, 3.2, 3.5, 3.8],
-  ...[4.2, 4.7, 5.2, 6, 6.8, 8, 10, 14],
+  0, 0.2, 0.4, 0.7, 1, 1.3, 1.7, 2.2, 2.7, 3.2, 3.8, 4.5, 5.2, 6.4, 8, 11,
 ];
 /** On the slopes and beyond the toes lies a cover of at least this thickness. */
 const SLOPE_COVER_M = 0.6;
