@@ -83,7 +83,8 @@ figure{break-inside:avoid;margin:10pt 0 12pt}
 figcaption{font-size:8.5pt;max-width:none;break-before:avoid}
 table{font-size:8.5pt}
 thead{display:table-header-group}
-tr,.bq-caution,.bq-decision{break-inside:avoid}
+tr,.bq-caution,.bq-decision,table.bq-short{break-inside:avoid}
+caption{break-after:avoid}
 .output{overflow:visible}
 pre{background:none;border-left:2px solid var(--rule);font-size:7.5pt}
 details>summary{list-style:none;break-after:avoid}

@@ -1,4 +1,5 @@
 import type { CurveFigure, CurveLayout, CurvePlot } from "./curve-types.js";
+import { legendShown } from "./legend.js";
 import { classColours } from "./theme.js";
 
 type Json = Readonly<Record<string, unknown>>;
@@ -78,7 +79,7 @@ function seriesScale(layout: CurveLayout, forms: readonly string[]): Json {
   );
   const domain = names.filter((name) => own.has(name));
   const range = domain.map((name) => seriesColour(name, layout));
-  const shown = names.length > 1 || figure.legend !== undefined;
+  const shown = legendShown(figure.legend, names.length);
   const dots = forms.includes("points");
   const title = figure.legend ?? null;
   const legend = { title, symbolType: dots ? "circle" : "stroke", symbolOpacity: 1 };

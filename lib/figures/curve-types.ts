@@ -11,7 +11,7 @@ export interface CurveFigure {
   readonly plots: readonly CurvePlot[];
   /** All plots on the same vertical scale; default true. */
   readonly sameY?: boolean;
-  /** Heading of the legend. */
+  /** Heading of the legend; no legend where it is "". */
   readonly legend?: string;
   /** Series name → colour; others take the next of `classColours`. */
   readonly colours?: Readonly<Record<string, string>>;

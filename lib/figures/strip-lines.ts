@@ -1,4 +1,5 @@
 import { valueScale } from "./axes.js";
+import { legendShown } from "./legend.js";
 import { rounded, significant } from "./numbers.js";
 import type { DrawnPanel, PanelFrame } from "./strip-frame.js";
 import type { LinesPanel, StripSeries } from "./strip-types.js";
@@ -69,7 +70,7 @@ function colour(panel: LinesPanel): Json {
     symbolType: "stroke",
     symbolOpacity: 1,
   };
-  const shown = names.length > 1 || panel.legend !== undefined;
+  const shown = legendShown(panel.legend, names.length);
   return {
     field: "s",
     type: "nominal",

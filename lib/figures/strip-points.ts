@@ -1,4 +1,5 @@
 import { valueScale } from "./axes.js";
+import { legendShown } from "./legend.js";
 import { rounded, significant } from "./numbers.js";
 import type { DrawnPanel, PanelFrame } from "./strip-frame.js";
 import type { PointsPanel } from "./strip-types.js";
@@ -52,7 +53,7 @@ function rows(panel: PointsPanel): readonly Json[] {
 function colour(panel: PointsPanel): Json {
   const groups = [...new Set(panel.points.map(({ group }) => group))];
   const range = groups.map((_, i) => classColours[i % classColours.length]);
-  const shown = groups.length > 1 || panel.legend !== undefined;
+  const shown = legendShown(panel.legend, groups.length);
   const legend = shown ? { title: panel.legend ?? null, symbolType: "circle" } : null;
   return { field: "g", type: "nominal", scale: { domain: groups, range }, legend };
 }

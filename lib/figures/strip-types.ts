@@ -47,7 +47,7 @@ export interface LinesPanel {
   readonly height_px?: number;
   /** Ends of the vertical axis; default: the data with a margin. */
   readonly domain?: readonly [number, number];
-  /** Heading of the legend. */
+  /** Heading of the legend; no legend where it is "". One series without a heading has none. */
   readonly legend?: string;
 }
 

@@ -1,11 +1,8 @@
 import { type Accounting, setAsideTotal } from "./account.js";
 import { accountCss } from "./account-css.js";
 import type { Table } from "./figure.js";
-import { countText, escapeHtml, numberText, tableHtml, valueText } from "./html.js";
+import { countText, escapeHtml, numberText, shortTable, tableHtml, valueText } from "./html.js";
 import type { Basis, Caution, StepAccount } from "./step-account.js";
-
-/** Tables up to this many rows are open; longer ones are folded under their caption. */
-const openRows = 15;
 
 /** A step's account as HTML; `figures` is put after the cautions. */
 export function accountHtml(account: StepAccount<unknown>, figures = ""): string {
@@ -47,7 +44,7 @@ function cautionsHtml(cautions: readonly Caution[]): string {
 }
 
 function foldedTable(table: Table): string {
-  if (table.rows.length <= openRows) return tableHtml(table);
+  if (table.rows.length <= shortTable) return tableHtml(table);
   const heading = `${escapeHtml(table.caption)} (${countText(table.rows.length, "row")})`;
   return `<details><summary>${heading}</summary>\n${tableHtml({ ...table, caption: "" })}</details>`;
 }

@@ -58,6 +58,9 @@ function objectText(value: object): string {
   return parts.length === 0 ? "none" : parts.join("; ");
 }
 
+/** A table of up to this many rows is short: it is shown unfolded and kept on one page. */
+export const shortTable = 15;
+
 /** A table with its caption; numbers stand right, a missing value is an en dash. */
 export function tableHtml(table: Table): string {
   const numeric = new Set(table.columns.filter((column) => isNumeric(table, column)));
@@ -72,7 +75,7 @@ export function tableHtml(table: Table): string {
   });
   const none = `<tr><td colspan="${table.columns.length}">none</td></tr>`;
   return [
-    `<table class="bq-table">`,
+    `<table class="bq-table${table.rows.length <= shortTable ? " bq-short" : ""}">`,
     table.caption === "" ? "" : `<caption>${escapeHtml(table.caption)}</caption>`,
     `<thead><tr>${head.join("")}</tr></thead>`,
     `<tbody>${body.length === 0 ? none : body.join("\n")}</tbody></table>`,
