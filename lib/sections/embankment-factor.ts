@@ -31,7 +31,7 @@ export interface EmbankmentShape {
  * may be missing: NaN is a fault. Returns a number without unit; 1 for `height_m` 0.
  *
  * Limits: one resistivity throughout, no water beside the embankment, a straight line. Accurate to
- * about 2e-4. A line nearer to an edge than 0.2 % of the shortest distance between a current and a
+ * about 2e-4, at the very edge of a steep side to 2e-3. A line nearer to an edge than 0.2 % of the shortest distance between a current and a
  * potential electrode is taken to run at that distance from it. A division of readings by the factor
  * is exact for homogeneous ground only. Throws StepError with every fault.
  *

@@ -12,8 +12,10 @@ export interface SectionGrid {
   readonly electrodeColumn: Int32Array;
 }
 
-/** How far beyond the line, and how deep, the grid goes, in lengths of the line. */
-const PADDING_LENGTHS = 25;
+// Over a resistive basement current runs far, and the boundary condition is for even ground: the
+// grid goes this many lengths of the line beyond its ends, and down.
+const BEYOND_LENGTHS = 100;
+const DEPTH_LENGTHS = 50;
 /** Growth of cells with distance from the nearest electrode, times `cells`. */
 const GROWTH_INSIDE = 1.6;
 const GROWTH_OUTSIDE = 3.2;
@@ -33,13 +35,17 @@ export function sectionGrid(
   const positions = sorted.map((electrode) => electrode.x_m);
   const firstRow = earth.depth_m.length > 2 ? earth.depth_m[1]! : Infinity;
   const size = sizeAlongLine(positions, cells, firstRow / 2);
-  const padding = PADDING_LENGTHS * lineLength(positions);
-  const ends = [positions[0]! - padding, positions.at(-1)! + padding] as const;
+  const length = positions.at(-1)! - positions[0]!;
+  const beyond = BEYOND_LENGTHS * length;
+  const ends = [positions[0]! - beyond, positions.at(-1)! + beyond] as const;
   const x = gridLines(breakPoints(ends, positions, earth.x_m.slice(1, -1), size), size);
   const smallest = Math.min(...positions.map(size));
   const depthSize = (depth: number) => smallest + (GROWTH_INSIDE / cells) * depth;
   const inner = earth.depth_m.slice(1, -1).filter((depth) => depth > 0);
-  const depth = gridLines(breakPoints([0, padding], [], inner, depthSize), depthSize);
+  const depth = gridLines(
+    breakPoints([0, DEPTH_LENGTHS * length], [], inner, depthSize),
+    depthSize,
+  );
   const columnOf = new Map(Array.from(x, (value, column) => [value, column]));
   return {
     x_m: x,
@@ -60,10 +66,6 @@ function surfaceAt(sorted: readonly SectionElectrode[], x: number): number {
 }
 
 type CellSize = (position: number) => number;
-
-function lineLength(positions: readonly number[]): number {
-  return positions.at(-1)! - positions[0]!;
-}
 
 function sizeAlongLine(positions: readonly number[], cells: number, wanted: number): CellSize {
   const spacing = positions.map((x, i) =>

@@ -27,9 +27,9 @@ import { wavenumbers } from "./wavenumbers.js";
  * 0 for a remote electrode. Returns one value a spread, in the order of `spreads`. Nothing may be
  * missing: NaN is a fault. `options` as in `SectionResponseOptions`.
  *
- * Limits: point electrodes; structures endless across the line; ground farther than 25 lengths of the
- * line is taken as the outermost cells there. A thin layer that is deep below the electrodes is seen
- * by one cell. Exchanging the current for the potential electrodes changes nothing (reciprocity).
+ * Limits: point electrodes; structures endless across the line; the ground ends 100 lengths of the line
+ * beyond it and 50 below it, with a boundary condition for even ground. Resistivities that jump a
+ * hundredfold within half an electrode spacing of the surface ask for `cellsPerSpacing` 4 or more. Exchanging the current for the potential electrodes changes nothing (reciprocity).
  * Throws StepError with every fault.
  *
  * Source: Dey & Morrison 1979 (wavenumber domain, mixed boundary); Zienkiewicz & Taylor 2000
