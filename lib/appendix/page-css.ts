@@ -36,6 +36,7 @@ pre code{font-size:1em}
 blockquote{margin:1rem 0;padding:.1rem 1rem;border-left:3px solid var(--rule);color:var(--quiet)}
 img{max-width:100%;height:auto}
 .cell{margin:1.2rem 0 1.6rem}
+.cell.silent{margin:.2rem 0}
 .output{margin:.6rem 0;overflow-x:auto}
 .output .kind,.stream .kind{margin:0;font-size:.8rem;font-weight:bold}
 .error{border-left:4px solid #a3262a;padding-left:.9rem}
@@ -93,7 +94,8 @@ details::details-content{content-visibility:visible;display:block;block-size:aut
 details.made>pre{display:none}
 details.made{font-size:7.5pt;color:#5d6266}
 .bq{max-width:none;font-size:9pt}
-.bq .bq-summary{break-after:avoid}
+.bq .bq-summary{break-after:avoid;break-inside:avoid}
+.bq .bq-counts{break-before:avoid}
 .bq-caution{background:none !important;border:1px solid #c77700;border-left-width:4px}
 #tip{display:none !important}
 }`;

@@ -87,7 +87,8 @@ function codeCellHtml(cell: AppendixCell, page: Page): string {
     page.cautions.push(...marked.cautions);
     return marked.html;
   });
-  return `<section class="cell">${outputs.join("\n")}\n${codeHtml(source, cell.execution_count ?? null)}</section>`;
+  const silent = outputs.length === 0 ? " silent" : "";
+  return `<section class="cell${silent}">${outputs.join("\n")}\n${codeHtml(source, cell.execution_count ?? null)}</section>`;
 }
 
 /** The first level-1 heading moves from its cell into the page's title block. */
