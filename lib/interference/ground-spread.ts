@@ -7,7 +7,7 @@ import type { Track } from "./tracks.js";
 /** Layer tops in coil separations; deeper than the last the coils hardly see. */
 const TOPS = [0, 0.2, 0.45, 0.8, 1.3, 2, 3.2];
 /** Local changes of conductivity by this factor must not look like metal. */
-const CHANGE = 1.15;
+const CHANGE = 1.2;
 /** Depth over which such a change hangs together, in coil separations. */
 const LINK = 5;
 /** Changes of the coils' height must not look like metal either. */

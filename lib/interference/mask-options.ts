@@ -67,7 +67,7 @@ export function maskOptionFaults(options: Required<MaskOptions>): Fault[] {
   check("mergeWithin_m", NOT_NEGATIVE);
   check("positionError_m", NOT_NEGATIVE);
   if (options.reach_m !== null) check("reach_m", NOT_NEGATIVE);
-  if (options.growTo > options.threshold) {
+  if (options.threshold > 0 && options.growTo > options.threshold) {
     const received = `${options.growTo} with a threshold of ${options.threshold}`;
     const expected = "at most options.threshold";
     faults.push({ code: "option-order", path: "options.growTo", expected, received });
