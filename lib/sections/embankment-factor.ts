@@ -60,7 +60,7 @@ export function embankmentFactor(shape: EmbankmentShape, spread: Spread): number
  * embankmentFactors(shape, [
  *   { a_m: 0, m_m: 5, n_m: 10, b_m: 15 },
  *   { a_m: 0, m_m: 10, n_m: 20, b_m: 30 },
- * ]); // 1.1191, 1.1790
+ * ]); // [1.1191, 1.1790]
  */
 export function embankmentFactors(shape: EmbankmentShape, spreads: readonly Spread[]): number[] {
   const faults = shapeFaults(shape);

@@ -33,8 +33,9 @@ export interface SectionResponseOptions {
   /**
    * Cells per electrode spacing, 3 to 12, default 3. Cells next to an electrode have half that size,
    * and grow away from it the slower the higher this is. Where the first row of the earth is thin,
-   * cells at the surface are no higher than half of it, down to a fiftieth of the spacing. Time rises
-   * with the cube, errors fall with the fourth power: 3 is good to 0.3 %, 4 to 0.1 %.
+   * cells at the surface are no higher than half of it, down to a fiftieth of the spacing. Measured
+   * against layers, contacts and topography, 3 is off by 0.1 % as a rule and 0.7 % at worst, 4 by half
+   * of that or less; 64 electrodes take 3.5 s at 3, 7.5 s at 4, 20 s at 6.
    */
   readonly cellsPerSpacing?: number;
   /**
