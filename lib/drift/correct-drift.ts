@@ -6,13 +6,13 @@ import { passWithoutDrift } from "./apply-drift.js";
 import { channelsByField } from "./channel-name.js";
 import type { DriftCorrected } from "./drift.js";
 
-export type { DriftOptions } from "./drift-options.js";
-
 import { type DriftOptions, driftDefaults, driftOptionFaults } from "./drift-options.js";
 import { driftBasis, driftCautions, driftSummary, driftTable } from "./drift-report.js";
 import { driftFigures } from "./figure.js";
 import { type CampaignFits, fitCampaign } from "./fit-campaign.js";
 import { judgeDrift } from "./judge-drift.js";
+
+export type { DriftOptions } from "./drift-options.js";
 
 /**
  * Removes the drift of the instrument, channel by channel, with the repeats at a fixed spot.
