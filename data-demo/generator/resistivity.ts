@@ -101,8 +101,9 @@ interface Shot {
 /** All spreads, then some of them again, then some with current and potential exchanged. */
 function fieldOrder(line: ElectrodeLine): readonly Shot[] {
   const random = chance(`repeats-${line.line}`);
+  const left = line.spreads.map((_, index) => index);
   const some = (count: number) =>
-    Array.from({ length: count }, () => random.integer(line.spreads.length));
+    Array.from({ length: count }, () => left.splice(random.integer(left.length), 1)[0]!);
   const once = line.spreads.map((spread, index) => ({ spread, index, repeat: null }));
   const again = some(16).map((index) => ({ spread: line.spreads[index]!, index, repeat: 1 }));
   const exchanged = some(14).map((index) => {
