@@ -4,6 +4,7 @@ import { bundlesOf } from "./bundles.js";
 import { createEvaluator } from "./evaluator.js";
 import { createLoader, type Loader } from "./loader.js";
 import { sessionGlobal } from "./made-nodes.js";
+import { readOptionLines } from "./option-lines.js";
 import { OutputQueue } from "./output-queue.js";
 import { type CellOutput, displayOutput, type MimeBundle, resultOutput } from "./outputs.js";
 import { captureStreams } from "./streams.js";
@@ -68,7 +69,8 @@ export class Session {
   }
 
   /** Checks and runs one cell; resolves when all its outputs have been handed on. */
-  async execute(source: string): Promise<CellOutcome> {
+  async execute(cell: string): Promise<CellOutcome> {
+    const source = readOptionLines(cell).code;
     this.#count += 1;
     const executionCount = this.#count;
     const checked = this.#types.check(this.#declarations, source);
