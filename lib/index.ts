@@ -39,6 +39,13 @@ export { groundsAt, SOIL_RESISTIVITY } from "./earth/soils.js";
 export { geometricFactor, type Spread } from "./earth/spread.js";
 export { type ResistiveEarth, spreadResponse } from "./earth/spread-response.js";
 export { factorTo25 } from "./earth/temperature.js";
+// Figure forms, for figures of one's own in the same look
+export { curveSpec } from "./figures/curve.js";
+export { planMapSpec } from "./figures/plan-map.js";
+export { profileSpec } from "./figures/profile.js";
+export { rankingSpec } from "./figures/ranking.js";
+export { stripSpec } from "./figures/strip.js";
+export { classColours, directionColours, greys, resistivityRamp, theme } from "./figures/theme.js";
 export { type HandedOver, type HandOverOptions, handOver } from "./handover/hand-over.js";
 export { maskInterference } from "./interference/mask-interference.js";
 export { type MaskOptions, maskDefaults } from "./interference/mask-options.js";
@@ -58,7 +65,18 @@ export { renderSvg } from "./result/render-svg.js";
 export type { Basis, Caution, StepAccount } from "./result/step-account.js";
 export { type Fault, faultText, StepError } from "./result/step-error.js";
 export { type Given, resultValue, StepResult } from "./result/step-result.js";
-export { type EmbankmentShape, embankmentFactor } from "./sections/embankment-factor.js";
+export {
+  type EmbankmentShape,
+  embankmentFactor,
+  embankmentFactors,
+} from "./sections/embankment-factor.js";
+export {
+  SECTION_RESPONSE_DEFAULTS,
+  type SectionEarth,
+  type SectionElectrode,
+  type SectionResponseOptions,
+  type SectionSpread,
+} from "./sections/section-input.js";
 export { sectionResponse } from "./sections/section-response.js";
 export {
   type EvidenceWeight,

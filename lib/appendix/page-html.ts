@@ -11,6 +11,8 @@ export interface PageParts {
   /** The title's heading as HTML; "" for the plain title. */
   readonly heading: string;
   readonly intro: string;
+  /** What stands under "In brief"; "" for nothing. */
+  readonly inBrief: string;
   readonly body: string;
   readonly headings: readonly Heading[];
   readonly figures: readonly NumberedFigure[];
@@ -42,6 +44,7 @@ ${pageCss}
 ${contentsHtml(parts)}
 <main>
 ${parts.intro}
+${parts.inBrief === "" ? "" : `<section class="words"><h2 id="in-brief">In brief</h2></section>\n${parts.inBrief}`}
 ${cautionsHtml(parts.cautions)}
 ${parts.body}
 </main>
@@ -54,7 +57,8 @@ ${live ? `<script>${drawingCode()}</script>` : ""}
 `;
 }
 
-function contentsHtml({ headings, figures }: PageParts): string {
+function contentsHtml({ headings, figures, inBrief }: PageParts): string {
+  const brief = inBrief === "" ? [] : ['<li><a href="#in-brief">In brief</a></li>'];
   const sections = headings.map(({ id, depth, text }) => {
     const deeper = depth > 2 ? ' class="deeper"' : "";
     return `<li${deeper}><a href="#${escapeHtml(id)}">${escapeHtml(text)}</a></li>`;
@@ -62,7 +66,9 @@ function contentsHtml({ headings, figures }: PageParts): string {
   const drawn = figures.map(
     ({ title }, i) => `<li><a href="#figure-${i + 1}">${i + 1}. ${escapeHtml(title)}</a></li>`,
   );
-  const parts = [list("Contents", sections), list("Figures", drawn)].filter((part) => part !== "");
+  const parts = [list("Contents", [...brief, ...sections]), list("Figures", drawn)].filter(
+    (part) => part !== "",
+  );
   return parts.length === 0 ? "" : `<nav class="contents">${parts.join("\n")}</nav>`;
 }
 

@@ -16,7 +16,7 @@ export interface AppendixOptions {
  * asks for nothing: drawings, their data and the code that makes them answer to the pointer are all
  * inside. Every output is shown in its richest form, errors and streams included; figures are
  * numbered; the code of each cell is folded under its outputs; cautions are listed at the front. The
- * first heading of level 1 becomes the title. Raw HTML in markdown is shown as text, and HTML outputs
+ * first heading of level 1 becomes the title; the results of cells tagged "in-brief" stand in front. Raw HTML in markdown is shown as text, and HTML outputs
  * are cleaned of scripts, style sheets and anything that would load. The same notebook gives the same
  * text.
  *
@@ -28,17 +28,31 @@ export interface AppendixOptions {
 export function renderAppendix(notebook: AppendixNotebook, options: AppendixOptions = {}): string {
   const page = newPage();
   const cells = notebook.cells.map((cell) => cellHtml(cell, page));
+  const brief = notebook.cells.flatMap((cell, i) => (isBrief(cell) ? [i] : []));
+  const inBrief = brief.map((i) => cells[i]!);
+  for (const i of brief) cells[i] = IN_FRONT;
   const titled = takeTitle(cells, page.headings);
   return pageHtml({
     title: options.title ?? titled.title ?? "Technical appendix",
     heading: titled.html,
     intro: titled.cells[0] ?? "",
+    inBrief: inBrief.join("\n"),
     body: titled.cells.slice(1).join("\n"),
     headings: page.headings.filter(({ depth }) => depth === 2 || depth === 3),
     figures: page.figures,
     cautions: page.cautions,
   });
 }
+
+/** A cell tagged "in-brief" stands at the front of the page, for those who read no further. */
+function isBrief(cell: AppendixCell): boolean {
+  const tags = cell.metadata?.tags;
+  return cell.cell_type === "code" && Array.isArray(tags) && tags.includes("in-brief");
+}
+
+const IN_FRONT =
+  '<section class="cell"><p>This cell\'s result stands at the front, under ' +
+  '<a href="#in-brief">In brief</a>.</p></section>';
 
 /** What accumulates over the page. */
 interface Page {

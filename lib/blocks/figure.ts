@@ -1,7 +1,7 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
+import { gapBands } from "../depth/gap-bands.js";
 import {
   type Cell,
-  type SetAsideBand,
   type Stretch,
   type StripMark,
   type StripPoint,
@@ -123,18 +123,4 @@ function boundaryMarks(blocks: readonly Block[]): StripMark[] {
     hi_m: block.fromInterval_m[1],
     text: `${block.from_m.toFixed(0)} ${halfText(block)} m`,
   }));
-}
-
-/** Runs of stations without estimate, with the reason of most of them. */
-export function gapBands(given: DepthSlices): SetAsideBand[] {
-  const half = given.spacing_m / 2;
-  const bands: SetAsideBand[] = [];
-  for (let i = 0; i < given.gap.length; i++) {
-    const text = given.gap[i]!;
-    if (text === "") continue;
-    const from = i;
-    while (given.gap[i + 1] === text) i++;
-    bands.push({ from_m: given.chainage_m[from]! - half, to_m: given.chainage_m[i]! + half, text });
-  }
-  return bands;
 }

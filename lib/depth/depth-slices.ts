@@ -22,6 +22,8 @@ export interface DepthSlices {
   readonly repeatSd?: readonly Float64Array[];
   /** For each station why it has no estimate: "" where it has one, else "set aside" or "no readings". */
   readonly gap: readonly ("" | "set aside" | "no readings")[];
+  /** For each station in a gap that was set aside, what for, in a word or two; "" elsewhere. */
+  readonly gapCause?: readonly string[];
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
   readonly misfit: Float64Array;
   /** Misfit of the whole campaign. */

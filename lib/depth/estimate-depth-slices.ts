@@ -91,6 +91,7 @@ function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): D
     sd: sliceSds(line.covariance, line.top_m, slices),
     repeatSd: sliceSds(line.noiseCovariance, line.top_m, slices),
     gap: line.gap,
+    gapCause: line.gapCause,
     misfit: line.misfit,
     rms: line.rms,
     reliableTo_m: reliableDepth(slices),

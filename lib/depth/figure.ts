@@ -1,7 +1,8 @@
-import { type Cell, type SetAsideBand, stripSpec } from "../figures/strip.js";
+import { type Cell, stripSpec } from "../figures/strip.js";
 import { quantile } from "../numerics/robust.js";
 import type { Figure, Table } from "../result/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
+import { gapBands } from "./gap-bands.js";
 
 /** The section along chainage, and the slices with their bands. */
 export function depthFigures(value: DepthSlices): readonly Figure[] {
@@ -25,7 +26,7 @@ function sectionFigure(value: DepthSlices): Figure {
       panels: [
         {
           kind: "cells",
-          label: "Depth below crest (m)",
+          label: "Resistivity under the crest (ohm-m)",
           unit: "ohm-m",
           cells: sectionCells(value),
           height_px: 190,
@@ -118,21 +119,6 @@ function bandSeries(value: DepthSlices, k: number) {
     lo: mean.map((v, i) => 10 ** (v - Z_80 * sd[i]!)),
     hi: mean.map((v, i) => 10 ** (v + Z_80 * sd[i]!)),
   };
-}
-
-/** Stretches of stations without an estimate, by reason. */
-export function gapBands(value: DepthSlices): SetAsideBand[] {
-  const bands: { from_m: number; to_m: number; text: string }[] = [];
-  const half = value.spacing_m / 2;
-  let before = "";
-  for (const [i, gap] of value.gap.entries()) {
-    const x = value.chainage_m[i]!;
-    const open = bands[bands.length - 1];
-    if (gap !== "" && gap === before && open !== undefined) open.to_m = x + half;
-    else if (gap !== "") bands.push({ from_m: x - half, to_m: x + half, text: gap });
-    before = gap;
-  }
-  return bands.filter((band) => band.to_m - band.from_m > 1.5 * value.spacing_m);
 }
 
 export function depthTable(value: DepthSlices): Table {

@@ -23,6 +23,8 @@ export interface Stations {
   readonly height_m: Float64Array;
   /** n entries: how many readings with a position fall on the station, in use or set aside. */
   readonly present: Uint16Array;
+  /** n entries: what the station's readings are set aside for, in a word or two; "" for none. */
+  readonly cause: readonly string[];
 }
 
 /**
@@ -35,6 +37,7 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
   const chainage_m = Float64Array.from({ length: n }, (_, i) => (first + i) * spacing_m);
   const present = new Uint16Array(n);
   const heightSum = new Float64Array(n);
+  const cause = new Array<string>(n).fill("");
   const channels: StationChannel[] = [];
   for (const pass of campaign.passes) {
     const station = Int32Array.from(pass.chainage_m, (x) =>
@@ -45,6 +48,7 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
       if (at < 0) continue;
       present[at]! += 1;
       heightSum[at] = heightSum[at]! + pass.height_m[row]!;
+      cause[at] ||= shortCause(campaign, pass.setAside[0]?.[row] ?? 0);
     }
     for (const [c, channel] of pass.instrument.channels.entries()) {
       const averaged = averageChannel(pass.values[c]!, pass.setAside[c]!, station, n);
@@ -52,7 +56,13 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
     }
   }
   const height_m = heightSum.map((sum, i) => (present[i]! > 0 ? sum / present[i]! : Number.NaN));
-  return { chainage_m, spacing_m, channels, height_m, present };
+  return { chainage_m, spacing_m, channels, height_m, present, cause };
+}
+
+function shortCause(campaign: Campaign, mark: number): string {
+  const cause = campaign.causes[mark - 1];
+  if (cause === undefined) return "";
+  return cause.object || (cause.kind === "detected" ? "not noted" : cause.kind);
 }
 
 function stationRange(campaign: Campaign, spacing_m: number): [number, number] {

@@ -11,6 +11,7 @@ import { stationForward } from "./station-forward.js";
 export interface InvertedLine {
   readonly chainage_m: Float64Array;
   readonly gap: readonly ("" | "set aside" | "no readings")[];
+  readonly gapCause: readonly string[];
   readonly top_m: Float64Array;
   /** n × m, ohm-m and its posterior standard deviation, both log10. */
   readonly log10Resistivity: Float64Array;
@@ -67,6 +68,7 @@ export async function invertLine(stations: Stations, used: DepthOptions): Promis
   return {
     chainage_m: stations.chainage_m,
     gap,
+    gapCause: stations.cause.map((cause, i) => (gap[i] === "set aside" ? cause : "")),
     top_m,
     ...out,
     rms: Math.sqrt(meanOf(out.misfit.map((value) => value * value))),

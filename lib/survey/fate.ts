@@ -1,11 +1,23 @@
 import type { Accounting } from "../result/account.js";
-import type { Campaign, Pass } from "./survey.js";
+import type { Campaign, Cause, Pass } from "./survey.js";
+
+/** Kinds of causes as an account names them; what each stretch was is in the cause's own text. */
+export const CAUSE_NAMES: Readonly<Record<Cause["kind"], string>> = Object.freeze({
+  "no position": "no position",
+  "no value": "no value",
+  documented: "metal or structure that was noted",
+  detected: "metal that nobody noted",
+  both: "metal or structure, noted and seen in the readings",
+  noise: "noise",
+});
 
 /** What became of one reading so far. */
 export interface Fate {
   readonly fate: "kept" | "corrected" | "set aside";
   /** Why it is set aside, from its first channel; null where it is in use. */
   readonly cause: string | null;
+  /** The kind of that cause; null where the reading is in use. */
+  readonly kind: Cause["kind"] | null;
   /** Fields of the channels that are set aside: all of them, some, or none. */
   readonly channels: readonly string[];
 }
@@ -25,28 +37,30 @@ export function fateOf(campaign: Campaign, passIndex: number, row: number): Fate
     .map(({ field }) => field)
     .filter((_, c) => marks[c] !== 0);
   if (marks.every((mark) => mark !== 0)) {
-    const cause = campaign.causes[marks[0]! - 1]?.text ?? "no channels";
-    return { fate: "set aside", cause, channels };
+    const cause = campaign.causes[(marks[0] ?? 0) - 1];
+    const { text, kind } = cause ?? { text: "no channels", kind: "no value" as const };
+    return { fate: "set aside", cause: text, kind, channels };
   }
-  return { fate: pass.corrected[row] === 1 ? "corrected" : "kept", cause: null, channels };
+  const fate = pass.corrected[row] === 1 ? "corrected" : "kept";
+  return { fate, cause: null, kind: null, channels };
 }
 
-/** Counts every reading of the campaigns once; causes in the order in which they first occur. */
+/** Counts every reading of the campaigns once, by kind of cause in the order in which they occur. */
 export function accountFor(campaigns: readonly Campaign[]): Accounting {
   const counts = { readings: 0, kept: 0, corrected: 0 };
-  const causes = new Map<string, number>();
+  const causes = new Map<Cause["kind"], number>();
   for (const campaign of campaigns) {
     for (const [p, pass] of campaign.passes.entries()) {
       counts.readings += pass.count;
       for (let row = 0; row < pass.count; row++) {
-        const { fate, cause } = fateOf(campaign, p, row);
-        if (cause !== null) causes.set(cause, (causes.get(cause) ?? 0) + 1);
+        const { fate, kind } = fateOf(campaign, p, row);
+        if (kind !== null) causes.set(kind, (causes.get(kind) ?? 0) + 1);
         else if (fate === "corrected") counts.corrected += 1;
         else counts.kept += 1;
       }
     }
   }
-  const setAside = [...causes].map(([cause, readings]) => ({ cause, readings }));
+  const setAside = [...causes].map(([kind, readings]) => ({ cause: CAUSE_NAMES[kind], readings }));
   return { ...counts, setAside };
 }
 

@@ -34,10 +34,15 @@ describe("fateOf", () => {
   it("sets a reading aside where no channel is in use, for the cause of the first", () => {
     const fates = [0, 1, 2, 3].map((row) => fateOf(sketched(), 0, row));
     expect(fates).toEqual([
-      { fate: "kept", cause: null, channels: [] },
-      { fate: "kept", cause: null, channels: ["q_4800_vcp"] },
-      { fate: "set aside", cause: "gate", channels: ["q_4800_hcp", "q_4800_vcp"] },
-      { fate: "corrected", cause: null, channels: [] },
+      { fate: "kept", cause: null, kind: null, channels: [] },
+      { fate: "kept", cause: null, kind: null, channels: ["q_4800_vcp"] },
+      {
+        fate: "set aside",
+        cause: "gate",
+        kind: "documented",
+        channels: ["q_4800_hcp", "q_4800_vcp"],
+      },
+      { fate: "corrected", cause: null, kind: null, channels: [] },
     ]);
   });
 });
@@ -48,7 +53,7 @@ describe("accountFor", () => {
       readings: 8,
       kept: 4,
       corrected: 2,
-      setAside: [{ cause: "gate", readings: 2 }],
+      setAside: [{ cause: "metal or structure that was noted", readings: 2 }],
     });
   });
 });

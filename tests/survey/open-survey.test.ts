@@ -28,13 +28,13 @@ describe("openSurvey", () => {
       kept: 4,
       corrected: 0,
       setAside: [
-        { cause: "no position in the file", readings: 1 },
-        { cause: "no value in the file", readings: 1 },
+        { cause: "no position", readings: 1 },
+        { cause: "no value", readings: 1 },
       ],
     });
     expect(cautions.map(({ text }) => text)).toEqual([
       "survey.crs is not given; EPSG:32631, the UTM zone of the centreline, is used.",
-      "1 reading set aside: no position in the file.",
+      "1 reading set aside: no position.",
       "1 reading set aside: no value in the file.",
       "No base checks: instrument drift cannot be told from the ground (2031-10).",
       "No in-phase channels: metal shows less clearly (2031-10).",
