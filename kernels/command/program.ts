@@ -9,6 +9,12 @@ interface Trace {
   readonly trace?: boolean;
 }
 
+interface RunWords extends Trace {
+  readonly out?: string;
+  readonly set?: string[];
+  readonly timing?: boolean;
+}
+
 /** Runs one command line (without the program's name) and gives its exit code. */
 export async function runCommand(words: readonly string[]): Promise<number> {
   const interrupt = new AbortController();
@@ -73,8 +79,9 @@ function addRun(main: Command, signal: AbortSignal): void {
       "--set <name=value...>",
       "give a parameter of the notebook another value (JSON or text)",
     )
-    .action((notebook: string, options: Trace & { out?: string; set?: string[] }) =>
-      runNotebookCommand(notebook, { out: options.out, set: options.set ?? [], signal }),
+    .option("--timing", "store when each cell began and ended in the executed notebook")
+    .action((notebook: string, { out, set = [], timing = false }: RunWords) =>
+      runNotebookCommand(notebook, { out, set, timing, signal }),
     );
 }
 

@@ -1,5 +1,6 @@
 import type { Notebook } from "../notebook/notebook.js";
 import type { CellProgress } from "../notebook/run-notebook.js";
+import { readOptionLines } from "../session/option-lines.js";
 
 /** Longest label of a cell, characters. */
 const labelLength = 60;
@@ -23,13 +24,13 @@ function seconds(elapsed_s: number): string {
   return `${elapsed_s.toFixed(1)} s`;
 }
 
-/** Cell id → the heading of the text right above it, or the cell's own first line. */
+/** Cell id → the heading of the text right above it, the cell's own label, or its first line. */
 export function cellLabels(notebook: Notebook): ReadonlyMap<string, string> {
   const labels = new Map<string, string>();
   let heading: string | null = null;
   for (const cell of notebook.cells) {
     if (cell.cell_type === "code") {
-      labels.set(cell.id, shortened(heading ?? firstLine(cell.source)));
+      labels.set(cell.id, shortened(heading ?? ownLabel(cell.source)));
       heading = null;
     } else {
       heading = /^#+\s+(.+)$/m.exec(cell.source)?.[1] ?? heading;
@@ -38,8 +39,9 @@ export function cellLabels(notebook: Notebook): ReadonlyMap<string, string> {
   return labels;
 }
 
-function firstLine(source: string): string {
-  return source.trim().split("\n")[0] ?? "";
+function ownLabel(source: string): string {
+  const { options, code } = readOptionLines(source);
+  return options.label ?? code.trim().split("\n")[0] ?? "";
 }
 
 function shortened(text: string): string {

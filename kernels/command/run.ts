@@ -1,8 +1,10 @@
 import { mkdir, rename, writeFile } from "node:fs/promises";
 import { basename, dirname, resolve } from "node:path";
+import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
 import { readNotebook } from "../notebook/read-notebook.js";
 import { runNotebook } from "../notebook/run-notebook.js";
+import { outOfOrder } from "../notebook/stored-order.js";
 import { throwIfFailed } from "./failed-cell.js";
 import { progressOn } from "./progress.js";
 import { setValues } from "./set-values.js";
@@ -12,6 +14,8 @@ export interface RunCommandOptions {
   readonly out: string | undefined;
   /** `name=value` words. */
   readonly set: readonly string[];
+  /** Stores when each cell began and ended; the file then differs from run to run. */
+  readonly timing: boolean;
   readonly signal: AbortSignal;
 }
 
@@ -19,15 +23,27 @@ export interface RunCommandOptions {
 export async function runNotebookCommand(file: string, options: RunCommandOptions): Promise<void> {
   const set = setValues(options.set);
   const notebook = await readNotebook(file);
+  tellStoredOrder(notebook, basename(file));
   const run = await runNotebook({
     notebook,
     folder: dirname(resolve(file)),
     set,
+    timing: options.timing,
     onProgress: progressOn(process.stderr, notebook),
     signal: options.signal,
   });
   throwIfFailed(run, basename(file));
   if (options.out !== undefined) await writeWhole(options.out, notebookText(run.notebook));
+}
+
+// The run itself goes from top to bottom: what it gives may differ from what is stored.
+function tellStoredOrder(notebook: Notebook, name: string): void {
+  for (const { cell, ranBefore } of outOfOrder(notebook)) {
+    process.stderr.write(
+      `note: ${name} was stored out of order: cell "${cell.id}" [${cell.execution_count}] had run ` +
+        `after cell "${ranBefore.id}" [${ranBefore.execution_count}], which stands below it\n`,
+    );
+  }
 }
 
 // Through a file beside it, so that a reader never meets half a notebook.

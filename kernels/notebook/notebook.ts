@@ -1,4 +1,5 @@
 /** A notebook in memory: nbformat 4.5, with texts whole instead of line by line. */
+import { readOptionLines } from "../session/option-lines.js";
 import type { CellOutput } from "../session/outputs.js";
 
 export type Metadata = Readonly<Record<string, unknown>>;
@@ -36,7 +37,7 @@ export function hasTag(cell: Cell, tag: string): boolean {
   return Array.isArray(tags) && tags.includes(tag);
 }
 
-/** True for a code cell with something to run. */
+/** True for a code cell with something to run below its option lines. */
 export function runs(cell: Cell): cell is CodeCell {
-  return cell.cell_type === "code" && cell.source.trim() !== "";
+  return cell.cell_type === "code" && readOptionLines(cell.source).code.trim() !== "";
 }

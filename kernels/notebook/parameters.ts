@@ -1,3 +1,5 @@
+import type TypeScript from "@tslab/typescript-for-tslab";
+import { readOptionLines } from "../session/option-lines.js";
 import { loadTypeScript, type Ts } from "../session/typescript.js";
 import { type Cell, type CodeCell, hasTag, type Notebook } from "./notebook.js";
 import { UnknownParameter } from "./notebook-fault.js";
@@ -9,8 +11,9 @@ export const injectedTag = "injected-parameters";
 
 /**
  * The notebook with a cell after the one tagged `parameters` that gives the names their new values;
- * an injected cell of an earlier run is replaced. A value must be of the declared type: the type
- * check of the injected cell sees to that for names declared with `let`.
+ * an injected cell of an earlier run is replaced. A value must be of the declared type, which the
+ * type check of the injected cell sees to: that of a `let`, the written type of a `const`, or the
+ * kind of its literal (a text, a number, true or false).
  *
  * Throws UnknownParameter for a name that the cell does not declare.
  */
@@ -18,17 +21,21 @@ export function withParameters(notebook: Notebook, parameters: Parameters): Note
   const cells = notebook.cells.filter((cell) => !hasTag(cell, injectedTag));
   if (Object.keys(parameters).length === 0) return { ...notebook, cells };
   const at = cells.findIndex((cell) => cell.cell_type === "code" && hasTag(cell, "parameters"));
-  const declared = at < 0 ? new Map<string, "let" | "const">() : declaredNames(cells[at]?.source);
+  const declared = at < 0 ? new Map<string, string>() : declaredNames(cells[at]?.source);
   const unknown = Object.keys(parameters).filter((name) => !declared.has(name));
   if (unknown.length > 0) {
     throw new UnknownParameter(unknown.map((name) => unknownText(name, [...declared.keys()])));
   }
-  const lines = Object.entries(parameters).map(([name, value]) => {
-    const keyword = declared.get(name) === "const" ? "const " : "";
-    return `${keyword}${name} = ${JSON.stringify(value)};`;
-  });
+  const lines = Object.entries(parameters).map(
+    ([name, value]) => `${declared.get(name)} = ${literal(value)};`,
+  );
   const injected = injectedCell(lines.join("\n"), cells);
   return { ...notebook, cells: [...cells.slice(0, at + 1), injected, ...cells.slice(at + 1)] };
+}
+
+// JSON has no NaN and no infinities.
+function literal(value: unknown): string {
+  return typeof value === "number" ? String(value) : JSON.stringify(value);
 }
 
 function unknownText(name: string, declared: readonly string[]): string {
@@ -53,17 +60,43 @@ function injectedCell(source: string, cells: readonly Cell[]): CodeCell {
   };
 }
 
-function declaredNames(source = ""): Map<string, "let" | "const"> {
+/** Name → what an assignment of the injected cell begins with. */
+function declaredNames(source = ""): ReadonlyMap<string, string> {
   const ts: Ts = loadTypeScript();
-  const file = ts.createSourceFile("cell.ts", source, ts.ScriptTarget.ES2022);
-  const names = new Map<string, "let" | "const">();
-  for (const statement of file.statements) {
-    if (!ts.isVariableStatement(statement)) continue;
-    const { declarations, flags } = statement.declarationList;
-    const keyword = (flags & ts.NodeFlags.Const) === 0 ? "let" : "const";
-    for (const { name } of declarations) {
-      if (ts.isIdentifier(name)) names.set(name.text, keyword);
-    }
-  }
-  return names;
+  const { code } = readOptionLines(source);
+  const file = ts.createSourceFile("cell.ts", code, ts.ScriptTarget.ES2022);
+  const heads = file.statements.filter(ts.isVariableStatement).flatMap(({ declarationList }) => {
+    const constant = (declarationList.flags & ts.NodeFlags.Const) !== 0;
+    return declarationList.declarations.flatMap((declaration) =>
+      boundNames(ts, declaration.name).map((name) => {
+        const type = constant ? writtenType(ts, declaration, file) : "";
+        return [name, constant ? `const ${name}${type}` : name] as const;
+      }),
+    );
+  });
+  return new Map(heads);
+}
+
+function boundNames(ts: Ts, name: TypeScript.BindingName): string[] {
+  if (ts.isIdentifier(name)) return [name.text];
+  return name.elements.flatMap((element) =>
+    ts.isBindingElement(element) ? boundNames(ts, element.name) : [],
+  );
+}
+
+// The type of a constant cannot name the constant itself, as an assignment to a variable does.
+function writtenType(
+  ts: Ts,
+  { name, type, initializer }: TypeScript.VariableDeclaration,
+  file: TypeScript.SourceFile,
+): string {
+  if (!ts.isIdentifier(name)) return "";
+  if (type !== undefined) return `: ${type.getText(file)}`;
+  if (initializer === undefined) return "";
+  const signed = ts.isPrefixUnaryExpression(initializer) ? initializer.operand : initializer;
+  const value = ts.isNumericLiteral(signed) ? signed : initializer;
+  if (ts.isNumericLiteral(value)) return ": number";
+  if (ts.isStringLiteralLike(value) || ts.isTemplateExpression(value)) return ": string";
+  const { TrueKeyword, FalseKeyword } = ts.SyntaxKind;
+  return value.kind === TrueKeyword || value.kind === FalseKeyword ? ": boolean" : "";
 }

@@ -1,4 +1,5 @@
 import type { CellOutput, ErrorOutput } from "../session/outputs.js";
+import { type CellTimes, executedMetadata } from "./cell-metadata.js";
 import { type CellResult, type CellRunner, startCellRunner, WorkerEnded } from "./cell-runner.js";
 import { type Cell, type CodeCell, hasTag, type Notebook, runs } from "./notebook.js";
 import { type Parameters, withParameters } from "./parameters.js";
@@ -9,6 +10,8 @@ export interface RunOptions {
   readonly folder: string;
   /** Values for names that the cell tagged `parameters` declares; none by default. */
   readonly set?: Parameters;
+  /** Stores when each cell began and ended in its metadata; false by default. */
+  readonly timing?: boolean;
   /** Told before and after each cell that runs. */
   readonly onProgress?: (progress: CellProgress) => void;
   /** Aborting it kills the process in which the cells run; `runNotebook` then rejects. */
@@ -35,7 +38,7 @@ export interface NotebookRun {
 /**
  * Runs a notebook from top to bottom in a fresh process and stores its outputs. Stops at the first
  * cell that fails, unless it is tagged `raises-exception`. Counts, outputs and keys depend only on
- * the notebook and its inputs: no times are stored.
+ * the notebook and its inputs, unless `timing` asks for times.
  */
 export async function runNotebook(options: RunOptions): Promise<NotebookRun> {
   const notebook = withParameters(options.notebook, options.set ?? {});
@@ -68,7 +71,10 @@ async function runCells(
     number += 1;
     options.onProgress?.({ cell, number, of, elapsed_s: null });
     const start = performance.now();
-    const ran = await runCell(cell, number, { runner, signal: options.signal });
+    const began = new Date();
+    const given = await runCell(cell, number, { runner, signal: options.signal });
+    const times: CellTimes | null = options.timing === true ? { began, ended: new Date() } : null;
+    const ran = { ...given, metadata: executedMetadata(cell, times) };
     cells.push(ran);
     const elapsed_s = (performance.now() - start) / 1000;
     options.onProgress?.({ cell: ran, number, of, elapsed_s });
@@ -102,7 +108,9 @@ async function runCell(cell: CodeCell, number: number, running: Running): Promis
 }
 
 function cleared(cell: Cell): Cell {
-  return cell.cell_type === "code" ? { ...cell, execution_count: null, outputs: [] } : cell;
+  if (cell.cell_type !== "code") return cell;
+  const metadata = executedMetadata(cell, null);
+  return { ...cell, metadata, execution_count: null, outputs: [] };
 }
 
 function failureOf(cell: CodeCell): NotebookRun["failed"] {

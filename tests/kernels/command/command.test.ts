@@ -2,6 +2,7 @@ import { spawn } from "node:child_process";
 import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { describe, expect, it } from "vitest";
+import type { CodeCell } from "../../../kernels/notebook/notebook.js";
 import { notebookText } from "../../../kernels/notebook/notebook-text.js";
 import { parseNotebook } from "../../../kernels/notebook/read-notebook.js";
 import { repository, withFolder } from "../support/cells.js";
@@ -119,6 +120,26 @@ describe("banquette run", () => {
       expect(err).toContain("> 21 | throw new RangeError('too high')\n");
       expect(err).toContain("    at cell 1, line 21\n");
       expect(await readdir(folder)).toEqual(["a.ipynb"]);
+    });
+  });
+
+  it("says where the stored notebook had run out of order, and stores times where asked", async () => {
+    await withFolder(async (folder) => {
+      const cells = [code("a", "#| label: first\n1"), code("b", "2")];
+      const [above, below] = cells as [CodeCell, CodeCell];
+      const stored = notebook({ ...above, execution_count: 5 }, { ...below, execution_count: 2 });
+      await writeFile(join(folder, "a.ipynb"), notebookText(stored));
+      const words = ["run", "a.ipynb", "--timing", "--out", "b.ipynb"];
+      const { exitCode, err } = await banquette(folder, ...words);
+      expect(exitCode).toBe(0);
+      expect(err).toMatch(
+        /^note: a\.ipynb was stored out of order: cell "a" \[5\] had run after cell "b" \[2\]/,
+      );
+      expect(err).toContain("cell 1 of 2  first  ");
+      const ran = parseNotebook(await readFile(join(folder, "b.ipynb"), "utf8"), "b.ipynb");
+      for (const cell of ran.cells) {
+        expect(cell.metadata.execution).toHaveProperty(["iopub.execute_input"]);
+      }
     });
   });
 

@@ -12,7 +12,7 @@ describe("parameters", () => {
     expect(cells.map((cell) => cell.id)).toEqual(["t", "p", "injected-parameters", "c"]);
     expect(cells[2]).toMatchObject({
       metadata: { tags: ["injected-parameters"] },
-      source: 'rows = 7;\nconst folder = "a \\"b\\"";\nconst deep = {"x":null};',
+      source: 'rows = 7;\nconst folder: string = "a \\"b\\"";\nconst deep = {"x":null};',
     });
     expect(given.cells).toHaveLength(3);
   });
@@ -22,6 +22,29 @@ describe("parameters", () => {
     const twice = withParameters(once, { rows: 2 });
     expect(twice.cells.map((cell) => cell.source)).toEqual([declaring.source, "rows = 2;"]);
     expect(withParameters(twice, {}).cells).toEqual([declaring]);
+  });
+
+  it("keep the kind of a constant: its written type, or that of its literal", () => {
+    const cell = code(
+      "p",
+      "const a: number | null = 1, b = -2, c = true, d = `x`, [e] = [1];\nlet { f, g: [h] } = made;",
+      "parameters",
+    );
+    const set = { a: null, b: 3, c: false, d: "y", e: 2, f: 1, h: Number.POSITIVE_INFINITY };
+    expect(withParameters(notebook(cell), set).cells[1]?.source.split("\n")).toEqual([
+      "const a: number | null = null;",
+      "const b: number = 3;",
+      "const c: boolean = false;",
+      'const d: string = "y";',
+      "const e = 2;",
+      "f = 1;",
+      "h = Infinity;",
+    ]);
+  });
+
+  it("are found below the option lines of their cell", () => {
+    const cell = code("p", "#| label: inputs\nlet rows = 1;", "parameters");
+    expect(withParameters(notebook(cell), { rows: 2 }).cells[1]?.source).toBe("rows = 2;");
   });
 
   it("do not take the id of another cell", () => {

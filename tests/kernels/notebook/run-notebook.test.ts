@@ -65,6 +65,65 @@ describe("a notebook run from top to bottom", () => {
     });
   });
 
+  it("checks the type of a constant, and gives it to what stands below", async () => {
+    await withFolder(async (folder) => {
+      const given = notebook(
+        code("p", 'const bank = "Wend"; const rows = 2;', "parameters"),
+        code("c", "bank.repeat(rows)"),
+      );
+      const { failed } = await runNotebook({ notebook: given, folder, set: { rows: "2" } });
+      expect(failed?.error.evalue).toBe("Type 'string' is not assignable to type 'number'.");
+      const run = await runNotebook({ notebook: given, folder, set: { rows: 1, bank: "Ba" } });
+      const last = run.notebook.cells.at(-1);
+      expect(last?.cell_type === "code" && plain(last.outputs)).toBe("'Ba'");
+    });
+  });
+
+  it("reads option lines into the metadata, and errors keep the cell's own line numbers", async () => {
+    await withFolder(async (folder) => {
+      const stale = {
+        banquette: { label: "old", kept: 1 },
+        execution: { "iopub.status.busy": "" },
+      };
+      const given = notebook(
+        { ...code("a", '#| label: fig-map\n#| caption: "The bank"\n6 * 7'), metadata: stale },
+        code("only", "#| label: nothing"),
+        code("b", "#| label: late\n\nthrow new Error(`planned`)"),
+      );
+      const { notebook: ran, failed } = await runNotebook({ notebook: given, folder });
+      const [first, second] = ran.cells;
+      expect(first?.metadata).toEqual({
+        banquette: { kept: 1, label: "fig-map", caption: "The bank" },
+      });
+      expect(first?.cell_type === "code" && plain(first.outputs)).toBe("42");
+      expect(first?.source).toBe(given.cells[0]?.source);
+      expect(second).toMatchObject({ execution_count: null, outputs: [] });
+      expect(failed?.error.traceback.join("\n")).toContain("at cell 2, line 3");
+    });
+  });
+
+  it("stores the times of each cell only where asked", async () => {
+    await withFolder(async (folder) => {
+      const { notebook: plainRun } = await runNotebook({ notebook: chain, folder });
+      for (const cell of plainRun.cells) expect(cell.metadata).not.toHaveProperty("execution");
+      const { notebook: timed } = await runNotebook({ notebook: chain, folder, timing: true });
+      const times = timed.cells
+        .filter((cell) => cell.cell_type === "code" && cell.execution_count !== null)
+        .map((cell) => cell.metadata.execution as Record<string, string>);
+      expect(times).toHaveLength(3);
+      for (const time of times) {
+        const began = time["iopub.execute_input"]!;
+        const ended = time["shell.execute_reply"]!;
+        expect(new Date(began).toISOString()).toBe(began);
+        expect(Date.parse(ended)).toBeGreaterThanOrEqual(Date.parse(began));
+        expect(time["iopub.status.busy"]).toBe(began);
+        expect(time["iopub.status.idle"]).toBe(ended);
+      }
+      const again = await runNotebook({ notebook: timed, folder });
+      expect(notebookText(again.notebook)).toBe(notebookText(plainRun));
+    });
+  });
+
   it("works in the folder it is given, in a process of its own", async () => {
     await withFolder(async (folder) => {
       const leave = notebook(code("a", "Object.assign(globalThis, { leak: 1 });"));
