@@ -1,4 +1,5 @@
 import type { Table } from "../result/figure.js";
+import { countText } from "../result/html.js";
 import type { Basis, Caution } from "../result/step-account.js";
 import { reachOf } from "./apply-drift.js";
 import { channelName, channelsByField } from "./channel-name.js";
@@ -129,7 +130,7 @@ function checkTexts({ label, baseChecks }: DriftCorrected, fits: CampaignFits): 
   const count = bad.reduce((sum, n) => sum + n, 0);
   if (count > 0) {
     texts.push(
-      `Campaign ${label}: ${count} single values of base checks were left out as bad repeats.`,
+      `Campaign ${label}: ${countText(count, "base-check value")} left out as bad repeats.`,
     );
   }
   const spots = new Set(baseChecks.map(({ spot }) => spot));

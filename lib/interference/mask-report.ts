@@ -60,7 +60,8 @@ export function maskTables(value: Masked, footprints: readonly Footprint[]): rea
   return [stretchTable(value), notedTable(value, footprints)];
 }
 
-function stretchTable({ label, interference }: Masked): Table {
+function stretchTable({ label, interference, passes }: Masked): Table {
+  const all = passes.flatMap((pass) => pass.instrument.channels.map(({ field }) => field));
   return {
     id: `set-aside-${label}`,
     caption: "Stretches set aside, why, and the channels in which the disturbance shows.",
@@ -79,11 +80,21 @@ function stretchTable({ label, interference }: Masked): Table {
       cause: causeWords(one),
       object: one.object === "" ? "not noted" : one.object,
       score: one.score,
-      channels:
-        one.channels.length === 0 ? "none" : `${one.channels.length}: ${one.channels.join(" ")}`,
+      channels: channelsText(one.channels, all),
       readings: one.readings,
     })),
   };
+}
+
+/** "all 20", "18 of 20: not q_60k_hcp, i_25k_vcp", or the few that show it. */
+function channelsText(shown: readonly string[], all: readonly string[]): string {
+  if (shown.length === 0) return "none";
+  const others = all.filter((field) => !shown.includes(field));
+  if (others.length === 0) return `all ${all.length}`;
+  const count = `${shown.length} of ${all.length}`;
+  return others.length < shown.length
+    ? `${count}: not ${others.join(", ")}`
+    : `${count}: ${shown.join(", ")}`;
 }
 
 export function causeWords({ cause }: Pick<SetAsideStretch, "cause">): string {

@@ -3,9 +3,12 @@ import type { Findings } from "./findings.js";
 
 /** The findings as the tables that a reader looks for first. */
 export function findingsTable(findings: Findings): readonly Table[] {
-  return [blocksTable(findings), changesTable(findings), unexplainedTable(findings)].filter(
-    (table) => table.rows.length > 0,
-  );
+  return [
+    blocksTable(findings),
+    changesTable(findings),
+    seepageTable(findings),
+    unexplainedTable(findings),
+  ].filter((table) => table.rows.length > 0);
 }
 
 function blocksTable(findings: Findings): Table {
@@ -54,6 +57,32 @@ function changesTable(findings: Findings): Table {
   };
 }
 
+function seepageTable(findings: Findings): Table {
+  return {
+    id: "findings-seepage",
+    caption: "Where evidence for a seepage path gathers, by rank",
+    columns: [
+      { field: "rank", label: "Rank" },
+      { field: "from_m", label: "From (m)", digits: 0 },
+      { field: "to_m", label: "To (m)", digits: 0 },
+      { field: "band", label: "Band" },
+      { field: "probability", label: "Probability under the weights", digits: 2 },
+      { field: "evidence", label: "Speaking for it" },
+    ],
+    rows: findings.seepage.map((zone) => ({
+      rank: zone.rank,
+      from_m: zone.from_m,
+      to_m: zone.to_m,
+      band: zone.band,
+      probability: zone.probability,
+      evidence: zone.evidence
+        .filter((piece) => piece.weight > 0.1)
+        .map((piece) => piece.name)
+        .join(", "),
+    })),
+  };
+}
+
 function unexplainedTable(findings: Findings): Table {
   return {
     id: "findings-go-back",
@@ -64,8 +93,8 @@ function unexplainedTable(findings: Findings): Table {
       { field: "to_m", label: "To (m)", digits: 0 },
     ],
     rows: [
-      ...findings.unexplained.map((entry) => ({
-        what: `Distorted readings that no note explains (${entry.campaign})`,
+      ...joined(findings.unexplained).map((entry) => ({
+        what: `Distorted readings that no note explains (${entry.campaigns.join(", ")})`,
         from_m: entry.from_m,
         to_m: entry.to_m,
       })),
@@ -76,4 +105,20 @@ function unexplainedTable(findings: Findings): Table {
       })),
     ],
   };
+}
+
+/** Stretches of several campaigns that overlap, as one. */
+function joined(stretches: Findings["unexplained"]) {
+  const places: { from_m: number; to_m: number; campaigns: string[] }[] = [];
+  for (const { campaign, from_m, to_m } of stretches) {
+    const same = places.find((one) => from_m <= one.to_m && to_m >= one.from_m);
+    if (same === undefined) {
+      places.push({ from_m, to_m, campaigns: [campaign] });
+      continue;
+    }
+    same.from_m = Math.min(same.from_m, from_m);
+    same.to_m = Math.max(same.to_m, to_m);
+    if (!same.campaigns.includes(campaign)) same.campaigns.push(campaign);
+  }
+  return places;
 }

@@ -1,5 +1,6 @@
 import type { Block } from "../blocks/blocks.js";
 import type { Change } from "../campaigns/changes.js";
+import { countText } from "../result/html.js";
 import type { Caution } from "../result/step-account.js";
 import { StepResult } from "../result/step-result.js";
 import type { SeepageZone } from "../seepage/seepage.js";
@@ -217,7 +218,8 @@ function sectionsCaution(survey: Survey): Caution {
   const text =
     lines.length === 0
       ? "No resistivity lines were measured: no section."
-      : `${lines.length} resistivity lines with ${readings} readings were read and checked, but ` +
+      : `${countText(lines.length, "resistivity line")} with ${countText(readings, "reading")} ` +
+        "were read and checked, but " +
         "they are not inverted in this version: no section is given.";
   return { step: "invertSection", text };
 }

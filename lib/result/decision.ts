@@ -1,5 +1,6 @@
 import type { DisplayBundle } from "./display.js";
 import { frozen } from "./frozen.js";
+import { escapeHtml } from "./html.js";
 import { type Fault, quoted, StepError } from "./step-error.js";
 
 export interface DecisionReasons<Value> {
@@ -96,14 +97,10 @@ function decisionText(decision: Decision): string {
 }
 
 function decisionHtml(decision: Decision): string {
-  const name = escapeText(decision.name);
-  const value = escapeText(decidedText(decision.value));
+  const name = escapeHtml(decision.name);
+  const value = escapeHtml(decidedText(decision.value));
   return (
     `<div class="bq-decision"><p><strong>Decided: ${name} = ${value}.</strong> ` +
-    `${escapeText(decision.because)} <em>${escapeText(alternativesText(decision))}</em></p></div>`
+    `${escapeHtml(decision.because)} <em>${escapeHtml(alternativesText(decision))}</em></p></div>`
   );
-}
-
-function escapeText(text: string): string {
-  return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
 }

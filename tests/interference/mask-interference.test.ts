@@ -192,7 +192,8 @@ describe("maskInterference and the readings", () => {
       }
     }
     expect(stretch!.readings).toBe(flagged);
-    expect(accounting!.setAside).toEqual([{ cause: value.causes[0]!.text, readings: flagged }]);
+    const cause = CAUSE_NAMES[value.causes[0]!.kind];
+    expect(accounting!.setAside).toEqual([{ cause, readings: flagged }]);
   });
 
   it("does not overwrite why a reading was set aside before", () => {

@@ -35,7 +35,7 @@ describe("openSurvey", () => {
     expect(cautions.map(({ text }) => text)).toEqual([
       "survey.crs is not given; EPSG:32631, the UTM zone of the centreline, is used.",
       "1 reading set aside: no position.",
-      "1 reading set aside: no value in the file.",
+      "1 reading set aside: no value.",
       "No base checks: instrument drift cannot be told from the ground (2031-10).",
       "No in-phase channels: metal shows less clearly (2031-10).",
       "No soil temperatures: campaigns cannot be brought to 25 °C (2031-10).",
