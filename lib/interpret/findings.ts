@@ -1,7 +1,8 @@
-import type { BlockSlice } from "../blocks/blocks.js";
+import type { Block } from "../blocks/blocks.js";
 import type { Change } from "../campaigns/changes.js";
+import type { SetAsideStretch } from "../interference/masked.js";
 import type { Caution } from "../result/step-account.js";
-import type { ZoneEvidence } from "../seepage/seepage.js";
+import type { SeepageZone } from "../seepage/seepage.js";
 
 /** What the survey comes to: the content of findings.json. Chainages to 0.1 m. */
 export interface Findings {
@@ -47,27 +48,10 @@ export interface DriftFinding {
   readonly checks: number;
 }
 
-export interface SetAsideFinding {
-  readonly campaign: string;
-  readonly from_m: number;
-  readonly to_m: number;
-  readonly cause: "documented" | "detected" | "both";
-  readonly object: string;
-  readonly channels: readonly string[];
-  readonly readings: number;
-}
+export type SetAsideFinding = Omit<SetAsideStretch, "offset_m" | "score">;
 
-export interface BlockFinding {
-  readonly id: string;
-  readonly from_m: number;
-  readonly to_m: number;
-  readonly fromInterval_m: readonly [number, number];
-  readonly toInterval_m: readonly [number, number];
-  readonly class: string;
-  readonly resistivity_ohm_m: readonly BlockSlice[];
-  readonly readings: number;
-  readonly masked_pct: number;
-}
+/** A block with the number of readings in use within it. */
+export type BlockFinding = Omit<Block, "stations"> & { readonly readings: number };
 
 export interface SectionFinding {
   readonly line: string;
@@ -78,20 +62,7 @@ export interface SectionFinding {
   readonly reliableTo_m: number;
 }
 
-export interface SeepageFinding {
-  readonly rank: number;
-  readonly from_m: number;
-  readonly to_m: number;
-  readonly score: number;
-  readonly probability: number;
-  readonly band: "low" | "moderate" | "high";
-  readonly evidence: readonly ZoneEvidence[];
-  readonly exitGradient: {
-    readonly p10: number;
-    readonly p50: number;
-    readonly p90: number;
-  } | null;
-}
+export type SeepageFinding = SeepageZone;
 
 export interface BoreholeFinding {
   readonly id: string;

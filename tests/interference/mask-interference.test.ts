@@ -5,6 +5,7 @@ import { seededRandom } from "../../lib/numerics/random.js";
 import { frozen } from "../../lib/result/frozen.js";
 import { renderSvg } from "../../lib/result/render-svg.js";
 import { StepError } from "../../lib/result/step-error.js";
+import { CAUSE_NAMES } from "../../lib/survey/fate.js";
 import type { Campaign, Pass } from "../../lib/survey/survey.js";
 import { snapshot } from "../support/campaign.js";
 import { disturbed, type Metal } from "../support/disturbed.js";
