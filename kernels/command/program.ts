@@ -2,6 +2,13 @@ import { Command, CommanderError } from "commander";
 import { appendixCommand } from "./appendix.js";
 import { checkCommand } from "./check.js";
 import { exitCodes, failureOf } from "./failure.js";
+import {
+  installKernelCommand,
+  type KernelInstallOptions,
+  type KernelPlace,
+  uninstallKernelCommand,
+} from "./kernel.js";
+import { defaultDisplayName, defaultKernelName } from "./kernel-spec.js";
 import { packageVersion } from "./package.js";
 import { runNotebookCommand } from "./run.js";
 
@@ -54,11 +61,17 @@ function program(signal: AbortSignal): Command {
   addCheck(main);
   addRun(main, signal);
   addAppendix(main, signal);
-  for (const command of main.commands) {
-    command.option("--trace", "show the stack trace of a failure");
-    command.helpOption("-h, --help", "show this help");
-  }
+  addKernel(main);
+  addTraceAndHelp(main);
   return main;
+}
+
+function addTraceAndHelp(group: Command): void {
+  for (const command of group.commands) {
+    command.helpOption("-h, --help", "show this help");
+    if (command.commands.length > 0) addTraceAndHelp(command.helpCommand(false));
+    else command.option("--trace", "show the stack trace of a failure");
+  }
 }
 
 function addCheck(main: Command): void {
@@ -95,4 +108,22 @@ function addAppendix(main: Command, signal: AbortSignal): void {
     .action((folder: string, options: Trace & { out: string; notebook?: string }) =>
       appendixCommand(folder, { out: options.out, notebook: options.notebook, signal }),
     );
+}
+
+function addKernel(main: Command): void {
+  const kernel = main.command("kernel").description("register the kernel for Jupyter");
+  addPlace(kernel.command("install").description("register the kernel, without Python"))
+    .option("--display-name <TEXT>", "the name that front ends show", defaultDisplayName)
+    .option("--replace", "take the place of a kernel of another make under the same name")
+    .action((options: Trace & KernelInstallOptions) => installKernelCommand(options));
+  addPlace(kernel.command("uninstall").description("take the registration away")).action(
+    (options: Trace & KernelPlace) => uninstallKernelCommand(options),
+  );
+}
+
+function addPlace(command: Command): Command {
+  return command
+    .option("--user", "in the user's own Jupyter folder (the default)")
+    .option("--prefix <DIR>", "in DIR/share/jupyter, for the Jupyter of an environment")
+    .option("--name <NAME>", "the name by which Jupyter knows the kernel", defaultKernelName);
 }

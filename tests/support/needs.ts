@@ -1,4 +1,5 @@
-// Tests that need a program which is not a package of this project: a browser, Python's nbformat.
+// Tests that need a program which is not a package of this project: a browser, Python's nbformat
+// and jupyter_client.
 // Where it is missing, the tests are left out and `npm test` says so at its end; with CI set, a
 // missing program fails them.
 import { spawnSync } from "node:child_process";
@@ -6,6 +7,7 @@ import { describe, expect, it } from "vitest";
 
 const probes = {
   chromium: ["chromium", ["--version"]],
+  jupyter_client: ["python3", ["-c", "import jupyter_client"]],
   nbformat: ["python3", ["-c", "import nbformat"]],
   pdftoppm: ["pdftoppm", ["-v"]],
 } as const;

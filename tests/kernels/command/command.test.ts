@@ -7,31 +7,11 @@ import { notebookText } from "../../../kernels/notebook/notebook-text.js";
 import { parseNotebook } from "../../../kernels/notebook/read-notebook.js";
 import { repository, withFolder } from "../support/cells.js";
 import { code, notebook, text } from "../support/notebooks.js";
+import { banquetteIn, commandFile } from "./banquette.js";
 
-const main = join(repository, "dist/kernels/command/main.js");
 const demo = join(repository, "data-demo/sedgeholm");
 
-interface Ended {
-  readonly exitCode: number | null;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** Runs the built command in a folder. */
-function banquette(folder: string, ...words: readonly string[]): Promise<Ended> {
-  const child = spawn(process.execPath, [main, ...words], { cwd: folder });
-  let out = "";
-  let err = "";
-  child.stdout.on("data", (chunk: Buffer) => {
-    out += chunk.toString();
-  });
-  child.stderr.on("data", (chunk: Buffer) => {
-    err += chunk.toString();
-  });
-  return new Promise((resolve) => {
-    child.on("close", (exitCode) => resolve({ exitCode, out, err }));
-  });
-}
+const banquette = (folder: string, ...words: readonly string[]) => banquetteIn(folder, words);
 
 describe("the command", () => {
   const wrong: readonly (readonly [readonly string[], string])[] = [
@@ -54,10 +34,11 @@ describe("the command", () => {
     expect((await banquette(repository, "--version")).out).toMatch(/^\d+\.\d+\.\d+\n$/);
     const { exitCode, out } = await banquette(repository, "--help");
     expect(exitCode).toBe(0);
-    expect([...out.matchAll(/^ {2}([a-z]+) \[/gm)].map(([, name]) => name)).toEqual([
+    expect([...out.matchAll(/^ {2}([a-z]+) /gm)].map(([, name]) => name)).toEqual([
       "check",
       "run",
       "appendix",
+      "kernel",
     ]);
   });
 });
@@ -164,7 +145,7 @@ describe("banquette run", () => {
 
 const handing = notebook(
   text("t", "# A small appendix"),
-  code("p", 'const surveyFolder = ".";\nconst outputFolder = ".";', "parameters"),
+  code("p", 'const surveyFolder: string = ".";\nconst outputFolder = ".";', "parameters"),
   code(
     "w",
     'import { writeFile } from "node:fs/promises";\nimport { join } from "node:path";\n' +
@@ -227,7 +208,7 @@ describe("banquette appendix", () => {
       const endless = { ...handing, cells: [...handing.cells, code("e", "while (true) {}")] };
       await writeFile(join(folder, "n.ipynb"), notebookText(endless));
       const words = ["appendix", demo, "--notebook", "n.ipynb"];
-      const child = spawn(process.execPath, [main, ...words], { cwd: folder });
+      const child = spawn(process.execPath, [commandFile, ...words], { cwd: folder });
       child.stderr.on("data", (chunk: Buffer) => {
         if (chunk.toString().includes("cell 3 of 4")) child.kill("SIGINT");
       });
