@@ -145,7 +145,7 @@ describe("banquette run", () => {
 
 const handing = notebook(
   text("t", "# A small appendix"),
-  code("p", 'const surveyFolder: string = ".";\nconst outputFolder = ".";', "parameters"),
+  code("p", 'const surveyFolder = ".";\nconst outputFolder = ".";', "parameters"),
   code(
     "w",
     'import { writeFile } from "node:fs/promises";\nimport { join } from "node:path";\n' +
@@ -170,7 +170,7 @@ describe("banquette appendix", () => {
         "provenance.json",
       ]);
       const stored = await readFile(join(folder, "made/appendix.ipynb"), "utf8");
-      expect(stored).toContain('const surveyFolder = \\"sedgeholm\\";');
+      expect(stored).toContain('const surveyFolder: string = \\"sedgeholm\\";');
       for (const name of made) {
         const text = await readFile(join(folder, "made", name), "utf8");
         for (const path of [repository, basename(folder), "unfinished"]) {
