@@ -58,8 +58,14 @@ function schemaFault(error: ErrorObject, whole: unknown) {
   const value = missing ? "nothing" : shown(error.data);
   const place = { file: PACKAGE_FILE, field: field === "" ? null : field };
   const fault = { code: codeOf(field, error.keyword), ...place };
-  const hint = hintOf(field, pointer, whole);
+  const hints = [hintOf(field, pointer, whole), isUnfilled(error) ? "still to fill in" : null];
+  const hint = hints.filter((one) => one !== null).join("; ") || null;
   return { ...fault, rule: ruleOf(error), value, hint };
+}
+
+/** A placeholder: the property is there, and nothing in it. */
+function isUnfilled({ keyword, data }: ErrorObject): boolean {
+  return keyword !== "required" && (data === null || data === "");
 }
 
 function codeOf(field: string, keyword: string): string {
@@ -122,12 +128,16 @@ function schemaRule(schema: Schema | undefined): string | null {
 }
 
 /**
- * The package without what broke a rule: channels go alone, a fault elsewhere takes its resource
- * along, and one among the survey's properties takes them all.
+ * The package without what broke a rule: channels go alone, and so do a campaign and a height that
+ * are still to fill in, so that their file is checked; a fault elsewhere takes its resource along,
+ * and one among the survey's properties takes them all.
  */
 function soundPart(whole: unknown, errors: readonly ErrorObject[]): Descriptor | null {
   if (!isRecord(whole) || !Array.isArray(whole.resources)) return null;
-  const places = errors.map(({ instancePath }) => instancePath);
+  const alone = /^\/resources\/\d+\/(campaign|instrument\/height_m)$/;
+  const places = errors
+    .filter((error) => !(isUnfilled(error) && alone.test(error.instancePath)))
+    .map(({ instancePath }) => instancePath);
   const channel = /^\/resources\/\d+\/instrument\/channels\/\d+/;
   const isBad = (_: unknown, i: number) =>
     places.some((place) => startsWith(place, `/resources/${i}`) && !channel.test(place));
