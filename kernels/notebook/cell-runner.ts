@@ -1,6 +1,7 @@
 import { type ChildProcess, fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
-import type { CellOutput } from "../session/outputs.js";
+import type { CellOutput, SentOutput } from "../session/outputs.js";
+import { settled } from "../session/settled-outputs.js";
 import type { FromWorker, RunCell } from "./worker-messages.js";
 
 export interface CellResult {
@@ -34,11 +35,11 @@ export function startCellRunner(folder: string): CellRunner {
     stop: () => child.kill("SIGKILL"),
     async run(source) {
       await ready;
-      const outputs: CellOutput[] = [];
+      const outputs: SentOutput[] = [];
       const end = nextEnd(child, outputs, lastWords);
       child.send({ kind: "run", source } satisfies RunCell);
       const { ok, executionCount } = await end;
-      return { ok, executionCount, outputs: merged(outputs) };
+      return { ok, executionCount, outputs: settled(outputs) };
     },
   };
 }
@@ -52,7 +53,7 @@ function plainEnvironment(): NodeJS.ProcessEnv {
 type End = { readonly ok: boolean; readonly executionCount: number };
 
 // Collects outputs until the worker says that it is ready or that the cell is done.
-function nextEnd(child: ChildProcess, outputs: CellOutput[], lastWords: () => string) {
+function nextEnd(child: ChildProcess, outputs: SentOutput[], lastWords: () => string) {
   return new Promise<End>((resolve, reject) => {
     const onMessage = (message: FromWorker) => {
       if (message.kind === "output") outputs.push(message.output);
@@ -91,22 +92,4 @@ function keepLast(child: ChildProcess): () => string {
     });
   }
   return () => text;
-}
-
-// Texts that follow each other on one stream are one output, as front ends store them.
-function merged(outputs: readonly CellOutput[]): CellOutput[] {
-  const kept: CellOutput[] = [];
-  for (const output of outputs) {
-    const last = kept.at(-1);
-    if (
-      output.output_type === "stream" &&
-      last?.output_type === "stream" &&
-      last.name === output.name
-    ) {
-      kept[kept.length - 1] = { ...last, text: last.text + output.text };
-    } else {
-      kept.push(output);
-    }
-  }
-  return kept;
 }

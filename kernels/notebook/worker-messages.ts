@@ -1,4 +1,4 @@
-import type { CellOutput } from "../session/outputs.js";
+import type { SentOutput } from "../session/outputs.js";
 
 /** To the worker: run this cell. */
 export interface RunCell {
@@ -9,6 +9,6 @@ export interface RunCell {
 /** From the worker: ready, an output of the running cell, the cell's end, a fault of the kernel. */
 export type FromWorker =
   | { readonly kind: "ready" }
-  | { readonly kind: "output"; readonly output: CellOutput }
+  | { readonly kind: "output"; readonly output: SentOutput }
   | { readonly kind: "done"; readonly ok: boolean; readonly executionCount: number }
   | { readonly kind: "fault"; readonly text: string };

@@ -1,4 +1,5 @@
 import type TypeScript from "@tslab/typescript-for-tslab";
+import { guardAwaits } from "./guard-awaits.js";
 import { hoistVariables } from "./hoist-variables.js";
 import { importBindings } from "./import-bindings.js";
 import { letOf, letStatement, member } from "./made-nodes.js";
@@ -10,19 +11,21 @@ type Factory = TypeScript.TransformerFactory<TypeScript.SourceFile>;
  * Makes a cell's JavaScript runnable in V8's REPL mode, which allows a name to be declared anew
  * only in the way it was declared first. So every top-level name becomes one `let` binding:
  * constants and variables in place, functions and imports at the top, as an ES module hoists them.
- * Imports go to the session's loader, and the value of a last expression is kept for showing.
+ * Imports go to the session's loader, the value of a last expression is kept for showing, and awaits
+ * outside functions go through the session, which knows the cell by its execution's number.
  */
-export function runnable(ts: Ts): Factory {
+export function runnable(ts: Ts, execution: () => number): Factory {
   return (context) => (file) => {
     if (file.isDeclarationFile) return file;
     const { factory } = context;
     const shown = markLast(ts, factory, file);
     const loaded = ts.visitEachChild(shown, loading(ts, context), context);
-    const { names, statements } = hoistVariables(ts, context, loaded.statements);
+    const guarded = ts.visitEachChild(loaded, guardAwaits(ts, context, execution()), context);
+    const { names, statements } = hoistVariables(ts, context, guarded.statements);
     const hoisted = statements.flatMap((statement) => functionBinding(ts, factory, statement));
     const imports = statements.flatMap((statement) => importBindings(ts, factory, statement));
     const rest = statements.flatMap((statement) => inPlace(ts, factory, statement));
-    return factory.updateSourceFile(loaded, [
+    return factory.updateSourceFile(guarded, [
       factory.createExpressionStatement(factory.createStringLiteral("use strict")),
       ...(names.length > 0 ? [letStatement(ts, factory, names)] : []),
       ...hoisted,

@@ -1,4 +1,5 @@
 import { Session as Inspector, type Runtime } from "node:inspector";
+import { Interrupted } from "./interruption.js";
 import { sessionGlobal } from "./made-nodes.js";
 
 /** How an evaluation ended. */
@@ -20,13 +21,25 @@ export function createEvaluator(): Evaluator {
   return {
     close: () => inspector.disconnect(),
     async evaluate(code, sourceName) {
-      const { exceptionDetails } = await evaluateInReplMode(inspector, code, sourceName);
+      const { exceptionDetails } = await evaluateInReplMode(inspector, code, sourceName).catch(
+        (error: unknown) => {
+          if (!isTermination(error)) throw error;
+          return { exceptionDetails: null };
+        },
+      );
+      if (exceptionDetails === null) return { threw: true, error: new Interrupted() };
       if (exceptionDetails === undefined) return { threw: false };
       const error = thrownValue(inspector, exceptionDetails);
       inspector.post("Runtime.releaseObjectGroup", { objectGroup });
       return { threw: true, error };
     },
   };
+}
+
+// What a worker's `Runtime.terminateExecution` leaves of an evaluation that was computing.
+function isTermination(error: unknown): boolean {
+  const { code, message } = error as NodeJS.ErrnoException;
+  return code === "ERR_INSPECTOR_COMMAND" && /terminated/.test(message);
 }
 
 function evaluateInReplMode(

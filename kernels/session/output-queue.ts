@@ -1,18 +1,19 @@
-import type { CellOutput } from "./outputs.js";
+import type { SentOutput } from "./outputs.js";
 
 /** Outputs that are there, or that are being made. */
-export type Pending = readonly CellOutput[] | Promise<readonly CellOutput[]>;
+export type Pending = readonly SentOutput[] | Promise<readonly SentOutput[]>;
 
 /**
  * Hands outputs on in the order in which the cell asked for them, although some (a figure being
  * drawn) take longer to make than others. An output with nothing before it goes out at once.
  */
 export class OutputQueue {
-  readonly #emit: (output: CellOutput) => void;
+  readonly #emit: (output: SentOutput) => void;
   #tail: Promise<void> | null = null;
   #fault: { readonly error: unknown } | null = null;
+  #round = 0;
 
-  constructor(emit: (output: CellOutput) => void) {
+  constructor(emit: (output: SentOutput) => void) {
     this.#emit = emit;
   }
 
@@ -35,12 +36,22 @@ export class OutputQueue {
     if (fault !== null) throw fault.error;
   }
 
+  /** Forgets what is still being made. */
+  abandon(): void {
+    this.#round += 1;
+    this.#tail = null;
+    this.#fault = null;
+  }
+
   async #follow(before: Promise<void> | null, pending: Pending): Promise<void> {
+    const round = this.#round;
     const made = Promise.resolve(pending).catch((error: unknown) => {
-      this.#fault ??= { error };
+      if (round === this.#round) this.#fault ??= { error };
       return [];
     });
     await before;
-    for (const output of await made) this.#emit(output);
+    const outputs = await made;
+    if (round !== this.#round) return;
+    for (const output of outputs) this.#emit(output);
   }
 }

@@ -7,10 +7,32 @@ export interface StreamOutput {
   readonly text: string;
 }
 
+/** What is sent with an output and not stored in a notebook. */
+export interface Transient {
+  /** Names the output for later updates. */
+  readonly display_id: string;
+}
+
 export interface DisplayOutput {
   readonly output_type: "display_data";
   readonly data: MimeBundle;
   readonly metadata: Readonly<Record<string, unknown>>;
+  /** Set for what `display` shows, which may be updated later. */
+  readonly transient?: Transient;
+}
+
+/** Takes the place of every output with the same display id. */
+export interface UpdateOutput {
+  readonly output_type: "update_display_data";
+  readonly data: MimeBundle;
+  readonly metadata: Readonly<Record<string, unknown>>;
+  readonly transient: Transient;
+}
+
+/** Removes the cell's outputs so far; with `wait`, only when the next output comes. */
+export interface ClearOutput {
+  readonly output_type: "clear_output";
+  readonly wait: boolean;
 }
 
 export interface ResultOutput {
@@ -30,10 +52,23 @@ export interface ErrorOutput {
 /** What a cell shows, in the form of nbformat 4.5 with texts still whole. */
 export type CellOutput = StreamOutput | DisplayOutput | ResultOutput | ErrorOutput;
 
+/** What a session sends, each named as its Jupyter message; `settled` makes cell outputs of it. */
+export type SentOutput = CellOutput | UpdateOutput | ClearOutput;
+
 export function displayOutput(data: MimeBundle): DisplayOutput {
   return { output_type: "display_data", data, metadata: {} };
 }
 
 export function resultOutput(data: MimeBundle, executionCount: number): ResultOutput {
   return { output_type: "execute_result", execution_count: executionCount, data, metadata: {} };
+}
+
+/** A display that later updates name by its id. */
+export function namedDisplay(data: MimeBundle, displayId: string): DisplayOutput {
+  return { ...displayOutput(data), transient: { display_id: displayId } };
+}
+
+export function updateOutput(data: MimeBundle, displayId: string): UpdateOutput {
+  const transient = { display_id: displayId };
+  return { output_type: "update_display_data", data, metadata: {}, transient };
 }

@@ -1,10 +1,34 @@
 /**
  * Declarations that every cell sees beside the ES2023 library: what Node 20 has and the TypeScript
- * 5.0 library files do not name yet, and the kernel's own `display`.
+ * 5.0 library files do not name yet, and the kernel's own globals.
  */
 export const prelude = `
-/** Shows a value as an output of this cell, like a value that stands last. */
-declare function display(...values: unknown[]): void;
+/** The way to show something else where \`display\` showed a value. */
+interface DisplayHandle {
+  readonly id: string;
+  /** Shows these values where the first ones stand, one for one. */
+  update(...values: unknown[]): void;
+}
+
+/** Shows values as outputs of this cell, like a value that stands last. */
+declare function display(...values: unknown[]): DisplayHandle;
+
+/** Removes the outputs of this cell; with \`wait\`, only when the next output comes. */
+declare function clearOutput(wait?: boolean): void;
+
+interface ProgressOptions {
+  /** Text before the bar. */
+  readonly label?: string;
+  /** Number of items; without it (and without a length), a count and no bar. */
+  readonly total?: number;
+}
+
+/** The items, one by one, with a bar that shows how many have been done. */
+declare function progress<Item>(items: Iterable<Item> & object, options?: ProgressOptions): Iterable<Item>;
+/** The items, one by one as they come, with a bar that shows how many have been done. */
+declare function progress<Item>(items: AsyncIterable<Item>, options?: ProgressOptions): AsyncIterable<Item>;
+/** A function for options that are told how much is done: \`{ progress: progress("Blocks") }\`. */
+declare function progress(label?: string | ProgressOptions): (done: number, total?: number) => void;
 
 interface Array<T> {
   toReversed(): T[];

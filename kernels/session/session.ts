@@ -1,12 +1,24 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { bundlesOf } from "./bundles.js";
+import { type Completion, complete } from "./completion.js";
+import { createDisplay } from "./display.js";
 import { createEvaluator } from "./evaluator.js";
+import { type Inspection, inspect } from "./inspection.js";
+import { Interrupted, Interruption } from "./interruption.js";
+import { type Completeness, completenessOf } from "./is-complete.js";
 import { createLoader, type Loader } from "./loader.js";
 import { sessionGlobal } from "./made-nodes.js";
-import { readOptionLines } from "./option-lines.js";
 import { OutputQueue } from "./output-queue.js";
-import { type CellOutput, displayOutput, type MimeBundle, resultOutput } from "./outputs.js";
+import {
+  type CellOutput,
+  displayOutput,
+  type ErrorOutput,
+  type MimeBundle,
+  resultOutput,
+  type SentOutput,
+} from "./outputs.js";
+import { createProgress } from "./progress.js";
 import { captureStreams } from "./streams.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./traceback.js";
 import { typeErrorOutput } from "./type-error-output.js";
@@ -16,49 +28,72 @@ export interface SessionOptions {
   /** Absolute path of the notebook's folder: imports resolve from there. */
   readonly folder: string;
   /** Receives every output, in the order in which the cells asked for them. */
-  readonly onOutput: (output: CellOutput) => void;
+  readonly onOutput: (output: SentOutput) => void;
+}
+
+export interface ExecuteOptions {
+  /** No result, no count: what the cell prints and displays is sent all the same. Default false. */
+  readonly silent?: boolean;
+  /** False leaves the execution count as it is. Default: not `silent`. */
+  readonly storeHistory?: boolean;
 }
 
 export interface CellOutcome {
-  /** False where the type check failed or the cell threw; an `error` output says why. */
+  /** False where the type check failed, the cell threw or was interrupted. */
   readonly ok: boolean;
-  /** 1 for the session's first cell. */
+  /** 1 for the session's first cell that counts. */
   readonly executionCount: number;
+  /** The error output that was sent, where `ok` is false. */
+  readonly error?: ErrorOutput;
 }
 
+/** Value of an expression that was evaluated for a front end. */
+export type ExpressionOutcome =
+  | { readonly ok: true; readonly data: MimeBundle }
+  | { readonly ok: false; readonly error: ErrorOutput };
+
 /** What a running cell reaches through the session's global. */
-interface CellSide extends Pick<Loader, "load" | "named"> {
+interface CellSide extends Pick<Loader, "load" | "named">, Pick<Interruption, "wait" | "each"> {
   readonly meta: { readonly url: string; readonly dirname: string };
   shown: unknown;
   thrown: unknown;
 }
 
+/** A cell on its way: what it ended with, or the error output. */
+type Ended = { readonly shown: unknown } | { readonly error: ErrorOutput };
+
 /**
  * Evaluates the cells of one notebook, one after the other. Every top-level name has one binding,
  * in this process's global scope, so a process holds one session. A cell that fails the type check
- * does not run; what a cell did before it threw stays.
+ * does not run; what a cell did before it threw or was interrupted stays.
  */
 export class Session {
   readonly #folder: string;
   readonly #outputs: OutputQueue;
   readonly #types: ReturnType<typeof createTypeServices>;
   readonly #evaluator = createEvaluator();
+  readonly #interruption = new Interruption();
   readonly #cellSide: CellSide;
   readonly #cells = new Map<string, RanCell>();
   readonly #undo: (() => void)[] = [];
   #declarations = "";
   #count = 0;
+  #execution = 0;
 
   constructor(options: SessionOptions) {
     this.#folder = options.folder;
     this.#outputs = new OutputQueue(options.onOutput);
     this.#types = createTypeServices(options.folder);
     const loader = createLoader(options.folder);
-    this.#cellSide = cellSide(loader, options.folder);
+    this.#cellSide = cellSide(loader, this.#interruption, options.folder);
+    const display = createDisplay((pending) => this.#outputs.add(pending));
     this.#undo.push(
       defineGlobals({
         [sessionGlobal]: this.#cellSide,
-        display: (...values: unknown[]) => this.#display(values),
+        display,
+        clearOutput: (wait = false) =>
+          this.#outputs.add([{ output_type: "clear_output", wait: Boolean(wait) }]),
+        progress: createProgress(display, () => performance.now()),
         require: loader.require,
         __dirname: options.folder,
       }),
@@ -69,21 +104,52 @@ export class Session {
   }
 
   /** Checks and runs one cell; resolves when all its outputs have been handed on. */
-  async execute(cell: string): Promise<CellOutcome> {
-    const source = readOptionLines(cell).code;
-    this.#count += 1;
+  async execute(source: string, options: ExecuteOptions = {}): Promise<CellOutcome> {
+    const { silent = false, storeHistory = !silent } = options;
+    if (storeHistory) this.#count += 1;
     const executionCount = this.#count;
-    const checked = this.#types.check(this.#declarations, source);
-    if (checked.faults.length > 0) {
-      this.#outputs.add([typeErrorOutput(source, checked.faults)]);
-      await this.#outputs.settled();
-      return { ok: false, executionCount };
-    }
-    this.#declarations = checked.declarations;
-    const name = sourceName(executionCount);
-    this.#cells.set(name, { count: executionCount, source, map: checked.map });
-    const ok = await this.#run(checked.code, name);
-    return { ok, executionCount };
+    const ended = await this.#abandonable(async () => {
+      const ran = await this.#run(source);
+      if ("shown" in ran && !silent) this.#outputs.add(this.#result(ran.shown, executionCount));
+      return ran;
+    });
+    if (!("error" in ended)) return { ok: true, executionCount };
+    this.#outputs.add([ended.error]);
+    return { ok: false, executionCount, error: ended.error };
+  }
+
+  /** The bundle of an expression's value, without an output of its own. */
+  async expression(code: string): Promise<ExpressionOutcome> {
+    let data: MimeBundle = {};
+    const ended = await this.#abandonable(async () => {
+      const ran = await this.#run(code);
+      if ("shown" in ran) data = (await bundlesOf(ran.shown))[0] ?? { "text/plain": "undefined" };
+      return ran;
+    });
+    return "error" in ended ? { ok: false, error: ended.error } : { ok: true, data };
+  }
+
+  /**
+   * Ends a cell that waits, within a tenth of a second; false where no cell runs. A cell that
+   * computes has to be stopped first, by `Runtime.terminateExecution` from another thread.
+   */
+  interrupt(): boolean {
+    return this.#interruption.interrupt();
+  }
+
+  /** Names that may stand at the cursor; positions count UTF-16 units. */
+  complete(code: string, cursor: number): Completion {
+    return complete(this.#types.converter, this.#declarations, { code, cursor });
+  }
+
+  /** Signature and documentation of what is at the cursor, or is called around it. */
+  inspect(code: string, cursor: number): Inspection {
+    return inspect(this.#types.converter, this.#declarations, { code, cursor });
+  }
+
+  /** Whether a text can run as a cell, by its syntax. */
+  isComplete(code: string): Completeness {
+    return completenessOf(code);
   }
 
   /** Gives the process back its streams and globals. */
@@ -93,36 +159,47 @@ export class Session {
     this.#types.close();
   }
 
-  async #run(code: string, name: string): Promise<boolean> {
-    this.#cellSide.shown = undefined;
+  // Runs until the outputs are handed on; an interrupt ends that, too.
+  async #abandonable(run: () => Promise<Ended>): Promise<Ended> {
+    this.#execution += 1;
     try {
-      const evaluation = await this.#evaluator.evaluate(code, name);
-      if (evaluation.threw) throw evaluation.error;
-      this.#outputs.add(this.#result(this.#cellSide.shown));
-      await this.#outputs.settled();
-      return true;
+      const ended = await this.#interruption.guarded(this.#execution, async () => {
+        const ran = await run();
+        await this.#outputs.settled();
+        return ran;
+      });
+      if (!(ended instanceof Interrupted)) return ended;
+      this.#outputs.abandon();
+      return this.#failed(ended);
     } catch (error) {
       await this.#outputs.settled().catch(() => undefined);
-      this.#outputs.add([errorOutput(error, this.#cells, this.#folder)]);
-      return false;
+      return this.#failed(error);
     } finally {
       this.#cellSide.shown = undefined;
     }
   }
 
-  async #result(value: unknown): Promise<readonly CellOutput[]> {
-    const [first, ...others] = await bundlesOf(value);
-    if (first === undefined) return [];
-    return [resultOutput(first, this.#count), ...others.map(displayOutput)];
+  async #run(source: string): Promise<Ended> {
+    const execution = this.#execution;
+    const checked = this.#types.check(this.#declarations, { source, execution });
+    if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
+    this.#declarations = checked.declarations;
+    const name = sourceName(execution);
+    this.#cells.set(name, { count: this.#count, source, map: checked.map });
+    this.#cellSide.shown = undefined;
+    const evaluation = await this.#evaluator.evaluate(checked.code, name);
+    if (evaluation.threw) throw evaluation.error;
+    return { shown: this.#cellSide.shown };
   }
 
-  #display(values: readonly unknown[]): void {
-    for (const value of values) {
-      const made = bundlesOf(value).then((bundles: readonly MimeBundle[]) =>
-        bundles.map(displayOutput),
-      );
-      this.#outputs.add(made);
-    }
+  #failed(error: unknown): Ended {
+    return { error: errorOutput(error, this.#cells, this.#folder) };
+  }
+
+  async #result(value: unknown, executionCount: number): Promise<readonly CellOutput[]> {
+    const [first, ...others] = await bundlesOf(value);
+    if (first === undefined) return [];
+    return [resultOutput(first, executionCount), ...others.map(displayOutput)];
   }
 
   #report(error: unknown): void {
@@ -132,9 +209,11 @@ export class Session {
   }
 }
 
-function cellSide(loader: Loader, folder: string): CellSide {
+function cellSide(loader: Loader, interruption: Interruption, folder: string): CellSide {
   const meta = { url: pathToFileURL(join(folder, "cell.js")).href, dirname: folder };
-  return { load: loader.load, named: loader.named, meta, shown: undefined, thrown: undefined };
+  const { load, named } = loader;
+  const { wait, each } = interruption;
+  return { load, named, wait, each, meta, shown: undefined, thrown: undefined };
 }
 
 function defineGlobals(values: Readonly<Record<string, unknown>>): () => void {

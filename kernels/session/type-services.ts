@@ -3,10 +3,10 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
+import { compilerText, directivesOf } from "./cell-text.js";
 import { runnable } from "./cell-transform.js";
 import { innerVariables, untyped } from "./declared-names.js";
 import { isTolerated } from "./diagnostics.js";
-import { withoutExports } from "./export-modifiers.js";
 import { prelude } from "./prelude.js";
 import {
   createChangedConverter,
@@ -38,9 +38,15 @@ export interface CheckedCell {
   readonly declarations: string;
 }
 
+export interface CellToCheck {
+  readonly source: string;
+  /** Number of the execution, by which the running cell makes itself known. */
+  readonly execution: number;
+}
+
 /** Checks cells against the declarations of the cells before, and makes them runnable. */
 export interface TypeServices {
-  check(declarations: string, source: string): CheckedCell;
+  check(declarations: string, cell: CellToCheck): CheckedCell;
   /** tslab's own services on the same program, for completion and inspection. */
   readonly converter: Converter;
   close(): void;
@@ -49,21 +55,26 @@ export interface TypeServices {
 interface Emitted {
   code: string;
   map: string;
+  execution: number;
+  /** Type errors do not count; errors of syntax do. */
+  unchecked: boolean;
 }
 
+/** Errors of syntax have numbers below. */
+const firstTypeError = 2000;
 const preludeName = "__banquette__.d.ts";
 const ownLibrary = new URL("../../lib/index.d.ts", import.meta.url);
 
 /** Type services for cells that stand in `folder`: their imports resolve from there. */
 export function createTypeServices(folder: string): TypeServices {
-  const emitted: Emitted = { code: "", map: "" };
+  const emitted: Emitted = { code: "", map: "", execution: 0, unchecked: false };
   const converter = createChangedConverter((ts) => changes({ ts, folder, emitted }));
   return {
     converter,
-    check(declarations, source) {
-      emitted.code = "";
-      emitted.map = "";
-      const result = converter.convert(declarations, withoutExports(source));
+    check(declarations, { source, execution }) {
+      const { unchecked } = directivesOf(source);
+      Object.assign(emitted, { code: "", map: "", execution, unchecked });
+      const result = converter.convert(declarations, compilerText(source));
       const faults = result.diagnostics.map((found) => ({
         line: found.start.line,
         column: found.start.character,
@@ -74,7 +85,8 @@ export function createTypeServices(folder: string): TypeServices {
         file: found.fileName ?? null,
       }));
       if (faults.length > 0) return { faults, code: "", map: "", declarations };
-      return { faults, ...emitted, declarations: result.declOutput ?? declarations };
+      const { code, map } = emitted;
+      return { faults, code, map, declarations: result.declOutput ?? declarations };
     },
     close: () => converter.close(),
   };
@@ -97,7 +109,9 @@ function changes(context: Context): TsChanges {
     // The converter turns its output into CommonJS with this; the session runs the emit itself.
     transpileModule: (text: string) => ({ outputText: text }),
     getPreEmitDiagnosticsOfFiles: (program, files) =>
-      getPreEmitDiagnosticsOfFiles(program, files).filter((found) => !isTolerated(found.code)),
+      getPreEmitDiagnosticsOfFiles(program, files).filter(
+        ({ code }) => !isTolerated(code) && !(context.emitted.unchecked && code >= firstTypeError),
+      ),
   };
 }
 
@@ -181,7 +195,7 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
       write?.(name, text + more, ...rest);
     };
     const ours = {
-      after: [runnable(ts)],
+      after: [runnable(ts, () => emitted.execution)],
       ...(transformers?.afterDeclarations && {
         afterDeclarations: transformers.afterDeclarations,
       }),

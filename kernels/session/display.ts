@@ -1,0 +1,39 @@
+import { randomUUID } from "node:crypto";
+import { bundlesOf } from "./bundles.js";
+import type { Pending } from "./output-queue.js";
+import { namedDisplay, updateOutput } from "./outputs.js";
+
+/** What `display` returns: the way to show something else in the same place. */
+export interface DisplayHandle {
+  readonly id: string;
+  /** Shows these values where the first ones stand, one for one. */
+  update(...values: unknown[]): void;
+}
+
+/** Makes `display` for the outputs that `add` takes. */
+export function createDisplay(add: (pending: Pending) => void) {
+  const session = randomUUID().slice(0, 8);
+  let count = 0;
+  return (...values: unknown[]): DisplayHandle => {
+    count += 1;
+    const id = `banquette-${session}-${count}`;
+    const send = (shown: readonly unknown[], make: typeof namedDisplay | typeof updateOutput) => {
+      for (const [at, value] of shown.entries()) {
+        const name = at === 0 ? id : `${id}-${at}`;
+        add(
+          bundlesOf(value).then((bundles) =>
+            bundles.map((bundle, nth) => make(bundle, nth === 0 ? name : `${name}.${nth}`)),
+          ),
+        );
+      }
+    };
+    send(values, namedDisplay);
+    return unseen({ id, update: (...next) => send(next, updateOutput) });
+  };
+}
+
+// A handle that stands last in a cell is not a result to show.
+function unseen(handle: DisplayHandle): DisplayHandle {
+  const shown = { value: () => [], enumerable: false };
+  return Object.defineProperty(handle, Symbol.for("banquette.displays"), shown);
+}

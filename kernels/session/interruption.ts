@@ -1,0 +1,93 @@
+/** Thrown into a cell that is interrupted. */
+export class Interrupted extends Error {
+  override readonly name: string = "Interrupted";
+
+  constructor() {
+    super("the cell was interrupted; what it did before stays");
+    // The place where the interrupt arrived says nothing about the cell.
+    this.stack = `${this.name}: ${this.message}`;
+  }
+}
+
+/** Time that an interrupted cell has to end by itself, ms. */
+const grace_ms = 100;
+
+interface Guard {
+  interrupted: boolean;
+  readonly waiting: Set<(error: Interrupted) => void>;
+  readonly abandon: () => void;
+}
+
+/**
+ * Ends waiting cells: every `await` at the top level of a cell passes through here, and fails when
+ * the cell is interrupted. A cell that does not end then is abandoned: its later awaits fail too, so
+ * it does nothing more by itself. Functions that it called and that still wait cannot be stopped.
+ */
+export class Interruption {
+  readonly #guards = new Map<number, Guard>();
+
+  /** Runs a cell; resolves to its value, or to `Interrupted` where it was abandoned. */
+  async guarded<Value>(execution: number, run: () => Promise<Value>): Promise<Value | Interrupted> {
+    let abandon: () => void = () => undefined;
+    const abandoned = new Promise<Interrupted>((resolve) => {
+      abandon = () => resolve(new Interrupted());
+    });
+    const guard: Guard = { interrupted: false, waiting: new Set(), abandon };
+    this.#guards.set(execution, guard);
+    try {
+      return await Promise.race([run(), abandoned]);
+    } finally {
+      if (!guard.interrupted) this.#guards.delete(execution);
+    }
+  }
+
+  /** Interrupts what runs; false where nothing does. */
+  interrupt(): boolean {
+    const running = [...this.#guards.values()].filter((guard) => !guard.interrupted);
+    for (const guard of running) {
+      guard.interrupted = true;
+      for (const reject of guard.waiting) reject(new Interrupted());
+      guard.waiting.clear();
+      setTimeout(guard.abandon, grace_ms);
+    }
+    return running.length > 0;
+  }
+
+  /** `await value` of the cell with this number. */
+  wait = (value: unknown, execution: number): unknown => {
+    const guard = this.#guards.get(execution);
+    if (guard === undefined) return value;
+    if (guard.interrupted) return Promise.reject(new Interrupted());
+    return new Promise((resolve, reject) => {
+      guard.waiting.add(reject);
+      const done = (then: (given: unknown) => void) => (given: unknown) => {
+        guard.waiting.delete(reject);
+        then(given);
+      };
+      Promise.resolve(value).then(done(resolve), done(reject));
+    });
+  };
+
+  /** The iterable of `for await` of the cell with this number. */
+  each = (iterable: AnyIterable, execution: number): AsyncIterable<unknown> => ({
+    [Symbol.asyncIterator]: () => {
+      const inner = iteratorOf(iterable);
+      const step = async () =>
+        (await this.wait(inner.next(), execution)) as IteratorResult<unknown>;
+      const end = async (value?: unknown) =>
+        ((await inner.return?.(value)) ?? { done: true, value }) as IteratorResult<unknown>;
+      return { next: step, return: end };
+    },
+  });
+}
+
+type AnyIterable = AsyncIterable<unknown> | Iterable<unknown>;
+
+function iteratorOf(iterable: AnyIterable): AsyncIterator<unknown> {
+  if (Symbol.asyncIterator in iterable) return iterable[Symbol.asyncIterator]();
+  return awaited(iterable);
+}
+
+async function* awaited(iterable: Iterable<unknown>): AsyncGenerator<unknown> {
+  for (const value of iterable) yield await value;
+}
