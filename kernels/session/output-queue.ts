@@ -8,18 +8,25 @@ export type Pending = readonly SentOutput[] | Promise<readonly SentOutput[]>;
  * drawn) take longer to make than others. An output with nothing before it goes out at once.
  */
 export class OutputQueue {
-  readonly #emit: (output: SentOutput) => void;
+  readonly #emit: (output: SentOutput, origin: unknown) => void;
+  readonly #origin: () => unknown;
   #tail: Promise<void> | null = null;
   #fault: { readonly error: unknown } | null = null;
   #round = 0;
 
-  constructor(emit: (output: SentOutput) => void) {
+  /** `origin` tells, when an output is asked for, where it comes from; `emit` is handed that. */
+  constructor(
+    emit: (output: SentOutput, origin: unknown) => void,
+    origin: () => unknown = () => undefined,
+  ) {
     this.#emit = emit;
+    this.#origin = origin;
   }
 
   add(pending: Pending): void {
     if (this.#tail === null && !(pending instanceof Promise)) {
-      for (const output of pending) this.#emit(output);
+      const origin = this.#origin();
+      for (const output of pending) this.#emit(output, origin);
       return;
     }
     const tail = this.#follow(this.#tail, pending).then(() => {
@@ -45,6 +52,7 @@ export class OutputQueue {
 
   async #follow(before: Promise<void> | null, pending: Pending): Promise<void> {
     const round = this.#round;
+    const origin = this.#origin();
     const made = Promise.resolve(pending).catch((error: unknown) => {
       if (round === this.#round) this.#fault ??= { error };
       return [];
@@ -52,6 +60,6 @@ export class OutputQueue {
     await before;
     const outputs = await made;
     if (round !== this.#round) return;
-    for (const output of outputs) this.#emit(output);
+    for (const output of outputs) this.#emit(output, origin);
   }
 }

@@ -1,3 +1,4 @@
+import { AsyncLocalStorage } from "node:async_hooks";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { bundlesOf } from "./bundles.js";
@@ -27,8 +28,15 @@ import { createTypeServices } from "./type-services.js";
 export interface SessionOptions {
   /** Absolute path of the notebook's folder: imports resolve from there. */
   readonly folder: string;
-  /** Receives every output, in the order in which the cells asked for them. */
-  readonly onOutput: (output: SentOutput) => void;
+  /**
+   * Receives every output, in the order in which the cells asked for them, with the origin that was
+   * given to `execute` for the cell from which it comes, however late.
+   */
+  readonly onOutput: (output: SentOutput, origin: unknown) => void;
+  /** Does work of the session's own that an interrupt must not cut in two. Default: just does it. */
+  readonly shield?: <Value>(work: () => Value) => Value;
+  /** Further globals of the cells. */
+  readonly globals?: Readonly<Record<string, unknown>>;
 }
 
 export interface ExecuteOptions {
@@ -36,6 +44,8 @@ export interface ExecuteOptions {
   readonly silent?: boolean;
   /** False leaves the execution count as it is. Default: not `silent`. */
   readonly storeHistory?: boolean;
+  /** Whatever the caller knows the cell by; handed on with its outputs. */
+  readonly origin?: unknown;
 }
 
 export interface CellOutcome {
@@ -76,19 +86,24 @@ export class Session {
   readonly #cellSide: CellSide;
   readonly #cells = new Map<string, RanCell>();
   readonly #undo: (() => void)[] = [];
+  readonly #origins = new AsyncLocalStorage<unknown>();
+  readonly #shield: <Value>(work: () => Value) => Value;
+  #lastOrigin: unknown;
   #declarations = "";
   #count = 0;
   #execution = 0;
 
   constructor(options: SessionOptions) {
     this.#folder = options.folder;
-    this.#outputs = new OutputQueue(options.onOutput);
+    this.#shield = options.shield ?? ((work) => work());
+    this.#outputs = new OutputQueue(options.onOutput, () => this.origin());
     this.#types = createTypeServices(options.folder);
     const loader = createLoader(options.folder);
     this.#cellSide = cellSide(loader, this.#interruption, options.folder);
     const display = createDisplay((pending) => this.#outputs.add(pending));
     this.#undo.push(
       defineGlobals({
+        ...options.globals,
         [sessionGlobal]: this.#cellSide,
         display,
         clearOutput: (wait = false) =>
@@ -103,8 +118,29 @@ export class Session {
     );
   }
 
+  /** Number of the last cell that counts. */
+  get executionCount(): number {
+    return this.#count;
+  }
+
+  /** Origin of the code that runs now; of the last cell where that cannot be told. */
+  origin(): unknown {
+    return this.#origins.getStore() ?? this.#lastOrigin;
+  }
+
+  /** Does work whose outputs have this origin. */
+  within<Value>(origin: unknown, work: () => Value): Value {
+    return this.#origins.run(origin, work);
+  }
+
   /** Checks and runs one cell; resolves when all its outputs have been handed on. */
-  async execute(source: string, options: ExecuteOptions = {}): Promise<CellOutcome> {
+  execute(source: string, options: ExecuteOptions = {}): Promise<CellOutcome> {
+    const { origin } = options;
+    this.#lastOrigin = origin;
+    return this.within(origin, () => this.#execute(source, options));
+  }
+
+  async #execute(source: string, options: ExecuteOptions): Promise<CellOutcome> {
     const { silent = false, storeHistory = !silent } = options;
     if (storeHistory) this.#count += 1;
     const executionCount = this.#count;
@@ -181,7 +217,9 @@ export class Session {
 
   async #run(source: string): Promise<Ended> {
     const execution = this.#execution;
-    const checked = this.#types.check(this.#declarations, { source, execution });
+    const checked = this.#shield(() =>
+      this.#types.check(this.#declarations, { source, execution }),
+    );
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
     this.#declarations = checked.declarations;
     const name = sourceName(execution);
