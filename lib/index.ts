@@ -57,6 +57,7 @@ export { type Interpretation, interpret } from "./interpret/interpret.js";
 export { tryAlternatives } from "./interpret/try-alternatives.js";
 export type { Work } from "./interpret/work.js";
 export { type Accounting, closes, type SetAsideCount, setAsideTotal } from "./result/account.js";
+export { type Records, toDataFrame } from "./result/data-frame.js";
 // Decisions, results and how they show themselves
 export { Decision, type DecisionReasons, decide } from "./result/decision.js";
 export type { DisplayBundle } from "./result/display.js";

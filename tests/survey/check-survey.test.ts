@@ -490,9 +490,9 @@ describe("checkSurvey", () => {
       "depth true",
       "blocks true",
       "campaigns false",
-      "sections true",
+      "sections false",
       "seepage true",
-      "boreholes true",
+      "boreholes false",
     ]);
   });
 
