@@ -16,6 +16,43 @@ declare function display(...values: unknown[]): DisplayHandle;
 /** Removes the outputs of this cell; with \`wait\`, only when the next output comes. */
 declare function clearOutput(wait?: boolean): void;
 
+/** Asks the user for a line of text; with \`password\`, what is typed stays hidden. */
+declare function prompt(text?: string, options?: { readonly password?: boolean }): Promise<string>;
+
+interface CommMessage {
+  readonly data: Readonly<Record<string, unknown>>;
+  readonly metadata: Readonly<Record<string, unknown>>;
+  readonly buffers: readonly Uint8Array[];
+}
+
+interface CommSending {
+  readonly metadata?: Readonly<Record<string, unknown>>;
+  readonly buffers?: readonly Uint8Array[];
+}
+
+/** One end of a comm, a channel between the kernel and the front end. */
+interface Comm {
+  readonly id: string;
+  readonly target: string;
+  send(data: Readonly<Record<string, unknown>>, more?: CommSending): void;
+  close(data?: Readonly<Record<string, unknown>>): void;
+  /** Set to be told what comes. */
+  onMessage: ((message: CommMessage) => void | Promise<void>) | null;
+  /** Set to be told when the other end closes. */
+  onClose: ((message: CommMessage) => void | Promise<void>) | null;
+}
+
+/** Channels between the kernel and the front end. */
+declare const comms: {
+  /** Takes comms that the front end opens under this name; null takes no more. */
+  register(
+    target: string,
+    handler: ((comm: Comm, opening: CommMessage) => void | Promise<void>) | null,
+  ): void;
+  /** Opens a comm to the front end's target of this name. */
+  open(target: string, data?: Readonly<Record<string, unknown>>, more?: CommSending): Comm;
+};
+
 interface ProgressOptions {
   /** Text before the bar. */
   readonly label?: string;

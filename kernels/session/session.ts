@@ -10,6 +10,7 @@ import { Interrupted, Interruption } from "./interruption.js";
 import { type Completeness, completenessOf } from "./is-complete.js";
 import { createLoader, type Loader } from "./loader.js";
 import { sessionGlobal } from "./made-nodes.js";
+import { noFrontEnd } from "./no-front-end.js";
 import { OutputQueue } from "./output-queue.js";
 import {
   type CellOutput,
@@ -103,6 +104,7 @@ export class Session {
     const display = createDisplay((pending) => this.#outputs.add(pending));
     this.#undo.push(
       defineGlobals({
+        ...noFrontEnd,
         ...options.globals,
         [sessionGlobal]: this.#cellSide,
         display,

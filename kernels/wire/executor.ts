@@ -1,0 +1,180 @@
+import type { ErrorOutput, SentOutput } from "../session/outputs.js";
+import type { CellOutcome, Session } from "../session/session.js";
+import type { Asking } from "./asking.js";
+import type { History } from "./history.js";
+import { jsonText } from "./json-text.js";
+import type { Content, Header, Message, Outgoing } from "./messages.js";
+import type { Origin } from "./origin.js";
+import { nameAskedAbout } from "./pager.js";
+import type { Answer } from "./port-messages.js";
+import { allowTermination } from "./signals.js";
+
+export interface ExecutorOptions {
+  readonly session: Session;
+  readonly history: History;
+  readonly asking: Asking;
+  readonly publish: (message: Outgoing) => void;
+}
+
+/** `execute_request`, checked, with the protocol's defaults. */
+interface Request {
+  readonly code: string;
+  readonly silent: boolean;
+  readonly storeHistory: boolean;
+  readonly userExpressions: readonly (readonly [name: string, code: string])[];
+  readonly allowsInput: boolean;
+  readonly stopsOnError: boolean;
+}
+
+interface Ended {
+  readonly outcome: CellOutcome;
+  readonly payload: readonly Content[];
+}
+
+/** Time that an interrupted request has to end by itself, ms. */
+const grace_ms = 500;
+
+/** Executes cells for the front end. */
+export class Executor {
+  readonly #options: ExecutorOptions;
+  #abandon: (() => void) | null = null;
+
+  constructor(options: ExecutorOptions) {
+    this.#options = options;
+  }
+
+  async execute({ header, content }: Message): Promise<Answer> {
+    const request = readRequest(content);
+    const { session, asking } = this.#options;
+    const origin = this.#origin(header, request);
+    allowTermination();
+    if (!request.silent) this.#announce(header, request);
+    asking.running(origin);
+    try {
+      const ended = await this.#abandonable(() => this.#run(request, origin));
+      const expressions = ended.outcome.ok
+        ? await session.within(origin, () => this.#expressions(request))
+        : {};
+      return answer(request, ended, expressions);
+    } finally {
+      asking.running(null);
+    }
+  }
+
+  /** Ends what runs; nothing where nothing does. */
+  interrupt(): void {
+    this.#options.session.interrupt();
+    const abandon = this.#abandon;
+    if (abandon !== null) setTimeout(abandon, grace_ms);
+  }
+
+  #origin(parent: Header, { silent, allowsInput }: Request): Origin & { shown: string | null } {
+    const origin = {
+      parent,
+      silent,
+      allowsInput,
+      shown: null as string | null,
+      seen: (output: SentOutput) => {
+        if (output.output_type !== "execute_result") return;
+        origin.shown = String(output.data["text/plain"] ?? "");
+      },
+    };
+    return origin;
+  }
+
+  #announce(parent: Header, { code, storeHistory }: Request): void {
+    const { executionCount } = this.#options.session;
+    const execution_count = executionCount + (storeHistory && !isBlank(code) ? 1 : 0);
+    const content = JSON.stringify({ code, execution_count });
+    this.#options.publish({ type: "execute_input", parent, content });
+  }
+
+  async #run(request: Request, origin: Origin & { shown: string | null }): Promise<Ended> {
+    const { session, history } = this.#options;
+    const { code, silent } = request;
+    const name = nameAskedAbout(code);
+    const storeHistory = request.storeHistory && !isBlank(code);
+    const ended =
+      name === null && !isBlank(code)
+        ? { outcome: await session.execute(code, { silent, storeHistory, origin }), payload: [] }
+        : this.#asked(name, await session.execute("", { silent, storeHistory, origin }));
+    if (storeHistory) history.add(ended.outcome.executionCount, code, origin.shown);
+    return ended;
+  }
+
+  #asked(name: string | null, outcome: CellOutcome): Ended {
+    if (name === null) return { outcome, payload: [] };
+    const { found, data } = this.#options.session.inspect(name, name.length);
+    const shown = found ? data : { "text/plain": `Nothing is known about ${name}.` };
+    return { outcome, payload: [{ source: "page", data: shown, start: 0 }] };
+  }
+
+  async #expressions({ userExpressions }: Request): Promise<Content> {
+    const values: Record<string, unknown> = {};
+    for (const [name, code] of userExpressions) {
+      const value = await this.#options.session.expression(code);
+      values[name] = value.ok
+        ? { status: "ok", data: value.data, metadata: {} }
+        : { status: "error", ...withoutType(value.error) };
+    }
+    return values;
+  }
+
+  // What a termination cut in two never ends by itself.
+  #abandonable(run: () => Promise<Ended>): Promise<Ended> {
+    const { session } = this.#options;
+    const abandoned = new Promise<Ended>((resolve) => {
+      this.#abandon = () => {
+        const error: ErrorOutput = {
+          output_type: "error",
+          ename: "Interrupted",
+          evalue: "the cell was interrupted",
+          traceback: ["Interrupted: the cell was interrupted"],
+        };
+        const { executionCount } = session;
+        resolve({ outcome: { ok: false, executionCount, error }, payload: [] });
+      };
+    });
+    return Promise.race([run(), abandoned]).finally(() => {
+      this.#abandon = null;
+    });
+  }
+}
+
+function readRequest(content: Content): Request {
+  const { code, silent, store_history, user_expressions, allow_stdin, stop_on_error } = content;
+  if (typeof code !== "string") throw new TypeError("execute_request: code must be a text");
+  const quiet = silent === true;
+  return {
+    code,
+    silent: quiet,
+    storeHistory: !quiet && store_history !== false,
+    userExpressions: Object.entries(user_expressions ?? {}).map(([name, one]) => [
+      name,
+      String(one),
+    ]),
+    allowsInput: allow_stdin !== false,
+    stopsOnError: stop_on_error !== false,
+  };
+}
+
+function answer(request: Request, { outcome, payload }: Ended, expressions: Content): Answer {
+  const { ok, executionCount, error } = outcome;
+  const content = {
+    status: ok ? "ok" : "error",
+    execution_count: executionCount,
+    ...(error && withoutType(error)),
+    user_expressions: expressions,
+    payload,
+  };
+  const reply = { type: "execute_reply", content: jsonText(content) };
+  return { reply, abortsFollowing: !ok && request.stopsOnError };
+}
+
+function withoutType({ output_type: _, ...content }: ErrorOutput): Content {
+  return content;
+}
+
+function isBlank(code: string): boolean {
+  return code.trim() === "";
+}

@@ -1,0 +1,158 @@
+import { Session } from "../session/session.js";
+import { Asking } from "./asking.js";
+import { codePointCount, utf16Index } from "./code-points.js";
+import { CommRegistry } from "./comms.js";
+import { Executor } from "./executor.js";
+import { History } from "./history.js";
+import type { Content, Message, Outgoing } from "./messages.js";
+import { type Origin, outputMessage } from "./origin.js";
+import type { Answer, FromMain, ToMain } from "./port-messages.js";
+
+export interface KernelOptions {
+  /** Folder of the notebook. */
+  readonly folder: string;
+  /** Set to 1 while the kernel does what must not be cut off in the middle. */
+  readonly shielded: Int32Array;
+  readonly post: (message: FromMain) => void;
+}
+
+type Handler = (message: Message) => Promise<Answer> | Answer;
+
+/** Answers the shell's requests with a session. Requests come one at a time. */
+export class Kernel {
+  readonly #options: KernelOptions;
+  readonly #session: Session;
+  readonly #history = new History();
+  readonly #asking: Asking;
+  readonly #comms: CommRegistry;
+  readonly #executor: Executor;
+  readonly #handlers: Readonly<Record<string, Handler>> = {
+    execute_request: (message) => this.#executor.execute(message),
+    complete_request: ({ content }) => this.#complete(content),
+    inspect_request: ({ content }) => this.#inspect(content),
+    is_complete_request: ({ content }) =>
+      replyOf("is_complete_reply", this.#session.isComplete(text(content.code))),
+    history_request: ({ content }) =>
+      replyOf("history_reply", { status: "ok", history: this.#history.rows(content) }),
+    comm_info_request: ({ content }) =>
+      replyOf("comm_info_reply", { status: "ok", comms: this.#comms.open(content.target_name) }),
+    comm_open: (message) => this.#comm(message),
+    comm_msg: (message) => this.#comm(message),
+    comm_close: (message) => this.#comm(message),
+  };
+
+  constructor(options: KernelOptions) {
+    this.#options = options;
+    const shield = <Value>(work: () => Value) => this.#shield(work);
+    const publish = (message: Outgoing) => this.#publish(message);
+    const origin = () => this.#session.origin() as Origin | undefined;
+    this.#asking = new Asking(options.post, origin);
+    this.#comms = new CommRegistry(publish, origin);
+    this.#session = new Session({
+      folder: options.folder,
+      shield,
+      globals: { prompt: this.#asking.prompt, comms: this.#comms.face },
+      onOutput: (output, from) => {
+        const message = outputMessage(output, from as Origin | undefined);
+        if (message !== null) publish(message);
+      },
+    });
+    this.#executor = new Executor({
+      session: this.#session,
+      history: this.#history,
+      asking: this.#asking,
+      publish,
+    });
+  }
+
+  take(message: ToMain): void {
+    if (message.kind === "request") void this.#request(message.number, message.message);
+    else if (message.kind === "input") this.#asking.answered(message.value);
+    else if (message.kind === "shutdown") process.exit(0);
+    else {
+      this.#asking.interrupt();
+      this.#executor.interrupt();
+      this.#options.post({ kind: "interrupted", number: message.number });
+    }
+  }
+
+  async #request(number: number, message: Message): Promise<void> {
+    const { msg_type } = message.header;
+    const handler = Object.hasOwn(this.#handlers, msg_type) ? this.#handlers[msg_type] : undefined;
+    let answer: Answer = { reply: null, abortsFollowing: false };
+    try {
+      if (handler !== undefined) answer = await handler(message);
+    } catch (error) {
+      answer = failed(msg_type, error);
+    }
+    this.#options.post({ kind: "done", number, ...answer });
+  }
+
+  #complete({ code, cursor_pos }: Content): Answer {
+    const source = text(code);
+    const at = utf16Index(source, position(cursor_pos, source));
+    const { matches, cursorStart, cursorEnd, metadata } = this.#shield(() =>
+      this.#session.complete(source, at),
+    );
+    const types = metadata._jupyter_types_experimental.map((one) => ({
+      ...one,
+      ...("start" in one && { start: codePointCount(source, Number(one.start)) }),
+      ...("end" in one && { end: codePointCount(source, Number(one.end)) }),
+    }));
+    return replyOf("complete_reply", {
+      status: "ok",
+      matches,
+      cursor_start: codePointCount(source, cursorStart),
+      cursor_end: codePointCount(source, cursorEnd),
+      metadata: { ...metadata, _jupyter_types_experimental: types },
+    });
+  }
+
+  #inspect({ code, cursor_pos }: Content): Answer {
+    const source = text(code);
+    const at = utf16Index(source, position(cursor_pos, source));
+    const { found, data } = this.#shield(() => this.#session.inspect(source, at));
+    return replyOf("inspect_reply", { status: "ok", found, data, metadata: {} });
+  }
+
+  async #comm(message: Message): Promise<Answer> {
+    const origin: Origin = { parent: message.header, silent: false };
+    await this.#session.within(origin, () => this.#comms.received(message));
+    return { reply: null, abortsFollowing: false };
+  }
+
+  #shield<Value>(work: () => Value): Value {
+    Atomics.store(this.#options.shielded, 0, 1);
+    try {
+      return work();
+    } finally {
+      Atomics.store(this.#options.shielded, 0, 0);
+    }
+  }
+
+  #publish(message: Outgoing): void {
+    this.#options.post({ kind: "publish", message });
+  }
+}
+
+function replyOf(type: string, content: object): Answer {
+  return { reply: { type, content: JSON.stringify(content) }, abortsFollowing: false };
+}
+
+// A request that asks for something impossible is answered, too.
+function failed(type: string, error: unknown): Answer {
+  if (!type.endsWith("_request")) return { reply: null, abortsFollowing: false };
+  const { name, message } = error instanceof Error ? error : new Error(String(error));
+  const content = { status: "error", ename: name, evalue: message, traceback: [message] };
+  return replyOf(type.replace(/_request$/, "_reply"), content);
+}
+
+function text(code: unknown): string {
+  if (typeof code !== "string") throw new TypeError("code must be a text");
+  return code;
+}
+
+// Without a position, the end.
+function position(given: unknown, source: string): number {
+  return typeof given === "number" && given >= 0 ? given : source.length;
+}

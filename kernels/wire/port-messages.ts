@@ -1,0 +1,32 @@
+import type { Content, Header, Message, Outgoing } from "./messages.js";
+
+/** What the thread with the sockets is started with. */
+export interface ThreadData {
+  readonly connectionFile: string;
+  /** `kernel_info_reply`, which the thread sends itself. */
+  readonly info: Content;
+  /** One number, 1 while the main thread does what must not be cut off in the middle. */
+  readonly shielded: Int32Array;
+}
+
+/** From the sockets to the main thread. */
+export type ToMain =
+  | { readonly kind: "request"; readonly number: number; readonly message: Message }
+  | { readonly kind: "interrupt"; readonly number: number }
+  | { readonly kind: "input"; readonly value: string }
+  | { readonly kind: "shutdown" };
+
+/** From the main thread to the sockets. */
+export type FromMain =
+  | { readonly kind: "publish"; readonly message: Outgoing }
+  | ({ readonly kind: "done"; readonly number: number } & Answer)
+  | { readonly kind: "interrupted"; readonly number: number }
+  | { readonly kind: "ask"; readonly parent: Header; readonly content: string };
+
+/** How a request ended. */
+export interface Answer {
+  /** Null for messages that have no reply. */
+  readonly reply: { readonly type: string; readonly content: string } | null;
+  /** True where the executions that wait behind this one are to be aborted. */
+  readonly abortsFollowing: boolean;
+}

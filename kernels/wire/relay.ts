@@ -1,0 +1,164 @@
+import type { Connection } from "./connection.js";
+import type { Received } from "./frames.js";
+import { Interrupter } from "./interrupter.js";
+import { type Content, type Header, newHeader, type Outgoing } from "./messages.js";
+import type { Answer, FromMain, ToMain } from "./port-messages.js";
+import { ShellQueue } from "./shell-queue.js";
+import { type Channel, Sockets } from "./sockets.js";
+import { StreamBuffer } from "./stream-buffer.js";
+
+export interface RelayOptions {
+  readonly connection: Connection;
+  /** Content of `kernel_info_reply`. */
+  readonly info: Content;
+  readonly shielded: Int32Array;
+  readonly post: (message: ToMain) => void;
+}
+
+const noReply: Answer = { reply: null, abortsFollowing: false };
+/** Time that the main thread has to end the process, ms; then it is ended. */
+const lastWait_ms = 1500;
+
+/** Between the sockets and the main thread: keeps the order, and answers what needs no cells. */
+export class Relay {
+  readonly #options: RelayOptions;
+  readonly #sockets: Sockets;
+  readonly #stream: StreamBuffer;
+  readonly #interrupter: Interrupter;
+  readonly #shell: ShellQueue;
+  readonly #answers = new Map<number, (answer: Answer) => void>();
+  #requests = 0;
+  #current: Received | null = null;
+  #asked: Header | null = null;
+  #ending = false;
+
+  constructor(options: RelayOptions) {
+    this.#options = options;
+    this.#sockets = new Sockets(options.connection.key);
+    this.#stream = new StreamBuffer((message) => this.#sockets.publish(message));
+    this.#interrupter = new Interrupter(options.post, options.shielded);
+    this.#shell = new ShellQueue((received, aborted) => this.#shellRequest(received, aborted));
+  }
+
+  async start(): Promise<void> {
+    await this.#sockets.bind(this.#options.connection);
+    this.#status("starting", null);
+    void this.#sockets.listen("shell", (received) => this.#shell.add(received));
+    void this.#sockets.listen("control", (received) => void this.#controlRequest(received));
+    void this.#sockets.listen("stdin", (received) => this.#input(received));
+  }
+
+  take(message: FromMain): void {
+    if (message.kind === "publish") this.#stream.add(message.message);
+    else if (message.kind === "interrupted") this.#interrupter.answered(message.number);
+    else if (message.kind === "ask") this.#ask(message.parent, message.content);
+    else {
+      this.#answers.get(message.number)?.(message);
+      this.#answers.delete(message.number);
+    }
+  }
+
+  async interrupt(): Promise<void> {
+    this.#asked = null;
+    await this.#interrupter.interrupt();
+  }
+
+  async shutDown(): Promise<void> {
+    if (this.#ending) return;
+    this.#ending = true;
+    this.#stream.flush();
+    await this.#sockets.close();
+    this.#options.post({ kind: "shutdown" });
+    await new Promise((resolve) => setTimeout(resolve, lastWait_ms));
+    process.kill(process.pid, "SIGKILL");
+  }
+
+  async #shellRequest(received: Received, aborted: boolean): Promise<Answer> {
+    this.#current = received;
+    const { header } = received.message;
+    this.#status("busy", header);
+    const answer = await this.#answer(received, aborted);
+    this.#stream.flush();
+    this.#reply("shell", received, answer);
+    this.#status("idle", header);
+    this.#current = null;
+    this.#asked = null;
+    return answer;
+  }
+
+  async #answer({ message }: Received, aborted: boolean): Promise<Answer> {
+    const { msg_type } = message.header;
+    const own = this.#ownAnswer(msg_type);
+    if (own !== null) return own;
+    if (aborted && msg_type === "execute_request") {
+      return replyOf("execute_reply", { status: "aborted" });
+    }
+    this.#requests += 1;
+    const number = this.#requests;
+    const answer = new Promise<Answer>((resolve) => this.#answers.set(number, resolve));
+    this.#options.post({ kind: "request", number, message });
+    return await answer;
+  }
+
+  // Control requests do not wait for the shell's, nor for each other.
+  async #controlRequest(received: Received): Promise<void> {
+    const { header, content } = received.message;
+    this.#status("busy", header);
+    if (header.msg_type === "interrupt_request") {
+      void this.interrupt();
+      this.#reply("control", received, replyOf("interrupt_reply", { status: "ok" }));
+    } else if (header.msg_type === "shutdown_request") {
+      const reply = { status: "ok", restart: content.restart === true };
+      this.#reply("control", received, replyOf("shutdown_reply", reply));
+      this.#publish("shutdown_reply", header, reply);
+    } else {
+      this.#reply("control", received, this.#ownAnswer(header.msg_type) ?? noReply);
+    }
+    this.#status("idle", header);
+    if (header.msg_type === "shutdown_request") await this.shutDown();
+  }
+
+  #ownAnswer(type: string): Answer | null {
+    if (type === "kernel_info_request") return replyOf("kernel_info_reply", this.#options.info);
+    if (type !== "connect_request") return null;
+    const { shell_port, control_port, stdin_port, iopub_port, hb_port } = this.#options.connection;
+    const ports = { shell_port, control_port, stdin_port, iopub_port, hb_port };
+    return replyOf("connect_reply", { status: "ok", ...ports });
+  }
+
+  #reply(channel: Channel, { identities, message }: Received, { reply }: Answer): void {
+    if (reply === null) return;
+    this.#sockets.send(channel, identities, { ...reply, parent: message.header });
+  }
+
+  #ask(parent: Header, content: string): void {
+    const asking = this.#current;
+    if (asking?.message.header.msg_id !== parent.msg_id) return;
+    this.#stream.flush();
+    this.#asked = newHeader("input_request");
+    const message: Outgoing = { type: "input_request", parent, content, header: this.#asked };
+    this.#sockets.send("stdin", asking.identities, message);
+  }
+
+  // Some front ends answer without saying to what.
+  #input({ message }: Received): void {
+    const { header, parent_header, content } = message;
+    if (this.#asked === null || header.msg_type !== "input_reply") return;
+    const { msg_id } = parent_header;
+    if (msg_id !== undefined && msg_id !== this.#asked.msg_id) return;
+    this.#asked = null;
+    this.#options.post({ kind: "input", value: String(content.value ?? "") });
+  }
+
+  #status(execution_state: string, parent: Header | null): void {
+    this.#publish("status", parent, { execution_state });
+  }
+
+  #publish(type: string, parent: Header | null, content: Content): void {
+    this.#stream.add({ type, parent, content: JSON.stringify(content) });
+  }
+}
+
+function replyOf(type: string, content: Content): Answer {
+  return { reply: { type, content: JSON.stringify(content) }, abortsFollowing: false };
+}
