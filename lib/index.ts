@@ -79,14 +79,13 @@ export {
   type SectionSpread,
 } from "./sections/section-input.js";
 export { sectionResponse } from "./sections/section-response.js";
+export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
+export type * from "./seepage/seepage.js";
 export {
   type EvidenceWeight,
-  type SeepageEvidence,
   type SeepageOptions,
-  scoreSeepage,
   seepageDefaults,
-} from "./seepage/score-seepage.js";
-export type * from "./seepage/seepage.js";
+} from "./seepage/seepage-options.js";
 export { checkSurvey, type ResourceSummary, type SurveyCheck } from "./survey/check-survey.js";
 export { checkText } from "./survey/check-text.js";
 export { accountFor, type Fate, fateOf, usable } from "./survey/fate.js";

@@ -1,6 +1,7 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { StepError } from "../result/step-error.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import { unknownOptions } from "../result/unknown-options.js";
 import { blocksBasis, blocksCautions, blocksSummary } from "./account.js";
 import type { Blocks } from "./blocks.js";
 import { boundariesOf } from "./boundaries.js";
@@ -114,5 +115,6 @@ function optionFaults(used: SegmentBlocksOptions) {
     ...penalty.map((fault) => ({ ...fault, expected: `${fault.expected}, or "mbic"` })),
     ...rangeFault("minLength_m", used.minLength_m, { above: 0 }),
     ...rangeFault("classDistance", used.classDistance, { from: 0 }),
+    ...unknownOptions(used, segmentBlocksDefaults),
   ];
 }

@@ -1,6 +1,7 @@
 import { depthSlicesFaults, rangeFault } from "../blocks/check-depth-slices.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { type Fault, quoted, StepError } from "../result/step-error.js";
+import { unknownOptions } from "../result/unknown-options.js";
 
 export interface CompareOptions {
   /**
@@ -75,5 +76,6 @@ function optionFaults(used: CompareOptions): Fault[] {
     ...rangeFault("q", used.q, { above: 0, upTo: 0.999 }),
     ...rangeFault("joinWithin_m", used.joinWithin_m, { from: 0 }),
     ...rangeFault("minLength_m", used.minLength_m, { from: 0 }),
+    ...unknownOptions(used, compareDefaults),
   ];
 }

@@ -1,4 +1,5 @@
 import { type Fault, quoted, StepError } from "../result/step-error.js";
+import { unknownOptions } from "../result/unknown-options.js";
 import type { Campaign } from "../survey/survey.js";
 
 export interface DepthOptions {
@@ -71,6 +72,7 @@ export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): voi
       received: "none",
     });
   }
+  faults.push(...unknownOptions(used, depthDefaults));
   if (faults.length > 0) throw new StepError("estimateDepthSlices", faults);
 }
 

@@ -1,5 +1,6 @@
 import { checkNumber, POSITIVE, type Rule } from "../earth/check.js";
 import { type Fault, quoted } from "../numerics/step-error.js";
+import { unknownOptions } from "../result/unknown-options.js";
 
 export interface DriftOptions {
   /** "piecewise-linear" corrects where the checks show drift; "none" only reports it. */
@@ -52,16 +53,4 @@ export function driftOptionFaults(options: Required<DriftOptions>): Fault[] {
     faults.push({ code: "option-value", path, expected: "true or false", received });
   }
   return [...faults, ...unknownOptions(options, driftDefaults)];
-}
-
-/** A fault for each option that no step option is called. */
-export function unknownOptions(options: object, known: object): Fault[] {
-  return Object.keys(options)
-    .filter((name) => !(name in known))
-    .map((name) => ({
-      code: "option-unknown",
-      path: `options.${name}`,
-      expected: `one of ${Object.keys(known).join(", ")}`,
-      received: quoted(name),
-    }));
 }

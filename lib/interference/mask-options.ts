@@ -1,6 +1,6 @@
-import { unknownOptions } from "../drift/drift-options.js";
 import { checkNumber, NOT_NEGATIVE, POSITIVE, type Rule } from "../earth/check.js";
 import { type Fault, quoted } from "../numerics/step-error.js";
+import { unknownOptions } from "../result/unknown-options.js";
 
 export interface MaskOptions {
   /**

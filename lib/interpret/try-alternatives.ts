@@ -6,7 +6,8 @@ import { type MaskOptions, maskInterference } from "../interference/mask-interfe
 import { setAsideTotal } from "../result/account.js";
 import { type Decision, decidedText } from "../result/decision.js";
 import { StepResult } from "../result/step-result.js";
-import { type SeepageOptions, scoreSeepage } from "../seepage/score-seepage.js";
+import { scoreSeepage } from "../seepage/score-seepage.js";
+import type { SeepageOptions } from "../seepage/seepage-options.js";
 import { decidedOptions, targetOf } from "./decided-options.js";
 import type { RobustnessFinding } from "./findings.js";
 import type { Work } from "./work.js";

@@ -217,7 +217,8 @@ function above(z: number): number {
 }
 
 function fading(distance_m: number, reach_m: number): number {
-  return Math.exp(-((distance_m / reach_m) ** 2));
+  const reaches = Math.abs(distance_m) / reach_m;
+  return reaches < 3 ? Math.exp(-(reaches ** 2)) : 0;
 }
 
 function percent(share: number): string {

@@ -149,6 +149,7 @@ describe("estimateDepthSlices", () => {
       sliceSd: Number.NaN,
       layerTops_m: [0, 2, 1],
       slices: [{ top_m: 2, base_m: 1 }],
+      floor: 3,
     };
     const error = await estimateDepthSlices(campaign, bad).catch((thrown: unknown) => thrown);
     expect(error).toBeInstanceOf(StepError);
@@ -158,6 +159,7 @@ describe("estimateDepthSlices", () => {
       ["option-range", "options.sliceSd"],
       ["option-range", "options.layerTops_m"],
       ["option-range", "options.slices"],
+      ["option-unknown", "options.floor"],
     ]);
     expect(message).toContain("estimateDepthSlices: options.spacing_m must be over 0, got 0");
   });

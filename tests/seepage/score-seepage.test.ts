@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import type { Changes } from "../../lib/campaigns/changes.js";
 import { StepError } from "../../lib/result/step-error.js";
-import { scoreSeepage, seepageDefaults } from "../../lib/seepage/score-seepage.js";
+import { scoreSeepage } from "../../lib/seepage/score-seepage.js";
 import type { EvidenceName } from "../../lib/seepage/seepage.js";
+import { seepageDefaults } from "../../lib/seepage/seepage-options.js";
 import { makeDepthSlices } from "../support/depth-slices.js";
 import { expectClose } from "../support/expect-close.js";
 import { smallSurvey } from "../support/small-survey.js";
@@ -159,6 +160,7 @@ describe("scoreSeepage", () => {
       cell_m: Number.NaN,
       bands: { moderate: 0.8, high: 0.5 },
       blanket: { ...seepageDefaults.blanket, landside_m: [300, 50] as const },
+      weight: 1,
     };
     try {
       scoreSeepage({ survey: smallSurvey(), slices }, bad);
@@ -170,6 +172,7 @@ describe("scoreSeepage", () => {
         "options.cell_m",
         "options.bands",
         "options.blanket.landside_m",
+        "options.weight",
       ]);
     }
   });
