@@ -41,7 +41,7 @@ export function cellLabels(notebook: Notebook): ReadonlyMap<string, string> {
 
 function ownLabel(source: string): string {
   const { options, code } = readOptionLines(source);
-  return options.label ?? code.trim().split("\n")[0] ?? "";
+  return options.caption ?? options.label ?? code.trim().split("\n")[0] ?? "";
 }
 
 function shortened(text: string): string {
