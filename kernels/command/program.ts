@@ -9,11 +9,17 @@ import {
   uninstallKernelCommand,
 } from "./kernel.js";
 import { defaultDisplayName, defaultKernelName } from "./kernel-spec.js";
+import { newCommand } from "./new.js";
 import { packageVersion } from "./package.js";
 import { runNotebookCommand } from "./run.js";
 
 interface Trace {
   readonly trace?: boolean;
+}
+
+interface NewWords extends Trace {
+  readonly steps?: string;
+  readonly cells?: boolean;
 }
 
 interface RunWords extends Trace {
@@ -61,6 +67,7 @@ function program(signal: AbortSignal): Command {
   addCheck(main);
   addRun(main, signal);
   addAppendix(main, signal);
+  addNew(main);
   addKernel(main);
   addTraceAndHelp(main);
   return main;
@@ -107,6 +114,18 @@ function addAppendix(main: Command, signal: AbortSignal): void {
     .option("--notebook <FILE>", "a notebook to run in place of the packaged one")
     .action((folder: string, options: Trace & { out: string; notebook?: string }) =>
       appendixCommand(folder, { out: options.out, notebook: options.notebook, signal }),
+    );
+}
+
+function addNew(main: Command): void {
+  main
+    .command("new")
+    .description("write a survey folder to fill in, and a notebook to start from")
+    .argument("[FOLDER]", "the folder to write; it must be empty or not there yet")
+    .option("--steps <names>", "the steps of the notebook, between commas; all by default")
+    .option("--cells", "list the catalogue of steps and write nothing")
+    .action((folder: string | undefined, { steps, cells = false }: NewWords) =>
+      newCommand(folder, { steps, cells }),
     );
 }
 
