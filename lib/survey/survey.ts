@@ -54,6 +54,21 @@ export interface Pass {
   readonly setAside: readonly Uint8Array[];
   /** n entries: 1 where a correction changed any of the row's values. */
   readonly corrected: Uint8Array;
+  /**
+   * For each channel, n standard deviations of the drift that the correction may have left in the
+   * value (or put into it), channel's unit; alike for neighbours in time. 0 where nothing tells it.
+   */
+  readonly driftSd?: readonly Float64Array[];
+}
+
+/** Noise of one reading of a channel: standard deviation sqrt(floor² + (share_pct / 100 × value)²). */
+export interface ReadingNoise {
+  readonly resource: string;
+  /** The channel's field. */
+  readonly channel: string;
+  /** In the channel's unit. */
+  readonly floor: number;
+  readonly share_pct: number;
 }
 
 /** One reading at the fixed spot. */
@@ -108,6 +123,8 @@ export interface Campaign {
   readonly soilTemperature: readonly SoilTemperature[];
   readonly causes: readonly Cause[];
   readonly centreline: Centreline;
+  /** The instrument's noise, one entry for each channel of each pass, once a step has found it. */
+  readonly noise?: readonly ReadingNoise[];
 }
 
 export interface Centreline {
