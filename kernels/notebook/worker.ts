@@ -9,6 +9,8 @@ function send(message: FromWorker): void {
 
 const session = new Session({
   folder: process.cwd(),
+  // From top to bottom in a fresh process, every name is what its cells make it.
+  notices: false,
   onOutput: (output) => send({ kind: "output", output }),
 });
 

@@ -24,7 +24,10 @@ export function runnable(ts: Ts, execution: () => number): Factory {
     const { names, statements } = hoistVariables(ts, context, guarded.statements);
     const hoisted = statements.flatMap((statement) => functionBinding(ts, factory, statement));
     const imports = statements.flatMap((statement) => importBindings(ts, factory, statement));
-    const rest = statements.flatMap((statement) => inPlace(ts, factory, statement));
+    const rest = statements.flatMap((statement) => {
+      const kept = inPlace(ts, factory, statement);
+      return kept.length > 0 ? [...reaching(ts, file, statement), ...kept] : [];
+    });
     return factory.updateSourceFile(guarded, [
       factory.createExpressionStatement(factory.createStringLiteral("use strict")),
       ...(names.length > 0 ? [letStatement(ts, factory, names)] : []),
@@ -108,4 +111,19 @@ function inPlace(
     ts.NodeFlags.Let,
   );
   return [factory.updateVariableStatement(statement, [], ts.setTextRange(list, statement))];
+}
+
+// `__banquette.at = 2`: tells how far the cell came. The first statement is the type services' own.
+function reaching(
+  ts: Ts,
+  file: TypeScript.SourceFile,
+  statement: TypeScript.Statement,
+): TypeScript.Statement[] {
+  const source = ts.getOriginalNode(file) as TypeScript.SourceFile;
+  const { pos } = ts.getOriginalNode(statement);
+  const place = source.statements.findIndex((one) => one.pos <= pos && pos < one.end) - 1;
+  if (pos < 0 || place < 0) return [];
+  const { factory } = ts;
+  const at = factory.createAssignment(member(factory, "at"), factory.createNumericLiteral(place));
+  return [factory.createExpressionStatement(at)];
 }

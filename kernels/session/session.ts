@@ -2,12 +2,14 @@ import { AsyncLocalStorage } from "node:async_hooks";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { bundlesOf } from "./bundles.js";
+import { directivesOf } from "./cell-text.js";
 import { type Completion, complete } from "./completion.js";
 import { createDisplay } from "./display.js";
 import { createEvaluator } from "./evaluator.js";
 import { type Inspection, inspect } from "./inspection.js";
 import { Interrupted, Interruption } from "./interruption.js";
 import { type Completeness, completenessOf } from "./is-complete.js";
+import { Lineage, type LineageData, type PlannedCell } from "./lineage.js";
 import { createLoader, type Loader } from "./loader.js";
 import { sessionGlobal } from "./made-nodes.js";
 import { noFrontEnd } from "./no-front-end.js";
@@ -38,6 +40,11 @@ export interface SessionOptions {
   readonly shield?: <Value>(work: () => Value) => Value;
   /** Further globals of the cells. */
   readonly globals?: Readonly<Record<string, unknown>>;
+  /**
+   * Whether a cell says so when it uses a name made from something that has been made anew since.
+   * Default true. `// no-notices` at the top of a cell switches it off for that cell.
+   */
+  readonly notices?: boolean;
 }
 
 export interface ExecuteOptions {
@@ -47,6 +54,8 @@ export interface ExecuteOptions {
   readonly storeHistory?: boolean;
   /** Whatever the caller knows the cell by; handed on with its outputs. */
   readonly origin?: unknown;
+  /** The front end's id of the cell: tells a cell that runs again from another one. Default: none. */
+  readonly cellId?: string;
 }
 
 export interface CellOutcome {
@@ -68,6 +77,8 @@ interface CellSide extends Pick<Loader, "load" | "named">, Pick<Interruption, "w
   readonly meta: { readonly url: string; readonly dirname: string };
   shown: unknown;
   thrown: unknown;
+  /** Place of the top-level statement that the cell came to; -1 before the first. */
+  at: number;
 }
 
 /** A cell on its way: what it ended with, or the error output. */
@@ -86,16 +97,20 @@ export class Session {
   readonly #interruption = new Interruption();
   readonly #cellSide: CellSide;
   readonly #cells = new Map<string, RanCell>();
+  readonly #lineage = new Lineage();
+  readonly #notices: boolean;
   readonly #undo: (() => void)[] = [];
   readonly #origins = new AsyncLocalStorage<unknown>();
   readonly #shield: <Value>(work: () => Value) => Value;
   #lastOrigin: unknown;
+  #running: PlannedCell | null = null;
   #declarations = "";
   #count = 0;
   #execution = 0;
 
   constructor(options: SessionOptions) {
     this.#folder = options.folder;
+    this.#notices = options.notices ?? true;
     this.#shield = options.shield ?? ((work) => work());
     this.#outputs = new OutputQueue(options.onOutput, () => this.origin());
     this.#types = createTypeServices(options.folder);
@@ -147,7 +162,7 @@ export class Session {
     if (storeHistory) this.#count += 1;
     const executionCount = this.#count;
     const ended = await this.#abandonable(async () => {
-      const ran = await this.#run(source);
+      const ran = await this.#run(source, this.#plan(source, executionCount, options));
       if ("shown" in ran && !silent) this.#outputs.add(this.#result(ran.shown, executionCount));
       return ran;
     });
@@ -190,6 +205,16 @@ export class Session {
     return completenessOf(code);
   }
 
+  /** What was made from what, by which executions of which cells. */
+  lineage(): LineageData {
+    return this.#lineage.data();
+  }
+
+  /** Tells that cells are no longer in the notebook: nothing makes their names any more. */
+  cellsDeleted(cellIds: readonly string[]): void {
+    this.#lineage.remove(cellIds, this.#count);
+  }
+
   /** Gives the process back its streams and globals. */
   close(): void {
     for (const undo of this.#undo) undo();
@@ -213,23 +238,44 @@ export class Session {
       await this.#outputs.settled().catch(() => undefined);
       return this.#failed(error);
     } finally {
+      this.#record(this.#cellSide.at);
       this.#cellSide.shown = undefined;
     }
   }
 
-  async #run(source: string): Promise<Ended> {
+  #plan(source: string, execution: number, { cellId }: ExecuteOptions): () => PlannedCell {
+    return () => this.#lineage.plan(source, { execution, cell: cellId ?? null });
+  }
+
+  async #run(source: string, plan?: () => PlannedCell): Promise<Ended> {
     const execution = this.#execution;
     const checked = this.#shield(() =>
       this.#types.check(this.#declarations, { source, execution }),
     );
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
     this.#declarations = checked.declarations;
+    const planned = this.#shield(() => plan?.());
+    this.#notify(source, planned?.notice ?? null);
     const name = sourceName(execution);
     this.#cells.set(name, { count: this.#count, source, map: checked.map });
-    this.#cellSide.shown = undefined;
+    Object.assign(this.#cellSide, { shown: undefined, at: -1 });
+    this.#running = planned ?? null;
     const evaluation = await this.#evaluator.evaluate(checked.code, name);
     if (evaluation.threw) throw evaluation.error;
+    this.#record(null);
     return { shown: this.#cellSide.shown };
+  }
+
+  // Once for each cell; one that is abandoned can no longer do it itself.
+  #record(reached: number | null): void {
+    const running = this.#running;
+    this.#running = null;
+    this.#shield(() => running?.done(reached));
+  }
+
+  #notify(source: string, notice: CellOutput | null): void {
+    const says = this.#notices && notice !== null && !directivesOf(source).quiet;
+    if (says) this.#outputs.add([notice]);
   }
 
   #failed(error: unknown): Ended {
@@ -253,7 +299,7 @@ function cellSide(loader: Loader, interruption: Interruption, folder: string): C
   const meta = { url: pathToFileURL(join(folder, "cell.js")).href, dirname: folder };
   const { load, named } = loader;
   const { wait, each } = interruption;
-  return { load, named, wait, each, meta, shown: undefined, thrown: undefined };
+  return { load, named, wait, each, meta, shown: undefined, thrown: undefined, at: -1 };
 }
 
 function defineGlobals(values: Readonly<Record<string, unknown>>): () => void {

@@ -1,0 +1,93 @@
+import type { Made, Table } from "./lineage-table.js";
+import { type DisplayOutput, displayOutput } from "./outputs.js";
+
+/** Sentences shown at the most; the rest are counted. */
+const shownSentences = 5;
+
+/**
+ * A sentence for each of these names whose value was made from something that has been made anew or
+ * removed since, and for each that its own cell no longer makes.
+ */
+export function staleSentences(table: Table, names: Iterable<string>): string[] {
+  const sentences = new Set<string>();
+  for (const name of names) {
+    const sentence = staleSentence(table, name);
+    if (sentence !== null) sentences.add(sentence);
+  }
+  return [...sentences];
+}
+
+function staleSentence(table: Table, name: string): string | null {
+  const made = table.get(name);
+  if (made === undefined) return null;
+  if (made.removedBy !== null) {
+    return `\`${name}\` was made by cell [${made.execution}], which no longer makes it since [${made.removedBy}]: it keeps its old value.`;
+  }
+  const path = stalePath(table, made, new Set());
+  return path === null ? null : sentenceOf(path);
+}
+
+interface StalePath {
+  /** From the name that is used down to the one that is out of date by itself. */
+  readonly links: readonly Made[];
+  /** What that one was made from, as it stood then and as it stands. */
+  readonly was: number;
+  readonly now: Made;
+}
+
+function stalePath(table: Table, made: Made, seen: Set<string>): StalePath | null {
+  seen.add(made.name);
+  for (const read of made.reads.values()) {
+    const now = table.get(read.name);
+    if (now === undefined || now.run === made.run) continue;
+    if (now.version !== read.version || now.removedBy !== null) {
+      return { links: [made], was: read.execution, now };
+    }
+  }
+  for (const { name } of made.reads.values()) {
+    const next = table.get(name);
+    if (next === undefined || seen.has(name)) continue;
+    const path = stalePath(table, next, seen);
+    if (path !== null) return { ...path, links: [made, ...path.links] };
+  }
+  return null;
+}
+
+function sentenceOf({ links, was, now }: StalePath): string {
+  const made = links
+    .map(({ name, execution }, at) =>
+      at === 0
+        ? `\`${name}\` was made by cell [${execution}]`
+        : `\`${name}\`, made by [${execution}]`,
+    )
+    .join(" from ");
+  const since =
+    now.removedBy === null
+      ? `has been remade by [${now.execution}]`
+      : `is no longer made by its cell since [${now.removedBy}]`;
+  const again = [...new Set(links.map(({ execution }) => `[${execution}]`).reverse())].join(
+    ", then ",
+  );
+  return `${made} from \`${now.name}\` as of [${was}]; \`${now.name}\` ${since}: run ${again} again.`;
+}
+
+/** The sentences as an output that a cell begins with; null without any. */
+export function noticeOutput(sentences: readonly string[]): DisplayOutput | null {
+  if (sentences.length === 0) return null;
+  const more = sentences.length - shownSentences;
+  const lines = [
+    ...sentences.slice(0, shownSentences),
+    ...(more > 0 ? [`and ${more} more names`] : []),
+  ];
+  const notice = displayOutput({
+    "text/plain": lines.join("\n"),
+    "text/html": lines.map((line) => `<p><em>${htmlOf(line)}</em></p>`).join("\n"),
+  });
+  return { ...notice, metadata: { banquette: { notice: "lineage" } } };
+}
+
+function htmlOf(line: string): string {
+  return line
+    .replace(/[&<>]/g, (one) => `&#${one.charCodeAt(0)};`)
+    .replace(/`([^`]+)`/g, "<code>$1</code>");
+}
