@@ -5,6 +5,7 @@ import type { DriftOptions } from "../drift/drift-options.js";
 import { type MaskOptions, maskInterference } from "../interference/mask-interference.js";
 import { setAsideTotal } from "../result/account.js";
 import { type Decision, decidedText } from "../result/decision.js";
+import { countText } from "../result/html.js";
 import { StepResult } from "../result/step-result.js";
 import { scoreSeepage } from "../seepage/score-seepage.js";
 import type { SeepageOptions } from "../seepage/seepage-options.js";
@@ -133,7 +134,7 @@ function blocksEffect(
   if (gone.length === 0 && added.length === 0) {
     return `Nothing changes: the same ${before.length} boundaries within ${NEAR_M} m.`;
   }
-  const parts = [`${after.length + 1} blocks instead of ${before.length + 1}`];
+  const parts = [`${countText(after.length + 1, "block")} instead of ${before.length + 1}`];
   if (gone.length > 0) parts.push(`no boundary at ${listOf(gone)} m`);
   if (added.length > 0) parts.push(`a boundary at ${listOf(added)} m`);
   return `${parts.join("; ")}.`;
