@@ -20,6 +20,12 @@ export interface DepthSlices {
    * would not tell either. Left out where it is not known; `sd` then stands for it.
    */
   readonly repeatSd?: readonly Float64Array[];
+  /**
+   * k × k entries of n values: [a][b][i] is how much the estimate of slice a at station i changes
+   * when log resistivity changes by one throughout slice b alone; the identity if the data told all.
+   * Left out where it is not known.
+   */
+  readonly averaging?: readonly (readonly Float64Array[])[];
   /** For each station why it has no estimate: "" where it has one, else "set aside" or "no readings". */
   readonly gap: readonly ("" | "set aside" | "no readings")[];
   /** For each station in a gap that was set aside, what for, in a word or two; "" elsewhere. */

@@ -3,12 +3,14 @@ import type { Caution } from "../result/step-account.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
+import { averagingKernel } from "./averaging-kernel.js";
 import { chooseSlices, reliableDepth, sliceWeights } from "./choose-slices.js";
 import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-options.js";
 import type { DepthSlices, Slice } from "./depth-slices.js";
 import { depthFigures, depthTable } from "./figure.js";
 import { gatherStations } from "./gather-stations.js";
 import { type InvertedLine, invertLine } from "./invert-line.js";
+import { layerPrior } from "./layer-prior.js";
 
 /**
  * Resistivity by depth along the crest, with its uncertainty and what depth it can be trusted to.
@@ -90,6 +92,10 @@ function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): D
     log10Resistivity: sliceMeans(line, slices),
     sd: sliceSds(line.covariance, line.top_m, slices),
     repeatSd: sliceSds(line.noiseCovariance, line.top_m, slices),
+    averaging: averagingKernel(line.covariance, line.top_m, {
+      prior: layerPrior(line.top_m, used),
+      slices,
+    }),
     gap: line.gap,
     gapCause: line.gapCause,
     misfit: line.misfit,
