@@ -37,7 +37,7 @@ export type { DriftOptions } from "./drift-options.js";
  *
  * Source: common practice (base-station repeats); Paulson 1942 for the F-test.
  *
- * @example correctDrift(survey.campaigns[0]).value.drift[0].perHour; // 59.4 ppm
+ * @example correctDrift(survey.campaigns[0]).value.drift[0].perHour; // 59.4 (ppm)
  */
 export function correctDrift(
   campaign: Given<Campaign>,

@@ -15,7 +15,9 @@ type Complex = readonly [re: number, im: number];
  * `inductionNumber`: separation over skin depth, B = s sqrt(ωμ₀σ/2), 0 or above; NaN gives NaN.
  * Source: Wait 1982, Geo-electromagnetism; Keller & Frischknecht 1966; Ward & Hohmann 1988.
  *
- * @example groundHalfSpace("HCP", 0.0628318530717959); // 124.65 and 1841.77 ppm: s 1 m, 10 kHz, 100 mS/m
+ * @example
+ * groundHalfSpace("HCP", 0.0628318530717959);
+ * // { inphase_ppm: 124.65, quadrature_ppm: 1841.77 } (1 m, 10 kHz, 100 mS/m)
  */
 export function groundHalfSpace(orientation: "HCP" | "VCP", inductionNumber: number): CoilReading {
   const b = inductionNumber;

@@ -15,7 +15,7 @@ export interface Spread {
  * electrode's terms are 0. Infinite where the spread measures nothing; NaN gives NaN.
  * Source: Telford, Geldart & Sheriff 1990, eq. 8.25.
  *
- * @example geometricFactor({ a_m: 0, m_m: 2, n_m: 4, b_m: 6 }); // 4π: Wenner, 2πa
+ * @example geometricFactor({ a_m: 0, m_m: 2, n_m: 4, b_m: 6 }); // 12.566 (Wenner, 2πa)
  */
 export function geometricFactor(spread: Spread): number {
   const { a_m, b_m, m_m, n_m } = spread;

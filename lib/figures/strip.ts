@@ -27,7 +27,9 @@ export type {
  *
  * @param strip what to draw; chainages in m
  * @returns plain JSON
- * @example stripSpec({ title: "The bank is wetter past 1,200 m", panels: [] }).$schema
+ * @example
+ * stripSpec({ title: "The bank is wetter past 1,200 m", panels: [] }).$schema;
+ * // "https://vega.github.io/schema/vega-lite/v5.json"
  */
 export function stripSpec(strip: Strip): VegaLiteSpec {
   return composeStrip(strip);

@@ -27,7 +27,7 @@ export interface Interpretation extends Work {
  * @param decisions - what `decide` returned; names of the form `step.option` set that option.
  * @returns the findings with every intermediate result; the account covers all readings.
  * @throws StepError for a decision on an unknown step, or what any step throws.
- * @example (await interpret(await openSurvey(folder), [])).value.findings.seepage[0]
+ * @example (await interpret(await openSurvey(folder), [])).value.findings.seepage[0]?.rank; // 1
  */
 export async function interpret(
   survey: StepResult<Survey>,

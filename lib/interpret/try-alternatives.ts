@@ -20,7 +20,7 @@ import type { Work } from "./work.js";
  *
  * @param work - the results of the chain with the decisions they were made under.
  * @returns one row for each alternative of each decision.
- * @example tryAlternatives(work).value[0]?.effect // "7 blocks become 5; …"
+ * @example tryAlternatives(work).value[0]?.effect // such as "7 blocks become 5."
  */
 export function tryAlternatives(work: Work): StepResult<readonly RobustnessFinding[]> {
   const rows = work.decisions.flatMap((decision) =>

@@ -8,7 +8,7 @@ const LOST = 1e-14;
  * Throws a RangeError where A is not positive definite to working precision, NaN included.
  * Source: Golub & Van Loan 2013, Matrix Computations, algorithm 4.2.1.
  *
- * @example choleskyFactor(Float64Array.of(4, 2, 2, 5), 2); // 2 0 1 2
+ * @example choleskyFactor(Float64Array.of(4, 2, 2, 5), 2); // [2, 0, 1, 2]
  */
 export function choleskyFactor(matrix: Float64Array, m: number): Float64Array {
   const factor = new Float64Array(m * m);

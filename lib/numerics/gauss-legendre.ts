@@ -11,7 +11,7 @@ export interface GaussRule {
  * for n that is not a whole number of 1 or above.
  * Source: Abramowitz & Stegun 1964, 25.4.29; Press et al. 2007, Numerical Recipes, 4.6.
  *
- * @example gaussLegendre(2).node; // −0.5773502691896257, 0.5773502691896257
+ * @example gaussLegendre(2).node; // [-0.5773502691896, 0.5773502691896]
  */
 export function gaussLegendre(n: number): GaussRule {
   if (!(Number.isInteger(n) && n >= 1)) throw new RangeError(`n must be 1 or above, got ${n}`);

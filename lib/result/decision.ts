@@ -54,7 +54,8 @@ export type Widened<Value> = Value extends number
  * @param reasons - `because` (required, not blank) and `alternatives` (default none).
  * @returns the decision; `.value` is what was chosen.
  * @throws StepError when the name or the reason is blank.
- * @example decide("segmentBlocks.minLength_m", 40, { because: "Repairs here are 50 m or longer." })
+ * @example
+ * decide("segmentBlocks.minLength_m", 40, { because: "Repairs are longer." }).value; // 40
  */
 export function decide<const Value>(
   name: string,

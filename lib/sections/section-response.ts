@@ -39,7 +39,7 @@ import { wavenumbers } from "./wavenumbers.js";
  * const electrodes = [0, 5, 10, 15].map((x_m) => ({ x_m, elevation_m: 3 }));
  * const earth =
  *   { x_m: [0, 15], depth_m: [0, 2, 7, 9], resistivity_ohm_m: [[100], [10], [100]] };
- * sectionResponse(earth, electrodes, [{ a: 1, m: 2, n: 3, b: 4 }]); // 26.91 (26.78 exactly)
+ * sectionResponse(earth, electrodes, [{ a: 1, m: 2, n: 3, b: 4 }]); // [26.91] (26.78 exactly)
  */
 export function sectionResponse(
   earth: SectionEarth,

@@ -28,7 +28,7 @@ const STEP = "openSurvey";
  * Throws `StepError` with every fault of every file (code, file, row, field, rule, value, hint).
  * Source: Data Package v1, Table Schema v1, RFC 7946; chainage by plane geometry.
  *
- * @example const survey = await openSurvey("data-demo/sedgeholm");
+ * @example (await openSurvey("data-demo/sedgeholm")).value.embankment; // "Sedgeholm Bank"
  */
 export async function openSurvey(
   folder: string,

@@ -9,7 +9,12 @@ import type { Centreline } from "./survey.js";
  * positive to the left seen toward increasing chainage (m, default 0), square to the segment that
  * the chainage lies on. Returns projected coordinates, m; NaN for NaN. Source: plane geometry.
  *
- * @example positionAt(centreline, 100) // { easting_m: 500100, northing_m: 5800000 }
+ * @example
+ * const centreline = {
+ *   easting_m: Float64Array.of(500000, 500200), northing_m: Float64Array.of(5800000, 5800000),
+ *   chainage_m: Float64Array.of(0, 200), epsg: 32631, projection: "",
+ * };
+ * positionAt(centreline, 100); // { easting_m: 500100, northing_m: 5800000 }
  */
 export function positionAt(centreline: Centreline, chainage_m: number, offset_m = 0): Grid {
   const { easting_m: x, northing_m: y, chainage_m: s } = centreline;
