@@ -4,7 +4,7 @@ import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
 import { readNotebook } from "../notebook/read-notebook.js";
 import { runNotebook } from "../notebook/run-notebook.js";
-import { outOfOrder } from "../notebook/stored-order.js";
+import { storedOrder } from "../notebook/stored-order.js";
 import { throwIfFailed } from "./failed-cell.js";
 import { progressOn } from "./progress.js";
 import { setValues } from "./set-values.js";
@@ -38,11 +38,8 @@ export async function runNotebookCommand(file: string, options: RunCommandOption
 
 // The run itself goes from top to bottom: what it gives may differ from what is stored.
 function tellStoredOrder(notebook: Notebook, name: string): void {
-  for (const { cell, ranBefore } of outOfOrder(notebook)) {
-    process.stderr.write(
-      `note: ${name} was stored out of order: cell "${cell.id}" [${cell.execution_count}] had run ` +
-        `after cell "${ranBefore.id}" [${ranBefore.execution_count}], which stands below it\n`,
-    );
+  for (const text of storedOrder(notebook)) {
+    process.stderr.write(`note: ${name} was stored out of order: ${text}\n`);
   }
 }
 

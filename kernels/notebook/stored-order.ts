@@ -1,23 +1,20 @@
-import { type CodeCell, type Notebook, runs } from "./notebook.js";
-
-/** A cell whose stored output was made after that of a cell further down. */
-export interface OutOfOrder {
-  readonly cell: CodeCell;
-  /** The first cell below it that had run before it. */
-  readonly ranBefore: CodeCell;
-}
+import { analyseCells } from "../session/analyse-cells.js";
+import { type Notebook, runs } from "./notebook.js";
 
 /**
- * Cells of a stored notebook that had not run from top to bottom, by their execution counts. Cells
- * that never ran have no count and are left out. Two equal counts come from two kernels, and so do
- * not tell that the lower cell followed the upper one.
+ * What the order in which a stored notebook had run is amiss, a sentence each: cells that ran before
+ * one above them, and names of which a cell read another value than from top to bottom. Cells are
+ * numbered as a run numbers them: those with something to run, from 1. Empty for a notebook that
+ * has not run.
  */
-export function outOfOrder(notebook: Notebook): readonly OutOfOrder[] {
-  const ran = notebook.cells.filter(runs).filter((cell) => cell.execution_count !== null);
-  return ran.flatMap((cell, at) => {
-    const ranBefore = ran
-      .slice(at + 1)
-      .find((below) => Number(below.execution_count) <= Number(cell.execution_count));
-    return ranBefore === undefined ? [] : [{ cell, ranBefore }];
-  });
+export function storedOrder(notebook: Notebook): readonly string[] {
+  const cells = notebook.cells.filter(runs);
+  if (cells.every((cell) => cell.execution_count === null)) return [];
+  const stored = cells.map((cell) => ({
+    source: cell.source,
+    executionCount: cell.execution_count,
+  }));
+  return analyseCells(stored)
+    .problems.filter(({ kind }) => kind === "ran-early" || kind === "other-value")
+    .map(({ text }) => text);
 }

@@ -115,7 +115,7 @@ describe("banquette run", () => {
       const { exitCode, err } = await banquette(folder, ...words);
       expect(exitCode).toBe(0);
       expect(err).toMatch(
-        /^note: a\.ipynb was stored out of order: cell "a" \[5\] had run after cell "b" \[2\]/,
+        /^note: a\.ipynb was stored out of order: cell 2 \(\[2\]\) ran before cell 1 \(\[5\]\)/,
       );
       expect(err).toContain("cell 1 of 2  first  ");
       const ran = parseNotebook(await readFile(join(folder, "b.ipynb"), "utf8"), "b.ipynb");
