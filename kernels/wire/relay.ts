@@ -17,7 +17,7 @@ export interface RelayOptions {
 
 const noReply: Answer = { reply: null, abortsFollowing: false };
 /** Time that the main thread has to end the process, ms; then it is ended. */
-const lastWait_ms = 1500;
+const lastWait_ms = 600;
 
 /** Between the sockets and the main thread: keeps the order, and answers what needs no cells. */
 export class Relay {

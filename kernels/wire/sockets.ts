@@ -1,4 +1,4 @@
-import { Router, XPublisher } from "zeromq";
+import { context, Router, XPublisher } from "zeromq";
 import { address, type Connection, type Port } from "./connection.js";
 import { FrameCodec, type Received } from "./frames.js";
 import type { Outgoing } from "./messages.js";
@@ -7,7 +7,9 @@ import { Sender } from "./sender.js";
 export type Channel = "shell" | "control" | "stdin";
 
 /** Time that a closed socket has to send what is left, ms. */
-const linger_ms = 1000;
+const linger_ms = 60;
+// The end of the process does not wait for peers that are gone.
+context.blocky = false;
 
 /** The kernel's five sockets, listening. */
 export class Sockets {
@@ -72,6 +74,7 @@ export class Sockets {
     for (const socket of [...Object.values(this.#routers), this.#iopub, this.#heartbeat]) {
       socket.close();
     }
+    await new Promise((resolve) => setTimeout(resolve, linger_ms));
   }
 
   // Whatever comes goes back to where it came from.
