@@ -16,7 +16,7 @@ import type { Work } from "./work.js";
  *
  * @param work - the results of the steps, as the notebook or `interpret` holds them.
  * @returns the findings, with the account of all readings of the survey.
- * @example gatherFindings(work).value.blocks.length // 7
+ * @example gatherFindings(work).value.blocks.length; // 9
  */
 export function gatherFindings(work: Work): StepResult<Findings> {
   const survey = work.survey.value;

@@ -18,7 +18,7 @@ export interface Random {
  * Source: Blackman & Vigna 2021, ACM Transactions on Mathematical Software 47(4), 36 (xoshiro);
  * Steele, Lea & Flood 2014, OOPSLA (splitting a seed); Marsaglia & Bray 1964 (polar method).
  *
- * @example seededRandom(7).integer(10); // the same digit every time
+ * @example seededRandom(7).integer(10); // 1
  */
 export function seededRandom(seed: number): Random {
   if (!Number.isFinite(seed)) throw new RangeError(`seed must be a finite number, got ${seed}`);
