@@ -32,7 +32,7 @@ const EXACT_UP_TO = 20;
  *
  * Source: Mann 1945, Econometrica 13, 245–259; Kendall 1975, Rank Correlation Methods (ties).
  *
- * @example mannKendall([1, 2, 3, 4, 5]).p; // 2 / 5! = 0.016666…
+ * @example mannKendall([1, 2, 3, 4, 5]).p; // 0.016667 (2 over 5!)
  */
 export function mannKendall(
   values: ArrayLike<number>,

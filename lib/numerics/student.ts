@@ -29,7 +29,7 @@ export function studentTwoSided(t: number, dof: number): number {
  * The t that |T| exceeds with the given two-sided probability, 1e-8 … 1; by bisection to 1e-12
  * relative.
  *
- * @example studentPoint(0.1, 4); // 2.131846786326649
+ * @example studentPoint(0.1, 4); // 2.13184678633
  */
 export function studentPoint(twoSided: number, dof: number): number {
   let [low, high] = [0, 1];
