@@ -1,11 +1,13 @@
 import { benchCoilResponse } from "./coil-response.js";
 import { benchDemo } from "./demo.js";
+import { benchSurvey } from "./survey.js";
 import type { BenchRow } from "./timed.js";
 
 /** Every bench of the project: add a function that returns its rows. */
 const BENCHES: readonly (() => readonly BenchRow[] | Promise<readonly BenchRow[]>)[] = [
   benchCoilResponse,
   benchDemo,
+  benchSurvey,
 ];
 
 for (const bench of BENCHES) {

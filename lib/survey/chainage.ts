@@ -65,25 +65,44 @@ function walks({ easting_m, northing_m, line }: Track): readonly (readonly numbe
   return found.filter((walk) => walk.length > 0);
 }
 
+/**
+ * The shortest path. A point with a single candidate settles everything before it, so that a long
+ * walk is worked off in pieces.
+ */
 function bestPath(
   centreline: Centreline,
   { easting_m, northing_m }: Track,
   walk: readonly number[],
 ): readonly Candidate[] {
-  const options = walk.map((i) => candidatesAt(centreline, easting_m[i]!, northing_m[i]!));
-  const from: number[][] = [];
-  let cost = options[0]!.map(offsetCost);
-  for (let k = 1; k < walk.length; k++) {
-    const [here, before] = [walk[k]!, walk[k - 1]!];
-    const moved_m = Math.hypot(
-      easting_m[here]! - easting_m[before]!,
-      northing_m[here]! - northing_m[before]!,
-    );
-    const step = bestStep({ earlier: options[k - 1]!, cost, later: options[k]!, moved_m });
-    from.push(step.from);
-    cost = step.cost;
+  const chosen: Candidate[] = [];
+  let options: (readonly Candidate[])[] = [];
+  let from: number[][] = [];
+  let cost: number[] = [];
+  for (const [k, here] of walk.entries()) {
+    const later = candidatesAt(centreline, easting_m[here]!, northing_m[here]!);
+    if (k === 0) {
+      cost = later.map(offsetCost);
+    } else {
+      const before = walk[k - 1]!;
+      const moved_m = Math.hypot(
+        easting_m[here]! - easting_m[before]!,
+        northing_m[here]! - northing_m[before]!,
+      );
+      const step = bestStep({ earlier: options.at(-1)!, cost, later, moved_m });
+      from.push(step.from);
+      cost = step.cost;
+    }
+    options.push(later);
+    if (later.length > 1) continue;
+    const path = traceBack(options, from, cost);
+    for (const candidate of path.slice(chosen.length > 0 ? 1 : 0)) chosen.push(candidate);
+    [options, from, cost] = [[later], [], [0]];
   }
-  return traceBack(options, from, cost);
+  if (options.length > 1 || chosen.length === 0) {
+    const path = traceBack(options, from, cost);
+    for (const candidate of path.slice(chosen.length > 0 ? 1 : 0)) chosen.push(candidate);
+  }
+  return chosen;
 }
 
 interface Step {

@@ -1,7 +1,7 @@
 import { median } from "../numerics/robust.js";
 import type { SurveyFault } from "./faults.js";
 import { utcText } from "./iso-time.js";
-import { type LoadedSurvey, loadSurvey } from "./load-survey.js";
+import { type LoadedSurvey, loadSurvey, type ReadProgress } from "./load-survey.js";
 import { OPEN_SURVEY_DEFAULTS } from "./open-survey-options.js";
 import { outlook, type StepOutlook } from "./outlook.js";
 import type { Pass } from "./survey.js";
@@ -33,13 +33,21 @@ export interface ResourceSummary {
   readonly spacing_m: number | null;
 }
 
+export interface CheckOptions {
+  /** Told while the files are read: the file's path and the share of it read, 0 to 1. */
+  readonly progress?: ReadProgress;
+}
+
 /**
  * Reads a survey folder and reports every fault in it, what is there, and what each step will have
  * to work with. Never throws on bad data and writes nothing. Rules: the contract's section 1, Data
  * Package v1, Table Schema v1, RFC 7946.
  */
-export async function checkSurvey(folder: string): Promise<SurveyCheck> {
-  return checkOf(await loadSurvey(folder, OPEN_SURVEY_DEFAULTS.farFromCentreline_m));
+export async function checkSurvey(
+  folder: string,
+  { progress }: CheckOptions = {},
+): Promise<SurveyCheck> {
+  return checkOf(await loadSurvey(folder, { ...OPEN_SURVEY_DEFAULTS, progress }));
 }
 
 export function checkOf({ faults, cautions, tables, survey }: LoadedSurvey): SurveyCheck {

@@ -26,20 +26,29 @@ export const LISTED_FAULTS = 20;
 type NewFault = Omit<SurveyFault, "row" | "field" | "hint" | "more"> &
   Partial<Pick<SurveyFault, "row" | "field" | "hint">>;
 
+interface Group {
+  readonly listed: SurveyFault[];
+  more: number;
+  /** The row added last: rows come in order, so a place among those counted is told by it alone. */
+  last: number | null;
+}
+
+function isTold({ listed, last }: Group, row: number): boolean {
+  return row === last || listed.some((fault) => fault.row === row);
+}
+
 /** Collects faults and cautions over all files of a folder; a fault of one place is told once. */
 export class FaultLog {
-  readonly #groups = new Map<string, { listed: SurveyFault[]; more: number }>();
-  readonly #places = new Set<string>();
+  readonly #groups = new Map<string, Group>();
   readonly #cautions = new Set<string>();
 
   add(fault: NewFault): void {
     const full = { row: null, field: null, hint: null, more: 0, ...fault };
     const key = JSON.stringify([full.file, full.field, full.code]);
-    const place = `${key} ${full.row}`;
-    if (full.row !== null && this.#places.has(place)) return;
-    this.#places.add(place);
-    const group = this.#groups.get(key) ?? { listed: [], more: 0 };
+    const group = this.#groups.get(key) ?? { listed: [], more: 0, last: null };
     this.#groups.set(key, group);
+    if (full.row !== null && isTold(group, full.row)) return;
+    group.last = full.row;
     if (group.listed.length < LISTED_FAULTS) group.listed.push(full);
     else group.more += 1;
   }

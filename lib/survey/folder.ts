@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { FaultLog } from "./faults.js";
+import type { FaultLog, SurveyFault } from "./faults.js";
 
 /** A file of the survey folder as it was read. */
 export interface SurveyFile {
@@ -33,13 +33,62 @@ export async function readSurveyFile(
 export function textOf(file: SurveyFile, encoding: string, log: FaultLog): string | null {
   let text: string;
   try {
-    text = new TextDecoder(encoding, { fatal: true }).decode(file.bytes);
-  } catch {
-    const rule = `text in the encoding ${encoding}`;
-    log.add({ code: "encoding", file: file.path, rule, value: "other bytes" });
+    text = [...piecesOf(file.bytes, encoding)].map((piece) => piece.text).join("");
+  } catch (error) {
+    if (!(error instanceof NotDecodable)) throw error;
+    log.add({ ...error.fault, file: file.path });
     return null;
   }
   if (text.trim() !== "") return text;
   log.add({ code: "empty-file", file: file.path, rule: "filled", value: "an empty file" });
   return null;
+}
+
+/** Thrown where bytes are not text of the encoding, with what to say of it. */
+export class NotDecodable extends Error {
+  readonly fault: Omit<SurveyFault, "file" | "row" | "field" | "more">;
+
+  constructor(bytes: Uint8Array, encoding: string) {
+    super(`no text in the encoding ${encoding}`);
+    const rule = `text in the encoding ${encoding}`;
+    this.fault = { code: "encoding", rule, value: "other bytes", hint: likelyEncoding(bytes) };
+  }
+}
+
+function likelyEncoding(bytes: Uint8Array): string | null {
+  if (bytes[0] === 0xff && bytes[1] === 0xfe) return 'looks like "encoding": "utf-16le"';
+  if (bytes[0] === 0xfe && bytes[1] === 0xff) return 'looks like "encoding": "utf-16be"';
+  return bytes.includes(0) ? null : 'perhaps "encoding": "windows-1252"';
+}
+
+const PIECE_BYTES = 1 << 20;
+
+/**
+ * The text of the bytes in pieces, without a byte-order mark, each with the share of the bytes read
+ * so far. "start" says that the bytes may end within a letter.
+ */
+export function* piecesOf(
+  bytes: Uint8Array,
+  encoding: string,
+  part: "whole" | "start" = "whole",
+): Generator<{ readonly text: string; readonly share: number }> {
+  const decoder = decoderOf(bytes, encoding);
+  for (let start = 0; start < bytes.length; start += PIECE_BYTES) {
+    const end = Math.min(bytes.length, start + PIECE_BYTES);
+    const stream = end < bytes.length || part === "start";
+    try {
+      const text = decoder.decode(bytes.subarray(start, end), { stream });
+      yield { text, share: end / bytes.length };
+    } catch {
+      throw new NotDecodable(bytes, encoding);
+    }
+  }
+}
+
+function decoderOf(bytes: Uint8Array, encoding: string) {
+  try {
+    return new TextDecoder(encoding, { fatal: true });
+  } catch {
+    throw new NotDecodable(bytes, encoding);
+  }
 }

@@ -27,11 +27,16 @@ export interface LoadedSurvey {
   readonly gridScale: number;
 }
 
+export interface LoadOptions {
+  readonly farFromCentreline_m: number;
+  readonly progress?: ReadProgress | undefined;
+}
+
+/** Told while the tables of a folder are read: the file, and the share of it read, 0 to 1. */
+export type ReadProgress = (file: string, share: number) => void;
+
 /** Reads everything in the folder that can be read, and collects what is wrong with the rest. */
-export async function loadSurvey(
-  folder: string,
-  farFromCentreline_m: number,
-): Promise<LoadedSurvey> {
+export async function loadSurvey(folder: string, how: LoadOptions): Promise<LoadedSurvey> {
   const log = new FaultLog();
   const packageFile = await readSurveyFile(folder, PACKAGE_FILE, log);
   const json = packageFile && textOf(packageFile, "utf-8", log);
@@ -44,7 +49,7 @@ export async function loadSurvey(
   }
   checkResources(descriptor, files, log);
   const name = descriptor.name ?? basename(resolve(folder));
-  return build({ descriptor, name, packageFile, files, farFromCentreline_m }, log);
+  return build({ descriptor, name, packageFile, files, how }, log);
 }
 
 function nothing(log: FaultLog): LoadedSurvey {
@@ -57,15 +62,15 @@ interface Contents {
   readonly name: string;
   readonly packageFile: SurveyFile;
   readonly files: ReadonlyMap<ResourceDescriptor, SurveyFile>;
-  readonly farFromCentreline_m: number;
+  readonly how: LoadOptions;
 }
 
-function build(contents: Contents, log: FaultLog): LoadedSurvey {
+async function build(contents: Contents, log: FaultLog): Promise<LoadedSurvey> {
   const { descriptor } = contents;
   const properties = descriptor.survey ?? {};
   const found = findCentreline(contents, properties, log);
-  const tables = readTables(contents, log);
-  const frame = found && { ...found, farFromCentreline_m: contents.farFromCentreline_m };
+  const tables = await readTables(contents, log);
+  const frame = found && { ...found, farFromCentreline_m: contents.how.farFromCentreline_m };
   const survey = assemble({ contents, properties, tables, frame }, log);
   const gridScale = found ? scaleAt(found.projection, found.middle).east : Number.NaN;
   const { faults, cautions } = log;
@@ -79,13 +84,14 @@ function findCentreline(contents: Contents, survey: SurveyProperties, log: Fault
   return file && text !== null ? readCentreline(text, { file: file.path, survey }, log) : null;
 }
 
-function readTables({ descriptor, files }: Contents, log: FaultLog): readonly Table[] {
+async function readTables(contents: Contents, log: FaultLog): Promise<readonly Table[]> {
+  const { descriptor, files, how } = contents;
   const tables: Table[] = [];
   for (const [resource, file] of files) {
     if (resource.role === "centreline") continue;
-    const text = textOf(file, resource.encoding ?? "utf-8", log);
     const whole = resource.role === "base-checks" ? withChannels(resource, descriptor) : resource;
-    const table = text === null ? null : readTable(text, whole, log);
+    const progress = (share: number) => how.progress?.(file.path, share);
+    const table = await readTable(file, whole, { log, progress });
     if (table !== null) tables.push(table);
   }
   return tables;

@@ -95,9 +95,20 @@ function onGlobe(
   const isSwapped = awayFrom(frame, swapped) <= frame.farFromCentreline_m;
   const shown = `${longitude}, ${latitude}`;
   const place = { file: table.file, row: table.row[i]!, field: "longitude" };
-  const hint = isSwapped ? "latitude and longitude look swapped" : null;
+  const hint = isSwapped ? "latitude and longitude look swapped" : noFixHint(at);
   log.add({ ...farFault(frame, away_m, shown), ...place, hint, ...codeIf(isSwapped) });
   return nowhere;
+}
+
+function noFixHint({
+  longitude,
+  latitude,
+}: {
+  longitude: number;
+  latitude: number;
+}): string | null {
+  if (longitude !== 0 || latitude !== 0) return null;
+  return "a GPS without a position writes 0, 0; leave the cells blank";
 }
 
 function codeIf(isSwapped: boolean): { readonly code: string } {

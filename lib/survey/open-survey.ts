@@ -36,7 +36,7 @@ export async function openSurvey(
 ): Promise<StepResult<Survey>> {
   const used = { ...OPEN_SURVEY_DEFAULTS, ...options };
   checkOptions(folder, used);
-  const loaded = await loadSurvey(folder, used.farFromCentreline_m);
+  const loaded = await loadSurvey(folder, used);
   const { survey, faults } = loaded;
   if (faults.length > 0 || survey === null) throw new StepError(STEP, faults.map(asStepFault));
   return new StepResult({

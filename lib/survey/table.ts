@@ -1,9 +1,17 @@
 import { quoted } from "../result/step-error.js";
-import { type ColumnPlan, planColumn } from "./column.js";
-import { checkShape, parseCsv, type RawTable } from "./csv.js";
-import type { ResourceDescriptor, TableField } from "./descriptor.js";
+import { type CsvRecord, checkHeader, csvBatches } from "./csv.js";
+import type { ResourceDescriptor } from "./descriptor.js";
 import type { FaultLog } from "./faults.js";
+import { NotDecodable, piecesOf, type SurveyFile } from "./folder.js";
+import { GrowingNumbers } from "./growing.js";
+import { hasDecimalCommas, likelyDelimiter, repeatsHeader, SEPARATOR_NAMES } from "./recognise.js";
 import { ROLE_FIELDS, type RoleField } from "./roles.js";
+import {
+  type ColumnReader,
+  type ColumnsAsked,
+  columnReaders,
+  openNumberColumns,
+} from "./table-columns.js";
 
 /** A CSV file as typed columns; what could not be read is NaN or "". */
 export interface Table {
@@ -13,31 +21,77 @@ export interface Table {
   /** n line numbers in the file. */
   readonly row: Int32Array;
   readonly has: (field: string) => boolean;
-  /** n entries: true where the cell is blank, as the schema's missing values have it. */
-  readonly blank: (field: string) => readonly boolean[];
+  /** n entries: 1 where the cell is blank, as the schema's missing values have it. */
+  readonly blank: (field: string) => Uint8Array;
   /** n numbers, times as s since 1970; NaN where blank, faulty, or without such a column. */
   readonly numbers: (field: string) => Float64Array;
   /** n texts; "" where blank or without such a column. */
   readonly texts: (field: string) => readonly string[];
 }
 
+export interface ReadTableOptions {
+  readonly log: FaultLog;
+  /** Told the share of the file that has been read, 0 to 1; the event loop gets a turn each time. */
+  readonly progress?: (share: number) => void;
+}
+
 /** Reads a CSV resource by its dialect, its schema and its role. Null where there is no header. */
-export function readTable(text: string, resource: ResourceDescriptor, log: FaultLog): Table | null {
-  const file = resource.path;
-  const fields = resource.schema?.fields ?? [];
-  const dialect = resource.dialect ?? {};
-  const names = fields.map(({ name }) => name);
-  const raw = parseCsv(text, { file, dialect, names }, log);
-  if (raw === null || (raw.header.length === 0 && raw.rows.length > 0)) {
-    const rule = raw === null ? "a header and rows" : "described by a schema, having no header";
-    const value = raw === null ? "an empty file" : "no schema";
-    log.add({ code: raw === null ? "empty-file" : "no-schema", file, rule, value });
+export async function readTable(
+  file: SurveyFile,
+  resource: ResourceDescriptor,
+  { log, progress }: ReadTableOptions,
+): Promise<Table | null> {
+  const source = { file, share: 0 };
+  const builder = new TableBuilder(resource, log);
+  try {
+    const pieces = counted(source, resource.encoding ?? "utf-8");
+    const delimiter = delimiterOf(file, resource, log);
+    const dialect = resource.dialect ?? {};
+    for (const batch of csvBatches({ file: file.path, pieces, dialect, delimiter }, log)) {
+      builder.add(batch);
+      if (source.share < 1) {
+        progress?.(source.share);
+        await new Promise((resolve) => setImmediate(resolve));
+      }
+    }
+  } catch (error) {
+    if (!(error instanceof NotDecodable)) throw error;
+    log.add({ ...error.fault, file: file.path });
     return null;
   }
-  const sound = checkShape(raw, log);
-  const wanted = roleFields(resource);
-  checkColumns(raw, { resource, wanted }, log);
-  return typed(raw, { resource, wanted, sound }, log);
+  progress?.(1);
+  return builder.done();
+}
+
+function* counted(source: { readonly file: SurveyFile; share: number }, encoding: string) {
+  for (const { text, share } of piecesOf(source.file.bytes, encoding)) {
+    source.share = share;
+    yield text;
+  }
+}
+
+/** The dialect's separator, else the one that the header shows, which is said. */
+function delimiterOf(file: SurveyFile, resource: ResourceDescriptor, log: FaultLog): string {
+  const declared = resource.dialect?.delimiter;
+  const likely = likelyDelimiter(firstLineOf(file, resource), namesOf(resource));
+  if (declared !== undefined || likely === ",") return declared ?? ",";
+  const named = SEPARATOR_NAMES[likely];
+  log.caution(`${file.path}: cells are separated by ${named}, which no dialect says; read so`);
+  return likely;
+}
+
+function firstLineOf(file: SurveyFile, resource: ResourceDescriptor): string {
+  const start = piecesOf(file.bytes.subarray(0, 65_536), resource.encoding ?? "utf-8", "start");
+  const lines = [...start]
+    .map(({ text }) => text)
+    .join("")
+    .split(/[\r\n]+/);
+  return lines.find((line) => line.trim() !== "") ?? "";
+}
+
+function namesOf(resource: ResourceDescriptor): ReadonlySet<string> {
+  const inSchema = resource.schema?.fields.map(({ name }) => name) ?? [];
+  return new Set([...inSchema, ...roleFields(resource).map(({ name }) => name)]);
 }
 
 /** The role's columns, and the channels of a file that carries an instrument. */
@@ -49,139 +103,195 @@ function roleFields(resource: ResourceDescriptor): readonly RoleField[] {
   return [...own, ...[...measured].map((name) => ({ name, type: "number" as const, ...needed }))];
 }
 
-interface Wanted {
-  readonly resource: ResourceDescriptor;
-  readonly wanted: readonly RoleField[];
-}
+/** Takes a file's records in, batch by batch. */
+class TableBuilder {
+  readonly #resource: ResourceDescriptor;
+  readonly #log: FaultLog;
+  #header: readonly string[] | null = null;
+  #readers: readonly ColumnReader[] | null = null;
+  readonly #line = new GrowingNumbers();
+  readonly #repeated: number[] = [];
+  #overlong = 0;
+  #count = 0;
 
-function checkColumns(raw: RawTable, { resource, wanted }: Wanted, log: FaultLog): void {
-  const { file, header } = raw;
-  const inSchema = resource.schema?.fields.map(({ name }) => name);
-  const asked = [
-    ...wanted.filter(({ needed }) => needed).map(({ name }) => name),
-    ...(inSchema ?? []),
-  ];
-  for (const name of new Set(asked)) {
-    if (header.includes(name)) continue;
-    const near = header.find((other) => other.toLowerCase() === name.toLowerCase());
-    const hint = near === undefined ? null : `the file has ${quoted(near)}; case matters`;
-    const place = { file, row: 1, field: name, hint };
-    log.add({
-      code: "missing-column",
-      ...place,
-      rule: "a column of the file",
-      value: "no such column",
+  constructor(resource: ResourceDescriptor, log: FaultLog) {
+    this.#resource = resource;
+    this.#log = log;
+  }
+
+  add(batch: readonly CsvRecord[]): void {
+    if (batch.length === 0) return;
+    const records = this.#header === null ? this.#begin(batch) : batch;
+    const header = this.#header!;
+    if (records.length === 0 || header.length === 0) return;
+    this.#readers ??= this.#plan(records);
+    for (const record of records) {
+      if (this.#isHeader(record, header)) continue;
+      const isSound = this.#isSound(record, header);
+      for (const reader of this.#readers) reader.read(record, isSound, this.#log);
+      this.#line.push(record.line);
+      this.#count += 1;
+    }
+  }
+
+  /** Takes the header off the first batch, or the schema's names where the file has none. */
+  #begin(batch: readonly CsvRecord[]): readonly CsvRecord[] {
+    const hasHeader = this.#resource.dialect?.header !== false;
+    const names = this.#resource.schema?.fields.map(({ name }) => name) ?? [];
+    this.#header = hasHeader ? batch[0]!.cells.map((name) => name.trim()) : names;
+    checkHeader(this.#resource.path, this.#header, this.#log);
+    if (this.#header.length > 0) checkColumns(this.#asked(this.#header), this.#resource, this.#log);
+    return hasHeader ? batch.slice(1) : batch;
+  }
+
+  #asked(header: readonly string[]): ColumnsAsked {
+    const { path, schema } = this.#resource;
+    return { file: path, header, schema, wanted: roleFields(this.#resource) };
+  }
+
+  #plan(records: readonly CsvRecord[]): readonly ColumnReader[] {
+    const asked = this.#asked(this.#header!);
+    if (!hasDecimalCommas(records, openNumberColumns(asked))) {
+      return columnReaders(asked, undefined);
+    }
+    const text = "decimals have a comma, which no decimalChar says; read so";
+    this.#log.caution(`${this.#resource.path}: ${text}`);
+    return columnReaders(asked, ",");
+  }
+
+  #isHeader(record: CsvRecord, header: readonly string[]): boolean {
+    const isRepeated = repeatsHeader(record, header);
+    if (isRepeated) this.#repeated.push(record.line);
+    return isRepeated;
+  }
+
+  /** As long as the header; blank cells too many at a row's end do no harm and are counted. */
+  #isSound({ cells, line }: CsvRecord, header: readonly string[]): boolean {
+    if (cells.length === header.length) return true;
+    if (cells.length > header.length) {
+      const isBlank = cells.slice(header.length).every((cell) => cell.trim() === "");
+      if (isBlank) this.#overlong += 1;
+      if (isBlank) return true;
+    }
+    const rule = `${header.length} cells long, as the header`;
+    const fault = { code: "ragged-row", file: this.#resource.path, row: line, rule };
+    this.#log.add({ ...fault, value: `${cells.length} cell${cells.length === 1 ? "" : "s"}` });
+    return false;
+  }
+
+  done(): Table | null {
+    const file = this.#resource.path;
+    if (this.#header === null) {
+      this.#log.add({ code: "empty-file", file, rule: "filled", value: "an empty file" });
+      return null;
+    }
+    if (this.#header.length === 0) {
+      const rule = "described by a schema, having no header";
+      this.#log.add({ code: "no-schema", file, rule, value: "no schema" });
+      return null;
+    }
+    this.#sayWhatWasPassedOver();
+    this.#readers ??= columnReaders(this.#asked(this.#header), undefined);
+    return tableOf({
+      resource: this.#resource,
+      count: this.#count,
+      row: Int32Array.from(this.#line.done()),
+      readers: this.#readers,
     });
   }
-  if (inSchema === undefined) {
-    log.caution(`${file} has no schema; its columns are read as the role ${resource.role} asks`);
-    return;
-  }
-  checkSchemaHolds(raw, { resource, wanted }, log);
-}
 
-/** A column outside the schema is no part of the data package; a channel must not be such a one. */
-function checkSchemaHolds(raw: RawTable, { resource, wanted }: Wanted, log: FaultLog): void {
-  const inSchema = new Set(resource.schema?.fields.map(({ name }) => name));
-  const channels = new Set(resource.instrument?.channels.map(({ field }) => field));
-  for (const name of raw.header) {
-    if (inSchema.has(name) || name === "") continue;
-    if (channels.has(name)) {
-      const place = { file: raw.file, row: 1, field: name };
-      const rule = "a field of the resource's schema, being a channel";
-      log.add({ code: "channel-not-in-schema", ...place, rule, value: "no such field" });
-    } else if (wanted.some((field) => field.name === name)) {
-      log.caution(`${raw.file}: column ${name} is not in the schema; read as its role asks`);
-    } else {
-      log.caution(`${raw.file}: column ${name} is not in the schema and is not read`);
+  #sayWhatWasPassedOver(): void {
+    const file = this.#resource.path;
+    const repeated = this.#repeated;
+    if (repeated.length > 0) {
+      const rows = `row${repeated.length === 1 ? "" : "s"} ${listed(repeated)}`;
+      this.#log.caution(`${file}: the header is there again in ${rows}; not read as data`);
+    }
+    if (this.#overlong > 0) {
+      const rows = `${this.#overlong.toLocaleString("en")} row${this.#overlong === 1 ? "" : "s"}`;
+      this.#log.caution(`${file}: ${rows} with blank cells beyond the header; those are not read`);
     }
   }
 }
 
-interface TypedBy extends Wanted {
-  /** For each row whether it is as long as the header. */
-  readonly sound: readonly boolean[];
+function listed(rows: readonly number[]): string {
+  const shown = rows.slice(0, 5).join(", ");
+  return rows.length > 5 ? `${shown} and ${(rows.length - 5).toLocaleString("en")} more` : shown;
 }
 
-function typed(raw: RawTable, by: TypedBy, log: FaultLog): Table {
-  const schema = by.resource.schema;
-  const inSchema = new Map(schema?.fields.map((field) => [field.name, field]));
-  const roles = new Map(by.wanted.map((field) => [field.name, field]));
+function tableOf(made: {
+  readonly resource: ResourceDescriptor;
+  readonly count: number;
+  readonly row: Int32Array;
+  readonly readers: readonly ColumnReader[];
+}): Table {
+  const { resource, count, row, readers } = made;
   const numeric = new Map<string, Float64Array>();
   const textual = new Map<string, readonly string[]>();
-  const blanks = new Map<string, readonly boolean[]>();
-  for (const name of new Set([...inSchema.keys(), ...roles.keys()])) {
-    const index = raw.header.indexOf(name);
-    if (index < 0) continue;
-    const field: TableField = inSchema.get(name) ?? { name };
-    const plan = planColumn(field, roles.get(name), schema?.missingValues ?? [""]);
-    const values = readColumn(raw, { plan, index, sound: by.sound }, log);
-    blanks.set(
-      name,
-      raw.rows.map((cells, i) => by.sound[i]! && isBlank(cells[index]!, plan)),
-    );
-    if (plan.type === "text" || plan.type === "date" || plan.type === "boolean") {
-      textual.set(
-        name,
-        values.map((value) => (value === null ? "" : String(value))),
-      );
-    } else {
-      numeric.set(
-        name,
-        Float64Array.from(values, (value) => (value === null ? Number.NaN : Number(value))),
-      );
-    }
+  const blanks = new Map<string, Uint8Array>();
+  for (const { plan, numbers, texts, blanks: blank } of readers) {
+    if (numbers !== null) numeric.set(plan.name, numbers.done());
+    if (texts !== null) textual.set(plan.name, texts.done());
+    blanks.set(plan.name, blank.done());
   }
-  const count = raw.rows.length;
   return {
-    resource: by.resource,
-    file: raw.file,
+    resource,
+    file: resource.path,
     count,
-    row: raw.line,
-    blank: (field) => blanks.get(field) ?? new Array<boolean>(count).fill(true),
+    row,
+    blank: (field) => blanks.get(field) ?? new Uint8Array(count).fill(1),
     has: (field) => numeric.has(field) || textual.has(field),
     numbers: (field) => numeric.get(field) ?? new Float64Array(count).fill(Number.NaN),
     texts: (field) => textual.get(field) ?? new Array<string>(count).fill(""),
   };
 }
 
-interface ColumnJob {
-  readonly plan: ColumnPlan;
-  readonly index: number;
-  readonly sound: readonly boolean[];
+function checkColumns(asked: ColumnsAsked, resource: ResourceDescriptor, log: FaultLog): void {
+  const { file, header, schema, wanted } = asked;
+  const inSchema = schema?.fields.map(({ name }) => name);
+  const needed = wanted.filter((field) => field.needed).map(({ name }) => name);
+  for (const name of new Set([...needed, ...(inSchema ?? [])])) {
+    if (header.includes(name)) continue;
+    const place = { file, row: 1, field: name, hint: missingHint(name, header, resource) };
+    const rule = "a column of the file";
+    log.add({ code: "missing-column", ...place, rule, value: "no such column" });
+  }
+  if (inSchema === undefined) {
+    log.caution(`${file} has no schema; its columns are read as the role ${resource.role} asks`);
+    return;
+  }
+  checkSchemaHolds(asked, resource, log);
 }
 
-function readColumn(raw: RawTable, job: ColumnJob, log: FaultLog): (number | string | null)[] {
-  const { plan, index, sound } = job;
-  const seen = new Set<number | string>();
-  return raw.rows.map((cells, i) => {
-    if (!sound[i]) return null;
-    const cell = cells[index]!;
-    const place = { file: raw.file, row: raw.line[i]!, field: plan.name };
-    if (isBlank(cell, plan)) {
-      if (plan.filled) log.add({ code: "blank", ...place, rule: "given", value: "a blank cell" });
-      return null;
-    }
-    const value = plan.read(cell);
-    if (typeof value === "object") {
-      log.add({ ...value, ...place, value: quoted(cell) });
-      return null;
-    }
-    const broken = plan.rules.map((rule) => rule(value)).find((fault) => fault !== null);
-    if (broken) log.add({ ...broken, ...place, value: quotedCell(cell, value) });
-    if (plan.unique && seen.has(value)) {
-      log.add({ code: "not-unique", ...place, rule: "unique", value: quotedCell(cell, value) });
-    }
-    seen.add(value);
-    return broken ? null : value;
-  });
+function missingHint(
+  name: string,
+  header: readonly string[],
+  resource: ResourceDescriptor,
+): string | null {
+  const near = header.find((other) => other.toLowerCase() === name.toLowerCase());
+  if (near !== undefined) return `the file has ${quoted(near)}; case matters`;
+  const declared = resource.dialect?.delimiter;
+  if (header.length > 1 || declared === undefined) return null;
+  const likely = likelyDelimiter(header[0]!, namesOf(resource));
+  const isOther = likely !== declared && header[0]!.includes(likely);
+  return isOther ? `the cells look separated by ${SEPARATOR_NAMES[likely]}` : null;
 }
 
-function isBlank(cell: string, plan: ColumnPlan): boolean {
-  return cell.trim() === "" || plan.missing.has(cell);
-}
-
-/** A number that was read as one is quoted bare. */
-function quotedCell(cell: string, value: number | string): string {
-  return typeof value === "number" ? cell.trim() : quoted(cell);
+/** A column outside the schema is no part of the data package; a channel must not be such a one. */
+function checkSchemaHolds(asked: ColumnsAsked, resource: ResourceDescriptor, log: FaultLog): void {
+  const { file, header, schema, wanted } = asked;
+  const inSchema = new Set(schema?.fields.map(({ name }) => name));
+  const channels = new Set(resource.instrument?.channels.map(({ field }) => field));
+  for (const name of header) {
+    if (inSchema.has(name) || name === "") continue;
+    if (channels.has(name)) {
+      const place = { file, row: 1, field: name };
+      const rule = "a field of the resource's schema, being a channel";
+      log.add({ code: "channel-not-in-schema", ...place, rule, value: "no such field" });
+    } else if (wanted.some((field) => field.name === name)) {
+      log.caution(`${file}: column ${name} is not in the schema; read as its role asks`);
+    } else {
+      log.caution(`${file}: column ${name} is not in the schema and is not read`);
+    }
+  }
 }

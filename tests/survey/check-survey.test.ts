@@ -95,13 +95,14 @@ const spoilings: readonly Spoiling[] = [
     "a word where a number should be",
     cell("walk.csv", 4, "c_hcp", "n/a"),
     ["not-a-number", "walk.csv", 4, "c_hcp"],
-    'walk.csv row 4, field c_hcp: must be a number, got "n/a"',
+    'walk.csv row 4, field c_hcp: must be a number, got "n/a" (leave the cell blank, or list the ' +
+      'mark under "missingValues")',
   ],
   [
-    "a decimal comma that the schema does not announce",
+    "a decimal comma in a file that has decimal points as well",
     (to) => {
       resourceOf(to, "laboratory").dialect = { delimiter: ";" };
-      to.files["laboratory.csv"] = ["borehole;depth_m", "BH1;0,5"];
+      to.files["laboratory.csv"] = ["borehole;depth_m;fines_pct", "BH1;0,5;61.5"];
     },
     ["not-a-number", "laboratory.csv", 2, "depth_m"],
     'laboratory.csv row 2, field depth_m: must be a number, got "0,5" ' +
@@ -462,7 +463,8 @@ describe("checkSurvey", () => {
     const { faults } = await inFolder(survey, checkSurvey);
     expect(faults).toHaveLength(20);
     expect(faultLine(faults.at(-1)!)).toBe(
-      'walk.csv row 27, field c_hcp: must be a number, got "n/a", and 1,234 more like it',
+      'walk.csv row 27, field c_hcp: must be a number, got "n/a" (leave the cell blank, or list ' +
+        'the mark under "missingValues"), and 1,234 more like it',
     );
   });
 
