@@ -1,36 +1,42 @@
 // Every example of a documentation comment gives the result that stands beside it.
 import { join } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import * as library from "../../lib/index.js";
 import { demoFolder, interpretedDemo } from "../interpret/demo.js";
 import { repository } from "./banquette.js";
 import { docExamples, mismatch, runExample } from "./support/doc-examples.js";
 
 const examples = docExamples();
-let context: Readonly<Record<string, unknown>> = {};
+let demoNames: Promise<Readonly<Record<string, unknown>>> | null = null;
 
 // What examples take as given: the results of the demo, by the names of the notebook's cells.
-beforeAll(async () => {
+async function demoContext(): Promise<Readonly<Record<string, unknown>>> {
   const { value } = await interpretedDemo();
+  const survey = value.survey.value;
   const [autumn, spring] = value.slices;
   const decision = library.decide("segmentBlocks.minLength_m", 40, {
     because: "Repairs are rarely shorter.",
     alternatives: [80],
   });
-  context = {
+  return {
     ...value,
     folder: demoFolder,
-    survey: value.survey.value,
-    campaign: value.survey.value.campaigns[0],
+    survey,
+    campaign: survey.campaigns[0],
     masked: value.masked[0],
     slices: autumn,
     autumn,
     spring,
     change: value.changes[0],
-    centreline: value.survey.value.centreline,
+    centreline: survey.centreline,
     work: { ...value, decisions: [decision] },
   };
-});
+}
+
+function demoOnce() {
+  demoNames ??= demoContext();
+  return demoNames;
+}
 
 describe("the examples of documentation comments", () => {
   it("are there", () => {
@@ -42,8 +48,10 @@ describe("the examples of documentation comments", () => {
       expect(example.syntaxErrors).toEqual([]);
       expect(example.result, "an example has its result in a comment at its end").not.toBeNull();
       const module = await import(join(repository, example.file));
-      const reach: Record<string, unknown> = { ...context, ...library, ...module };
+      const own: Readonly<Record<string, unknown>> = { ...library, ...module };
       const names = example.uses.filter((name) => !(name in globalThis));
+      const given = names.some((name) => !(name in own)) ? await demoOnce() : {};
+      const reach = { ...given, ...own };
       expect(names.filter((name) => !(name in reach))).toEqual([]);
       const value = await runExample(
         example,
