@@ -1,6 +1,8 @@
+import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { constants, Script } from "node:vm";
+import { createModuleFiles, type ModuleFilesOptions, typescriptPath } from "./module-files.js";
 
 /** What `import()` resolves to. */
 export type Namespace = Readonly<Record<string, unknown>>;
@@ -18,27 +20,65 @@ export interface Loader {
   /** The exports of the names asked for; a missing one throws a SyntaxError as Node does. */
   named(specifier: string, names: readonly string[]): Promise<Namespace>;
   readonly require: NodeJS.Require;
+  /** Another text whenever the TypeScript file of a relative import has changed. */
+  stampOf(specifier: string): string;
 }
 
-export function createLoader(folder: string): Loader {
-  const importFrom = importerIn(folder);
-  const require = createRequire(join(folder, "cell.js"));
-  const isCommonJs = (exports: unknown) =>
-    ((typeof exports === "object" && exports !== null) || typeof exports === "function") &&
-    Object.values(require.cache).some((module) => module?.exports === exports);
-  const load = async (specifier: string, options?: ImportCallOptions): Promise<Namespace> => {
-    // Node 20 calls its own import of JSON experimental, and asks for an attribute.
-    if (specifier.endsWith(".json")) {
-      const value: unknown = require(specifier);
-      return typeof value === "object" && value !== null ? view(value, value) : { default: value };
-    }
-    return asDeclared(await importWithFallback(importFrom, specifier, options), isCommonJs);
+export function createLoader(
+  folder: string,
+  files: Pick<ModuleFilesOptions, "onReload" | "sources">,
+): Loader {
+  const others = new Map<string, OtherLoader>();
+  const loadOther = (specifier: string, from: string, options?: ImportCallOptions) => {
+    const loader = others.get(from) ?? createOtherLoader(from);
+    others.set(from, loader);
+    return loader(specifier, options);
+  };
+  const modules = createModuleFiles({ ...files, loadOther });
+  const load = (specifier: string, options?: ImportCallOptions): Promise<Namespace> => {
+    const path = typescriptPath(String(specifier), folder);
+    return path === null ? loadOther(specifier, folder, options) : modules.load(path);
   };
   const named = async (specifier: string, names: readonly string[]): Promise<Namespace> => {
     const namespace = await load(specifier);
     return Object.fromEntries(names.map((name) => [name, exported(namespace, name, specifier)]));
   };
-  return { load, named, require };
+  const stampOf = (specifier: string) => {
+    const path = typescriptPath(specifier, folder);
+    return path === null ? "" : String(modules.loadsOf(path));
+  };
+  return { load, named, stampOf, require: createRequire(join(folder, "cell.js")) };
+}
+
+type OtherLoader = (specifier: string, options?: ImportCallOptions) => Promise<Namespace>;
+
+// Packages, Node's own modules, JavaScript and JSON, as an ES module in the folder imports them.
+function createOtherLoader(folder: string): OtherLoader {
+  const importFrom = importerIn(folder);
+  const require = createRequire(join(folder, "cell.js"));
+  const isCommonJs = (exports: unknown) =>
+    ((typeof exports === "object" && exports !== null) || typeof exports === "function") &&
+    Object.values(require.cache).some((module) => module?.exports === exports);
+  return async (specifier, options) => {
+    // Node 20 calls its own import of JSON experimental, and asks for an attribute.
+    if (specifier.endsWith(".json")) {
+      const value = readJson(require.resolve(specifier));
+      return typeof value === "object" && value !== null ? view(value, value) : { default: value };
+    }
+    return asDeclared(await importWithFallback(importFrom, specifier, options), isCommonJs);
+  };
+}
+
+const readFiles = new Map<string, { readonly text: string; readonly value: unknown }>();
+
+// The same object as long as the file stays the same.
+function readJson(path: string): unknown {
+  const text = readFileSync(path, "utf8");
+  const before = readFiles.get(path);
+  if (before?.text === text) return before.value;
+  const value: unknown = JSON.parse(text);
+  readFiles.set(path, { text, value });
+  return value;
 }
 
 // A script that hands its dynamic imports to Node's own loader: that loader resolves from the

@@ -23,6 +23,7 @@ import {
   type SentOutput,
 } from "./outputs.js";
 import { createProgress } from "./progress.js";
+import { reloadOutput } from "./reload-output.js";
 import { captureStreams } from "./streams.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./traceback.js";
 import { typeErrorOutput } from "./type-error-output.js";
@@ -97,7 +98,7 @@ export class Session {
   readonly #interruption = new Interruption();
   readonly #cellSide: CellSide;
   readonly #cells = new Map<string, RanCell>();
-  readonly #lineage = new Lineage();
+  readonly #lineage: Lineage;
   readonly #notices: boolean;
   readonly #undo: (() => void)[] = [];
   readonly #origins = new AsyncLocalStorage<unknown>();
@@ -114,7 +115,11 @@ export class Session {
     this.#shield = options.shield ?? ((work) => work());
     this.#outputs = new OutputQueue(options.onOutput, () => this.origin());
     this.#types = createTypeServices(options.folder);
-    const loader = createLoader(options.folder);
+    const loader = createLoader(options.folder, {
+      onReload: (paths) => this.#outputs.add([reloadOutput(paths, options.folder)]),
+      sources: this.#cells,
+    });
+    this.#lineage = new Lineage(loader.stampOf);
     this.#cellSide = cellSide(loader, this.#interruption, options.folder);
     const display = createDisplay((pending) => this.#outputs.add(pending));
     this.#undo.push(

@@ -11,6 +11,8 @@ export interface RanCell {
   readonly source: string;
   /** Source map of the script, as JSON. */
   readonly map: string;
+  /** True for a TypeScript file that a cell imports; its name is its path. */
+  readonly isFile?: boolean;
 }
 
 export type RanCells = ReadonlyMap<string, RanCell>;
@@ -96,9 +98,11 @@ function framesIn(stack: string, cells: RanCells, folder: string): Frame[] {
     if (isKernels(file)) continue;
     const cell = cells.get(file);
     const at = cell && placeInCell(cell, Number(row) - 1, Number(column) - 1);
-    const where = cell
-      ? `cell ${cell.count}${at ? `, line ${at.line + 1}` : ""}`
-      : `${shortPath(file, folder)}:${row}`;
+    const where = cell?.isFile
+      ? `${shortPath(file, folder)}:${(at?.line ?? Number(row) - 1) + 1}`
+      : cell
+        ? `cell ${cell.count}${at ? `, line ${at.line + 1}` : ""}`
+        : `${shortPath(file, folder)}:${row}`;
     const text = caller === "" ? where : `${caller} (${where})`;
     frames.push({ text, cell: at ? { name: file, ...at } : null });
   }
@@ -113,11 +117,14 @@ function isKernels(file: string): boolean {
   return file.startsWith(kernelsFolder) || file.startsWith(fileURLToPath(kernelsFolder));
 }
 
-// The cell is the map's line 2 on: the type services put one line before it.
+// The cell is the map's line 2 on: the type services put one line before it. A file has the map's
+// own lines, of which the first has the head of a function before it.
 function placeInCell(cell: RanCell, line: number, column: number) {
   const map = new SourceMap(JSON.parse(cell.map) as SourceMapPayload);
   const entry = map.findEntry(line, column);
-  if (!("originalLine" in entry) || !(entry.originalLine >= 1)) return null;
+  if (!("originalLine" in entry)) return null;
+  if (cell.isFile) return { line: entry.originalLine, column: entry.originalColumn };
+  if (!(entry.originalLine >= 1)) return null;
   return { line: entry.originalLine - 1, column: entry.originalColumn };
 }
 

@@ -1,5 +1,5 @@
 import { existsSync } from "node:fs";
-import { dirname, join } from "node:path";
+import { dirname, join, parse, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
@@ -15,6 +15,7 @@ import {
   type Ts,
   type TsChanges,
 } from "./typescript.js";
+import { Watched } from "./watched-files.js";
 
 /** One type error in a cell; lines and columns count from 0. */
 export interface TypeFault {
@@ -58,6 +59,8 @@ interface Emitted {
   execution: number;
   /** Type errors do not count; errors of syntax do. */
   unchecked: boolean;
+  /** Faults of files outside the notebook's folder, which the converter leaves out. */
+  outside: TypeFault[];
 }
 
 /** Errors of syntax have numbers below. */
@@ -67,23 +70,28 @@ const ownLibrary = new URL("../../lib/index.d.ts", import.meta.url);
 
 /** Type services for cells that stand in `folder`: their imports resolve from there. */
 export function createTypeServices(folder: string): TypeServices {
-  const emitted: Emitted = { code: "", map: "", execution: 0, unchecked: false };
-  const converter = createChangedConverter((ts) => changes({ ts, folder, emitted }));
+  const emitted: Emitted = { code: "", map: "", execution: 0, unchecked: false, outside: [] };
+  const watched = new Watched();
+  const converter = createChangedConverter((ts) => changes({ ts, folder, emitted, watched }));
   return {
     converter,
     check(declarations, { source, execution }) {
       const { unchecked } = directivesOf(source);
-      Object.assign(emitted, { code: "", map: "", execution, unchecked });
+      Object.assign(emitted, { code: "", map: "", execution, unchecked, outside: [] });
+      watched.look();
       const result = converter.convert(declarations, compilerText(source));
-      const faults = result.diagnostics.map((found) => ({
-        line: found.start.line,
-        column: found.start.character,
-        endLine: found.end.line,
-        endColumn: found.end.character,
-        text: found.messageText,
-        code: found.code,
-        file: found.fileName ?? null,
-      }));
+      const faults = result.diagnostics.map(
+        (found): TypeFault => ({
+          line: found.start.line,
+          column: found.start.character,
+          endLine: found.end.line,
+          endColumn: found.end.character,
+          text: found.messageText,
+          code: found.code,
+          file: found.fileName ?? null,
+        }),
+      );
+      faults.push(...emitted.outside);
       if (faults.length > 0) return { faults, code: "", map: "", declarations };
       const { code, map } = emitted;
       return { faults, code, map, declarations: result.declOutput ?? declarations };
@@ -96,6 +104,7 @@ interface Context {
   readonly ts: Ts;
   readonly folder: string;
   readonly emitted: Emitted;
+  readonly watched: Watched;
 }
 
 function changes(context: Context): TsChanges {
@@ -108,21 +117,41 @@ function changes(context: Context): TsChanges {
     createWatchCompilerHost: changedHost(context),
     // The converter turns its output into CommonJS with this; the session runs the emit itself.
     transpileModule: (text: string) => ({ outputText: text }),
-    getPreEmitDiagnosticsOfFiles: (program, files) =>
-      getPreEmitDiagnosticsOfFiles(program, files).filter(
-        ({ code }) => !isTolerated(code) && !(context.emitted.unchecked && code >= firstTypeError),
-      ),
+    getPreEmitDiagnosticsOfFiles: (program, files) => {
+      const { emitted } = context;
+      const found = getPreEmitDiagnosticsOfFiles(program, files).filter(
+        ({ code }) => !isTolerated(code) && !(emitted.unchecked && code >= firstTypeError),
+      );
+      emitted.outside = found.flatMap((one) => outsideFault(context, one));
+      return found;
+    },
   };
 }
 
-// Watches nothing: packages do not change under a session, and watching every declaration file
-// costs time on each look. The prelude exists only here.
-function quietSystem({ ts, folder }: Context): TypeScript.System {
+function outsideFault({ ts, folder }: Context, found: TypeScript.Diagnostic): TypeFault[] {
+  const { file, start = 0, length = 0, code } = found;
+  if (file === undefined || !relative(folder, file.fileName).startsWith("..")) return [];
+  const from = ts.getLineAndCharacterOfPosition(file, start);
+  const to = ts.getLineAndCharacterOfPosition(file, start + length);
+  const text = ts.flattenDiagnosticMessageText(found.messageText, " ");
+  const place = {
+    line: from.line,
+    column: from.character,
+    endLine: to.line,
+    endColumn: to.character,
+  };
+  return [{ ...place, text, code, file: relative(folder, file.fileName) }];
+}
+
+// Watches only the user's own files, and those only when a cell is checked: packages do not change
+// under a session. The prelude exists only here.
+function quietSystem({ ts, folder, watched }: Context): TypeScript.System {
   const preludePath = join(folder, preludeName);
   const nothing = { close: () => undefined };
   return Object.assign(Object.create(ts.sys) as TypeScript.System, {
     getCurrentDirectory: () => folder,
-    watchFile: () => nothing,
+    watchFile: (path: string, callback: TypeScript.FileWatcherCallback) =>
+      watched.add(path, callback),
     watchDirectory: () => nothing,
     fileExists: (path: string) => path === preludePath || ts.sys.fileExists(path),
     readFile: (path: string, encoding?: string) =>
@@ -140,11 +169,28 @@ function changedHost(context: Context): Ts["createWatchCompilerHost"] {
     const changed = compilerOptions(context, options);
     const roots = [...files, join(folder, preludeName)];
     const host = ts.createWatchCompilerHost(roots, changed, ...rest);
+    resolveAnew(ts, host, folder);
     const createProgram = host.createProgram;
     host.createProgram = (...given) => changedEmit(context, createProgram(...given) as Builder);
     return host;
   };
   return create as unknown as Ts["createWatchCompilerHost"];
+}
+
+// What a cell or a file beside it imports is looked for each time: a file or a package that was not
+// there when a cell failed may be there now. Packages keep what they have found.
+function resolveAnew(
+  ts: Ts,
+  host: TypeScript.WatchCompilerHostOfFilesAndCompilerOptions<TypeScript.BuilderProgram>,
+  folder: string,
+): void {
+  const cache = ts.createModuleResolutionCache(folder, (name) => name, host.options);
+  const isOwn = (file: string) => !file.includes("/node_modules/");
+  host.hasInvalidatedResolutions = (file) => file.endsWith(cellName);
+  host.resolveModuleNameLiterals = (literals, file, redirected, options) =>
+    literals.map(({ text }) =>
+      ts.resolveModuleName(text, file, options, host, isOwn(file) ? undefined : cache, redirected),
+    );
 }
 
 function compilerOptions(
@@ -166,6 +212,9 @@ function compilerOptions(
     experimentalDecorators: false,
     disableTopLevelAwait: false,
     sourceMap: true,
+    allowImportingTsExtensions: true,
+    // Files above the notebook's folder may be imported, too.
+    rootDir: parse(folder).root,
   };
   const resolved = ts.resolveModuleName("banquette", join(folder, "cell.ts"), options, ts.sys);
   if (resolved.resolvedModule !== undefined) return options;
@@ -185,6 +234,8 @@ type Builder = TypeScript.EmitAndSemanticDiagnosticsBuilderProgram;
 function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
   const emit = builder.emit;
   builder.emit = (file, write, token, onlyDeclarations, transformers) => {
+    // Files that the cell imports are compiled by the loader.
+    if (file === undefined || !file.fileName.endsWith(cellName)) return nothingEmitted;
     let declared = false;
     const keep: TypeScript.WriteFileCallback = (name, text, ...rest) => {
       if (name.endsWith("__tslab__.js")) emitted.code = text;
@@ -192,7 +243,7 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
       const isDeclaration = name.endsWith("__tslab__.d.ts");
       declared ||= isDeclaration;
       const more = isDeclaration && file ? innerVariables(ts, builder.getProgram(), file) : "";
-      write?.(name, text + more, ...rest);
+      write?.(isDeclaration ? declarationName : codeName, text + more, ...rest);
     };
     const ours = {
       after: [runnable(ts, () => emitted.execution)],
@@ -207,4 +258,7 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
   return builder;
 }
 
+const cellName = "/__tslab__.ts";
 const declarationName = "outDir/__tslab__.d.ts";
+const codeName = "outDir/__tslab__.js";
+const nothingEmitted: TypeScript.EmitResult = { emitSkipped: true, diagnostics: [] };

@@ -88,6 +88,8 @@ describe("imports in a notebook outside the package", () => {
 
   it("prefer what is installed in the notebook's folder, by its exports", async () => {
     await withFolder(async (folder) => {
+      // Whatever package may stand above the temporary folder ends here.
+      await writeFile(join(folder, "package.json"), "{}");
       await install(folder, "banquette", {
         "package.json":
           '{"name":"banquette","type":"module","exports":{".":{"types":"./t.d.ts","import":"./in.js"}}}',
