@@ -140,6 +140,11 @@ export class Session {
     );
   }
 
+  /** Checks an empty cell, so that the first one need not wait for the compiler's own files. */
+  warmUp(): void {
+    this.#types.check("", { source: "", execution: 0 });
+  }
+
   /** Number of the last cell that counts. */
   get executionCount(): number {
     return this.#count;

@@ -16,6 +16,9 @@ export interface KernelOptions {
   readonly post: (message: FromMain) => void;
 }
 
+/** Time for the other thread to let go of this one, ms. */
+const exitDelay_ms = 20;
+
 type Handler = (message: Message) => Promise<Answer> | Answer;
 
 /** Answers the shell's requests with a session. Requests come one at a time. */
@@ -65,10 +68,15 @@ export class Kernel {
     });
   }
 
+  /** Does before the first cell what would keep it waiting. */
+  warmUp(): void {
+    this.#session.warmUp();
+  }
+
   take(message: ToMain): void {
     if (message.kind === "request") void this.#request(message.number, message.message);
     else if (message.kind === "input") this.#asking.answered(message.value);
-    else if (message.kind === "shutdown") process.exit(0);
+    else if (message.kind === "shutdown") setTimeout(() => process.exit(0), exitDelay_ms);
     else {
       this.#asking.interrupt();
       this.#executor.interrupt();

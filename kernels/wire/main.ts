@@ -17,6 +17,8 @@ if (connectionFile === undefined) {
 process.on("SIGINT", () => undefined);
 
 const shielded = new Int32Array(new SharedArrayBuffer(4));
+// Nothing ends the loading of the kernel itself.
+Atomics.store(shielded, 0, 1);
 const thread = new Worker(new URL("./thread.js", import.meta.url), {
   workerData: { connectionFile, info: kernelInfo(), shielded } satisfies ThreadData,
 });
@@ -31,3 +33,5 @@ const kernel = new Kernel({
   post: (message: FromMain) => thread.postMessage(message),
 });
 thread.on("message", (message: ToMain) => kernel.take(message));
+kernel.warmUp();
+Atomics.store(shielded, 0, 0);

@@ -16,8 +16,10 @@ export interface RelayOptions {
 }
 
 const noReply: Answer = { reply: null, abortsFollowing: false };
-/** Time that the main thread has to end the process, ms; then it is ended. */
-const lastWait_ms = 600;
+/** Time that the main thread has to end the process, ms; then what it computes is ended. */
+const firstWait_ms = 150;
+/** Time that it has after that, ms; then the process is ended as it stands. */
+const lastWait_ms = 3000;
 
 /** Between the sockets and the main thread: keeps the order, and answers what needs no cells. */
 export class Relay {
@@ -69,6 +71,8 @@ export class Relay {
     this.#stream.flush();
     await this.#sockets.close();
     this.#options.post({ kind: "shutdown" });
+    await new Promise((resolve) => setTimeout(resolve, firstWait_ms));
+    void this.#interrupter.interrupt();
     await new Promise((resolve) => setTimeout(resolve, lastWait_ms));
     process.kill(process.pid, "SIGKILL");
   }

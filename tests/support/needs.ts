@@ -4,10 +4,13 @@
 // missing program fails them.
 import { spawnSync } from "node:child_process";
 import { describe, expect, it } from "vitest";
+import { pythons } from "./python.js";
 
 const probes = {
   chromium: ["chromium", ["--version"]],
   jupyter_client: ["python3", ["-c", "import jupyter_client"]],
+  "kernel suite under jupyter_client 7": [pythons.old, ["-c", "import jupyter_kernel_test"]],
+  "kernel suite": [pythons.current, ["-c", "import jupyter_kernel_test"]],
   nbformat: ["python3", ["-c", "import nbformat"]],
   pdftoppm: ["pdftoppm", ["-v"]],
 } as const;

@@ -1,0 +1,20 @@
+#!/usr/bin/env bash
+# Two Python environments with the public Jupyter kernel test suite: one under the last jupyter_client
+# 7, one under the current one. They go to the folder given, else to BANQUETTE_PYTHON_FOLDER, else to
+# ~/.cache/banquette-ci; what is there already is kept.
+set -euo pipefail
+
+folder=${1:-${BANQUETTE_PYTHON_FOLDER:-$HOME/.cache/banquette-ci}}
+suite="jupyter_kernel_test==0.7.0"
+
+environment() {
+  local name=$1
+  shift
+  "$folder/$name/bin/python" -c "import jupyter_kernel_test" 2>/dev/null && return
+  python3 -m venv "$folder/$name"
+  "$folder/$name/bin/python" -m pip install --quiet --disable-pip-version-check "$suite" "$@"
+}
+
+mkdir -p "$folder"
+environment old "jupyter_client==7.4.9"
+environment new "jupyter_client>=8"
