@@ -24,8 +24,11 @@ export class Sender {
 
   async #run(): Promise<void> {
     for (let at = 0; at < this.#waiting.length; at++) {
-      // A peer that went away is no fault of this side.
-      await this.#socket.send(this.#waiting[at] as Frames).catch(() => undefined);
+      try {
+        await this.#socket.send(this.#waiting[at] as Frames);
+      } catch {
+        // A peer that went away, or a socket that is closed at the end, is no fault.
+      }
     }
     this.#waiting.length = 0;
     this.#sending = null;
