@@ -6,13 +6,17 @@ import { isVegaLite, vegaLiteBundle } from "./vega-lite.js";
 const severalBundles = Symbol.for("banquette.displays");
 const oneBundle = Symbol.for("Jupyter.display");
 
-/** Longest text shown for a value, lines. */
+/** Longest text shown for a value, lines and characters. */
 const shownLines = 60;
+const shownCharacters = 20_000;
+/** Longest list of which each element shows itself. */
+const shownElements = 50;
 
 /**
  * The MIME bundles by which a value shows itself; none for null and undefined. Promises are awaited.
  * In this order: the value's own list of bundles, its own single bundle, a data frame as a table, a
- * Vega-Lite specification as a figure, anything else as text.
+ * Vega-Lite specification as a figure, a list of such values as each of them in turn, anything else
+ * as text.
  */
 export async function bundlesOf(value: unknown): Promise<readonly MimeBundle[]> {
   if (value instanceof Promise) return bundlesOf(await (value as Promise<unknown>));
@@ -23,7 +27,25 @@ export async function bundlesOf(value: unknown): Promise<readonly MimeBundle[]> 
   if (one !== null) return [(await one()) as MimeBundle];
   if (isFrame(value)) return [frameBundle(value)];
   if (isVegaLite(value)) return [await vegaLiteBundle(value)];
+  if (isGallery(value)) return eachInTurn(value);
   return [{ "text/plain": plainText(value) }];
+}
+
+function isGallery(value: unknown): value is readonly unknown[] {
+  if (!Array.isArray(value) || value.length === 0 || value.length > shownElements) return false;
+  return value.every((one) => showsItself(one));
+}
+
+function showsItself(value: unknown): boolean {
+  if (ownMethod(value, severalBundles) !== null || ownMethod(value, oneBundle) !== null)
+    return true;
+  return isFrame(value) || isVegaLite(value);
+}
+
+async function eachInTurn(values: readonly unknown[]): Promise<readonly MimeBundle[]> {
+  const bundles: MimeBundle[] = [];
+  for (const value of values) bundles.push(...(await bundlesOf(value)));
+  return bundles;
 }
 
 function ownMethod(value: unknown, name: symbol): (() => unknown) | null {
@@ -33,10 +55,10 @@ function ownMethod(value: unknown, name: symbol): (() => unknown) | null {
   return typeof method === "function" ? () => method.call(value) as unknown : null;
 }
 
-/** A value as text, shortened: 20 elements of a list, 4 levels, 60 lines. */
+/** A value as text, shortened: 20 elements of a list, 4 levels, 60 lines, 20,000 characters. */
 export function plainText(value: unknown): string {
   const typed = ArrayBuffer.isView(value) || types.isAnyArrayBuffer(value);
-  const text = inspect(value, {
+  const whole = inspect(value, {
     depth: 4,
     maxArrayLength: 20,
     maxStringLength: 2000,
@@ -44,6 +66,8 @@ export function plainText(value: unknown): string {
     showHidden: false,
     compact: typed ? 20 : 3,
   });
+  const cut = whole.length - shownCharacters;
+  const text = cut > 0 ? `${whole.slice(0, shownCharacters)}… ${cut} more characters` : whole;
   const lines = text.split("\n");
   if (lines.length <= shownLines) return text;
   const more = lines.length - shownLines;

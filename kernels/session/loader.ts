@@ -2,10 +2,12 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { constants, Script } from "node:vm";
-import { createModuleFiles, type ModuleFilesOptions, typescriptPath } from "./module-files.js";
-
-/** What `import()` resolves to. */
-export type Namespace = Readonly<Record<string, unknown>>;
+import {
+  createModuleFiles,
+  type ModuleFilesOptions,
+  type Namespace,
+  typescriptPath,
+} from "./module-files.js";
 
 type Import = (specifier: string, options?: ImportCallOptions) => Promise<Namespace>;
 

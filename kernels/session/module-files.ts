@@ -3,9 +3,11 @@ import { dirname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { Script } from "node:vm";
 import type TypeScript from "@tslab/typescript-for-tslab";
-import type { Namespace } from "./loader.js";
 import type { RanCell } from "./traceback.js";
 import { loadTypeScript, type Ts } from "./typescript.js";
+
+/** What `import()` resolves to. */
+export type Namespace = Readonly<Record<string, unknown>>;
 
 export interface ModuleFilesOptions {
   /** Loads what is not a TypeScript file, as a module in that folder would. */

@@ -9,7 +9,7 @@ export interface ProgressOptions {
 
 /** Where a long task stands, as a bar that is drawn again as it goes on. */
 export interface Progress {
-  <Item>(items: Iterable<Item>, options?: ProgressOptions): Iterable<Item>;
+  <Item>(items: Iterable<Item> & object, options?: ProgressOptions): Iterable<Item>;
   <Item>(items: AsyncIterable<Item>, options?: ProgressOptions): AsyncIterable<Item>;
   /** For options that take a function of how much is done. */
   (label?: string | ProgressOptions): (done: number, total?: number) => void;
@@ -32,7 +32,7 @@ export function createProgress(display: Display, now: () => number): Progress {
       return { [Symbol.asyncIterator]: () => eachLater(given, start(options)) };
     }
     const named = typeof given === "string" ? { label: given } : ((given ?? {}) as ProgressOptions);
-    return callback(() => start(named));
+    return callback((total) => start(total === undefined ? named : { ...named, total }));
   };
   return progress as Progress;
 }
@@ -76,10 +76,10 @@ async function* eachLater<Item>(items: AsyncIterable<Item>, bar: Bar): AsyncGene
 }
 
 // A new bar where a task begins again.
-function callback(start: () => Bar): (done: number, total?: number) => void {
+function callback(start: (total?: number) => Bar): (done: number, total?: number) => void {
   let bar: Bar | null = null;
   return (done, total) => {
-    if (bar === null || done < bar.done) bar = start();
+    if (bar === null || done < bar.done) bar = start(total);
     bar.reach(done, total);
   };
 }

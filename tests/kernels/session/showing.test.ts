@@ -96,6 +96,41 @@ describe("a Vega-Lite specification", () => {
   });
 });
 
+describe("a list of values that show themselves", () => {
+  it("shows each in turn", async () => {
+    const one = '{ [Symbol.for("Jupyter.display")]: () => ({ "text/plain": "one" }) }';
+    const two =
+      '{ [Symbol.for("banquette.displays")]: async () => [{ "text/plain": "two" }, { "text/plain": "three" }] }';
+    const { outputs } = await cells.run(`[${one}, ${two}, ${figure}]`);
+    const seen = outputs.map((output) => "data" in output && output.data["text/plain"]);
+    expect(seen).toEqual(["one", "two", "three", "The lens lies at 412 m"]);
+    expect(await cells.shown(`[${one}, 5]`)).toContain("5");
+    expect(await cells.shown("[]")).toBe("[]");
+  });
+});
+
+describe("large values", () => {
+  const large: Readonly<Record<string, string>> = {
+    "a long text": '"x".repeat(1e6)',
+    "a long list": "Array.from({ length: 1e5 }, (_, i) => i)",
+    "a table of rows":
+      'Array.from({ length: 1e4 }, (_, i) => ({ chainage_m: i, note: "n".repeat(99) }))',
+    "an object with many names":
+      "Object.fromEntries(Array.from({ length: 1e4 }, (_, i) => ["name" + i, i]))",
+    "a map": "new Map(Array.from({ length: 1e4 }, (_, i) => [i, i]))",
+    "typed arrays in an object": "({ x_m: new Float64Array(1e6), y: new Int32Array(1e6) })",
+    "a buffer": "new ArrayBuffer(1e6)",
+    "lists within lists": "Array.from({ length: 99 }, () => Array(99).fill('z'.repeat(99)))",
+  };
+  for (const [what, source] of Object.entries(large)) {
+    it(`are shortened: ${what}`, async () => {
+      const text = String(await cells.shown(source));
+      expect(text.length).toBeLessThan(21_000);
+      expect(text).toMatch(/more (item|lines|characters|bytes)/);
+    });
+  }
+});
+
 describe("a data frame", () => {
   it("is a table in HTML, escaped, and in plain text", async () => {
     const source =
