@@ -116,7 +116,7 @@ describe("large values", () => {
     "a table of rows":
       'Array.from({ length: 1e4 }, (_, i) => ({ chainage_m: i, note: "n".repeat(99) }))',
     "an object with many names":
-      "Object.fromEntries(Array.from({ length: 1e4 }, (_, i) => ["name" + i, i]))",
+      "Object.fromEntries(Array.from({ length: 1e4 }, (_, i) => ['name' + i, i]))",
     "a map": "new Map(Array.from({ length: 1e4 }, (_, i) => [i, i]))",
     "typed arrays in an object": "({ x_m: new Float64Array(1e6), y: new Int32Array(1e6) })",
     "a buffer": "new ArrayBuffer(1e6)",
