@@ -24,6 +24,10 @@ interface Request {
   readonly userExpressions: readonly (readonly [name: string, code: string])[];
   readonly allowsInput: boolean;
   readonly stopsOnError: boolean;
+  /** The front end's id of the cell, where it gives one. */
+  readonly cellId: { readonly cellId?: string };
+  /** Ids of cells that are no longer in the notebook. */
+  readonly deletedCells: readonly string[];
 }
 
 interface Ended {
@@ -43,8 +47,8 @@ export class Executor {
     this.#options = options;
   }
 
-  async execute({ header, content }: Message): Promise<Answer> {
-    const request = readRequest(content);
+  async execute({ header, content, metadata }: Message): Promise<Answer> {
+    const request = readRequest(content, metadata);
     const { session, asking } = this.#options;
     const origin = this.#origin(header, request);
     allowTermination();
@@ -91,12 +95,16 @@ export class Executor {
 
   async #run(request: Request, origin: Origin & { shown: string | null }): Promise<Ended> {
     const { session, history } = this.#options;
-    const { code, silent } = request;
+    const { code, silent, cellId } = request;
+    session.cellsDeleted(request.deletedCells);
     const name = nameAskedAbout(code);
     const storeHistory = request.storeHistory && !isBlank(code);
     const ended =
       name === null && !isBlank(code)
-        ? { outcome: await session.execute(code, { silent, storeHistory, origin }), payload: [] }
+        ? {
+            outcome: await session.execute(code, { silent, storeHistory, origin, ...cellId }),
+            payload: [],
+          }
         : this.#asked(name, await session.execute("", { silent, storeHistory, origin }));
     if (storeHistory) history.add(ended.outcome.executionCount, code, origin.shown);
     return ended;
@@ -141,7 +149,8 @@ export class Executor {
   }
 }
 
-function readRequest(content: Content): Request {
+function readRequest(content: Content, metadata: Content): Request {
+  const { cellId, deletedCells } = metadata;
   const { code, silent, store_history, user_expressions, allow_stdin, stop_on_error } = content;
   if (typeof code !== "string") throw new TypeError("execute_request: code must be a text");
   const quiet = silent === true;
@@ -155,6 +164,8 @@ function readRequest(content: Content): Request {
     ]),
     allowsInput: allow_stdin !== false,
     stopsOnError: stop_on_error !== false,
+    cellId: typeof cellId === "string" ? { cellId } : {},
+    deletedCells: Array.isArray(deletedCells) ? deletedCells.map(String) : [],
   };
 }
 
