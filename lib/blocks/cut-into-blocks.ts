@@ -61,7 +61,7 @@ function costsOf(
 ): SegmentCosts {
   const worth = noise.effectiveColumns / columns.length;
   const variance = noise.variance.map((value) => value / worth);
-  return segmentCosts(columns, variance, penalty === "mbic" ? worth : 0);
+  return segmentCosts(columns, { noise: variance, lengthWeight: penalty === "mbic" ? worth : 0 });
 }
 
 function priceOfBreak(

@@ -1,7 +1,13 @@
 import { type Fault, quoted, StepError } from "../result/step-error.js";
 import { differenceNoise } from "./difference-noise.js";
 import { bestSegmentation } from "./penalised-segmentation.js";
-import { presentSamples, type SegmentCosts, segmentCosts } from "./segment-cost.js";
+import {
+  type ChangeKind,
+  presentSamples,
+  type SegmentCosts,
+  samplesBetween,
+  segmentCosts,
+} from "./segment-cost.js";
 
 export interface ChangePointOptions {
   /**
@@ -12,13 +18,22 @@ export interface ChangePointOptions {
   /** Fewest samples of a segment, missing ones included; a whole number ≥ 1. Default 1. */
   readonly minLength?: number;
   /**
+   * What may change at a break. "mean": the mean of each column, the noise being known. "mean and
+   * spread": the standard deviation about it as well (below). Default "mean".
+   */
+  readonly change?: ChangeKind;
+  /**
    * Noise **variance** of each column, in the column's unit squared, > 0. Default: the square of the
    * robust scale (1.4826 × median absolute deviation) of first differences, over 2.
    */
   readonly noise?: readonly number[];
 }
 
-export const changePointDefaults = Object.freeze({ penalty: "mbic", minLength: 1 } as const);
+export const changePointDefaults = Object.freeze({
+  penalty: "mbic",
+  minLength: 1,
+  change: "mean",
+} as const);
 
 export interface ChangePoints {
   /** Index of the first sample of each later segment, rising; empty where there is one segment. */
@@ -38,6 +53,11 @@ export interface ChangePoints {
  * without gaps this is 3 m ln n + Σ ln(nᵢ / n), the published form on the scale of −2 log
  * likelihood; for d columns (2 + d) m ln n + d Σ ln(nᵢ / n).
  *
+ * With change "mean and spread" the cost is −2 log likelihood instead, less its constant:
+ * Σ columns Σ segments nᵢ ln v + squares / v, in units of the noise variance, where v = squares / nᵢ is the
+ * segment's own variance, never below 0.01; and "mbic" counts two fitted values for each mean and
+ * spread, ln nᵢ twice. Segments then need at least a few samples: hand in a `minLength`.
+ *
  * @param columns d columns of n samples each, in the same order along the line.
  * @param options see each option.
  *
@@ -47,13 +67,15 @@ export interface ChangePoints {
  *
  * Limits: the noise is taken to be independent from sample to sample and column to column; where
  * it is not, hand in a variance that is inflated accordingly, as `segmentBlocks` does, or false
- * breaks appear. Time grows with n where breaks come regularly, and with n² where there are none.
+ * breaks appear. Time grows about with n, with breaks and without; with "mean and spread" it grows
+ * with n² where there are no breaks, and so it does where breaks are worth hardly more than their
+ * price.
  *
  * Throws a StepError with every fault of the input.
  *
  * Source: Jackson et al. 2005, IEEE Signal Processing Letters 12, 105–108 (optimal partitioning);
  * Killick, Fearnhead & Eckley 2012, Journal of the American Statistical Association 107,
- * 1590–1598 (pruning); Zhang & Siegmund 2007, Biometrics 63, 22–32 (mBIC, one column).
+ * 1590–1598 (pruning by later starts; the pruning by earlier ones is described at `FutureBounds`); Zhang & Siegmund 2007, Biometrics 63, 22–32 (mBIC, one column).
  *
  * @example findChangePoints([[0, 1, 0, 1, 9, 8, 9, 8]], { penalty: 4, noise: [1] });
  * // { breaks: [4], objective: 6 }
@@ -66,9 +88,14 @@ export function findChangePoints(
   if (faults.length > 0) throw new StepError("findChangePoints", faults);
   const penalty = options.penalty ?? changePointDefaults.penalty;
   const noise = options.noise ?? columns.map(differenceNoise);
-  const costs = segmentCosts(columns, noise, penalty === "mbic" ? 1 : 0);
+  const change = options.change ?? changePointDefaults.change;
+  const lengthWeight = penalty === "mbic" ? lengthWeightOf(change) : 0;
+  const costs = segmentCosts(columns, { noise, lengthWeight, change });
   return cheapestCut(costs, penalty, options.minLength ?? changePointDefaults.minLength);
 }
+
+/** How many values are fitted to a column's segment. */
+export const lengthWeightOf = (change: ChangeKind) => (change === "mean" ? 1 : 2);
 
 /** The core: valid input; with "mbic", `costs.lengthWeight` says what a fitted mean counts for. */
 export function cheapestCut(
@@ -86,9 +113,9 @@ export function cheapestCut(
 }
 
 function oneSegmentLengthTerm(costs: SegmentCosts): number {
-  const { samples, columns: d, count, log, lengthWeight } = costs;
+  const { samples, columns: d, log, lengthWeight } = costs;
   let term = 0;
-  for (let c = 0; c < d; c++) term += lengthWeight * log[count[samples * d + c]!]!;
+  for (let c = 0; c < d; c++) term += lengthWeight * log[samplesBetween(costs, [0, samples], c)]!;
   return term;
 }
 
@@ -115,12 +142,16 @@ function lengthFault(column: ArrayLike<number>, c: number, samples: number): Fau
 }
 
 function valueFault(column: ArrayLike<number>, c: number): Fault[] {
-  const bad = Array.from(column, (value, i) => ({ value, i })).filter(
-    ({ value }) => !usable(value),
-  );
-  if (bad.length === 0) return [];
-  const received = `${quoted(bad[0]!.value)} (${bad.length} such values)`;
-  const path = `columns[${c}][${bad[0]!.i}]`;
+  let first = -1;
+  let count = 0;
+  for (let i = 0; i < column.length; i++) {
+    if (usable(column[i])) continue;
+    if (first < 0) first = i;
+    count++;
+  }
+  if (count === 0) return [];
+  const received = `${quoted(column[first])} (${count} such values)`;
+  const path = `columns[${c}][${first}]`;
   return [{ code: "value", path, expected: "a finite number, or NaN where missing", received }];
 }
 
@@ -131,7 +162,7 @@ function optionFaults(
   columns: readonly ArrayLike<number>[],
   options: ChangePointOptions,
 ): readonly Fault[] {
-  const { penalty = 0, minLength = 1, noise } = options;
+  const { penalty = 0, minLength = 1, change = "mean", noise } = options;
   const code = "option-range";
   const faults: Fault[] = [];
   if (penalty !== "mbic" && !(typeof penalty === "number" && penalty >= 0 && penalty < Infinity)) {
@@ -141,6 +172,10 @@ function optionFaults(
   if (!(Number.isInteger(minLength) && minLength >= 1)) {
     const expected = "a whole number of at least 1";
     faults.push({ code, path: "options.minLength", expected, received: quoted(minLength) });
+  }
+  if (change !== "mean" && change !== "mean and spread") {
+    const expected = '"mean" or "mean and spread"';
+    faults.push({ code, path: "options.change", expected, received: quoted(change) });
   }
   return noise === undefined ? faults : [...faults, ...noiseFaults(noise, columns.length)];
 }
