@@ -1,22 +1,26 @@
 import { loadTypeScript } from "./typescript.js";
 
 /**
- * The cell with the word `export` before its declarations blanked out, so that code copied from a
+ * The cell with the words `export` and `export default` blanked out, so that code copied from a
  * module runs in a cell; every position stays where it was.
  */
 export function withoutExports(source: string): string {
   if (!source.includes("export")) return source;
   const ts = loadTypeScript();
   const file = ts.createSourceFile("cell.ts", source, ts.ScriptTarget.ES2022);
+  const words = [ts.SyntaxKind.ExportKeyword, ts.SyntaxKind.DefaultKeyword];
   let text = source;
+  const blank = (from: number, to: number) => {
+    text = text.slice(0, from) + " ".repeat(to - from) + text.slice(to);
+  };
   for (const statement of file.statements) {
-    if (!ts.canHaveModifiers(statement)) continue;
-    const modifiers = ts.getModifiers(statement) ?? [];
-    const word = modifiers.find((one) => one.kind === ts.SyntaxKind.ExportKeyword);
-    if (word === undefined || modifiers.some((one) => one.kind === ts.SyntaxKind.DefaultKeyword)) {
-      continue;
+    if (ts.isExportAssignment(statement) && statement.isExportEquals !== true) {
+      blank(statement.getStart(file), statement.expression.getStart(file));
     }
-    text = `${text.slice(0, word.end - 6)}      ${text.slice(word.end)}`;
+    if (!ts.canHaveModifiers(statement)) continue;
+    for (const modifier of ts.getModifiers(statement) ?? []) {
+      if (words.includes(modifier.kind)) blank(modifier.getStart(file), modifier.end);
+    }
   }
   return text;
 }

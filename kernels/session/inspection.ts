@@ -10,22 +10,35 @@ export interface Inspection {
   readonly data: MimeBundle;
 }
 
+interface Inspected {
+  readonly code: string;
+  readonly cursor: number;
+  /** The text to show of a name beside its documentation; null for none. */
+  readonly textOf: (name: string) => string | null;
+}
+
 /** The name at the cursor, before it, or whose call the cursor is in: signature and documentation. */
 export function inspect(
   converter: Converter,
   declarations: string,
-  { code, cursor }: { readonly code: string; readonly cursor: number },
+  { code, cursor, textOf }: Inspected,
 ): Inspection {
   const text = compilerText(code);
   const at = Math.min(Math.max(0, Math.trunc(cursor) || 0), code.length);
   for (const place of places(text, at)) {
     const info = quickInfo(converter, declarations, { text, place });
-    if (info !== null) return { found: true, data: bundle(info) };
+    if (info !== null) return { found: true, data: bundle(info, textOf(nameAt(text, place))) };
   }
   return { found: false, data: {} };
 }
 
 const inName = /[\p{ID_Continue}$]/u;
+
+function nameAt(text: string, place: number): string {
+  const before = /[\p{ID_Continue}$]*$/u.exec(text.slice(0, place))?.[0] ?? "";
+  const after = /^[\p{ID_Continue}$]*/u.exec(text.slice(place))?.[0] ?? "";
+  return before + after;
+}
 
 // Where to look, in turn.
 function places(text: string, cursor: number): number[] {
@@ -64,7 +77,7 @@ function quickInfo(
   }
 }
 
-function bundle(info: TypeScript.QuickInfo): MimeBundle {
+function bundle(info: TypeScript.QuickInfo, text: string | null): MimeBundle {
   const signature = joined(info.displayParts);
   const documentation = joined(info.documentation);
   const tags = info.tags ?? [];
@@ -72,8 +85,9 @@ function bundle(info: TypeScript.QuickInfo): MimeBundle {
     `\`\`\`typescript\n${signature}\n\`\`\``,
     documentation,
     ...tags.map(tagMarkdown),
+    ...(text === null ? [] : [`\`\`\`typescript\n${text}\n\`\`\``]),
   ];
-  const plain = [signature, documentation, ...tags.map(tagPlain)];
+  const plain = [signature, documentation, ...tags.map(tagPlain), text ?? ""];
   const paragraphs = (parts: readonly string[]) => parts.filter((part) => part !== "").join("\n\n");
   return { "text/markdown": paragraphs(markdown), "text/plain": paragraphs(plain) };
 }

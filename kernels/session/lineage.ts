@@ -95,6 +95,16 @@ export class Lineage {
     }
   }
 
+  has(name: string): boolean {
+    return this.#table.has(name);
+  }
+
+  /** The text of a function or a class as its cell declares it; null for other names. */
+  textOf(name: string): string | null {
+    const made = this.#table.get(name);
+    return made?.kind === "function" || made?.kind === "class" ? made.fixed : null;
+  }
+
   data(): LineageData {
     const names = [...this.#table.values()].map((made) => this.#nameLineage(made));
     return { names, executions: [...this.#executions] };

@@ -2,7 +2,7 @@ import { AsyncLocalStorage } from "node:async_hooks";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { bundlesOf } from "./bundles.js";
-import { directivesOf } from "./cell-text.js";
+import { compilerText, directivesOf } from "./cell-text.js";
 import { type Completion, complete } from "./completion.js";
 import { createDisplay } from "./display.js";
 import { createEvaluator } from "./evaluator.js";
@@ -28,6 +28,7 @@ import { captureStreams } from "./streams.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./traceback.js";
 import { typeErrorOutput } from "./type-error-output.js";
 import { createTypeServices } from "./type-services.js";
+import { withoutUnreached } from "./unreached.js";
 
 export interface SessionOptions {
   /** Absolute path of the notebook's folder: imports resolve from there. */
@@ -85,6 +86,13 @@ interface CellSide extends Pick<Loader, "load" | "named">, Pick<Interruption, "w
 /** A cell on its way: what it ended with, or the error output. */
 type Ended = { readonly shown: unknown } | { readonly error: ErrorOutput };
 
+interface RunningCell {
+  readonly source: string;
+  readonly planned: PlannedCell;
+  /** Types of all names before it. */
+  readonly declarations: string;
+}
+
 /**
  * Evaluates the cells of one notebook, one after the other. Every top-level name has one binding,
  * in this process's global scope, so a process holds one session. A cell that fails the type check
@@ -104,7 +112,7 @@ export class Session {
   readonly #origins = new AsyncLocalStorage<unknown>();
   readonly #shield: <Value>(work: () => Value) => Value;
   #lastOrigin: unknown;
-  #running: PlannedCell | null = null;
+  #running: RunningCell | null = null;
   #declarations = "";
   #count = 0;
   #execution = 0;
@@ -205,9 +213,13 @@ export class Session {
     return complete(this.#types.converter, this.#declarations, { code, cursor });
   }
 
-  /** Signature and documentation of what is at the cursor, or is called around it. */
-  inspect(code: string, cursor: number): Inspection {
-    return inspect(this.#types.converter, this.#declarations, { code, cursor });
+  /**
+   * Signature and documentation of what is at the cursor, or is called around it. With `detail` 1
+   * also the text of a function or class that a cell declared.
+   */
+  inspect(code: string, cursor: number, detail: 0 | 1 = 0): Inspection {
+    const textOf = detail === 0 ? () => null : (name: string) => this.#lineage.textOf(name);
+    return inspect(this.#types.converter, this.#declarations, { code, cursor, textOf });
   }
 
   /** Whether a text can run as a cell, by its syntax. */
@@ -263,13 +275,14 @@ export class Session {
       this.#types.check(this.#declarations, { source, execution }),
     );
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
+    const declarations = this.#declarations;
     this.#declarations = checked.declarations;
     const planned = this.#shield(() => plan?.());
     this.#notify(source, planned?.notice ?? null);
     const name = sourceName(execution);
     this.#cells.set(name, { count: this.#count, source, map: checked.map });
     Object.assign(this.#cellSide, { shown: undefined, at: -1 });
-    this.#running = planned ?? null;
+    this.#running = planned === undefined ? null : { source, planned, declarations };
     const evaluation = await this.#evaluator.evaluate(checked.code, name);
     if (evaluation.threw) throw evaluation.error;
     this.#record(null);
@@ -280,7 +293,20 @@ export class Session {
   #record(reached: number | null): void {
     const running = this.#running;
     this.#running = null;
-    this.#shield(() => running?.done(reached));
+    if (running === null) return;
+    this.#shield(() => {
+      if (reached !== null) this.#keepTypes(running, reached);
+      running.planned.done(reached);
+    });
+  }
+
+  // Names that a cell would have declared anew, had it not thrown before, keep their type.
+  #keepTypes({ source, declarations }: RunningCell, reached: number): void {
+    const ran = withoutUnreached(source, reached, (name) => this.#lineage.has(name));
+    if (ran === compilerText(source)) return;
+    const cell = { source: `// unchecked\n${ran}`, execution: this.#execution };
+    const { faults, declarations: kept } = this.#types.check(declarations, cell);
+    if (faults.length === 0) this.#declarations = kept;
   }
 
   #notify(source: string, notice: CellOutput | null): void {

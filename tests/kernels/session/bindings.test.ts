@@ -98,6 +98,27 @@ describe("a cell that throws", () => {
   });
 });
 
+describe("a cell that throws before it declares a name anew", () => {
+  const before = [
+    "let width = 1; class Bank { length_m = 2 } let kind = 'clay'",
+    "width = 5;\nthrow new Error('stop');\nlet width = 'wide', kind = 3; class Bank { name = '' }",
+  ];
+
+  it("leaves the old type with the old value", async () => {
+    const text = await cells.shown(
+      ...before,
+      "[width.toFixed(1), new Bank().length_m.toFixed(1), kind.length].join()",
+    );
+    expect(text).toBe("'1.0,2.0,4'");
+  });
+
+  it("takes the new type of what it had made by then", async () => {
+    const thrown = "let width = 'wide';\nconst kind = JSON.parse('{') as number;";
+    await cells.run(before[0] as string, thrown);
+    expect(await cells.shown("width.length + kind.length")).toBe("8");
+  });
+});
+
 describe("the language of a cell", () => {
   it("awaits and iterates at the top level", async () => {
     const source =
@@ -119,6 +140,8 @@ describe("the language of a cell", () => {
       "twice(depth_m)",
     );
     expect(text).toBe("6");
+    expect(await cells.shown("export default depth_m")).toBe("3");
+    expect(await cells.shown("export default function once() { return 1 }", "once()")).toBe("1");
   });
 
   it("keeps interfaces, generics and parameter properties from cell to cell", async () => {

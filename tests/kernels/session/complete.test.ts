@@ -91,6 +91,12 @@ describe("inspection", () => {
     expect(data["text/plain"]).toContain("Removes the drift of the instrument");
   });
 
+  it("adds a function's own text where more is asked for", async () => {
+    const { value } = await session.call("inspect", "twice", 5, 1);
+    expect(value.data["text/plain"]).toContain("{ return 2 * x }");
+    expect((await inspected("twice|")).data["text/plain"]).not.toContain("return");
+  });
+
   it("finds nothing where nothing stands", async () => {
     for (const marked of ["  | ", "|", "1 + |2", "// twi|ce"]) {
       expect(await inspected(marked), marked).toEqual({ found: false, data: {} });
