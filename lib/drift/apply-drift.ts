@@ -1,17 +1,34 @@
 import type { Pass } from "../survey/survey.js";
-import { type DriftCurve, driftAt } from "./drift-curve.js";
+import { type DriftCurve, driftAt, driftSdAt } from "./drift-curve.js";
 
-/** A pass with the drift of its channels taken off, in new arrays; others keep their values. */
-export function passWithoutDrift(pass: Pass, curves: ReadonlyMap<string, DriftCurve>): Pass {
+/** What is known of one channel's drift once it is judged. */
+export interface JudgedDrift {
+  /** The curve to take off; null where the values stay. */
+  readonly curve: DriftCurve | null;
+  /** Where no curve is taken off: standard deviation of the drift that may be in the values. */
+  readonly unevenness: number;
+}
+
+/**
+ * A pass with the drift of its channels taken off, in new arrays, and what may be left of it; other
+ * channels keep their values.
+ */
+export function passWithoutDrift(pass: Pass, judged: ReadonlyMap<string, JudgedDrift>): Pass {
   const corrected = Uint8Array.from(pass.corrected);
   const values = pass.instrument.channels.map(({ field }, c) => {
-    const curve = curves.get(field);
+    const curve = judged.get(field)?.curve ?? null;
     const column = pass.values[c]!;
-    return curve === undefined
-      ? column
-      : withoutDrift(column, driftAt(curve, pass.time_s), corrected);
+    return curve === null ? column : withoutDrift(column, driftAt(curve, pass.time_s), corrected);
   });
-  return { ...pass, values, corrected };
+  const driftSd = pass.instrument.channels.map(({ field }) => sdOf(pass, judged.get(field)));
+  return { ...pass, values, corrected, driftSd };
+}
+
+function sdOf(pass: Pass, judged: JudgedDrift | undefined): Float64Array {
+  if (judged === undefined) return new Float64Array(pass.count);
+  const { curve, unevenness } = judged;
+  if (curve === null) return new Float64Array(pass.count).fill(unevenness);
+  return driftSdAt(curve, pass.time_s).map((sd) => (Number.isNaN(sd) ? 0 : sd));
 }
 
 /** A row without a time keeps its value: nothing says how far the instrument had drifted. */

@@ -70,12 +70,15 @@ function withoutDrift(
   const drift = channelsByField(campaign.passes).map(({ field }) =>
     judgeDrift({ campaign: campaign.label, channel: field }, fits.get(field), used),
   );
-  const curves = new Map(
-    drift
-      .filter(({ model }) => model === "piecewise-linear")
-      .map(({ channel }) => [channel, fits.get(channel)!.curve]),
+  const judged = new Map(
+    drift.flatMap(({ channel, model }) => {
+      const fit = fits.get(channel);
+      if (fit === undefined) return [];
+      const curve = model === "none" ? null : fit.chosen!.curve;
+      return [[channel, { curve, unevenness: fit.unevenness }] as const];
+    }),
   );
-  const passes = campaign.passes.map((pass) => passWithoutDrift(pass, curves));
+  const passes = campaign.passes.map((pass) => passWithoutDrift(pass, judged));
   return { ...campaign, passes, drift };
 }
 

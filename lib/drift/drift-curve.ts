@@ -1,13 +1,20 @@
 import type { FoundStep } from "./find-steps.js";
 import type { CheckGroup } from "./group-checks.js";
+import { riseBetween, type WanderFit } from "./wander-fit.js";
 
 /** Drift against time: straight between knots, two knots at one time where it steps. */
 export interface DriftCurve {
   /** m times, s, never falling. */
   readonly time_s: Float64Array;
-  /** m drifts in the channel's unit, 0 at the first check. */
+  /** m drifts in the channel's unit, 0 at the reference time. */
   readonly drift: Float64Array;
+  /** m standard deviations of `drift`; 0 where they cannot be told. */
+  readonly sd: Float64Array;
+  /** How fast the drift may run on beyond the knots: its slope, and the variance its wander gains. */
+  readonly beyond: { readonly perSecond: number; readonly variancePerSecond: number };
 }
+
+const STILL = Object.freeze({ perSecond: 0, variancePerSecond: 0 });
 
 /** The curve through the visits' means, from the first as reference level; steps stay sharp. */
 export function driftCurve(
@@ -17,34 +24,106 @@ export function driftCurve(
 ): DriftCurve {
   const slope = Number.isFinite(perSecond) ? perSecond : 0;
   const level = groups[0]?.mean ?? 0;
-  const knots: [number, number][] = [];
-  for (const [i, { time_s, mean }] of groups.entries()) {
-    knots.push([time_s, mean - level]);
+  const knots: [number, number, number][] = [];
+  for (const [i, { time_s, mean, error }] of groups.entries()) {
+    const sd = i > 0 && error > 0 ? Math.hypot(error, groups[0]!.error) : 0;
+    knots.push([time_s, mean - level, sd]);
     const step = steps.find(({ after }) => after === i);
     const next = groups[i + 1];
     if (step === undefined || next === undefined) continue;
-    knots.push([step.time_s, mean - level + slope * (step.time_s - time_s)]);
-    knots.push([step.time_s, next.mean - level - slope * (next.time_s - step.time_s)]);
+    const nextSd = next.error > 0 ? Math.hypot(next.error, groups[0]!.error) : 0;
+    knots.push([step.time_s, mean - level + slope * (step.time_s - time_s), sd]);
+    knots.push([step.time_s, next.mean - level - slope * (next.time_s - step.time_s), nextSd]);
   }
+  return curveOf(knots, { perSecond: slope, variancePerSecond: 0 });
+}
+
+/** Knots in each gap between two times of the data: a spline bends between them. */
+const KNOTS = 8;
+
+/**
+ * The curve of a fitted wander, 0 at `reference_s`, and its uncertainty.
+ *
+ * @param times_s times of the data; the curve is constant beyond them
+ */
+export function wanderCurve(
+  fit: WanderFit,
+  times_s: readonly number[],
+  { reference_s, steps_s }: { readonly reference_s: number; readonly steps_s: readonly number[] },
+): DriftCurve {
+  const sorted = [...new Set([...times_s, ...steps_s])].sort((a, b) => a - b);
+  const knots: [number, number, number][] = [];
+  const knot = (time_s: number, at_s: number) => {
+    const { mean, sd } = riseBetween(fit, reference_s, at_s);
+    knots.push([time_s, mean, sd]);
+  };
+  for (const [i, time_s] of sorted.entries()) {
+    knot(time_s, time_s);
+    if (steps_s.includes(time_s)) knot(time_s, time_s + JUST_AFTER_S);
+    const gap_s = (sorted[i + 1] ?? time_s) - time_s;
+    for (let k = 1; k < KNOTS && gap_s > 0; k++) {
+      const at_s = time_s + (k / KNOTS) * gap_s;
+      knot(at_s, at_s);
+    }
+  }
+  return curveOf(knots, beyondOf(fit));
+}
+
+const JUST_AFTER_S = 1e-3;
+
+function beyondOf(fit: WanderFit): DriftCurve["beyond"] {
+  const { start_s, span_h, process } = fit.system;
+  const end_s = start_s + 3600 * span_h;
+  const last_s = end_s - 360 * span_h;
+  const perSecond = span_h > 0 ? riseBetween(fit, last_s, end_s).mean / (end_s - last_s) : 0;
+  const perHour = process.name === "random-walk" ? fit.rate : 0;
+  return { perSecond, variancePerSecond: perHour / 3600 };
+}
+
+function curveOf(
+  knots: readonly (readonly [number, number, number])[],
+  beyond: DriftCurve["beyond"],
+): DriftCurve {
   return {
     time_s: Float64Array.from(knots, ([time_s]) => time_s),
     drift: Float64Array.from(knots, ([, drift]) => drift),
+    sd: Float64Array.from(knots, ([, , sd]) => sd),
+    beyond: knots.length > 0 ? beyond : STILL,
   };
 }
 
 /** The drift at n times; constant beyond the first and last check; NaN where the time is NaN. */
 export function driftAt(curve: DriftCurve, times_s: ArrayLike<number>): Float64Array {
   const result = new Float64Array(times_s.length);
-  for (let i = 0; i < result.length; i++) result[i] = driftAtOne(curve, times_s[i] as number);
+  for (let i = 0; i < result.length; i++) {
+    result[i] = interpolated(curve.time_s, curve.drift, times_s[i] as number);
+  }
   return result;
 }
 
-function driftAtOne({ time_s, drift }: DriftCurve, at_s: number): number {
+/**
+ * The standard deviation of the drift at n times. Beyond the first and last check it grows with all
+ * that the drift may have done there; NaN where the time is NaN.
+ */
+export function driftSdAt(curve: DriftCurve, times_s: ArrayLike<number>): Float64Array {
+  const { time_s, sd, beyond } = curve;
+  const [first, last] = [time_s[0] ?? Number.NaN, time_s.at(-1) ?? Number.NaN];
+  const result = new Float64Array(times_s.length);
+  for (let i = 0; i < result.length; i++) {
+    const at_s = times_s[i] as number;
+    const out_s = Math.max(0, first - at_s, at_s - last) || 0;
+    const wander = Math.sqrt(beyond.variancePerSecond * out_s);
+    result[i] = Math.hypot(interpolated(time_s, sd, at_s), wander, beyond.perSecond * out_s);
+  }
+  return result;
+}
+
+function interpolated(time_s: Float64Array, values: Float64Array, at_s: number): number {
   if (Number.isNaN(at_s)) return Number.NaN;
   const last = time_s.length - 1;
   if (last < 0) return 0;
-  if (at_s <= time_s[0]!) return drift[0]!;
-  if (at_s >= time_s[last]!) return drift[last]!;
+  if (at_s <= time_s[0]!) return values[0]!;
+  if (at_s >= time_s[last]!) return values[last]!;
   let low = 0;
   let high = last;
   while (high - low > 1) {
@@ -53,5 +132,5 @@ function driftAtOne({ time_s, drift }: DriftCurve, at_s: number): number {
     else high = middle;
   }
   const share = (at_s - time_s[low]!) / (time_s[high]! - time_s[low]!);
-  return drift[low]! + share * (drift[high]! - drift[low]!);
+  return values[low]! + share * (values[high]! - values[low]!);
 }

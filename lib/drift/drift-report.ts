@@ -9,9 +9,21 @@ import type { CampaignFits } from "./fit-campaign.js";
 export const driftBasis: readonly Basis[] = [
   {
     statement:
-      "Repeats at a fixed spot before, during and after a walk show the instrument's drift; between " +
-      "two visits it is taken as linear, and the first visit is the campaign's reference level.",
+      "Repeats at a fixed spot before, during and after a walk show the instrument's drift; the first " +
+      "visit is the campaign's reference level.",
     source: "common practice",
+  },
+  {
+    statement:
+      "Between visits the drift wanders about a straight line, in its level (a random walk, as a " +
+      "Kalman smoother takes it) or in its slope (a smoothing spline); how fast, the visits tell.",
+    source:
+      "Wahba 1978, Journal of the Royal Statistical Society B 40, 364–372; Durbin & Koopman 2012, " +
+      "Time Series Analysis by State Space Methods; Patterson & Thompson 1971, Biometrika 58, 545–554",
+  },
+  {
+    statement: "Of several models, a channel takes the one that foretells left-out visits best.",
+    source: "Dubrule 1983, Mathematical Geology 15, 687–699 (leaving one out in closed form)",
   },
   {
     statement: "Drift is told from noise by an F-test of equal check means.",
@@ -65,7 +77,8 @@ export function driftTable({ label, passes, drift }: DriftCorrected): Table {
     id: `drift-${label}`,
     caption:
       "Drift by channel: mean slope without steps and its standard error, sum of the steps, scatter " +
-      "of the base checks about the curve that the other checks give.",
+      "of the base checks about the curve that the other checks give, root mean square by which each " +
+      "model misses checks that it was not shown, and the model taken.",
     columns: [
       { field: "channel", label: "Channel" },
       { field: "unit", label: "Unit" },
@@ -74,6 +87,10 @@ export function driftTable({ label, passes, drift }: DriftCorrected): Table {
       { field: "step", label: "Steps", digits: 1 },
       { field: "residual", label: "Scatter of checks", digits: 1 },
       { field: "checks", label: "Checks" },
+      { field: "linear", label: "Missed by: straight pieces", digits: 1 },
+      { field: "walk", label: "random walk", digits: 1 },
+      { field: "spline", label: "spline", digits: 1 },
+      { field: "model", label: "Model" },
       { field: "done", label: "Done" },
     ],
     rows: drift.map((one) => ({
@@ -84,17 +101,33 @@ export function driftTable({ label, passes, drift }: DriftCorrected): Table {
       step: one.steps.length > 0 ? one.steps.reduce((sum, { size }) => sum + size, 0) : null,
       residual: orNull(one.residual),
       checks: one.checks,
+      linear: orNull(one.leftOut["piecewise-linear"]),
+      walk: orNull(one.leftOut["random-walk"]),
+      spline: orNull(one.leftOut["smoothing-spline"]),
+      model: MODEL_WORDS[one.model],
       done: one.reason === "" ? "corrected" : `left: ${one.reason}`,
     })),
   };
 }
+
+const MODEL_WORDS = {
+  "piecewise-linear": "straight pieces",
+  "random-walk": "random walk",
+  "smoothing-spline": "spline",
+  none: "none",
+};
 
 function orNull(value: number): number | null {
   return Number.isFinite(value) ? value : null;
 }
 
 export function driftCautions(value: DriftCorrected, fits: CampaignFits): readonly Caution[] {
-  const texts = [...noneTexts(value), ...reachTexts(value, fits), ...checkTexts(value, fits)];
+  const texts = [
+    ...noneTexts(value),
+    ...crossingTexts(value),
+    ...reachTexts(value, fits),
+    ...checkTexts(value, fits),
+  ];
   return texts.map((text) => ({ step: "correctDrift", text }));
 }
 
@@ -112,9 +145,21 @@ function noneTexts({ label, drift }: DriftCorrected): readonly string[] {
   });
 }
 
+/** Crossings stand in for checks; what they cannot tell is said. */
+function crossingTexts({ label, drift }: DriftCorrected): readonly string[] {
+  const told = drift.filter(({ from }) => from !== "nothing" && from !== "base checks");
+  if (told.length === 0) return [];
+  const pairs = told.reduce((most, one) => Math.max(most, one.pairs), 0);
+  const alone = told.filter(({ from }) => from === "crossings").length;
+  const checks = alone === told.length ? "without base checks" : "with few base checks";
+  return [
+    `Campaign ${label}: ${countText(told.length, "channel")} ${checks}; the drift was told from readings at the same place at different times (up to ${countText(pairs, "pair")} a channel). A change that comes and goes between them, and the level itself, are not seen by it.`,
+  ];
+}
+
 function reachTexts({ label, passes, drift }: DriftCorrected, fits: CampaignFits): string[] {
   const done = drift.filter(({ model }) => model !== "none").map(({ channel }) => channel);
-  const curves = new Map(done.map((field) => [field, fits.get(field)!.curve]));
+  const curves = new Map(done.map((field) => [field, fits.get(field)!.chosen!.curve]));
   return passes.flatMap((pass) => {
     const { outside, timeless } = reachOf(pass, curves);
     const where = `Campaign ${label}, ${pass.file}:`;

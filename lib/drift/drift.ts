@@ -11,8 +11,8 @@ export interface ChannelDrift {
   readonly campaign: string;
   /** The channel's field. */
   readonly channel: string;
-  /** "none": the values were left as they are. */
-  readonly model: "piecewise-linear" | "none";
+  /** The model of the curve that was taken off; "none": the values were left as they are. */
+  readonly model: DriftModel | "none";
   /** Mean slope over the campaign, steps left out, unit per hour; NaN where it cannot be told. */
   readonly perHour: number;
   /** Standard error of `perHour`; NaN where it cannot be told. */
@@ -30,7 +30,16 @@ export interface ChannelDrift {
   readonly p: number;
   /** Why the values were left as they are; "" where they were corrected. */
   readonly reason: string;
+  /** What the drift was told from. */
+  readonly from: "base checks" | "crossings" | "base checks and crossings" | "nothing";
+  /** Pairs of readings at the same place at different times that took part. */
+  readonly pairs: number;
+  /** For each model, root mean square by which it misses checks left out; NaN where none can be. */
+  readonly leftOut: Readonly<Record<DriftModel, number>>;
 }
+
+/** Straight between visits; wandering about a line in its level, or in its slope. */
+export type DriftModel = "piecewise-linear" | "random-walk" | "smoothing-spline";
 
 export interface DriftStep {
   /** s since 1970-01-01T00:00Z. */

@@ -61,8 +61,8 @@ function seriesOf(
 ): readonly CurveSeries[] {
   if (fit === undefined) return [];
   const name = channel.kind === "inphase" ? "in-phase" : channel.kind;
-  const { groups, curve } = fit;
-  const level = groups[0]!.mean;
+  const { groups, chosen } = fit;
+  const level = groups[0]?.mean ?? 0;
   const bar = groups.map(({ error }) => (Number.isFinite(error) ? BARS * error : 0));
   const checks: CurveSeries = {
     name,
@@ -72,6 +72,7 @@ function seriesOf(
     lo: groups.map(({ mean }, i) => mean - level - bar[i]!),
     hi: groups.map(({ mean }, i) => mean - level + bar[i]!),
   };
-  const line: CurveSeries = { name, form: "line", x: curve.time_s, y: curve.drift };
-  return drift.model === "none" ? [checks] : [line, checks];
+  if (drift.model === "none" || chosen === null) return [checks];
+  const { time_s, drift: y } = chosen.curve;
+  return [{ name, form: "line", x: time_s, y }, checks];
 }

@@ -1,34 +1,53 @@
 import type { Campaign } from "../survey/survey.js";
 import { channelsByField } from "./channel-name.js";
-import type { DriftOptions } from "./drift-options.js";
-import { type ChannelFit, fitChannel } from "./fit-channel.js";
-import type { Repeat } from "./group-checks.js";
+import { type Crossing, crossingsOf } from "./crossings.js";
+import { type DriftOptions, restartTime } from "./drift-options.js";
+import { type ChannelFit, fitChannel, stepsAlone } from "./fit-channel.js";
+import { groupChecks, type Repeat } from "./group-checks.js";
 
-/** Channel field → what its checks say; channels without a check are not in it. */
+/** Channel field → what its checks and crossings say; channels without either are not in it. */
 export type CampaignFits = ReadonlyMap<string, ChannelFit>;
 
 /**
- * The drift of every channel that has checks. A step that one channel shows is an event of the
+ * The drift of every channel that has checks or crossings. A step that one channel shows is an event of the
  * instrument, so a second round looks for it in the other channels with half the least size.
  */
 export function fitCampaign(campaign: Campaign, used: Required<DriftOptions>): CampaignFits {
-  const search = { ...used, walk_s: walkTimes(campaign) };
-  const alone = fitAll(campaign, (repeats) => fitChannel(repeats, { ...search, events_s: [] }));
-  const events_s = [...alone.values()].flatMap(({ steps }) => steps.map(({ time_s }) => time_s));
-  if (events_s.length === 0) return alone;
-  return fitAll(campaign, (repeats) => fitChannel(repeats, { ...search, events_s }));
+  const restarts_s = used.restarts.map(restartTime);
+  const search = { ...used, walk_s: walkTimes(campaign), restarts_s };
+  const given = givenBy(campaign, used);
+  const alone = given.flatMap(({ repeats }) => stepsAlone(repeats, { ...search, events_s: [] }));
+  const events_s = alone.map(({ time_s }) => time_s);
+  return new Map(
+    given.map(({ field, repeats, crossings }) => {
+      return [field, fitChannel(repeats, crossings, { ...search, events_s })] as const;
+    }),
+  );
 }
 
-function fitAll(
-  campaign: Campaign,
-  fitOne: (repeats: readonly Repeat[]) => ChannelFit,
-): Map<string, ChannelFit> {
-  const fits = new Map<string, ChannelFit>();
-  for (const { field } of channelsByField(campaign.passes)) {
+interface Given {
+  readonly field: string;
+  readonly repeats: readonly Repeat[];
+  readonly crossings: readonly Crossing[];
+}
+
+/** Visits below this number leave a curve so open that crossings are asked too. */
+const FEW_VISITS = 3;
+
+/** What is given for each channel that has a check or a crossing. */
+function givenBy(campaign: Campaign, used: Required<DriftOptions>): readonly Given[] {
+  const own = channelsByField(campaign.passes).map(({ field }) => {
     const repeats = repeatsOf(campaign, field);
-    if (repeats.length > 0) fits.set(field, fitOne(repeats));
-  }
-  return fits;
+    const visits = groupChecks(repeats, used.groupWithin_s).groups.length;
+    const asks = used.crossings === "always" || (used.crossings === "auto" && visits < FEW_VISITS);
+    return { field, repeats, asks };
+  });
+  const all = own.some(({ asks }) => asks) ? crossingsOf(campaign, used) : new Map<string, []>();
+  return own
+    .map(({ field, repeats, asks }) => {
+      return { field, repeats, crossings: asks ? (all.get(field) ?? []) : [] };
+    })
+    .filter(({ repeats, crossings }) => repeats.length + crossings.length > 0);
 }
 
 /** The channel's repeats at the spot that has most of them. */

@@ -1,4 +1,5 @@
-import type { ChannelDrift } from "./drift.js";
+import type { ChannelDrift, DriftModel } from "./drift.js";
+import { missOn } from "./drift-models.js";
 import type { DriftOptions } from "./drift-options.js";
 import type { ChannelFit } from "./fit-channel.js";
 
@@ -13,7 +14,7 @@ export function judgeDrift(
   const reason = reasonForNone(fit, used);
   return {
     ...name,
-    model: reason === "" ? "piecewise-linear" : "none",
+    model: reason === "" ? fit!.chosen!.model : "none",
     perHour: (fit?.perSecond ?? Number.NaN) * HOUR_S,
     perHourError: (fit?.perSecondError ?? Number.NaN) * HOUR_S,
     steps: fit?.steps ?? [],
@@ -21,17 +22,43 @@ export function judgeDrift(
     checks: fit?.groups.length ?? 0,
     p: fit?.p ?? Number.NaN,
     reason,
+    from: evidenceOf(fit),
+    pairs: fit?.crossings.reduce((sum, { pairs }) => sum + pairs, 0) ?? 0,
+    leftOut: leftOutOf(fit),
+  };
+}
+
+function evidenceOf(fit: ChannelFit | undefined): ChannelDrift["from"] {
+  const [checks, crossings] = [(fit?.groups.length ?? 0) > 0, (fit?.crossings.length ?? 0) > 0];
+  if (checks && crossings) return "base checks and crossings";
+  if (checks) return "base checks";
+  return crossings ? "crossings" : "nothing";
+}
+
+function leftOutOf(fit: ChannelFit | undefined): ChannelDrift["leftOut"] {
+  const of = (model: DriftModel) => {
+    const found = fit?.models.find((one) => one.model === model);
+    if (found === undefined) return Number.NaN;
+    const misses = [...found.misses, ...found.crossingMisses];
+    return missOn(misses, misses);
+  };
+  return {
+    "piecewise-linear": of("piecewise-linear"),
+    "random-walk": of("random-walk"),
+    "smoothing-spline": of("smoothing-spline"),
   };
 }
 
 function reasonForNone(fit: ChannelFit | undefined, used: Required<DriftOptions>): string {
   if (fit === undefined) return "no base checks";
-  if (fit.groups.length < 2) return "only one base check";
+  if (fit.groups.length < 2 && fit.crossings.length === 0) return "only one base check";
+  if (fit.chosen === null) return "too few repeats to tell drift from noise";
   if (used.model === "none") return "left as it is by option";
   if (used.always) return "";
   if (Number.isNaN(fit.p)) return "too few repeats to tell drift from noise";
   if (!(fit.p < used.significance)) return "the checks agree within their errors";
   // Scatter of the spot itself (coils set down anew) looks significant, but no curve foretells it.
-  if (fit.missCurve > fit.missConstant) return "the checks scatter, but do not drift";
+  if (fit.chosen.scattersRather && fit.missCurve > fit.missConstant)
+    return "the checks scatter, but do not drift";
   return "";
 }
