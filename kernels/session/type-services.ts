@@ -7,6 +7,7 @@ import { compilerText, directivesOf } from "./cell-text.js";
 import { runnable } from "./cell-transform.js";
 import { innerVariables, untyped } from "./declared-names.js";
 import { isTolerated } from "./diagnostics.js";
+import { type Builder, createPlainBuilder } from "./plain-builder.js";
 import { prelude } from "./prelude.js";
 import {
   createChangedConverter,
@@ -170,8 +171,7 @@ function changedHost(context: Context): Ts["createWatchCompilerHost"] {
     const roots = [...files, join(folder, preludeName)];
     const host = ts.createWatchCompilerHost(roots, changed, ...rest);
     resolveAnew(ts, host, folder);
-    const createProgram = host.createProgram;
-    host.createProgram = (...given) => changedEmit(context, createProgram(...given) as Builder);
+    host.createProgram = (...given) => changedEmit(context, createPlainBuilder(ts, ...given));
     return host;
   };
   return create as unknown as Ts["createWatchCompilerHost"];
@@ -226,8 +226,6 @@ function typeRoots(given: readonly string[]): string[] {
   const node = dirname(dirname(requireFromTslab.resolve("@types/node/package.json")));
   return [...given.filter((root) => existsSync(root)), node];
 }
-
-type Builder = TypeScript.EmitAndSemanticDiagnosticsBuilderProgram;
 
 // Replaces the converter's rewriting of the cell (two copies of every variable) by our own, and
 // keeps what was emitted.
