@@ -37,7 +37,14 @@ function bandLayer({ x, y }: Axes): Json {
   return {
     transform: [{ filter: "datum.f !== 'points' && isValid(datum.lo)" }],
     mark: { type: "area", opacity: 0.16, clip: true },
-    encoding: { x: x("x"), y: y("lo"), y2: { field: "hi" }, fill: literal, ...run },
+    // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas unless told not to.
+    encoding: {
+      x: x("x"),
+      y: { ...(y("lo") as Json), stack: null },
+      y2: { field: "hi" },
+      fill: literal,
+      ...run,
+    },
   };
 }
 

@@ -14,6 +14,23 @@ export function expectValidSpec(spec: VegaLiteSpec): void {
   expect(plain).toEqual(spec);
   validate(plain);
   expect(validate.errors ?? []).toEqual([]);
+  expect(stackedRanges(plain)).toEqual([]);
+}
+
+/**
+ * Ranged areas (y with y2) that do not say stack: null. Vega-Lite 5.6, which
+ * notebook front ends carry, stacks them; later ones do not.
+ */
+function stackedRanges(unit: unknown): unknown[] {
+  if (typeof unit !== "object" || unit === null) return [];
+  const { mark, encoding, ...rest } = unit as Record<string, unknown>;
+  const inner = Object.values(rest).flatMap((value) =>
+    Array.isArray(value) ? value.flatMap(stackedRanges) : stackedRanges(value),
+  );
+  const type = typeof mark === "string" ? mark : (mark as { type?: string } | undefined)?.type;
+  if (type !== "area") return inner;
+  const { y, y2 } = encoding as { y?: { stack?: unknown }; y2?: unknown };
+  return y2 !== undefined && y?.stack !== null ? [encoding, ...inner] : inner;
 }
 
 /** Draws the specification; a warning of the compiler or the view fails. */
