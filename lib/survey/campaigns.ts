@@ -1,10 +1,12 @@
 import type { FaultLog } from "./faults.js";
 import { utcText } from "./iso-time.js";
 import type { Frame } from "./locate.js";
+import { type CampaignPlacement, placeCampaign } from "./place-campaign.js";
+import type { PlaceUsed } from "./place-options.js";
 import { readBaseChecks } from "./read-base-checks.js";
 import { readSoilTemperature } from "./read-ground.js";
 import { READING_CAUSES, readPass } from "./read-readings.js";
-import type { BaseCheck, Campaign, FieldNote, Pass, SoilTemperature } from "./survey.js";
+import type { BaseCheck, Campaign, Cause, FieldNote, Pass, SoilTemperature } from "./survey.js";
 import type { Table } from "./table.js";
 
 interface CampaignParts {
@@ -13,30 +15,59 @@ interface CampaignParts {
   readonly temperature: readonly Table[];
   readonly notes: readonly FieldNote[];
   readonly frame: Frame | null;
+  readonly place: PlaceUsed;
+}
+
+export interface AssembledCampaigns {
+  readonly campaigns: readonly Campaign[];
+  /** How the readings of each campaign were placed, campaign by campaign. */
+  readonly placements: readonly CampaignPlacement[];
 }
 
 /** Groups what was measured by campaign, sorted by first reading. Empty without a centreline. */
-export function assembleCampaigns(parts: CampaignParts, log: FaultLog): readonly Campaign[] {
+export function assembleCampaigns(parts: CampaignParts, log: FaultLog): AssembledCampaigns {
   const passes = new Map(parts.readings.map((table) => [table, readPass(table, parts.frame, log)]));
   const labels = new Map(parts.readings.map((table) => [table, labelOf(table)]));
   const checks = checksByLabel(parts, labels, log);
-  if (parts.frame === null) return [];
+  if (parts.frame === null) return { campaigns: [], placements: [] };
   const { centreline } = parts.frame;
-  const campaigns = [...new Set(labels.values())].map((label): Campaign => {
+  const made = [...new Set(labels.values())].map((label) => {
     const own = parts.readings.filter((table) => labels.get(table) === label);
-    const walked = own.map((table) => passes.get(table)!).filter((pass) => pass !== null);
-    const gaps = walked.some(({ setAside }) => setAside.some((mask) => mask.some((k) => k > 0)));
-    return {
+    const read = own.map((table) => passes.get(table)!).filter((pass) => pass !== null);
+    const notes = parts.notes.filter(({ campaign }) => campaign === null || campaign === label);
+    const { passes: walked, placement } = placeCampaign(
+      { passes: read, notes, centreline },
+      parts.place,
+    );
+    const campaign: Campaign = {
       label,
       passes: walked,
       baseChecks: checks.get(label) ?? [],
-      notes: parts.notes.filter(({ campaign }) => campaign === null || campaign === label),
+      notes,
       soilTemperature: temperatureOf(label, walked, parts.temperature),
-      causes: gaps ? READING_CAUSES : [],
+      causes: causesOf(walked),
       centreline,
     };
+    return { campaign, placement: { ...placement, campaign: label } };
   });
-  return campaigns.filter(({ passes }) => passes.length > 0).sort(byFirstReading);
+  const sorted = made
+    .filter(({ campaign }) => campaign.passes.length > 0)
+    .sort((one, other) => byFirstReading(one.campaign, other.campaign));
+  return {
+    campaigns: sorted.map(({ campaign }) => campaign),
+    placements: sorted.map(({ placement }) => placement),
+  };
+}
+
+/** The causes up to the highest mark that occurs; missing positions and values go together. */
+function causesOf(passes: readonly Pass[]): readonly Cause[] {
+  let highest = 0;
+  for (const { setAside } of passes) {
+    for (const mask of setAside) {
+      for (const mark of mask) if (mark > highest) highest = mark;
+    }
+  }
+  return highest === 0 ? [] : READING_CAUSES.slice(0, Math.max(2, highest));
 }
 
 /** The resource's campaign, else the month of its first reading, else "1". */

@@ -5,6 +5,7 @@ import type { Campaign, Cause, Pass } from "./survey.js";
 export const CAUSE_NAMES: Readonly<Record<Cause["kind"], string>> = Object.freeze({
   "no position": "no position",
   "no value": "no value",
+  repeated: "averaged or repeated: another reading of the same spot stands for it",
   documented: "metal or structure that was noted",
   detected: "metal that nobody noted",
   both: "metal or structure, noted and seen in the readings",

@@ -27,23 +27,39 @@ export function surveyMap(survey: Survey): Figure {
     points: [...notePoints(survey), ...boreholePoints(survey), ...incidentPoints(survey)],
     ticks: ticks(survey),
     stretches: campaigns.flatMap(({ label, passes: walks }) =>
-      walks.map((pass) => passStretch(label, pass)),
+      walks.flatMap((pass) => passStretches(label, pass)),
     ),
     legend: "Readings",
-    colours: { [WALKED]: "#9ec3dd" },
+    colours: { [WALKED]: "#9ec3dd", [BRIDGED]: "#c77700" },
   };
+  const hasBridges = passes.some(({ positionBridged }) => positionBridged?.includes(1));
+  const bridges = hasBridges
+    ? " Where the positions are bridged by time, the line has the other colour."
+    : "";
   const caption =
     "Plan, grid north up, the same scale east and north; coordinates in m from the origin stated " +
     `on the axes, EPSG:${centreline.epsg}. Labels along the crest are chainages in m. The walked ` +
-    "lines stop where there was no position.";
+    `lines stop where there was no position.${bridges}`;
   return { id: "survey-map", title, caption, spec: planMapSpec(map) };
 }
 
 const WALKED = "walked";
+const BRIDGED = "position bridged";
 
-function passStretch(label: string, pass: Pass): PlanStretch {
-  const { easting_m, northing_m, resource } = pass;
-  return { easting_m, northing_m, text: `${label}: ${resource}`, group: WALKED };
+/** The walk with its gaps, and over it the stretches that were bridged. */
+function passStretches(label: string, pass: Pass): readonly PlanStretch[] {
+  const { resource, positionBridged } = pass;
+  const only = (bridged: 0 | 1) => {
+    const shows = (i: number) => (positionBridged?.[i] ?? 0) === bridged;
+    const near = (i: number) => shows(i) || (bridged === 1 && (shows(i - 1) || shows(i + 1)));
+    return {
+      easting_m: pass.easting_m.map((x, i) => (near(i) ? x : Number.NaN)),
+      northing_m: pass.northing_m.map((y, i) => (near(i) ? y : Number.NaN)),
+    };
+  };
+  const walked = { ...only(0), text: `${label}: ${resource}`, group: WALKED };
+  if (!positionBridged?.includes(1)) return [walked];
+  return [walked, { ...only(1), text: `${label}: ${resource}, position bridged`, group: BRIDGED }];
 }
 
 function electrodeLine({ centreline }: Survey, line: ResistivityLine): PlanLine {

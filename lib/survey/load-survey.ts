@@ -5,6 +5,8 @@ import type { Descriptor, ResourceDescriptor, Role, SurveyProperties } from "./d
 import { FaultLog, type SurveyFault } from "./faults.js";
 import { readSurveyFile, type SurveyFile, textOf } from "./folder.js";
 import type { Frame } from "./locate.js";
+import type { CampaignPlacement } from "./place-campaign.js";
+import type { PlaceUsed } from "./place-options.js";
 import { scaleAt } from "./projection.js";
 import { readBoreholes } from "./read-boreholes.js";
 import { readCentreline } from "./read-centreline.js";
@@ -23,11 +25,13 @@ export interface LoadedSurvey {
   readonly tables: readonly Table[];
   /** Null where there is no usable centreline; incomplete where there are faults. */
   readonly survey: Survey | null;
+  /** How the readings were placed, campaign by campaign as in the survey. */
+  readonly placements: readonly CampaignPlacement[];
   /** Grid distance over distance on the ground at the centreline; NaN without one. */
   readonly gridScale: number;
 }
 
-export interface LoadOptions {
+export interface LoadOptions extends PlaceUsed {
   readonly farFromCentreline_m: number;
   readonly progress?: ReadProgress | undefined;
 }
@@ -54,7 +58,14 @@ export async function loadSurvey(folder: string, how: LoadOptions): Promise<Load
 
 function nothing(log: FaultLog): LoadedSurvey {
   const { faults, cautions } = log;
-  return { faults, cautions, tables: [], survey: null, gridScale: Number.NaN };
+  return {
+    faults,
+    cautions,
+    tables: [],
+    survey: null,
+    placements: [],
+    gridScale: Number.NaN,
+  };
 }
 
 interface Contents {
@@ -71,10 +82,11 @@ async function build(contents: Contents, log: FaultLog): Promise<LoadedSurvey> {
   const found = findCentreline(contents, properties, log);
   const tables = await readTables(contents, log);
   const frame = found && { ...found, farFromCentreline_m: contents.how.farFromCentreline_m };
-  const survey = assemble({ contents, properties, tables, frame }, log);
+  const assembled = assemble({ contents, properties, tables, frame }, log);
   const gridScale = found ? scaleAt(found.projection, found.middle).east : Number.NaN;
   const { faults, cautions } = log;
-  return { faults, cautions, tables, survey, gridScale };
+  const { survey, placements } = assembled ?? { survey: null, placements: [] };
+  return { faults, cautions, tables, survey, placements, gridScale };
 }
 
 function findCentreline(contents: Contents, survey: SurveyProperties, log: FaultLog) {
@@ -114,7 +126,12 @@ interface Parts {
   readonly frame: Frame | null;
 }
 
-function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog): Survey | null {
+interface Assembled {
+  readonly survey: Survey;
+  readonly placements: readonly CampaignPlacement[];
+}
+
+function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog): Assembled | null {
   const { descriptor, name } = contents;
   const of = (role: Role) => tables.filter(({ resource }) => resource.role === role);
   const complete = (role: Role, field: string) =>
@@ -126,8 +143,8 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     frame &&
     of("field-notes").flatMap((table) => readNotes(table, { frame, campaigns: labels }, log));
   const temperature = of("soil-temperature");
-  const campaigns = assembleCampaigns(
-    { ...walks, temperature, notes: fieldNotes ?? [], frame },
+  const { campaigns, placements } = assembleCampaigns(
+    { ...walks, temperature, notes: fieldNotes ?? [], frame, place: contents.how },
     log,
   );
   const resistivityLines = readLines(
@@ -143,7 +160,7 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     complete,
   };
   const { chainage_m } = frame.centreline;
-  return {
+  const survey: Survey = {
     name,
     title: descriptor.title ?? name,
     embankment: properties.embankment ?? name,
@@ -162,6 +179,7 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     incidents: of("incidents").flatMap((table) => readIncidents(table, frame, log)),
     inputs: inputsOf(contents, tables),
   };
+  return { survey, placements };
 }
 
 /** The campaigns that notes may name: those declared, and those of readings that declare none. */

@@ -1,6 +1,7 @@
 import type { Basis, Caution } from "../result/step-account.js";
 import { type Fault, quoted, StepError } from "../result/step-error.js";
 import { StepResult } from "../result/step-result.js";
+import { unknownOptions } from "../result/unknown-options.js";
 import { accountFor } from "./fate.js";
 import { asStepFault } from "./faults.js";
 import { surveyMap } from "./figure.js";
@@ -8,6 +9,14 @@ import { type LoadedSurvey, loadSurvey } from "./load-survey.js";
 import { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./open-survey-options.js";
 import { absences } from "./outlook.js";
 import { passTable } from "./pass-table.js";
+import { checkPlaceOptions, type PlaceUsed } from "./place-options.js";
+import {
+  bridgedText,
+  pegTables,
+  placementBasis,
+  placementCautions,
+  positionTable,
+} from "./placement-report.js";
 import type { Survey } from "./survey.js";
 
 const STEP = "openSurvey";
@@ -21,8 +30,10 @@ const STEP = "openSurvey";
  * latitudes (WGS 84) are projected in the survey's `crs`, else in the UTM zone of the centreline.
  *
  * Input: the path of a folder with a `datapackage.json`. Options: `OpenSurveyOptions`.
- * Output: the survey; campaigns sorted by first reading, readings in file order. Readings without a
- * position have NaN chainage and are set aside; so is, in its channel, each value that is blank.
+ * Output: the survey; campaigns sorted by first reading, readings in file order. Each reading
+ * carries the standard deviation of its chainage (`positionSd_m`). Gaps in the positions are bridged by
+ * time up to the stated length and flagged (`positionBridged`); readings in longer ones have NaN
+ * chainage and are set aside; so is, in its channel, each value that is blank.
  * Limits: positions more than 500 m from the centreline are taken for faults.
  *
  * Throws `StepError` with every fault of every file (code, file, row, field, rule, value, hint).
@@ -34,39 +45,47 @@ export async function openSurvey(
   folder: string,
   options: OpenSurveyOptions = {},
 ): Promise<StepResult<Survey>> {
-  const used = { ...OPEN_SURVEY_DEFAULTS, ...options };
-  checkOptions(folder, used);
-  const loaded = await loadSurvey(folder, used);
+  const { progress, ...given } = options;
+  const used = { ...OPEN_SURVEY_DEFAULTS, ...given };
+  checkOptions(folder, { given, used });
+  const loaded = await loadSurvey(folder, { ...used, progress });
   const { survey, faults } = loaded;
   if (faults.length > 0 || survey === null) throw new StepError(STEP, faults.map(asStepFault));
   return new StepResult({
     step: STEP,
-    summary: summaryOf(survey),
+    summary: summaryOf(survey, loaded),
     value: survey,
     used,
-    basis: basisOf(survey, loaded),
-    cautions: cautionsOf(survey, loaded),
+    basis: basisOf(survey, loaded, used),
+    cautions: cautionsOf(survey, loaded, used),
     accounting: accountFor(survey.campaigns),
     figures: [surveyMap(survey)],
-    tables: [passTable(survey)],
+    tables: [passTable(survey), positionTable(loaded.placements), ...pegTables(loaded.placements)],
   });
 }
 
-function checkOptions(folder: unknown, { farFromCentreline_m }: Required<OpenSurveyOptions>): void {
-  const faults: Fault[] = [];
+interface OptionsGiven {
+  readonly given: OpenSurveyOptions;
+  readonly used: Omit<Required<OpenSurveyOptions>, "progress">;
+}
+
+function checkOptions(folder: unknown, { given, used }: OptionsGiven): void {
+  const faults: Fault[] = [...unknownOptions(given, OPEN_SURVEY_DEFAULTS)];
   if (typeof folder !== "string" || folder === "") {
     const expected = "the path of a survey folder";
     faults.push({ code: "folder", path: "folder", expected, received: quoted(folder) });
   }
+  const { farFromCentreline_m } = used;
   if (!(farFromCentreline_m > 0)) {
     const path = "options.farFromCentreline_m";
     const received = quoted(farFromCentreline_m);
     faults.push({ code: "option-range", path, expected: "above 0", received });
   }
+  faults.push(...checkPlaceOptions(used));
   if (faults.length > 0) throw new StepError(STEP, faults);
 }
 
-function summaryOf(survey: Survey): string {
+function summaryOf(survey: Survey, { placements }: LoadedSurvey): string {
   const { embankment, waterway, length_m, campaigns } = survey;
   const readings = campaigns
     .flatMap(({ passes }) => passes)
@@ -82,10 +101,14 @@ function summaryOf(survey: Survey): string {
   const extra = places.filter(([n]) => n > 0).map(([n, noun]) => counted(n, noun));
   const beside = extra.length === 0 ? "" : ` Beside them: ${extra.join(", ")}.`;
   const walked = `${counted(readings, "reading")} in ${counted(campaigns.length, "campaign")}`;
-  return `${embankment}${river}, ${Math.round(length_m).toLocaleString("en")} m: ${walked} (${labels}).${beside}`;
+  return `${embankment}${river}, ${Math.round(length_m).toLocaleString("en")} m: ${walked} (${labels}).${beside}${bridgedText(placements)}`;
 }
 
-function basisOf({ centreline }: Survey, { gridScale }: LoadedSurvey): readonly Basis[] {
+function basisOf(
+  { centreline }: Survey,
+  { gridScale }: LoadedSurvey,
+  used: PlaceUsed,
+): readonly Basis[] {
   const scale = gridScale.toFixed(5);
   return [
     {
@@ -104,15 +127,22 @@ function basisOf({ centreline }: Survey, { gridScale }: LoadedSurvey): readonly 
         "and hairpins do not make it jump.",
       source: "common practice; shortest path after Viterbi (1967)",
     },
+    ...placementBasis(used),
   ];
 }
 
-function cautionsOf(survey: Survey, { cautions }: LoadedSurvey): readonly Caution[] {
+function cautionsOf(
+  survey: Survey,
+  { cautions, placements }: LoadedSurvey,
+  used: PlaceUsed,
+): readonly Caution[] {
   const { setAside } = accountFor(survey.campaigns);
   const aside = setAside.map(
     ({ cause, readings }) => `${counted(readings, "reading")} set aside: ${cause}.`,
   );
-  const texts = [...cautions.map((text) => `${text}.`), ...aside, ...absences(survey)];
+  const placed = placements.flatMap((placement) => placementCautions(placement, used));
+  const read = cautions.map((text) => `${text}.`);
+  const texts = [...read, ...placed, ...aside, ...absences(survey)];
   return texts.map((text) => ({ step: STEP, text }));
 }
 

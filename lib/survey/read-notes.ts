@@ -30,6 +30,7 @@ export function readNotes(
       object: object[i]!,
       from_m,
       to_m,
+      ...(stretch[i] === null || Number.isNaN(at.chainage_m) ? {} : { located_m: at.chainage_m }),
       offset_m: orNull(offset_m[i]!) ?? (stretch[i] === null ? orNull(at.offset_m) : null),
       time_s: orNull(time_s[i]!),
       campaign: campaign[i]!,

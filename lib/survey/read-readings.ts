@@ -1,5 +1,4 @@
 import { quoted } from "../result/step-error.js";
-import { stationing } from "./chainage.js";
 import type { FaultLog } from "./faults.js";
 import { utcText } from "./iso-time.js";
 import { type Frame, locate } from "./locate.js";
@@ -10,10 +9,20 @@ import { checkUnits } from "./units.js";
 export const NO_POSITION: Cause = { kind: "no position", text: "no position in the file" };
 export const NO_VALUE: Cause = { kind: "no value", text: "no value in the file" };
 
-/** Causes of a campaign as it is read: 1 is no position, 2 is no value. */
-export const READING_CAUSES: readonly Cause[] = [NO_POSITION, NO_VALUE];
+export const STOOD_STILL: Cause = {
+  kind: "repeated",
+  text: "stood still: averaged into one reading of the spot",
+};
+export const SAME_AGAIN: Cause = {
+  kind: "repeated",
+  text: "the row before, once more: the same time, position and values",
+};
 
-/** One `readings` resource as a pass. Null where the file has no rows or the survey no centreline. */
+/** Causes of a campaign as it is read; a mark k stands for the k-th. */
+export const READING_CAUSES: readonly Cause[] = [NO_POSITION, NO_VALUE, STOOD_STILL, SAME_AGAIN];
+export const MARKS = Object.freeze({ noPosition: 1, noValue: 2, stoodStill: 3, sameAgain: 4 });
+
+/** One `readings` resource as a pass, its readings yet to be placed along the bank. Null where the file has no rows or the survey no centreline. */
 export function readPass(table: Table, frame: Frame | null, log: FaultLog): Pass | null {
   const instrument = table.resource.instrument as Instrument;
   checkReadings(table, instrument, log);
@@ -22,7 +31,6 @@ export function readPass(table: Table, frame: Frame | null, log: FaultLog): Pass
   const easting_m = Float64Array.from(positions, (at) => at.easting_m);
   const northing_m = Float64Array.from(positions, (at) => at.northing_m);
   const line = table.texts("line");
-  const { chainage_m, offset_m } = stationing(frame.centreline, { easting_m, northing_m, line });
   const height_m = table
     .numbers("height_m")
     .map((height) => (Number.isNaN(height) ? instrument.height_m : height));
@@ -37,11 +45,11 @@ export function readPass(table: Table, frame: Frame | null, log: FaultLog): Pass
     line,
     easting_m,
     northing_m,
-    chainage_m,
-    offset_m,
+    chainage_m: new Float64Array(table.count).fill(Number.NaN),
+    offset_m: new Float64Array(table.count).fill(Number.NaN),
     height_m,
     values,
-    setAside: setAsideAtFirst(values, chainage_m),
+    setAside: values.map(() => new Uint8Array(table.count)),
     corrected: new Uint8Array(table.count),
   };
 }
@@ -83,16 +91,4 @@ export function checkTimes(table: Table, log: FaultLog, rows?: readonly number[]
     }
     previous = time;
   }
-}
-
-/** No value: the channel. No position: every channel, unless the row is empty anyway. */
-function setAsideAtFirst(values: readonly Float64Array[], chainage_m: Float64Array): Uint8Array[] {
-  const [noPosition, noValue] = [1, 2];
-  const isEmpty = (i: number) => values.every((column) => Number.isNaN(column[i]));
-  return values.map((column) =>
-    Uint8Array.from(column, (value, i) => {
-      if (Number.isNaN(chainage_m[i]) && !isEmpty(i)) return noPosition;
-      return Number.isNaN(value) ? noValue : 0;
-    }),
-  );
 }

@@ -19,7 +19,14 @@ export interface Instrument {
 
 /** Why readings are set aside. `kind` decides how the report groups them. */
 export interface Cause {
-  readonly kind: "no position" | "no value" | "documented" | "detected" | "both" | "noise";
+  readonly kind:
+    | "no position"
+    | "no value"
+    | "repeated"
+    | "documented"
+    | "detected"
+    | "both"
+    | "noise";
   /** A sentence for the account. */
   readonly text: string;
   /** The noted object, where there is one. */
@@ -54,6 +61,10 @@ export interface Pass {
   readonly setAside: readonly Uint8Array[];
   /** n entries: 1 where a correction changed any of the row's values. */
   readonly corrected: Uint8Array;
+  /** n standard deviations of the chainage, m; NaN without a position. */
+  readonly positionSd_m?: Float64Array;
+  /** n entries: 1 where the file has no position and it was bridged by time. */
+  readonly positionBridged?: Uint8Array;
   /**
    * For each channel, n standard deviations of the drift that the correction may have left in the
    * value (or put into it), channel's unit; alike for neighbours in time. 0 where nothing tells it.
@@ -88,6 +99,8 @@ export interface FieldNote {
   /** Chainages; equal for a point. From coordinates where the note has no chainage. */
   readonly from_m: number;
   readonly to_m: number;
+  /** The chainage of the note's coordinates, where it gives both; a check of the chainages. */
+  readonly located_m?: number;
   readonly offset_m: number | null;
   readonly time_s: number | null;
   /** Null where the note holds for every campaign. */

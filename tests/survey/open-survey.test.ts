@@ -16,11 +16,13 @@ import {
   wholeSurvey,
 } from "./support/survey-folder.js";
 
-const open = (sketch: SketchedFolder) => inFolder(sketch, (folder) => openSurvey(folder));
+const open = (sketch: SketchedFolder, options = {}) =>
+  inFolder(sketch, (folder) => openSurvey(folder, options));
+const unbridged = { bridgeUpTo_m: 0 };
 
 describe("openSurvey", () => {
   it("opens the minimal folder and says what is absent", async () => {
-    const { value, cautions, accounting } = await open(minimalSurvey());
+    const { value, cautions, accounting } = await open(minimalSurvey(), unbridged);
     expect(value.campaigns.map(({ label }) => label)).toEqual(["2031-10"]);
     expect(value.centreline.epsg).toBe(32631);
     expect(accounting).toEqual({
@@ -49,7 +51,7 @@ describe("openSurvey", () => {
   });
 
   it("places readings by chainage and sets gaps aside with their cause", async () => {
-    const { value } = await open(minimalSurvey());
+    const { value } = await open(minimalSurvey(), unbridged);
     const [campaign] = value.campaigns;
     const pass = campaign!.passes[0]!;
     // 0.0001 degree of longitude at 54 degrees north is 6.557 m on the ellipsoid (Snyder 1987, 4-21).
@@ -203,7 +205,7 @@ describe("openSurvey", () => {
   });
 
   it("draws a map and lists the passes", async () => {
-    const { figures, tables } = await open(wholeSurvey());
+    const { figures, tables } = await open(wholeSurvey(), unbridged);
     expect(figures[0]?.title).toBe("6 readings in 1 pass cover 50 of 310 m of Sedgeholm Bank");
     expect(tables[0]?.rows).toMatchObject([{ campaign: "2031-10", readings: 6, aside: 2 }]);
   });
