@@ -2,6 +2,7 @@ import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
 import { compilerText } from "./cell-text.js";
 import { sessionGlobal } from "./made-nodes.js";
+import { openText, pathEntries } from "./path-completion.js";
 
 /** Positions count UTF-16 units, as JavaScript strings do. */
 export interface Completion {
@@ -19,6 +20,11 @@ export interface Completion {
   };
 }
 
+interface Place {
+  readonly code: string;
+  readonly cursor: number;
+}
+
 /** Matches given at the most: a front end draws each one. */
 const mostMatches = 500;
 
@@ -26,9 +32,15 @@ const mostMatches = 500;
 export function complete(
   converter: Converter,
   declarations: string,
-  { code, cursor }: { readonly code: string; readonly cursor: number },
+  { code, cursor, folder }: Place & { readonly folder: string },
 ): Completion {
   const at = Math.min(Math.max(0, Math.trunc(cursor) || 0), code.length);
+  const quoted = openText(code, at);
+  const paths = quoted === null ? [] : pathEntries(folder, quoted);
+  if (quoted !== null && paths.length > 0) {
+    const start = at - (quoted.text.length - quoted.text.lastIndexOf("/") - 1);
+    return offered(new Map(paths.map(({ name, kind }) => [name, kind])), start, at);
+  }
   const start = startOfName(code, at);
   const typed = code.slice(start, at);
   const entries = entriesAt(converter, declarations, { code, cursor: at })
@@ -36,6 +48,11 @@ export function complete(
     .sort((a, b) => compare(a.sortText, b.sortText) || compare(a.name, b.name));
   const kinds = new Map<string, string>();
   for (const { name, kind } of entries) if (!kinds.has(name)) kinds.set(name, kind);
+  return offered(kinds, start, at);
+}
+
+// Kinds by name, best first, for the place from `start` to `at`.
+function offered(kinds: ReadonlyMap<string, string>, start: number, at: number): Completion {
   const best = [...kinds].slice(0, mostMatches);
   return {
     matches: best.map(([name]) => name),
@@ -62,7 +79,7 @@ function startOfName(code: string, cursor: number): number {
 function entriesAt(
   converter: Converter,
   declarations: string,
-  { code, cursor }: { readonly code: string; readonly cursor: number },
+  { code, cursor }: Place,
 ): TypeScript.CompletionEntry[] {
   try {
     const info = converter.complete(declarations, compilerText(code), cursor);

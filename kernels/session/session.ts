@@ -210,7 +210,8 @@ export class Session {
 
   /** Names that may stand at the cursor; positions count UTF-16 units. */
   complete(code: string, cursor: number): Completion {
-    return complete(this.#types.converter, this.#declarations, { code, cursor });
+    const place = { code, cursor, folder: this.#folder };
+    return complete(this.#types.converter, this.#declarations, place);
   }
 
   /**

@@ -1,9 +1,34 @@
+import { readdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { analyseCells } from "../../../kernels/session/analyse-cells.js";
+import { Lineage } from "../../../kernels/session/lineage.js";
+import { repository } from "../support/cells.js";
 
 const ran = (source: string, executionCount: number | null) => ({ source, executionCount });
 const texts = (...cells: Parameters<typeof analyseCells>[0]) =>
   analyseCells(cells).problems.map(({ text }) => text);
+
+/** The sources of the code cells of each notebook in this repository. */
+async function notebooks(): Promise<string[][]> {
+  const folder = join(repository, "notebooks");
+  const names = (await readdir(folder, { recursive: true })).filter((one) =>
+    one.endsWith(".ipynb"),
+  );
+  expect(names.length).toBeGreaterThan(0);
+  return Promise.all(
+    names.map(async (name) => {
+      const { cells } = JSON.parse(await readFile(join(folder, name), "utf8")) as {
+        readonly cells: readonly {
+          readonly cell_type: string;
+          readonly source: string | string[];
+        }[];
+      };
+      const code = cells.filter(({ cell_type }) => cell_type === "code");
+      return code.map(({ source }) => [source].flat().join(""));
+    }),
+  );
+}
 
 describe("a stored notebook", () => {
   it("has for each cell what it defines, changes and reads", () => {
@@ -50,6 +75,18 @@ describe("a stored notebook", () => {
       "cell 2 has not run",
     ]);
     expect(texts(ran("let a = 1", null), ran("a", null))).toEqual([]);
+  });
+
+  it("of this repository has no faults, and says nothing however often it runs", async () => {
+    for (const source of await notebooks()) {
+      expect(analyseCells(source).problems).toEqual([]);
+      const lineage = new Lineage();
+      for (const [at, cell] of [...source, ...source].entries()) {
+        const planned = lineage.plan(cell, { execution: at + 1, cell: null });
+        expect(planned.notice, cell).toBe(null);
+        planned.done(null);
+      }
+    }
   });
 
   it("is analysed although a cell is not TypeScript", () => {

@@ -101,7 +101,7 @@ describe("a cell that throws", () => {
 describe("a cell that throws before it declares a name anew", () => {
   const before = [
     "let width = 1; class Bank { length_m = 2 } let kind = 'clay'",
-    "width = 5;\nthrow new Error('stop');\nlet width = 'wide', kind = 3; class Bank { name = '' }",
+    "throw new Error('stop');\nlet width = 'wide', kind = 3; class Bank { name = '' }",
   ];
 
   it("leaves the old type with the old value", async () => {

@@ -37,6 +37,13 @@ const completions: readonly (readonly [string, readonly string[]])[] = [
   ['"𝛼𝛽"; layers.tot|', ["total_m"]],
   ['import { correctD| } from "banquette"', ["correctDrift"]],
   ["#| label: fig-x\nlayers.tot|", ["total_m"]],
+  ['import { parse } from "papap|', ["papaparse"]],
+  ['import { join } from "node:path/wi|', ["win32"]],
+  ["await import('@biomejs/bio|')", ["biome"]],
+  ['import x from "banq|"', ["banquette"]],
+  ['import x from "./lib/ind|"', ["index.ts"]],
+  ['openSurvey("data-demo/gen|', ["generator/"]],
+  ['const a = "x" + layers.tot|', ["total_m"]],
   ["// tw|", []],
   ["nothingHere.x|", []],
 ];
