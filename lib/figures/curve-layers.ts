@@ -37,9 +37,9 @@ function bandLayer({ x, y }: Axes): Json {
   return {
     transform: [{ filter: "datum.f !== 'points' && isValid(datum.lo)" }],
     mark: { type: "area", opacity: 0.16, clip: true },
-    // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas unless told not to.
+    // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas, along either axis, unless told not to.
     encoding: {
-      x: x("x"),
+      x: { ...(x("x") as Json), stack: null },
       y: { ...(y("lo") as Json), stack: null },
       y2: { field: "hi" },
       fill: literal,

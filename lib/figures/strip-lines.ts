@@ -31,8 +31,13 @@ export function linesLayers(
   };
   const line = { x: x("m"), color: colour(panel), detail: { field: "r" } };
   const layers = [
-    // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas unless told not to.
-    ...bandLayer(panel, { ...line, y: { field: "lo", stack: null, ...y }, y2: { field: "hi" } }),
+    // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas, along either axis, unless told not to.
+    ...bandLayer(panel, {
+      ...line,
+      x: { ...(line.x as Json), stack: null },
+      y: { field: "lo", stack: null, ...y },
+      y2: { field: "hi" },
+    }),
     ...zeroLayer(panel, y),
     {
       mark: { type: "line", clip: true },

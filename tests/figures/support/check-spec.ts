@@ -18,8 +18,8 @@ export function expectValidSpec(spec: VegaLiteSpec): void {
 }
 
 /**
- * Ranged areas (y with y2) that do not say stack: null. Vega-Lite 5.6, which
- * notebook front ends carry, stacks them; later ones do not.
+ * Ranged areas (y with y2) that do not say stack: null on both axes. Vega-Lite
+ * 5.6, which notebook front ends carry, stacks them along either; later ones do not.
  */
 function stackedRanges(unit: unknown): unknown[] {
   if (typeof unit !== "object" || unit === null) return [];
@@ -29,8 +29,9 @@ function stackedRanges(unit: unknown): unknown[] {
   );
   const type = typeof mark === "string" ? mark : (mark as { type?: string } | undefined)?.type;
   if (type !== "area") return inner;
-  const { y, y2 } = encoding as { y?: { stack?: unknown }; y2?: unknown };
-  return y2 !== undefined && y?.stack !== null ? [encoding, ...inner] : inner;
+  const { x, y, y2 } = encoding as Record<"x" | "y" | "y2", { stack?: unknown } | undefined>;
+  const told = x?.stack === null && y?.stack === null;
+  return y2 !== undefined && !told ? [encoding, ...inner] : inner;
 }
 
 /** Draws the specification; a warning of the compiler or the view fails. */
