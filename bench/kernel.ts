@@ -1,0 +1,120 @@
+// The kernel beside bare tslab, in one run, on the same machine at the same time: time from the start
+// of the process to the first result, time a cell over 300 cells, memory at the end.
+// Run: node dist/bench/kernel.js
+import { spawn, spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { createServer } from "node:net";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { Dealer } from "zeromq";
+import { FrameCodec } from "../kernels/wire/frames.js";
+import { newHeader } from "../kernels/wire/messages.js";
+
+const cells = 300;
+const rounds = 3;
+const key = "bench";
+
+interface Measured {
+  readonly first_ms: number;
+  readonly cell_ms: number;
+  readonly firstCells_ms: number;
+  readonly lastCells_ms: number;
+  readonly memory_MB: number;
+}
+
+const requireHere = createRequire(import.meta.url);
+const programs = {
+  banquette: [fileURLToPath(new URL("../kernels/wire/main.js", import.meta.url))],
+  tslab: [requireHere.resolve("tslab/bin/tslab"), "kernel", "--config-path"],
+};
+
+async function measure(program: readonly string[]): Promise<Measured> {
+  const folder = mkdtempSync(join(tmpdir(), "bench-kernel-"));
+  const ports = await freePorts(5);
+  const file = join(folder, "connection.json");
+  writeFileSync(file, connectionText(ports));
+  const before = performance.now();
+  const kernel = spawn(process.execPath, [...program, file], { stdio: "ignore" });
+  const shell = new Dealer({ routingId: "bench" });
+  shell.connect(`tcp://127.0.0.1:${ports[0]}`);
+  const codec = new FrameCodec(key);
+  const run = async (code: string): Promise<number> => {
+    const from = performance.now();
+    await shell.send(codec.encode([], executeRequest(code)));
+    const received = codec.decode(await shell.receive());
+    if (received?.message.content.status !== "ok") throw new Error(`the cell failed: ${code}`);
+    return performance.now() - from;
+  };
+  try {
+    await run("1 + 1");
+    const first_ms = performance.now() - before;
+    const times: number[] = [];
+    for (let i = 0; i < cells; i++) times.push(await run(`let level_${i} = ${i};\nlevel_${i} + 1`));
+    const ends = {
+      firstCells_ms: median(times.slice(0, 50)),
+      lastCells_ms: median(times.slice(-50)),
+    };
+    return { first_ms, cell_ms: median(times), ...ends, memory_MB: memory_MB(kernel.pid) };
+  } finally {
+    shell.close();
+    kernel.kill("SIGKILL");
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+function executeRequest(code: string) {
+  const content = { code, silent: false, store_history: true, user_expressions: {} };
+  const text = JSON.stringify({ ...content, allow_stdin: false, stop_on_error: true });
+  return {
+    type: "execute_request",
+    parent: null,
+    content: text,
+    header: newHeader("execute_request"),
+  };
+}
+
+function connectionText([shell_port, control_port, stdin_port, iopub_port, hb_port]: number[]) {
+  const ports = { shell_port, control_port, stdin_port, iopub_port, hb_port };
+  const rest = { transport: "tcp", ip: "127.0.0.1", signature_scheme: "hmac-sha256", key };
+  return JSON.stringify({ ...ports, ...rest });
+}
+
+async function freePorts(count: number): Promise<number[]> {
+  const servers = Array.from({ length: count }, () => createServer().listen(0, "127.0.0.1"));
+  await Promise.all(servers.map((one) => new Promise((done) => one.once("listening", done))));
+  const ports = servers.map((one) => (one.address() as { readonly port: number }).port);
+  await Promise.all(servers.map((one) => new Promise((done) => one.close(done))));
+  return ports;
+}
+
+function memory_MB(pid: number | undefined): number {
+  const { stdout } = spawnSync("ps", ["-o", "rss=", "-p", String(pid)], { encoding: "utf8" });
+  return Number(stdout) / 1024;
+}
+
+function median(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
+}
+
+const ours: Measured[] = [];
+const theirs: Measured[] = [];
+for (let round = 0; round < rounds; round++) {
+  ours.push(await measure(programs.banquette));
+  theirs.push(await measure(programs.tslab));
+}
+const rows: readonly (readonly [string, keyof Measured, string])[] = [
+  ["start to first result", "first_ms", "ms"],
+  ["a cell, median of 300", "cell_ms", "ms"],
+  ["a cell, the first 50", "firstCells_ms", "ms"],
+  ["a cell, the last 50", "lastCells_ms", "ms"],
+  ["resident memory after 300 cells", "memory_MB", "MB"],
+];
+console.log(`${"".padEnd(34)}${"banquette".padStart(12)}${"tslab".padStart(12)}   ratio`);
+for (const [what, name, unit] of rows) {
+  const [mine, other] = [ours, theirs].map((all) => median(all.map((one) => one[name])));
+  const shown = [mine, other].map((one) => `${one?.toFixed(0)} ${unit}`.padStart(12)).join("");
+  console.log(`${what.padEnd(34)}${shown}   ${((mine ?? 0) / (other ?? 0)).toFixed(2)}`);
+}
+process.exit(0);
