@@ -3,7 +3,18 @@ import { readOptionLines } from "./option-lines.js";
 
 /** A cell as the compiler gets it: every position of the cell's own text stays where it was. */
 export function compilerText(source: string): string {
-  return withoutExports(withoutOptionLines(source));
+  return withoutExports(withoutAttributes(withoutOptionLines(source)));
+}
+
+const attributes = /^(\s*import\b[^;\n]*["'])(\s+(?:with|assert)\s*\{[^{}\n]*\})/gm;
+
+// `with { type: "json" }` says nothing here: the loader tells JSON by its name.
+function withoutAttributes(source: string): string {
+  if (!source.includes("import")) return source;
+  return source.replace(
+    attributes,
+    (_, before: string, clause: string) => before + " ".repeat(clause.length),
+  );
 }
 
 function withoutOptionLines(source: string): string {

@@ -3,6 +3,8 @@ import { type DisplayOutput, displayOutput } from "./outputs.js";
 
 /** Sentences shown at the most; the rest are counted. */
 const shownSentences = 5;
+/** Cells on the way from a name to what has been remade that are named one by one. */
+const shownLinks = 4;
 
 /**
  * A sentence for each of these names whose value was made from something that has been made anew or
@@ -10,20 +12,24 @@ const shownSentences = 5;
  */
 export function staleSentences(table: Table, names: Iterable<string>): string[] {
   const sentences = new Set<string>();
+  const current = new Set<string>();
   for (const name of names) {
-    const sentence = staleSentence(table, name);
+    const seen = new Set(current);
+    const sentence = staleSentence(table, name, seen);
     if (sentence !== null) sentences.add(sentence);
+    else for (const one of seen) current.add(one);
   }
   return [...sentences];
 }
 
-function staleSentence(table: Table, name: string): string | null {
+// `seen`: names that are up to date, and all that they were made from.
+function staleSentence(table: Table, name: string, seen: Set<string>): string | null {
   const made = table.get(name);
   if (made === undefined) return null;
   if (made.removedBy !== null) {
     return `\`${name}\` was made by cell [${made.execution}], which no longer makes it since [${made.removedBy}]: it keeps its old value.`;
   }
-  const path = stalePath(table, made, new Set());
+  const path = seen.has(name) ? null : stalePath(table, made, seen);
   return path === null ? null : sentenceOf(path);
 }
 
@@ -53,22 +59,21 @@ function stalePath(table: Table, made: Made, seen: Set<string>): StalePath | nul
   return null;
 }
 
-function sentenceOf({ links, was, now }: StalePath): string {
-  const made = links
-    .map(({ name, execution }, at) =>
-      at === 0
-        ? `\`${name}\` was made by cell [${execution}]`
-        : `\`${name}\`, made by [${execution}]`,
-    )
-    .join(" from ");
+function sentenceOf({ links: all, was, now }: StalePath): string {
+  // Names on the way within one cell say nothing: that cell runs again whole.
+  const links = all.filter(({ run }, at) => at === 0 || all[at - 1]?.run !== run);
+  const [first, ...others] = links;
+  const way =
+    others.length > shownLinks
+      ? ` by way of ${others.length} others`
+      : others.map(({ name, execution }) => ` from \`${name}\`, made by [${execution}]`).join("");
   const since =
     now.removedBy === null
       ? `has been remade by [${now.execution}]`
       : `is no longer made by its cell since [${now.removedBy}]`;
-  const again = [...new Set(links.map(({ execution }) => `[${execution}]`).reverse())].join(
-    ", then ",
-  );
-  return `${made} from \`${now.name}\` as of [${was}]; \`${now.name}\` ${since}: run ${again} again.`;
+  const executions = [...new Set(links.map(({ execution }) => `[${execution}]`))].reverse();
+  const again = others.length > shownLinks ? "those cells" : executions.join(", then ");
+  return `\`${first?.name}\` was made by cell [${first?.execution}]${way} from \`${now.name}\` as of [${was}]; \`${now.name}\` ${since}: run ${again} again.`;
 }
 
 /** The sentences as an output that a cell begins with; null without any. */

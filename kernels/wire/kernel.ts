@@ -116,10 +116,11 @@ export class Kernel {
     });
   }
 
-  #inspect({ code, cursor_pos }: Content): Answer {
+  #inspect({ code, cursor_pos, detail_level }: Content): Answer {
     const source = text(code);
     const at = utf16Index(source, position(cursor_pos, source));
-    const { found, data } = this.#shield(() => this.#session.inspect(source, at));
+    const detail = detail_level === 1 ? 1 : 0;
+    const { found, data } = this.#shield(() => this.#session.inspect(source, at, detail));
     return replyOf("inspect_reply", { status: "ok", found, data, metadata: {} });
   }
 

@@ -52,6 +52,8 @@ describe("imports in a cell", () => {
   it("read JSON", async () => {
     const source = 'import about from "./package.json";\nabout.name';
     expect(await cells.shown(source)).toBe("'banquette'");
+    const attribute = 'import about from "./package.json" with { type: "json" };\nabout.name';
+    expect(await cells.shown(attribute)).toBe("'banquette'");
   });
 
   it("say which package is missing, before anything runs", async () => {

@@ -47,6 +47,26 @@ describe("a cell that uses a name made from what has been remade", () => {
     expect(notices(...cells, ...cells, ...cells).join("")).toBe("");
   });
 
+  it("counts the cells on a long way", () => {
+    const chain = Array.from({ length: 8 }, (_, at) => `let n${at + 1} = n${at} + 1`);
+    expect(lastOf("let n0 = [1]", ...chain, "n0 = [2]", "n8")).toBe(
+      "`n8` was made by cell [9] by way of 7 others from `n0` as of [1]; " +
+        "`n0` has been remade by [10]: run those cells again.",
+    );
+  });
+
+  it("follows a long way quickly", () => {
+    const chain = Array.from({ length: 2000 }, (_, at) => `let n${at + 1} = n${at} + 1`);
+    const all = chain.map((_, at) => `n${at}`).join(" + ");
+    const before = performance.now();
+    expect(notices("let n0 = [1]", chain.join("\n"), all, all).join("")).toBe("");
+    expect(lastOf("let n0 = [1]", chain.join("\n"), "n0 = [2]", "n2000")).toBe(
+      "`n2000` was made by cell [2] from `n0` as of [1]; `n0` has been remade by [3]: run [2] again.",
+    );
+    // Each name is looked at once a cell: a walk from each name anew would take minutes.
+    expect(performance.now() - before).toBeLessThan(5000);
+  });
+
   it("counts the names that it does not show", () => {
     const names = Array.from({ length: 8 }, (_, at) => `n${at}`);
     const made = names.map((name) => `const ${name} = raw;`).join("\n");

@@ -5,7 +5,15 @@ import type { Session, SessionOptions } from "../../../kernels/session/session.j
 import { settled } from "../../../kernels/session/settled-outputs.js";
 import { repository } from "./cells.js";
 
-type Method = "execute" | "expression" | "complete" | "inspect" | "isComplete" | "interrupt" | "lineage" | "cellsDeleted";
+type Method =
+  | "execute"
+  | "expression"
+  | "complete"
+  | "inspect"
+  | "isComplete"
+  | "interrupt"
+  | "lineage"
+  | "cellsDeleted";
 type Given<Name extends Method> = Awaited<ReturnType<Session[Name]>>;
 
 export interface Answer<Value> {
