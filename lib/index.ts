@@ -86,6 +86,7 @@ export {
   type SeepageOptions,
   seepageDefaults,
 } from "./seepage/seepage-options.js";
+export { checkHtml } from "./survey/check-html.js";
 export { checkSurvey, type ResourceSummary, type SurveyCheck } from "./survey/check-survey.js";
 export { checkText } from "./survey/check-text.js";
 export { accountFor, type Fate, fateOf, usable } from "./survey/fate.js";

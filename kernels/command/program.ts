@@ -86,7 +86,10 @@ function addCheck(main: Command): void {
     .command("check")
     .description("report every fault of a survey folder and what each step has to work with")
     .argument("<FOLDER>", "the survey folder (holds datapackage.json)")
-    .action((folder: string) => checkCommand(folder));
+    .option("--html <FILE>", "write the whole check to FILE as a page, with figures")
+    .action((folder: string, { html }: Trace & { html?: string }) =>
+      checkCommand(folder, { html }),
+    );
 }
 
 function addRun(main: Command, signal: AbortSignal): void {

@@ -1,9 +1,11 @@
 import { median } from "../numerics/robust.js";
+import { coverageOf, type PassCoverage } from "./coverage.js";
 import type { SurveyFault } from "./faults.js";
 import { utcText } from "./iso-time.js";
 import { type LoadedSurvey, loadSurvey, type ReadProgress } from "./load-survey.js";
 import { OPEN_SURVEY_DEFAULTS } from "./open-survey-options.js";
 import { outlook, type StepOutlook } from "./outlook.js";
+import { placementCautions } from "./placement-report.js";
 import type { Pass } from "./survey.js";
 import type { Table } from "./table.js";
 
@@ -16,6 +18,8 @@ export interface SurveyCheck {
   readonly summary: readonly ResourceSummary[];
   /** What each step will have to work with; empty without a usable centreline. */
   readonly steps: readonly StepOutlook[];
+  /** How each pass covers the bank; empty without a usable centreline. */
+  readonly coverage: readonly PassCoverage[];
 }
 
 export interface ResourceSummary {
@@ -50,7 +54,8 @@ export async function checkSurvey(
   return checkOf(await loadSurvey(folder, { ...OPEN_SURVEY_DEFAULTS, progress }));
 }
 
-export function checkOf({ faults, cautions, tables, survey }: LoadedSurvey): SurveyCheck {
+export function checkOf(loaded: LoadedSurvey): SurveyCheck {
+  const { faults, tables, survey, placements } = loaded;
   const passes = (survey?.campaigns ?? []).flatMap((campaign) => campaign.passes);
   const summary = tables.map((table) =>
     summaryOf(
@@ -58,7 +63,11 @@ export function checkOf({ faults, cautions, tables, survey }: LoadedSurvey): Sur
       passes.find(({ file }) => file === table.file),
     ),
   );
-  return { faults, cautions, summary, steps: survey === null ? [] : outlook(survey) };
+  const placed = placements.flatMap((one) => placementCautions(one, OPEN_SURVEY_DEFAULTS));
+  const cautions = [...loaded.cautions, ...placed];
+  if (survey === null) return { faults, cautions, summary, steps: [], coverage: [] };
+  const coverage = coverageOf(survey, placements);
+  return { faults, cautions, summary, steps: outlook(survey), coverage };
 }
 
 function summaryOf(table: Table, pass: Pass | undefined): ResourceSummary {

@@ -15,10 +15,58 @@ export interface StepOutlook {
   /** False where the step has nothing to work with. */
   readonly ready: boolean;
   readonly text: string;
+  /** What it cannot do for want of data; "" where nothing is lacking. */
+  readonly cannot: string;
 }
 
 /** What each step will have to work with, or why it has nothing. */
 export function outlook(survey: Survey): readonly StepOutlook[] {
+  const lacking = lacks(survey);
+  return outlooks(survey).map((one) => ({ ...one, cannot: lacking[one.step] ?? "" }));
+}
+
+/** What each step cannot do with this survey. */
+function lacks(survey: Survey): Readonly<Partial<Record<StepOutlook["step"], string>>> {
+  const { campaigns } = survey;
+  const without = (isLacking: (campaign: Campaign) => boolean, text: string) => {
+    const labels = campaigns.filter(isLacking).map(({ label }) => label);
+    return labels.length === 0 ? "" : `${text} (${listed(labels)})`;
+  };
+  const joined = (...parts: readonly string[]) => parts.filter((part) => part !== "").join("; ");
+  const noBase = ({ baseChecks }: Campaign) => baseChecks.length === 0;
+  const noInphase = (campaign: Campaign) => channelsOf(campaign, "inphase") === 0;
+  const fewChannels = (campaign: Campaign) =>
+    channelsOf(campaign, "quadrature") + channelsOf(campaign, "conductivity") < 3;
+  const cold = ({ soilTemperature }: Campaign) => soilTemperature.length === 0;
+  const shape = survey.crossSectionAt(survey.centreline.chainage_m[0]!);
+  return {
+    drift: without(noBase, "tell drift from the ground but where passes overlap"),
+    interference: joined(
+      survey.fieldNotes.length === 0 ? "name the objects it finds, there being no field notes" : "",
+      without(noInphase, "look for metal in the in-phase"),
+    ),
+    depth: without(fewChannels, "tell more depths apart than it has channels, fewer than three"),
+    campaigns: joined(
+      campaigns.length < 2 ? "look for change" : "",
+      without(cold, "bring the campaigns to 25 °C by soil temperatures"),
+    ),
+    sections: survey.resistivityLines.length === 0 ? "compare with a second method" : "",
+    seepage: joined(
+      survey.waterLevels.length === 0 && survey.designWaterLevel_m === null
+        ? "work out a head across the bank"
+        : "",
+      shape.crestElevation_m === null || shape.foundationElevation_m === null
+        ? "work out exit gradients, the cross-section being unknown"
+        : "",
+      survey.incidents.length === 0 ? "hear past seepage as evidence" : "",
+    ),
+    boreholes: survey.boreholes.some(({ strata }) => strata.length > 0)
+      ? ""
+      : "name classes of ground by local boreholes",
+  };
+}
+
+function outlooks(survey: Survey): readonly Omit<StepOutlook, "cannot">[] {
   const has = survey.campaigns.length > 0;
   return [
     drift(survey),
@@ -32,7 +80,7 @@ export function outlook(survey: Survey): readonly StepOutlook[] {
   ];
 }
 
-function drift({ campaigns }: Survey): StepOutlook {
+function drift({ campaigns }: Survey): Omit<StepOutlook, "cannot"> {
   const checked = campaigns.filter(({ baseChecks }) => baseChecks.length > 0);
   const parts = campaigns.map(({ label, baseChecks }) =>
     baseChecks.length > 0
@@ -42,7 +90,7 @@ function drift({ campaigns }: Survey): StepOutlook {
   return { step: "drift", ready: checked.length > 0, text: listed(parts) };
 }
 
-function interference({ campaigns, fieldNotes }: Survey): StepOutlook {
+function interference({ campaigns, fieldNotes }: Survey): Omit<StepOutlook, "cannot"> {
   const objects = fieldNotes.filter(({ kind }) => kind === "metal" || kind === "structure").length;
   const inphase = campaigns.some((campaign) => channelsOf(campaign, "inphase") > 0);
   const notes = objects > 0 ? count(objects, "noted object") : "no noted objects";
@@ -50,7 +98,7 @@ function interference({ campaigns, fieldNotes }: Survey): StepOutlook {
   return { step: "interference", ready: campaigns.length > 0, text: `${notes}; ${trace}` };
 }
 
-function depth({ campaigns }: Survey): StepOutlook {
+function depth({ campaigns }: Survey): Omit<StepOutlook, "cannot"> {
   const parts = campaigns.map((campaign) => {
     const sounding = channelsOf(campaign, "quadrature") + channelsOf(campaign, "conductivity");
     return `${count(sounding, "channel")} in ${campaign.label}`;
@@ -62,7 +110,7 @@ function depth({ campaigns }: Survey): StepOutlook {
   return { step: "depth", ready, text };
 }
 
-function comparison({ campaigns }: Survey): StepOutlook {
+function comparison({ campaigns }: Survey): Omit<StepOutlook, "cannot"> {
   if (campaigns.length < 2) {
     const text = `${count(campaigns.length, "campaign")}; a comparison takes two`;
     return { step: "campaigns", ready: false, text };
@@ -78,7 +126,7 @@ function comparison({ campaigns }: Survey): StepOutlook {
 
 const NOT_YET = "not worked out in this version";
 
-function sections({ resistivityLines }: Survey): StepOutlook {
+function sections({ resistivityLines }: Survey): Omit<StepOutlook, "cannot"> {
   const measured = resistivityLines.filter(({ readings }) => readings.length > 0);
   if (measured.length === 0) {
     return { step: "sections", ready: false, text: "no resistivity lines with readings" };
@@ -89,7 +137,7 @@ function sections({ resistivityLines }: Survey): StepOutlook {
   return { step: "sections", ready: false, text: `${listed(parts)}; read, but ${NOT_YET}` };
 }
 
-function seepage(survey: Survey): StepOutlook {
+function seepage(survey: Survey): Omit<StepOutlook, "cannot"> {
   const { waterLevels, designWaterLevel_m, incidents, campaigns, centreline } = survey;
   const shape = survey.crossSectionAt(centreline.chainage_m[0]!);
   const parts = [
@@ -101,7 +149,7 @@ function seepage(survey: Survey): StepOutlook {
   return { step: "seepage", ready: campaigns.length > 0, text: listed(parts) };
 }
 
-function boreholes({ boreholes: holes }: Survey): StepOutlook {
+function boreholes({ boreholes: holes }: Survey): Omit<StepOutlook, "cannot"> {
   const logged = holes.filter(({ strata }) => strata.length > 0).length;
   const text =
     holes.length > 0
