@@ -22,6 +22,7 @@ import {
   resultOutput,
   type SentOutput,
 } from "./outputs.js";
+import { defineGlobals, onStrayErrors } from "./process-globals.js";
 import { createProgress } from "./progress.js";
 import { reloadOutput } from "./reload-output.js";
 import { captureStreams } from "./streams.js";
@@ -337,28 +338,4 @@ function cellSide(loader: Loader, interruption: Interruption, folder: string): C
   const { load, named } = loader;
   const { wait, each } = interruption;
   return { load, named, wait, each, meta, shown: undefined, thrown: undefined, at: -1 };
-}
-
-function defineGlobals(values: Readonly<Record<string, unknown>>): () => void {
-  for (const [name, value] of Object.entries(values)) {
-    Object.defineProperty(globalThis, name, {
-      value,
-      configurable: true,
-      writable: true,
-      enumerable: false,
-    });
-  }
-  return () => {
-    for (const name of Object.keys(values)) Reflect.deleteProperty(globalThis, name);
-  };
-}
-
-// Errors that no cell waits for: a rejected promise left alone, a throw in a timer.
-function onStrayErrors(report: (error: unknown) => void): () => void {
-  process.on("unhandledRejection", report);
-  process.on("uncaughtException", report);
-  return () => {
-    process.off("unhandledRejection", report);
-    process.off("uncaughtException", report);
-  };
 }
