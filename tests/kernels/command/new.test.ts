@@ -122,7 +122,7 @@ describe("banquette new", () => {
         ),
       );
     });
-  });
+  }, 240_000);
 
   it("assembles the notebook from the steps asked for and those that they work on", async () => {
     await withFolder(async (folder) => {
@@ -141,7 +141,9 @@ describe("banquette new", () => {
         "depth",
         "coil-response",
       ]);
-      expect(cells[1]?.source).toMatch(/^\/\/ .*\nlet surveyFolder = "\.";\nlet fill_ohm_m = 25;/);
+      expect(cells[1]?.source).toMatch(
+        /^\/\/ .*\nlet surveyFolder = "\.";\nlet spacing_m = 2;.*\nlet fill_ohm_m = 25;/,
+      );
       const names = /\{([^}]*)\}/.exec(cells[2]?.source ?? "")?.[1]?.match(/\w+/g);
       expect(names).toEqual([
         "coilResponse",
