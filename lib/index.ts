@@ -62,6 +62,7 @@ export { type Records, toDataFrame } from "./result/data-frame.js";
 export { Decision, type DecisionReasons, decide } from "./result/decision.js";
 export type { DisplayBundle } from "./result/display.js";
 export type { Figure, Table, TableColumn, TableRow, VegaLiteSpec } from "./result/figure.js";
+export { renderPng } from "./result/render-png.js";
 export { renderSvg } from "./result/render-svg.js";
 export type { Basis, Caution, StepAccount } from "./result/step-account.js";
 export { type Fault, faultText, StepError } from "./result/step-error.js";

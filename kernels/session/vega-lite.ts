@@ -9,12 +9,14 @@ export function isVegaLite(value: unknown): value is VegaLite {
   return typeof $schema === "string" && /\/vega-lite\/v\d/.test($schema);
 }
 
-/** The specification itself, for front ends that draw it, with a drawing and a text beside it. */
+/** The specification itself, for front ends that draw it, with drawings and a text beside it. */
 export async function vegaLiteBundle(spec: VegaLite): Promise<MimeBundle> {
-  const { renderSvg } = await import("../../lib/index.js");
+  const { renderPng, renderSvg } = await import("../../lib/index.js");
+  const svg = await renderSvg(spec);
   return {
     "application/vnd.vegalite.v5+json": spec,
-    "image/svg+xml": await renderSvg(spec),
+    "image/svg+xml": svg,
+    "image/png": renderPng(svg),
     "text/plain": titleOf(spec),
   };
 }

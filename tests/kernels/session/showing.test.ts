@@ -89,6 +89,7 @@ describe("a Vega-Lite specification", () => {
         data: {
           "application/vnd.vegalite.v5+json": { mark: "point" },
           "image/svg+xml": expect.stringMatching(/^<svg/),
+          "image/png": expect.stringMatching(/^iVBORw0KGgo/),
           "text/plain": "The lens lies at 412 m",
         },
       },
