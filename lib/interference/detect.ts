@@ -1,3 +1,4 @@
+import { confirmedRuns, type Run } from "./confirm.js";
 import type { TrackScore } from "./score.js";
 
 export interface DetectOptions {
@@ -21,9 +22,13 @@ const SHOWS = 4;
 
 /**
  * Runs of readings whose score stays above `growTo` and reaches the threshold where at least `share`
- * of the excursion is unlike ground, widened by the margin.
+ * of the excursion is unlike ground, where it is no burst of noise, widened by the margin.
  */
-export function detectOn(scored: TrackScore, options: DetectOptions): readonly Detection[] {
+export function detectOn(
+  scored: TrackScore,
+  options: DetectOptions,
+  others: readonly TrackScore[] = [],
+): readonly Detection[] {
   const { score, share, track } = scored;
   const found: Detection[] = [];
   for (let i = 0; i < score.length; i++) {
@@ -33,20 +38,17 @@ export function detectOn(scored: TrackScore, options: DetectOptions): readonly D
     for (; i < score.length && score[i]! >= options.growTo; i++) {
       reached ||= score[i]! >= options.threshold && share[i]! >= options.share;
     }
-    const run = { first, last: i - 1 };
-    if (!reached || !(scored.complete || swings(scored, run))) continue;
-    found.push({
-      from_m: track.chainage_m[first]! - options.margin_m,
-      to_m: track.chainage_m[run.last]! + options.margin_m,
-      ...describe(scored, run),
-    });
+    const whole = { first, last: i - 1 };
+    if (!reached || !(scored.complete || swings(scored, whole))) continue;
+    for (const run of confirmedRuns(scored, whole, { ...options, others })) {
+      found.push({
+        from_m: track.chainage_m[run.first]! - options.margin_m,
+        to_m: track.chainage_m[run.last]! + options.margin_m,
+        ...describe(scored, run),
+      });
+    }
   }
   return found;
-}
-
-interface Run {
-  readonly first: number;
-  readonly last: number;
 }
 
 function describe(scored: TrackScore, run: Run) {

@@ -8,7 +8,7 @@ import { noiseFloored } from "./channel-noise.js";
 import { combine, silentFootprints } from "./combine.js";
 import { detectOn } from "./detect.js";
 import { interferenceFigures } from "./figure.js";
-import { type Footprint, footprintsOf, reachOf } from "./footprints.js";
+import { type Footprint, footprintsOf, reachOf, within } from "./footprints.js";
 import { type MaskOptions, maskDefaults, maskOptionFaults } from "./mask-options.js";
 import { maskBasis, maskCautions, maskSummary, maskTables } from "./mask-report.js";
 import type { ChannelNoise, Masked } from "./masked.js";
@@ -80,7 +80,7 @@ interface Findings {
 
 function masked(campaign: Campaign, { scored, footprints, used }: Findings): Masked {
   const reach_m = reachOf(campaign, used);
-  const detections = scored.flatMap((track) => detectOn(track, used));
+  const detections = scored.flatMap((one) => detectOn(one, used, alongside(one, scored, reach_m)));
   const pieces = combine(footprints, detections, { ...used, reach_m });
   const { campaign: flagged, stretches } = setPiecesAside(campaign, pieces, reach_m);
   return {
@@ -96,6 +96,18 @@ function masked(campaign: Campaign, { scored, footprints, used }: Findings): Mas
     })),
     noise: scored.flatMap(noiseFound),
   };
+}
+
+/** The other walks that pass within reach aside. */
+function alongside(
+  one: TrackScore,
+  scored: readonly TrackScore[],
+  reach_m: number,
+): readonly TrackScore[] {
+  const aside = median(one.track.offset_m);
+  return scored.filter(
+    (other) => other !== one && within(aside, median(other.track.offset_m), reach_m),
+  );
 }
 
 function noiseFound({ track, noise }: TrackScore): readonly ChannelNoise[] {

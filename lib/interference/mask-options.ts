@@ -5,8 +5,8 @@ import { unknownOptions } from "../result/unknown-options.js";
 export interface MaskOptions {
   /**
    * Score from which a reading is taken as disturbed, in standard deviations of undisturbed readings;
-   * default 5, once in 3.5 million readings if the noise is normal. Lower finds weaker metal and
-   * loses more good ground.
+   * default 4.5, once in 300,000 readings if the noise is normal. Lower finds weaker metal and loses
+   * more good ground.
    */
   readonly threshold?: number;
   /** A stretch goes on while the score stays above this; default 2. */
@@ -36,7 +36,7 @@ export interface MaskOptions {
 }
 
 export const maskDefaults: Required<MaskOptions> = Object.freeze({
-  threshold: 5,
+  threshold: 4.5,
   growTo: 2,
   share: 0.05,
   traceThreshold: 3.5,

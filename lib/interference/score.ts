@@ -19,6 +19,8 @@ export interface TrackScore {
   readonly excursion: readonly Float64Array[];
   /** The same, without what a change of the ground explains. */
   readonly unlike: readonly Float64Array[];
+  /** n readings' parts unlike ground, each of c channels, before averaging. */
+  readonly parts: readonly Parts[];
 }
 
 export interface ScoreOptions {
@@ -45,7 +47,7 @@ export function scoreTrack(track: Track, { window_m }: ScoreOptions): TrackScore
   const complete = free >= Math.max(1, track.channels.length / 4);
   const half_m = 0.75 * Math.max(...track.channels.map((channel) => channel.separation_m));
   const alone = averaged(track, parts, 0);
-  return { track, noise, complete, ...stronger(alone, averaged(track, parts, half_m)) };
+  return { track, noise, complete, parts, ...stronger(alone, averaged(track, parts, half_m)) };
 }
 
 interface Scored {

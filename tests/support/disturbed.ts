@@ -43,7 +43,20 @@ export interface DisturbedSketch {
   /** Chainages of bodies 4 m wide, several times as conductive as their surroundings. */
   readonly conductors_m?: readonly number[];
   readonly metal?: readonly Metal[];
+  readonly bursts?: readonly Burst[];
   readonly notes?: readonly NoteSketch[];
+}
+
+/** A stretch of one walk where the instrument is noisier than elsewhere. */
+export interface Burst {
+  readonly from_m: number;
+  readonly to_m: number;
+  /** Index of the orientation whose walk it is. */
+  readonly walk: number;
+  /** Noise there over the usual noise. */
+  readonly factor: number;
+  /** The one frequency it disturbs; left out: all. */
+  readonly frequency_Hz?: number;
 }
 
 export function disturbed(sketch: DisturbedSketch): Campaign {
@@ -62,11 +75,32 @@ export function disturbed(sketch: DisturbedSketch): Campaign {
       channels,
       chainage_m,
       values: values.map((column, c) =>
-        column.map((value) => value + noiseSd(channels[c]!, value) * random.normal()),
+        column.map((value, i) => {
+          const louder = loudness(sketch.bursts ?? [], channels[c]!, {
+            walk: k,
+            x: chainage_m[i]!,
+          });
+          return value + louder * noiseSd(channels[c]!, value) * random.normal();
+        }),
       ),
     })),
     notes: sketch.notes ?? [],
   });
+}
+
+function loudness(
+  bursts: readonly Burst[],
+  { frequency_Hz }: Channel,
+  at: { readonly walk: number; readonly x: number },
+): number {
+  const here = bursts.find(
+    (one) =>
+      one.walk === at.walk &&
+      at.x >= one.from_m &&
+      at.x <= one.to_m &&
+      (one.frequency_Hz === undefined || one.frequency_Hz === frequency_Hz),
+  );
+  return here?.factor ?? 1;
 }
 
 function walk(length_m: number, random: Random): number[] {
