@@ -14,7 +14,9 @@ import type { SurveyFault } from "./faults.js";
  *
  * @param check what `checkSurvey` gave
  * @param options.name the survey's name for the heading; default "survey folder"
- * @example await checkHtml(await checkSurvey("data-demo/sedgeholm"))
+ * @example
+ * const page = await checkHtml(await checkSurvey("data-demo/sedgeholm"));
+ * page.startsWith("<!doctype html>"); // true
  */
 export async function checkHtml(
   check: SurveyCheck,
