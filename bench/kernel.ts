@@ -15,6 +15,8 @@ import { newHeader } from "../kernels/wire/messages.js";
 const cells = 300;
 const rounds = 3;
 const key = "bench";
+/** Longest wait for an answer, ms: a port may be taken by another program in between. */
+const patience_ms = 60_000;
 
 interface Measured {
   readonly first_ms: number;
@@ -37,7 +39,7 @@ async function measure(program: readonly string[]): Promise<Measured> {
   writeFileSync(file, connectionText(ports));
   const before = performance.now();
   const kernel = spawn(process.execPath, [...program, file], { stdio: "ignore" });
-  const shell = new Dealer({ routingId: "bench" });
+  const shell = new Dealer({ routingId: "bench", receiveTimeout: patience_ms });
   shell.connect(`tcp://127.0.0.1:${ports[0]}`);
   const codec = new FrameCodec(key);
   const run = async (code: string): Promise<number> => {
