@@ -7,6 +7,26 @@ export interface Blocks {
   readonly objective: number;
   readonly penalty: number;
   readonly centreline: Centreline;
+  /** Where boundaries may lie, and how many there may be; left out by hand-made blocks. */
+  readonly posterior?: BlocksPosterior;
+  /** The best cuts at other prices, by rising price. */
+  readonly path?: readonly BlocksPathStep[];
+}
+
+/** The exact posterior of the cut. */
+export interface BlocksPosterior {
+  /** n stations, m. */
+  readonly chainage_m: Float64Array;
+  /** n probabilities that a boundary lies between the station before and this one. */
+  readonly probability: Float64Array;
+  /** Probability of 0, 1, 2, … boundaries; the last entry is for that many and more. */
+  readonly numberProbability: readonly number[];
+}
+
+export interface BlocksPathStep {
+  /** The prices over which these are the boundaries, in multiples of the price that was used. */
+  readonly price: readonly [number, number];
+  readonly boundaries_m: readonly number[];
 }
 
 export interface Block {
@@ -24,6 +44,14 @@ export interface Block {
   readonly stations: number;
   /** Share of the block's length without an estimate, %. */
   readonly masked_pct: number;
+  /** Probability that there is a boundary at all where the block begins; 1 at the line's start. */
+  readonly fromProbability?: number;
+  /** Probability that a boundary lies within 5 m (or one and a half stations) of the block's start. */
+  readonly fromNearProbability?: number;
+  /** Probability that the block belongs to its class, among the classes found. */
+  readonly classProbability?: number;
+  /** Robust scatter of the stations about the block's medians, decades, over its slices. */
+  readonly heterogeneity?: number;
 }
 
 export interface BlockSlice {

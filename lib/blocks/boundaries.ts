@@ -1,4 +1,4 @@
-import type { BoundaryRange } from "./boundary-intervals.js";
+import type { BoundaryRange } from "./cut-posterior.js";
 
 /** A boundary between two blocks, in metres. */
 export interface Boundary {
@@ -6,6 +6,10 @@ export interface Boundary {
   readonly interval_m: readonly [number, number];
   /** Index of the first station after it. */
   readonly index: number;
+  /** Probability that there is a boundary at all. */
+  readonly probability: number;
+  /** Probability that a boundary lies within `nearDistance` of `at_m`. */
+  readonly nearProbability: number;
 }
 
 export interface Stations {
@@ -13,7 +17,12 @@ export interface Stations {
   readonly spacing_m: number;
   /** n entries: true where the station has an estimate in any column. */
   readonly present: readonly boolean[];
+  /** n + 1 probabilities of a break before each station. */
+  readonly breakProbability: Float64Array;
 }
+
+/** How near counts as the same place, m: 5, or one and a half stations where these are wide apart. */
+export const nearDistance = (spacing_m: number) => Math.max(5, 1.5 * spacing_m);
 
 /**
  * Break indices as chainages. A break before station i lies halfway between stations i − 1 and i,
@@ -25,18 +34,35 @@ export function boundariesOf(
   ranges: readonly BoundaryRange[],
   stations: Stations,
 ): readonly Boundary[] {
-  return ranges.map(({ at, from, to }) => {
+  return ranges.map(({ at, from, to, probability }) => {
     const [left, right] = [stationBefore(stations, at), stationFrom(stations, at)];
     const x = stations.chainage_m;
+    const at_m = (x[left]! + x[right]!) / 2;
     return {
-      at_m: (x[left]! + x[right]!) / 2,
+      at_m,
       interval_m: [
         x[Math.min(left, stationBefore(stations, from))]!,
         x[Math.max(right, stationFrom(stations, to))]!,
       ] as const,
       index: right,
+      probability,
+      nearProbability: probabilityNear(stations, at_m),
     };
   });
+}
+
+/** Probability of a boundary within the near distance of a place, at most 1. */
+export function probabilityNear(
+  { chainage_m, spacing_m, breakProbability }: Omit<Stations, "present">,
+  at_m: number,
+): number {
+  const middle = (at_m - chainage_m[0]!) / spacing_m + 0.5;
+  const reach = nearDistance(spacing_m) / spacing_m;
+  const first = Math.max(1, Math.ceil(middle - reach));
+  const last = Math.min(chainage_m.length - 1, Math.floor(middle + reach));
+  let sum = 0;
+  for (let i = first; i <= last; i++) sum += breakProbability[i]!;
+  return Math.min(1, sum);
 }
 
 /** The last station with an estimate before index `at`; the first station where there is none. */

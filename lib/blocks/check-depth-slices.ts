@@ -86,3 +86,10 @@ export function rangeFault(
   const expected = range.upTo === undefined ? `${low} and finite` : `${low} and at most ${upTo}`;
   return [{ code: "option-range", path: `options.${name}`, expected, received: quoted(value) }];
 }
+
+/** The fault of an option that is none of the words it may be, as a list. */
+export function choiceFault(name: string, value: unknown, words: readonly string[]): Fault[] {
+  if (words.includes(value as string)) return [];
+  const expected = words.map((word) => `"${word}"`).join(" or ");
+  return [{ code: "option-choice", path: `options.${name}`, expected, received: quoted(value) }];
+}

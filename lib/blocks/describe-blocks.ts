@@ -1,12 +1,12 @@
 import type { DepthSlices, Slice } from "../depth/depth-slices.js";
-import { median, quantile } from "../numerics/robust.js";
+import { madScale, median, quantile } from "../numerics/robust.js";
 import { blockClasses } from "./block-classes.js";
+import type { BlockNoise } from "./block-noise.js";
 import type { Block, BlockSlice } from "./blocks.js";
 import type { Boundary } from "./boundaries.js";
 
 export interface DescribeOptions {
-  /** For each column, the variance within blocks. */
-  readonly variance: readonly number[];
+  readonly noise: BlockNoise;
   readonly classDistance: number;
 }
 
@@ -14,7 +14,7 @@ export interface DescribeOptions {
 export function describeBlocks(
   given: DepthSlices,
   boundaries: readonly Boundary[],
-  options: DescribeOptions,
+  { noise, classDistance }: DescribeOptions,
 ): readonly Block[] {
   const reliable = given.slices
     .map((slice, k) => ({ slice, k }))
@@ -23,17 +23,26 @@ export function describeBlocks(
     ...part,
     columns: reliable.map(({ k }) => given.log10Resistivity[k]!.subarray(part.first, part.last)),
   }));
-  const medians = parts.map(({ columns }) => columns.map(median));
-  const classes = blockClasses(medians, options.variance, options.classDistance);
+  const classes = blockClasses(
+    {
+      level: parts.map(({ columns }) => columns.map(median)),
+      variance: parts.map(({ columns }) => columns.map((c, k) => noise.variance[k]! / count(c))),
+    },
+    { classDistance, effectiveColumns: noise.effectiveColumns },
+  );
   return parts.map(({ from, to, columns }, b) => ({
     id: `B${b + 1}`,
     from_m: from.at_m,
     to_m: to.at_m,
     fromInterval_m: from.interval_m,
     toInterval_m: to.interval_m,
-    class: classes[b]!,
+    class: classes[b]!.letter,
     resistivity_ohm_m: reliable.map(({ slice }, c) => blockSlice(slice, columns[c]!)),
     ...presence(columns),
+    fromProbability: from.probability,
+    fromNearProbability: from.nearProbability,
+    classProbability: classes[b]!.probability,
+    heterogeneity: heterogeneity(columns),
   }));
 }
 
@@ -54,6 +63,8 @@ const lineEnd = (at_m: number, index: number): Boundary => ({
   at_m,
   interval_m: [at_m, at_m],
   index,
+  probability: 1,
+  nearProbability: 1,
 });
 
 function blockSlice(slice: Slice, log10: Float64Array): BlockSlice {
@@ -65,6 +76,15 @@ function blockSlice(slice: Slice, log10: Float64Array): BlockSlice {
     p90: 10 ** quantile(log10, 0.9),
   };
 }
+
+/** Root mean square over the slices of the robust scatter about the median, decades. */
+function heterogeneity(columns: readonly Float64Array[]): number {
+  const squares = columns.map((column) => madScale(column) ** 2).filter((v) => !Number.isNaN(v));
+  return Math.sqrt(squares.reduce((sum, value) => sum + value, 0) / squares.length);
+}
+
+const count = (column: Float64Array) =>
+  column.reduce((sum, value) => sum + (Number.isNaN(value) ? 0 : 1), 0);
 
 function presence(columns: readonly Float64Array[]): { stations: number; masked_pct: number } {
   const count = columns[0]!.length;

@@ -84,7 +84,7 @@ export function findChangePoints(
   columns: readonly ArrayLike<number>[],
   options: ChangePointOptions = {},
 ): ChangePoints {
-  const faults = [...columnFaults(columns), ...optionFaults(columns, options)];
+  const faults = changePointFaults(columns, options);
   if (faults.length > 0) throw new StepError("findChangePoints", faults);
   const penalty = options.penalty ?? changePointDefaults.penalty;
   const noise = options.noise ?? columns.map(differenceNoise);
@@ -117,6 +117,14 @@ function oneSegmentLengthTerm(costs: SegmentCosts): number {
   let term = 0;
   for (let c = 0; c < d; c++) term += lengthWeight * log[samplesBetween(costs, [0, samples], c)]!;
   return term;
+}
+
+/** Every fault of columns and options. */
+export function changePointFaults(
+  columns: readonly ArrayLike<number>[],
+  options: ChangePointOptions,
+): readonly Fault[] {
+  return [...columnFaults(columns), ...optionFaults(columns, options)];
 }
 
 function columnFaults(columns: readonly ArrayLike<number>[]): Fault[] {

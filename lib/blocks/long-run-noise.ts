@@ -30,14 +30,19 @@ export function longRunVariance(differences: Float64Array, window: number): numb
  * that falls by a factor r from sample to sample this is (1 + r) / (1 − r).
  */
 export function effectiveSampleFactor(residuals: Float64Array, longest: number): number {
+  return robustCorrelations(residuals, longest).reduce((factor, r) => factor + 2 * r, 1);
+}
+
+/** The robust correlations at lags 1, 2, … as far as they stay above 0.05, at most `longest`. */
+export function robustCorrelations(residuals: Float64Array, longest: number): number[] {
   const least = 0.05;
-  let factor = 1;
+  const correlations: number[] = [];
   for (let lag = 1; lag <= longest && lag < residuals.length; lag++) {
     const r = robustCorrelation(residuals.subarray(0, -lag), residuals.subarray(lag));
     if (!(r > least)) break;
-    factor += 2 * r;
+    correlations.push(r);
   }
-  return factor;
+  return correlations;
 }
 
 /**

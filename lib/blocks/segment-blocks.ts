@@ -4,11 +4,13 @@ import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { unknownOptions } from "../result/unknown-options.js";
 import { blocksBasis, blocksCautions, blocksSummary } from "./account.js";
 import type { Blocks } from "./blocks.js";
+import { blocksPath } from "./blocks-path.js";
 import { boundariesOf } from "./boundaries.js";
-import { depthSlicesFaults, rangeFault } from "./check-depth-slices.js";
-import { type BlockCut, cutIntoBlocks } from "./cut-into-blocks.js";
+import { choiceFault, depthSlicesFaults, rangeFault } from "./check-depth-slices.js";
+import { cutIntoBlocks } from "./cut-into-blocks.js";
 import { describeBlocks } from "./describe-blocks.js";
 import { blocksFigure } from "./figure.js";
+import type { ChangeKind } from "./segment-cost.js";
 import { blocksTable } from "./table.js";
 
 export interface SegmentBlocksOptions {
@@ -21,6 +23,17 @@ export interface SegmentBlocksOptions {
   /** Length of the shortest block, m, > 0; gaps within a block count. Default 40. */
   readonly minLength_m: number;
   /**
+   * What may change at a boundary: "mean", or "mean and spread", which also parts an even stretch
+   * from an uneven one of the same mean. Default "mean".
+   */
+  readonly change: ChangeKind;
+  /**
+   * "correlated": neighbouring stations and slices resemble each other, and the noise is raised
+   * accordingly. "independent": every value is taken to err for itself, as tests and prices usually
+   * assume; it finds boundaries that are none, and is there for comparison. Default "correlated".
+   */
+  readonly noise: "correlated" | "independent";
+  /**
    * How far apart blocks of one class may be, decades of resistivity (0.12 is a factor of 1.32),
    * ≥ 0. At 0 every block is a class of its own. Default 0.12.
    */
@@ -30,6 +43,8 @@ export interface SegmentBlocksOptions {
 export const segmentBlocksDefaults: Readonly<SegmentBlocksOptions> = Object.freeze({
   penalty: "mbic",
   minLength_m: 40,
+  change: "mean",
+  noise: "correlated",
   classDistance: 0.12,
 });
 
@@ -92,17 +107,24 @@ function blocksOf(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
   if (!present.includes(true)) return { ...head, blocks: [], objective: 0, penalty: 0 };
   const minLength = Math.max(1, Math.ceil(used.minLength_m / given.spacing_m - 1e-9));
   const sd = reliable.map((k) => given.sd[k]!);
-  const cut = cutIntoBlocks(columns, sd, { penalty: used.penalty, minLength });
-  const blocks = describeBlocks(given, cutBoundaries(given, cut, present), {
-    variance: cut.noise.variance,
-    classDistance: used.classDistance,
-  });
-  return { ...head, blocks, objective: cut.objective, penalty: cut.penalty };
-}
-
-function cutBoundaries(given: DepthSlices, cut: BlockCut, present: readonly boolean[]) {
+  const { penalty, change, noise, classDistance } = used;
+  const cut = cutIntoBlocks({ values: columns, sd }, { penalty, minLength, change, noise });
   const { chainage_m, spacing_m } = given;
-  return boundariesOf(cut.ranges, { chainage_m, spacing_m, present });
+  const { breakProbability, numberProbability, ranges } = cut.posterior;
+  const stations = { chainage_m, spacing_m, present, breakProbability };
+  const boundaries = boundariesOf(ranges, stations);
+  return {
+    ...head,
+    blocks: describeBlocks(given, boundaries, { noise: cut.noise, classDistance }),
+    objective: cut.objective,
+    penalty: cut.penalty,
+    posterior: {
+      chainage_m,
+      probability: breakProbability.slice(0, chainage_m.length),
+      numberProbability,
+    },
+    path: blocksPath(cut, { minLength, penalty, stations }),
+  };
 }
 
 function presentStations(columns: readonly Float64Array[], n: number): boolean[] {
@@ -113,6 +135,8 @@ function optionFaults(used: SegmentBlocksOptions) {
   const penalty = used.penalty === "mbic" ? [] : rangeFault("penalty", used.penalty, { from: 0 });
   return [
     ...penalty.map((fault) => ({ ...fault, expected: `${fault.expected}, or "mbic"` })),
+    ...choiceFault("change", used.change, ["mean", "mean and spread"]),
+    ...choiceFault("noise", used.noise, ["correlated", "independent"]),
     ...rangeFault("minLength_m", used.minLength_m, { above: 0 }),
     ...rangeFault("classDistance", used.classDistance, { from: 0 }),
     ...unknownOptions(used, segmentBlocksDefaults),

@@ -108,6 +108,24 @@ function addColumn(totals: Totals, column: ArrayLike<number>, place: ColumnPlace
   }
 }
 
+/** The costs of the same row read from its other end. */
+export function reversedCosts(costs: SegmentCosts): SegmentCosts {
+  const { columns: d, samples: n } = costs;
+  const mirrored = (totals: Float64Array, width: number) =>
+    totals.map((_, i) => {
+      const c = i % width;
+      return totals[n * width + c]! - totals[(n - (i - c) / width) * width + c]!;
+    });
+  return {
+    ...costs,
+    count: mirrored(costs.count, d),
+    weight: mirrored(costs.weight, d),
+    sum: mirrored(costs.sum, d),
+    square: mirrored(costs.square, d),
+    rowSquare: mirrored(costs.rowSquare, 1),
+  };
+}
+
 /** The cost of the segment of samples `from` … `to` − 1. */
 export function segmentCost(costs: SegmentCosts, from: number, to: number): number {
   if (costs.change !== "mean") return spreadCost(costs, from, to);

@@ -1,0 +1,35 @@
+import type { BlocksPathStep } from "./blocks.js";
+import { boundariesOf, type Stations } from "./boundaries.js";
+import type { BlockCut } from "./cut-into-blocks.js";
+import { penaltyPath } from "./penalty-path.js";
+
+/** The lowest price of the path, as a share of the price used. */
+const LOWEST = 0.5;
+
+export interface BlocksPathOptions {
+  readonly minLength: number;
+  readonly penalty: number | "mbic";
+  readonly stations: Stations;
+}
+
+/**
+ * The best cuts from half the price used upward, with the noise as the cut found it. The price is
+ * that of a boundary's place; with "mbic" the length terms stay. No path at a price of 0.
+ */
+export function blocksPath(
+  cut: BlockCut,
+  { minLength, penalty, stations }: BlocksPathOptions,
+): readonly BlocksPathStep[] {
+  const mbic = penalty === "mbic";
+  const price = mbic ? cut.placePrice : penalty;
+  if (!(price > 0)) return [];
+  const costs = mbic ? cut.costs : { ...cut.costs, lengthWeight: 0 };
+  const options = { minLength, from: LOWEST * price, to: Number.POSITIVE_INFINITY };
+  return penaltyPath(costs, options).map((step) => ({
+    price: [step.price[0] / price, step.price[1] / price],
+    boundaries_m: boundariesOf(
+      step.breaks.map((at) => ({ at, from: at, to: at, probability: 1 })),
+      stations,
+    ).map(({ at_m }) => at_m),
+  }));
+}
