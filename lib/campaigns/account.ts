@@ -1,4 +1,5 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
+import { quantile } from "../numerics/robust.js";
 import type { Basis, Caution } from "../result/step-account.js";
 import type { Change, Changes } from "./changes.js";
 import type { CompareOptions } from "./compare-options.js";
@@ -21,12 +22,25 @@ export const changesBasis: readonly Basis[] = Object.freeze([
     source: "Sheets & Hendrickx 1995, corrected in Corwin & Lesch 2005; Ma et al. 2011",
   },
   {
+    statement:
+      "The later campaign is aligned to the earlier one by the ground's own texture, shift by shift " +
+      "along the line, with the shift's uncertainty.",
+    source: "Rabiner 1989, Proceedings of the IEEE 77, 257–286 (forward-backward)",
+  },
+  {
+    statement:
+      "A ratio is freed of what the estimates lose to their prior (averaging kernel), with an interval.",
+    source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding; Gelman et al. 2013, chapter 5",
+  },
+  {
     statement: "The share of false discoveries is held over all stations and slices.",
     source: "Benjamini & Hochberg 1995; Benjamini & Yekutieli 2001 (positive dependence)",
   },
   {
     statement: "Level and scatter come from robust statistics of the stations that did not change.",
-    source: "Hampel 1974, Journal of the American Statistical Association 69, 383–393",
+    source:
+      "Hampel 1974, Journal of the American Statistical Association 69, 383–393; Huber 1964, " +
+      "Annals of Mathematical Statistics 35, 73–101",
   },
 ]);
 
@@ -36,13 +50,29 @@ export function changesSummary({ value, used, corrected }: ComparisonReport): st
   if (value.slices.length === 0)
     return `Campaigns ${earlier} and ${later} share no reliable slice.`;
   const places = changes.map(
-    (one) => `${one.direction} to ${one.ratio.toFixed(2)} times at ${placeText(one)}`,
+    (one) =>
+      `${one.direction} to ${one.ratio.toFixed(2)} times${rangeText(one)} at ${placeText(one)}`,
   );
   const found =
     changes.length === 0
       ? `No stretch changed from ${earlier} to ${later} beyond the scatter.`
       : `From ${earlier} to ${later} the resistivity ${listText(places)}.`;
-  return `${found} ${levelText(value, used)} ${temperatureText(corrected)}`;
+  return [found, shiftText(value), levelText(value, used), temperatureText(corrected)]
+    .filter((text) => text !== "")
+    .join(" ");
+}
+
+/** Such as " (90 %: 1.02–1.59)". */
+const rangeText = ({ ratioInterval }: Change) =>
+  ratioInterval === undefined
+    ? ""
+    : ` (90 %: ${ratioInterval[0].toFixed(2)}–${ratioInterval[1].toFixed(2)})`;
+
+function shiftText({ shift_m, earlier, later }: Changes): string {
+  if (shift_m === undefined) return "";
+  const [low, high] = [quantile(shift_m, 0.05), quantile(shift_m, 0.95)];
+  const metres = (value: number) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
+  return `${later} was brought to the chainage of ${earlier} by shifts of ${metres(low)} to ${metres(high)} m along the line.`;
 }
 
 export const placeText = (one: Change) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`;
@@ -87,12 +117,16 @@ function cautionTexts(report: ComparisonReport): string[] {
       "The campaigns' slices differ; the layers of both were averaged over the earlier one's.",
     );
   }
-  if (value.changes.length > 0) {
-    texts.push(
-      "A ratio is the least of the change: a slice averages changed with unchanged ground, and the estimate leans on its prior.",
-    );
-  }
+  if (value.changes.length > 0) texts.push(ratioCaution(ground));
   return [...texts, ...scatterCautions(report), ...unknownCautions(value)];
+}
+
+function ratioCaution({ averaging }: ComparisonReport["ground"]): string {
+  const within =
+    "A ratio is that of the slice as a whole: where only a part of its thickness changed, that part changed more";
+  return averaging === null
+    ? `${within}. How much the estimates lean on their prior is not known, so a ratio is the least of the change.`
+    : `${within}. The interval allows for what the estimates lose to their prior and to other slices, if the ground below the slices did not change.`;
 }
 
 function temperatureCaution({ pair }: ComparisonReport): string {

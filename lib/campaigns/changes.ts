@@ -15,6 +15,13 @@ export interface Changes {
   /** For each slice, the level between campaigns that was removed, log10. */
   readonly level: readonly number[];
   readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+  /**
+   * n shifts of the later campaign against the earlier one's chainage, m: what lies at x in the
+   * earlier was read at x + shift in the later. Left out where nothing was aligned.
+   */
+  readonly shift_m?: Float64Array;
+  /** n standard deviations of the same, m. */
+  readonly shiftSd_m?: Float64Array;
   /** Stretches that are set aside or without readings in either campaign: unknown, not unchanged. */
   readonly unknown: readonly { readonly from_m: number; readonly to_m: number }[];
 }
@@ -27,12 +34,30 @@ export interface Change {
   /** Of the resistivity. */
   readonly direction: "fell" | "rose";
   /**
-   * Later over earlier resistivity at 25 °C relative to the level of the stable majority, median
-   * over the stretch in the strongest slice.
+   * Later over earlier resistivity at 25 °C relative to the level of the stable majority, of the
+   * slice in which the change stands out most: `ratio` of that entry of `bySlice`.
    */
   readonly ratio: number;
+  /** Holds that ratio with 90 % probability. */
+  readonly ratioInterval?: readonly [number, number];
+  /** The effect by depth: every slice that both campaigns estimate in the stretch. */
+  readonly bySlice?: readonly ChangeBySlice[];
   /** The least p-value of its stations and slices, adjusted for false discoveries among stretches. */
   readonly q: number;
   /** The slices in which it shows, as "0.0–1.0". */
   readonly slices: readonly string[];
+}
+
+export interface ChangeBySlice {
+  readonly top_m: number;
+  readonly base_m: number;
+  /**
+   * Later over earlier resistivity of the slice: the median of what the estimates allow, freed of
+   * what they lose to their prior and to other slices where the campaigns say how much that is.
+   */
+  readonly ratio: number;
+  /** Holds the ratio with 90 % probability. */
+  readonly interval: readonly [number, number];
+  /** The ratio as the estimates show it, before that. */
+  readonly seen: number;
 }

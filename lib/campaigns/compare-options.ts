@@ -10,11 +10,20 @@ export interface CompareOptions {
    * the difference as it is. Default "majority".
    */
   readonly level: "majority" | "none";
-  /** Length of the moving mean along the line, m, ≥ 0; 0 for none. Default 15. */
+  /**
+   * Length of the moving mean along the line, m, ≥ 0; 0 for none. Means over twice that are tested
+   * beside it, so that a weak change of a long stretch is found as well. Default 20.
+   */
   readonly smoothing_m: number;
   /**
-   * Standard deviation of the mismatch of positions between the campaigns, m, ≥ 0: where the ground
-   * changes along the line, a mismatch looks like a change in time. Default 1.
+   * The later campaign is brought to the earlier one's chainage by shifts up to this, m, ≥ 0; 0 for
+   * none. Where the ground has no texture to tell a shift, none is made. Default 4.
+   */
+  readonly alignWithin_m: number;
+  /**
+   * Standard deviation of the mismatch of positions that alignment leaves or cannot follow, m, ≥ 0:
+   * where the ground changes along the line, a mismatch looks like a change in time. The alignment's
+   * own uncertainty comes on top. Default 0.5.
    */
   readonly mismatch_m: number;
   /** Expected share of false discoveries over all stations and slices, > 0 and < 1. Default 0.05. */
@@ -27,8 +36,9 @@ export interface CompareOptions {
 
 export const compareDefaults: Readonly<CompareOptions> = Object.freeze({
   level: "majority",
-  smoothing_m: 15,
-  mismatch_m: 1,
+  smoothing_m: 20,
+  alignWithin_m: 4,
+  mismatch_m: 0.5,
   q: 0.05,
   joinWithin_m: 10,
   minLength_m: 12,
@@ -72,6 +82,7 @@ function optionFaults(used: CompareOptions): Fault[] {
   return [
     ...(known ? [] : [{ code: "option-value", path: "options.level", expected, received }]),
     ...rangeFault("smoothing_m", used.smoothing_m, { from: 0 }),
+    ...rangeFault("alignWithin_m", used.alignWithin_m, { from: 0, upTo: 20 }),
     ...rangeFault("mismatch_m", used.mismatch_m, { from: 0 }),
     ...rangeFault("q", used.q, { above: 0, upTo: 0.999 }),
     ...rangeFault("joinWithin_m", used.joinWithin_m, { from: 0 }),

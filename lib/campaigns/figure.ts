@@ -1,4 +1,10 @@
-import { type LinesPanel, type Stretch, type StripSeries, stripSpec } from "../figures/strip.js";
+import {
+  type LinesPanel,
+  type PointsPanel,
+  type Stretch,
+  type StripSeries,
+  stripSpec,
+} from "../figures/strip.js";
 import { directionColours, greys } from "../figures/theme.js";
 import type { Figure } from "../result/figure.js";
 import { type ComparisonReport, listText, placeText } from "./account.js";
@@ -13,7 +19,12 @@ export function changesFigure(report: ComparisonReport): Figure {
     subtitle:
       `Resistivity of ${value.later} over ${value.earlier} ${corrected ? "at 25 °C" : "at field temperature"}, ` +
       "with 95 % bands",
-    panels: [...value.slices.map((_, k) => ratioPanel(report, k)), stretchesPanel(value)],
+    panels: [
+      ...value.slices.map((_, k) => ratioPanel(report, k)),
+      ...effectPanel(value),
+      ...shiftPanel(value),
+      stretchesPanel(value),
+    ],
     setAside: value.unknown.map((one) => ({ ...one, text: "unknown" })),
   });
   return {
@@ -43,7 +54,9 @@ function captionOf({ used }: ComparisonReport): string {
   return (
     `Later over earlier resistivity by depth slice (${mean}; ${level}; logarithmic scale). A curve ` +
     `is coloured where a reported stretch shows in its slice (false-discovery rate ${used.q}). Grey ` +
-    "bands are unknown, not unchanged: one of the campaigns has no estimate there."
+    "bands are unknown, not unchanged: one of the campaigns has no estimate there. The ratios by " +
+    "depth are freed of what an estimate loses to its prior and to other slices, so they may lie " +
+    "off the curves. The shift says where the later campaign was read: at the chainage plus the shift."
   );
 }
 
@@ -79,6 +92,63 @@ function ratioPanel({ value }: ComparisonReport, k: number): LinesPanel {
   };
 }
 
+/** The effect of each stretch by depth; within a stretch the slices stand side by side. */
+function effectPanel({ changes, slices }: Changes): readonly PointsPanel[] {
+  const points = changes.flatMap((change) =>
+    (change.bySlice ?? []).map((one, k, all) => ({
+      x_m: change.from_m + ((k + 0.5) / all.length) * (change.to_m - change.from_m),
+      y: one.ratio,
+      lo: one.interval[0],
+      hi: one.interval[1],
+      group: `${one.top_m.toFixed(1)}–${one.base_m.toFixed(1)} m`,
+      text: `${change.direction} at ${placeText(change)}`,
+    })),
+  );
+  if (points.length === 0) return [];
+  const order = slices.map(({ top_m }) => `${top_m.toFixed(1)}–`);
+  points.sort(
+    (a, b) =>
+      order.findIndex((top) => a.group.startsWith(top)) -
+      order.findIndex((top) => b.group.startsWith(top)),
+  );
+  return [
+    {
+      kind: "points",
+      label: "Ratio of each changed stretch by depth, with 90 % intervals",
+      scale: "log",
+      points,
+      height_px: 90,
+      legend: "Depth",
+    },
+  ];
+}
+
+/** Where the later campaign was read, against the chainage of the earlier one. */
+function shiftPanel({ shift_m, shiftSd_m, chainage_m, later }: Changes): readonly LinesPanel[] {
+  if (shift_m === undefined || shiftSd_m === undefined) return [];
+  const bound = (side: 1 | -1) => shift_m.map((value, i) => value + side * 1.645 * shiftSd_m[i]!);
+  return [
+    {
+      kind: "lines",
+      label: `Shift of ${later} along the line, with its 90 % band (m)`,
+      scale: "linear",
+      series: [
+        {
+          name: "shift",
+          x: chainage_m,
+          y: shift_m,
+          lo: bound(-1),
+          hi: bound(1),
+          colour: greys.quiet,
+        },
+      ],
+      zeroRule: true,
+      height_px: 60,
+      legend: "",
+    },
+  ];
+}
+
 const covers = (changes: readonly Change[], x: number) =>
   changes.some(({ from_m, to_m }) => x >= from_m && x <= to_m);
 
@@ -94,11 +164,13 @@ function stretchesPanel({ changes }: Changes) {
 
 function changeStretch(change: Change): Stretch {
   const times = `× ${change.ratio.toFixed(2)}`;
+  const interval = change.ratioInterval?.map((value) => value.toFixed(2)).join("–");
+  const range = interval === undefined ? "" : ` (90 %: ${interval})`;
   return {
     from_m: change.from_m,
     to_m: change.to_m,
     text: times,
     group: change.direction,
-    detail: `${times} at ${change.slices.join(", ")} m depth, q ${change.q.toPrecision(2)}`,
+    detail: `${times}${range} at ${change.slices.join(", ")} m depth, q ${change.q.toPrecision(2)}`,
   };
 }

@@ -1,3 +1,4 @@
+import { huberScale } from "../numerics/huber-scale.js";
 import { normalTwoSided } from "../numerics/normal.js";
 import { madScale, median } from "../numerics/robust.js";
 import { falseDiscoveryAdjusted } from "./false-discovery.js";
@@ -15,16 +16,20 @@ export interface Differences {
 export interface SignificanceOptions {
   readonly level: "majority" | "none";
   readonly q: number;
-  /** Stations of the moving mean, odd. */
-  readonly window: number;
-  /** Standard deviation of the mismatch of positions between campaigns, stations. */
-  readonly mismatch: number;
+  /** Stations of the moving means that are tested, odd; the first one's mean is handed on. */
+  readonly windows: readonly number[];
+  /** n standard deviations of the mismatch of positions between campaigns, stations. */
+  readonly mismatch: Float64Array;
 }
 
 /** Differences between campaigns, levelled and smoothed, and what stands out of the scatter. */
 export interface Significance {
   /** For each slice, the level that was taken off, log10. */
   readonly level: readonly number[];
+  /** For each slice, n differences less the level, not smoothed. */
+  readonly levelled: readonly Float64Array[];
+  /** For each slice, n entries: 1 where the station was taken for stable. */
+  readonly stable: readonly Float64Array[];
   /** For each slice, n smoothed differences; NaN where unknown. */
   readonly difference: readonly Float64Array[];
   /** For each slice, n standard deviations of these, the scatter along the line included. */
@@ -42,22 +47,28 @@ const ROUNDS = 12;
 /**
  * Tests every station and slice against no change. Level and scatter come from the stations that
  * do not stand out, so they are found by repetition: everything is taken for stable at first, and
- * what stands out is left out of the next round, until nothing moves (12 rounds at most).
+ * what stands out is left out of the next round, until nothing moves (12 rounds at most). The first
+ * round's scatter bears up to half of the line having changed; the later ones', freed of what stood
+ * out, is sharper.
  *
- * A smoothed difference's standard deviation has two parts. One is the propagated error × the
- * robust scale of the standardised smoothed differences over stable stations, where that is above
- * 1: neighbouring errors are correlated, and a mean over them is less certain than if they were
- * not. The other is what a mismatch of positions makes of the ground's slope along the line.
+ * A smoothed difference's standard deviation has two parts. One is the propagated error × a scatter
+ * of 1 or more: neighbouring errors are correlated, and a mean over them is less certain than if
+ * they were not. The other is what a mismatch of positions makes of the ground's slope along the
+ * line. The scatter is such that differences over both parts together have a robust scale of 1 over
+ * stable stations. A station's p-value is the least of those of its moving means, times their
+ * number.
  */
 export function findSignificant(given: Differences, options: SignificanceOptions): Significance {
-  const mismatch = given.mean.map((column, k) => mismatchSd(column, given.sd[k]!, options));
+  const mismatchSd = options.windows.map((window) =>
+    given.mean.map((column, k) => mismatchOf(column, given.sd[k]!, { ...options, window })),
+  );
   let stable = given.difference.map((column) => column.map((v) => (Number.isNaN(v) ? 0 : 1)));
-  let found = testOnce(given, { ...options, stable, mismatchSd: mismatch });
+  let found = testOnce(given, { ...options, stable, mismatchSd, scale: madScale });
   for (let round = 1; round < ROUNDS; round++) {
     const next = found.adjusted.map((p) => p.map((value) => (value > options.q ? 1 : 0)));
     if (same(next, stable)) break;
     stable = next;
-    found = testOnce(given, { ...options, stable, mismatchSd: mismatch });
+    found = testOnce(given, { ...options, stable, mismatchSd, scale: sharpScale });
   }
   return found;
 }
@@ -65,7 +76,10 @@ export function findSignificant(given: Differences, options: SignificanceOptions
 interface Round extends SignificanceOptions {
   /** For each slice, n entries: 1 where the station is taken for stable. */
   readonly stable: readonly Float64Array[];
-  readonly mismatchSd: readonly Float64Array[];
+  /** By window and slice. */
+  readonly mismatchSd: readonly (readonly Float64Array[])[];
+  /** Scale of the standardised differences of stable stations. */
+  readonly scale: (values: Float64Array) => number;
 }
 
 function testOnce(given: Differences, round: Round): Significance {
@@ -73,15 +87,20 @@ function testOnce(given: Differences, round: Round): Significance {
     const stable = round.stable[k]!;
     const level = round.level === "majority" ? median(kept(column, stable)) || 0 : 0;
     const levelled = column.map((value) => value - level);
-    const own = smoothed(levelled, given.sd[k]!, round.window);
-    const scatter = scatterOf(own, stable);
-    const sd = own.sd.map((value, i) => Math.hypot(scatter * value, round.mismatchSd[k]![i]!));
-    return { level, value: own.value, sd, scatter };
+    const means = round.windows.map((window, w) => {
+      const own = smoothed(levelled, given.sd[k]!, window);
+      const few = fewWindows(stable, window);
+      const scaleOf = (all: Float64Array) => few * round.scale(kept(all, stable));
+      return testedMean(own, round.mismatchSd[w]![k]!, scaleOf);
+    });
+    return { level, levelled, ...means[0]!, p: leastP(means) };
   });
-  const p = slices.map((slice) => pValues(slice.value, slice.sd));
+  const p = slices.map((slice) => slice.p);
   return {
     p,
     level: slices.map((slice) => slice.level),
+    levelled: slices.map((slice) => slice.levelled),
+    stable: round.stable,
     difference: slices.map((slice) => slice.value),
     sd: slices.map((slice) => slice.sd),
     adjusted: adjustedTogether(p),
@@ -89,22 +108,63 @@ function testOnce(given: Differences, round: Round): Significance {
   };
 }
 
-/** A shift along the line by d stations changes a moving mean by d × its slope. */
-function mismatchSd(mean: Float64Array, sd: Float64Array, options: SignificanceOptions) {
-  const slope = slopes(smoothed(mean, sd, options.window).value);
-  return slope.map((value) => (Number.isNaN(value) ? 0 : Math.abs(value) * options.mismatch));
+/** √(m / (m − 2)) for m windows side by side in the stable line: a scale from few is uncertain. */
+function fewWindows(stable: Float64Array, window: number): number {
+  const m = stable.reduce((sum, value) => sum + value, 0) / window;
+  return m > 4 ? Math.sqrt(m / (m - 2)) : Math.SQRT2;
 }
 
-function scatterOf(mean: Smoothed, stable: Float64Array): number {
-  const standardised = mean.value.map((value, i) => value / mean.sd[i]!);
-  return Math.max(1, madScale(kept(standardised, stable)) || 1);
+interface Window extends SignificanceOptions {
+  readonly window: number;
+}
+
+/** A shift along the line by d stations changes a moving mean by d × its slope. */
+function mismatchOf(mean: Float64Array, sd: Float64Array, { window, mismatch }: Window) {
+  const slope = slopes(smoothed(mean, sd, window).value);
+  return slope.map((value, i) => (Number.isNaN(value) ? 0 : Math.abs(value) * mismatch[i]!));
+}
+
+interface TestedMean extends Smoothed {
+  readonly scatter: number;
+}
+
+const SCATTER_STEPS = 5;
+
+/** A moving mean with both parts in its standard deviation. */
+function testedMean(
+  own: Smoothed,
+  mismatch: Float64Array,
+  scaleOf: (values: Float64Array) => number,
+): TestedMean {
+  const total = (scatter: number) => own.sd.map((sd, i) => Math.hypot(scatter * sd, mismatch[i]!));
+  let scatter = 1;
+  for (let step = 0; step < SCATTER_STEPS; step++) {
+    const sd = total(scatter);
+    const standardised = own.value.map((value, i) => value / sd[i]!);
+    const scale = scaleOf(standardised) || 1;
+    scatter = Math.max(1, scatter * scale);
+    if (scatter === 1 || Math.abs(scale - 1) < 0.005) break;
+  }
+  return { value: own.value, sd: total(scatter), scatter };
+}
+
+/** About the median, so that a level that was left in does not count as scatter. */
+function sharpScale(column: Float64Array): number {
+  const centre = median(column);
+  return huberScale(column.map((value) => value - centre));
+}
+
+/** Bonferroni over the windows; a mean that is missing is not tested. */
+function leastP(means: readonly TestedMean[]): Float64Array {
+  const all = means.map(({ value, sd }) => value.map((v, i) => normalTwoSided(v / sd[i]!)));
+  return all[0]!.map((first, i) => {
+    const present = all.map((p) => p[i]!).filter((p) => !Number.isNaN(p));
+    return Number.isNaN(first) ? first : Math.min(1, present.length * Math.min(...present));
+  });
 }
 
 const kept = (column: Float64Array, stable: Float64Array) =>
   column.map((value, i) => (stable[i] === 1 ? value : Number.NaN));
-
-const pValues = (value: Float64Array, sd: Float64Array) =>
-  value.map((v, i) => normalTwoSided(v / sd[i]!));
 
 /** All slices adjusted as one family of tests. */
 function adjustedTogether(p: readonly Float64Array[]): Float64Array[] {

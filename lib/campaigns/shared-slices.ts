@@ -24,21 +24,32 @@ export function sharedSlices(
   return { slices: within.map(depths), resliced: within.length > 0 };
 }
 
-/** A campaign's n values and standard deviations for each of the slices. */
+export interface SliceColumn {
+  /** n values of log10(ohm-m). */
+  readonly value: Float64Array;
+  /** n standard deviations of a repeat. */
+  readonly sd: Float64Array;
+  /** For each of the shared slices, n values: what the estimate shows of a change of that slice. */
+  readonly averaging: readonly Float64Array[] | null;
+}
+
+/** A campaign's columns for each of the slices. */
 export function sliceColumns(
   given: DepthSlices,
   slices: readonly SharedSlice[],
   resliced: boolean,
-): readonly { readonly value: Float64Array; readonly sd: Float64Array }[] {
+): readonly SliceColumn[] {
   if (resliced) return layerMeans(given, slices);
-  return slices.map((slice) => {
-    const k = given.slices.findIndex((other) => alike(slice, other));
-    return { value: given.log10Resistivity[k]!, sd: given.repeatSd?.[k] ?? given.sd[k]! };
-  });
+  const own = slices.map((slice) => given.slices.findIndex((other) => alike(slice, other)));
+  return own.map((k) => ({
+    value: given.log10Resistivity[k]!,
+    sd: given.repeatSd?.[k] ?? given.sd[k]!,
+    averaging: given.averaging === undefined ? null : own.map((b) => given.averaging![k]![b]!),
+  }));
 }
 
 /** Thickness-weighted means over layers; the layers' errors are taken to go together. */
-function layerMeans(given: DepthSlices, slices: readonly SharedSlice[]) {
+function layerMeans(given: DepthSlices, slices: readonly SharedSlice[]): SliceColumn[] {
   const { top_m, log10Resistivity, sd } = given.layers;
   const m = top_m.length;
   return sliceWeights(top_m, slices).map((weights) => {
@@ -46,7 +57,7 @@ function layerMeans(given: DepthSlices, slices: readonly SharedSlice[]) {
       given.chainage_m.map((_, i) =>
         weights.reduce((sum, w, j) => sum + (w > 0 ? w * layers[i * m + j]! : 0), 0),
       );
-    return { value: mean(log10Resistivity), sd: mean(sd) };
+    return { value: mean(log10Resistivity), sd: mean(sd), averaging: null };
   });
 }
 

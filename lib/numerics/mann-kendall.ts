@@ -94,6 +94,6 @@ function cumulatedFromTop(n: number, pairs: number): Float64Array {
     }
     shares = next;
   }
-  for (let c = pairs - 1; c >= 0; c--) shares[c]! += shares[c + 1]!;
+  for (let c = pairs - 1; c >= 0; c--) shares[c] = shares[c]! + shares[c + 1]!;
   return shares;
 }

@@ -228,13 +228,14 @@ describe("compareCampaigns", () => {
     const pair = makePair({ seed: 13, change: wetter(0.6, 300, 380) });
     const spans = (a: DepthSlices, b: DepthSlices) =>
       compareCampaigns(a, b).value.changes.map(({ from_m, to_m, ratio }) => [from_m, to_m, ratio]);
-    const [span] = spans(...pair);
+    const changed = (all: number[][]) => all.find(([from]) => Math.abs(from! - 300) < 10)!;
+    const span = changed(spans(...pair));
     const scaled = pair.map((one) => ({
       ...one,
       log10Resistivity: one.log10Resistivity.map((column) => column.map((v) => v + 3)),
     }));
     const moved = pair.map((one) => ({ ...one, chainage_m: one.chainage_m.map((x) => x + 600) }));
-    const same = spans(scaled[0]!, scaled[1]!)[0]!;
+    const same = changed(spans(scaled[0]!, scaled[1]!));
     const back = spans(reversedSlices(pair[0]), reversedSlices(pair[1]))[0]!;
     const further = spans(moved[0]!, moved[1]!)[0]!;
     // Sums in another order and with other leading digits: rounding only.
@@ -251,8 +252,11 @@ describe("compareCampaigns", () => {
     const earlier = makeDepthSlices({ ...errors, seed: 1, truth: step(400), time_s: autumn_s });
     const later = makeDepthSlices({ ...errors, seed: 2, truth: step(402), time_s: spring_s });
     const close = { minLength_m: 2 };
-    expect(compareCampaigns(earlier, later, close).value.changes).toEqual([]);
-    const blind = compareCampaigns(earlier, later, { ...close, mismatch_m: 0 }).value.changes;
+    const changes = (options: object) =>
+      compareCampaigns(earlier, later, { ...close, ...options }).value.changes;
+    expect(changes({})).toEqual([]);
+    expect(changes({ alignWithin_m: 0, mismatch_m: 1 })).toEqual([]);
+    const blind = changes({ alignWithin_m: 0, mismatch_m: 0 });
     expect(blind.map((one) => one.direction)).toEqual(["fell"]);
   });
 
@@ -293,6 +297,7 @@ describe("compareCampaigns", () => {
     [{}, { q: 0 }, "options.q must be above 0 and at most 0.999, got 0"],
     [{}, { q: Number.NaN }, "options.q must be above 0 and at most 0.999, got NaN"],
     [{}, { smoothing_m: -1 }, "options.smoothing_m must be at least 0 and finite, got -1"],
+    [{}, { alignWithin_m: 21 }, "options.alignWithin_m must be at least 0 and at most 20, got 21"],
     [{}, { mismatch_m: -1 }, "options.mismatch_m must be at least 0 and finite, got -1"],
     [
       {},

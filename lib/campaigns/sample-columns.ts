@@ -1,0 +1,58 @@
+/**
+ * A column at a place between its stations, by straight line. Where one neighbour is missing the
+ * other stands for it within half a spacing; NaN where that does not help.
+ */
+export function sampledAt(column: Float64Array, place: number): number {
+  const below = Math.floor(place);
+  const share = place - below;
+  const low = column[below] ?? Number.NaN;
+  if (share === 0) return low;
+  const high = column[below + 1] ?? Number.NaN;
+  if (Number.isNaN(low)) return share >= 0.5 ? high : Number.NaN;
+  if (Number.isNaN(high)) return share <= 0.5 ? low : Number.NaN;
+  return low + share * (high - low);
+}
+
+/** A column at a place, by the cubic through its four neighbours; NaN where any is missing. */
+export function cubicAt(column: Float64Array, place: number): number {
+  const i = Math.floor(place);
+  const t = place - i;
+  if (t === 0) return column[i] ?? Number.NaN;
+  const [a, b, c, d] = [column[i - 1]!, column[i]!, column[i + 1]!, column[i + 2]!];
+  return b + (t / 2) * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
+}
+
+/** A column meaned 1 : 2 : 1, so that its value between stations is hardly less noisy than at them. */
+export function lightlySmoothed(column: Float64Array): Float64Array {
+  return column.map((value, i) => {
+    const [before, after] = [column[i - 1] ?? Number.NaN, column[i + 1] ?? Number.NaN];
+    return Number.isNaN(before + after) ? value : (before + 2 * value + after) / 4;
+  });
+}
+
+/**
+ * A column less its running median over `reach` samples to either side: a step in it, as at the end
+ * of a stretch that changed, is taken off with its edge.
+ */
+export function lessRunningMedian(column: Float64Array, reach: number): Float64Array {
+  const n = column.length;
+  const sorted: number[] = [];
+  for (let i = 0; i < Math.min(reach, n); i++) insert(sorted, column[i]!);
+  return column.map((value, i) => {
+    if (i + reach < n) insert(sorted, column[i + reach]!);
+    if (i - reach > 0) remove(sorted, column[i - reach - 1]!);
+    const middle = (sorted.length - 1) / 2;
+    return value - (sorted[Math.floor(middle)]! + sorted[Math.ceil(middle)]!) / 2;
+  });
+}
+
+function insert(sorted: number[], value: number): void {
+  if (Number.isNaN(value)) return;
+  let at = sorted.length;
+  while (at > 0 && sorted[at - 1]! > value) at--;
+  sorted.splice(at, 0, value);
+}
+
+function remove(sorted: number[], value: number): void {
+  if (!Number.isNaN(value)) sorted.splice(sorted.indexOf(value), 1);
+}
