@@ -291,6 +291,7 @@ describe("shutdown", () => {
   it("ends an idle process with code 0, and says so to all", async () => {
     const other = await WireClient.launch();
     try {
+      await other.execute("1");
       const ended = new Promise((resolve) => other.process.on("exit", resolve));
       await other.onControl("shutdown_request");
       expect(await ended).toBe(0);
