@@ -4,14 +4,14 @@ import { StepError } from "../numerics/step-error.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
-import { noiseFloored } from "./channel-noise.js";
 import { combine, silentFootprints } from "./combine.js";
 import { detectOn } from "./detect.js";
 import { interferenceFigures } from "./figure.js";
 import { type Footprint, footprintsOf, reachOf, within } from "./footprints.js";
 import { type MaskOptions, maskDefaults, maskOptionFaults } from "./mask-options.js";
 import { maskBasis, maskCautions, maskSummary, maskTables } from "./mask-report.js";
-import type { ChannelNoise, Masked } from "./masked.js";
+import type { Masked } from "./masked.js";
+import { noiseFound } from "./noise-found.js";
 import { scoreTrack, type TrackScore } from "./score.js";
 import { setPiecesAside } from "./set-aside.js";
 import { tracksOf } from "./tracks.js";
@@ -94,7 +94,7 @@ function masked(campaign: Campaign, { scored, footprints, used }: Findings): Mas
       from_m: note.from_m,
       to_m: note.to_m,
     })),
-    noise: scored.flatMap(noiseFound),
+    noise: noiseFound(campaign, scored),
   };
 }
 
@@ -108,14 +108,4 @@ function alongside(
   return scored.filter(
     (other) => other !== one && within(aside, median(other.track.offset_m), reach_m),
   );
-}
-
-function noiseFound({ track, noise }: TrackScore): readonly ChannelNoise[] {
-  return track.channels.map(({ field }, c) => ({
-    resource: track.pass.resource,
-    channel: field,
-    floor: noise[c]!.floor,
-    share_pct: 100 * noise[c]!.share,
-    typical: noiseFloored(noise[c]!, median(track.values[c]!) || 0),
-  }));
 }

@@ -1,3 +1,4 @@
+import { channelName, channelsByField } from "../drift/channel-name.js";
 import type { Table } from "../result/figure.js";
 import type { Basis, Caution } from "../result/step-account.js";
 import type { Footprint } from "./footprints.js";
@@ -57,7 +58,33 @@ export function maskSummary(value: Masked): string {
 }
 
 export function maskTables(value: Masked, footprints: readonly Footprint[]): readonly Table[] {
-  return [stretchTable(value), notedTable(value, footprints)];
+  return [stretchTable(value), notedTable(value, footprints), noiseTable(value)];
+}
+
+function noiseTable({ label, noise, passes }: Masked): Table {
+  const channels = new Map(channelsByField(passes).map((one) => [one.field, one]));
+  return {
+    id: `noise-${label}`,
+    caption:
+      "Noise of one reading: a floor and a share of the value. From repeats it is the instrument's " +
+      "alone; the walk's scatter at the middle value holds the grain of the ground and the gait too.",
+    columns: [
+      { field: "channel", label: "Channel" },
+      { field: "unit", label: "Unit" },
+      { field: "floor", label: "Floor", digits: 1 },
+      { field: "share_pct", label: "Share (%)", digits: 2 },
+      { field: "typical", label: "At the middle value", digits: 1 },
+      { field: "walked", label: "Scatter of the walk", digits: 1 },
+      { field: "grain_pct", label: "Walk adds (%)", digits: 1 },
+      { field: "from", label: "From" },
+    ],
+    rows: noise.map((one) => ({
+      ...one,
+      channel: channelName(channels.get(one.channel)!),
+      unit: channels.get(one.channel)!.unit,
+      grain_pct: Number.isFinite(one.grain_pct) ? one.grain_pct : null,
+    })),
+  };
 }
 
 function stretchTable({ label, interference, passes }: Masked): Table {

@@ -1,4 +1,4 @@
-import type { Campaign } from "../survey/survey.js";
+import type { Campaign, ReadingNoise } from "../survey/survey.js";
 
 /** A campaign in which readings that metal distorts are set aside: it is a campaign still. */
 export interface Masked extends Campaign {
@@ -8,7 +8,7 @@ export interface Masked extends Campaign {
   readonly unexplained: readonly UnexplainedStretch[];
   /** Noted objects that no channel of any pass shows. */
   readonly silentNotes: readonly SilentNote[];
-  /** Scatter found in undisturbed ground, one entry for each channel of each pass. */
+  /** The noise found, one entry for each channel of each pass. */
   readonly noise: readonly ChannelNoise[];
 }
 
@@ -42,13 +42,16 @@ export interface SilentNote {
   readonly to_m: number;
 }
 
-/** Noise of one reading: sqrt(floor² + (share × value)²), the small grain of the ground included. */
-export interface ChannelNoise {
-  readonly resource: string;
-  readonly channel: string;
-  /** In the channel's unit. */
-  readonly floor: number;
-  readonly share_pct: number;
+/**
+ * Noise of one reading: sqrt(floor² + (share × value)²). From repeats at a fixed spot it is the
+ * instrument's alone; from readings of the walk it holds the small grain of the ground as well.
+ */
+export interface ChannelNoise extends ReadingNoise {
   /** The noise at the pass's middle value. */
   readonly typical: number;
+  /** Scatter of neighbouring readings of the walk at that value: noise, grain of the ground, gait. */
+  readonly walked: number;
+  /** What the walk adds to the noise, % of the middle value; NaN without repeats, or where noise hides the value. */
+  readonly grain_pct: number;
+  readonly from: "repeats" | "readings";
 }
