@@ -26,9 +26,10 @@ export function surveyMap(survey: Survey): Figure {
     ],
     points: [...notePoints(survey), ...boreholePoints(survey), ...incidentPoints(survey)],
     ticks: ticks(survey),
-    stretches: campaigns.flatMap(({ label, passes: walks }) =>
-      walks.flatMap((pass) => passStretches(label, pass)),
-    ),
+    stretches: campaigns
+      .flatMap(({ label, passes: walks }) => walks.flatMap((pass) => passStretches(label, pass)))
+      // What is bridged in one pass must not be hidden under another.
+      .sort((one, other) => Number(one.group === BRIDGED) - Number(other.group === BRIDGED)),
     legend: "Readings",
     colours: { [WALKED]: "#9ec3dd", [BRIDGED]: "#c77700" },
   };

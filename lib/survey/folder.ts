@@ -58,7 +58,17 @@ export class NotDecodable extends Error {
 function likelyEncoding(bytes: Uint8Array): string | null {
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return 'looks like "encoding": "utf-16le"';
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return 'looks like "encoding": "utf-16be"';
-  return bytes.includes(0) ? null : 'perhaps "encoding": "windows-1252"';
+  if (bytes.includes(0)) return null;
+  return isUtf8(bytes) ? 'looks like "encoding": "utf-8"' : 'perhaps "encoding": "windows-1252"';
+}
+
+function isUtf8(bytes: Uint8Array): boolean {
+  try {
+    new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 const PIECE_BYTES = 1 << 20;

@@ -101,11 +101,21 @@ function misfit({ time_s: t, easting_m: x, northing_m: y }: RawTrack, at: readon
 
 function misfitToNeighbours(track: RawTrack, rows: readonly number[]): Float64Array {
   return Float64Array.from(rows, (here, k) => {
-    const sides = [1, 2, 3].filter((d) => k - d >= 0 && k + d < rows.length);
-    const all = sides.map((d) => misfit(track, [rows[k - d]!, here, rows[k + d]!]));
-    if (all.length === 0) return 0;
-    return Math.hypot(median(all.map((m) => m.east_m)), median(all.map((m) => m.north_m)));
+    const reach = Math.min(3, k, rows.length - 1 - k);
+    if (reach === 0) return 0;
+    const at = (d: number) => misfit(track, [rows[k - d]!, here, rows[k + d]!]);
+    const one = at(1);
+    if (reach === 1) return Math.hypot(one.east_m, one.north_m);
+    const [two, three] = [at(2), at(Math.min(3, reach))];
+    return Math.hypot(
+      middle(one.east_m, two.east_m, three.east_m),
+      middle(one.north_m, two.north_m, three.north_m),
+    );
   });
+}
+
+function middle(a: number, b: number, c: number): number {
+  return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 }
 
 /** Robust spread of a position about the line through its neighbours. */

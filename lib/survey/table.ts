@@ -112,6 +112,7 @@ class TableBuilder {
   readonly #line = new GrowingNumbers();
   readonly #repeated: number[] = [];
   #overlong = 0;
+  #isSplitWrongly = false;
   #count = 0;
 
   constructor(resource: ResourceDescriptor, log: FaultLog) {
@@ -123,7 +124,7 @@ class TableBuilder {
     if (batch.length === 0) return;
     const records = this.#header === null ? this.#begin(batch) : batch;
     const header = this.#header!;
-    if (records.length === 0 || header.length === 0) return;
+    if (records.length === 0 || header.length === 0 || this.#isSplitWrongly) return;
     this.#readers ??= this.#plan(records);
     for (const record of records) {
       if (this.#isHeader(record, header)) continue;
@@ -140,6 +141,8 @@ class TableBuilder {
     const names = this.#resource.schema?.fields.map(({ name }) => name) ?? [];
     this.#header = hasHeader ? batch[0]!.cells.map((name) => name.trim()) : names;
     checkHeader(this.#resource.path, this.#header, this.#log);
+    this.#isSplitWrongly = hasHeader && saysOtherSeparator(this.#header, this.#resource, this.#log);
+    if (this.#isSplitWrongly) return [];
     if (this.#header.length > 0) checkColumns(this.#asked(this.#header), this.#resource, this.#log);
     return hasHeader ? batch.slice(1) : batch;
   }
@@ -190,6 +193,7 @@ class TableBuilder {
       this.#log.add({ code: "no-schema", file, rule, value: "no schema" });
       return null;
     }
+    if (this.#isSplitWrongly) return null;
     this.#sayWhatWasPassedOver();
     this.#readers ??= columnReaders(this.#asked(this.#header), undefined);
     return tableOf({
@@ -252,7 +256,7 @@ function checkColumns(asked: ColumnsAsked, resource: ResourceDescriptor, log: Fa
   const needed = wanted.filter((field) => field.needed).map(({ name }) => name);
   for (const name of new Set([...needed, ...(inSchema ?? [])])) {
     if (header.includes(name)) continue;
-    const place = { file, row: 1, field: name, hint: missingHint(name, header, resource) };
+    const place = { file, row: 1, field: name, hint: missingHint(name, header) };
     const rule = "a column of the file";
     log.add({ code: "missing-column", ...place, rule, value: "no such column" });
   }
@@ -263,18 +267,26 @@ function checkColumns(asked: ColumnsAsked, resource: ResourceDescriptor, log: Fa
   checkSchemaHolds(asked, resource, log);
 }
 
-function missingHint(
-  name: string,
+function missingHint(name: string, header: readonly string[]): string | null {
+  const near = header.find((other) => other.toLowerCase() === name.toLowerCase());
+  return near === undefined ? null : `the file has ${quoted(near)}; case matters`;
+}
+
+/** Logs a header of one cell that another separator than the declared one would part. */
+function saysOtherSeparator(
   header: readonly string[],
   resource: ResourceDescriptor,
-): string | null {
-  const near = header.find((other) => other.toLowerCase() === name.toLowerCase());
-  if (near !== undefined) return `the file has ${quoted(near)}; case matters`;
+  log: FaultLog,
+): boolean {
   const declared = resource.dialect?.delimiter;
-  if (header.length > 1 || declared === undefined) return null;
+  if (declared === undefined || header.length > 1) return false;
   const likely = likelyDelimiter(header[0]!, namesOf(resource));
-  const isOther = likely !== declared && header[0]!.includes(likely);
-  return isOther ? `the cells look separated by ${SEPARATOR_NAMES[likely]}` : null;
+  if (likely === declared || !header[0]!.includes(likely)) return false;
+  const named = SEPARATOR_NAMES[declared] ?? quoted(declared);
+  const fault = { code: "separator", file: resource.path, row: 1 };
+  const rule = `separated by ${named}, as its dialect says`;
+  log.add({ ...fault, rule, value: `cells separated by ${SEPARATOR_NAMES[likely]}` });
+  return true;
 }
 
 /** A column outside the schema is no part of the data package; a channel must not be such a one. */

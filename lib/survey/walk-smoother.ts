@@ -96,7 +96,15 @@ interface Transition {
   readonly q22: number;
 }
 
+let latest: { readonly dt_s: number; readonly made: Transition } | null = null;
+
+/** Readings mostly come at one pace, so the last transition often serves again. */
 function transition(dt_s: number): Transition {
+  if (latest?.dt_s !== dt_s) latest = { dt_s, made: transitionOver(dt_s) };
+  return latest.made;
+}
+
+function transitionOver(dt_s: number): Transition {
   const { speedSd_m_per_s: sd, keeps_s: tau } = WALKING;
   // Two readings of one instant still differ by a hair, so that no variance becomes singular.
   const dt = Math.max(dt_s, 1e-3);

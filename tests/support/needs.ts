@@ -1,5 +1,5 @@
 // Tests that need a program which is not a package of this project: a browser, Python's nbformat
-// and jupyter_client.
+// and jupyter_client, PROJ's cs2cs and geod.
 // Where it is missing, the tests are left out and `npm test` says so at its end; with CI set, a
 // missing program fails them.
 import { spawnSync } from "node:child_process";
@@ -8,6 +8,8 @@ import { pythons } from "./python.js";
 
 const probes = {
   chromium: ["chromium", ["--version"]],
+  cs2cs: ["cs2cs", ["+proj=longlat", "+to", "+proj=longlat", "/dev/null"]],
+  geod: ["geod", ["-le"]],
   jupyter_client: ["python3", ["-c", "import jupyter_client"]],
   "kernel suite under jupyter_client 7": [pythons.old, ["-c", "import jupyter_kernel_test"]],
   "kernel suite": [pythons.current, ["-c", "import jupyter_kernel_test"]],

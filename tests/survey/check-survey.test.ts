@@ -415,6 +415,114 @@ const spoilings: readonly Spoiling[] = [
     ["blank", "walk.csv", 7, "c_hcp"],
     "walk.csv row 7, field c_hcp: must be given, got a blank cell",
   ],
+  [
+    "a decimal comma that could be thousands",
+    (to) => {
+      resourceOf(to, "laboratory").dialect = { delimiter: ";" };
+      to.files["laboratory.csv"] = ["borehole;depth_m;resistivity_ohm_m", "BH1;1;1,234"];
+    },
+    ["not-a-number", "laboratory.csv", 2, "resistivity_ohm_m"],
+    'laboratory.csv row 2, field resistivity_ohm_m: must be a number, got "1,234" ' +
+      '(decimal comma: give the field "decimalChar": ",")',
+  ],
+  [
+    "a separator that is not the one declared",
+    (to) => {
+      resourceOf(to, "incidents").dialect = { delimiter: ";" };
+    },
+    ["separator", "incidents.csv", 1, null],
+    "incidents.csv row 1: must be separated by semicolons, as its dialect says, got cells " +
+      "separated by commas",
+  ],
+  [
+    "a file of another encoding",
+    (to) => put(resourceOf(to, "incidents"), "encoding", "utf-16le"),
+    ["encoding", "incidents.csv", null, null],
+    "incidents.csv: must be text in the encoding utf-16le, got other bytes " +
+      '(looks like "encoding": "utf-8")',
+  ],
+  [
+    "an encoding that there is not",
+    (to) => put(resourceOf(to, "incidents"), "encoding", "utf-99"),
+    ["encoding", "incidents.csv", null, null],
+    "incidents.csv: must be text in the encoding utf-99, got other bytes " +
+      '(looks like "encoding": "utf-8")',
+  ],
+  [
+    "a day that comes before its month and year",
+    cell("walk.csv", 3, "time", "14.10.2031 09:00"),
+    ["not-a-time", "walk.csv", 3, "time"],
+    "walk.csv row 3, field time: must be an ISO 8601 time, such as 2031-10-14T09:30:00+01:00, " +
+      'got "14.10.2031 09:00" (year first, then month and day)',
+  ],
+  [
+    "a time of day without its date",
+    cell("walk.csv", 3, "time", "09:00:10"),
+    ["not-a-time", "walk.csv", 3, "time"],
+    "walk.csv row 3, field time: must be an ISO 8601 time, such as 2031-10-14T09:30:00+01:00, " +
+      'got "09:00:10" (the date is missing)',
+  ],
+  [
+    "a time as a count of seconds",
+    cell("walk.csv", 3, "time", "1949648410"),
+    ["not-a-time", "walk.csv", 3, "time"],
+    "walk.csv row 3, field time: must be an ISO 8601 time, such as 2031-10-14T09:30:00+01:00, " +
+      'got "1949648410" (looks like seconds or milliseconds since 1970)',
+  ],
+  [
+    "a time as a spreadsheet's day number",
+    cell("walk.csv", 3, "time", "48135.375"),
+    ["not-a-time", "walk.csv", 3, "time"],
+    "walk.csv row 3, field time: must be an ISO 8601 time, such as 2031-10-14T09:30:00+01:00, " +
+      'got "48135.375" (looks like a spreadsheet\'s day number)',
+  ],
+  [
+    "degrees with a letter",
+    cell("walk.csv", 2, "longitude", "3.0001E"),
+    ["not-a-number", "walk.csv", 2, "longitude"],
+    'walk.csv row 2, field longitude: must be a number, got "3.0001E" ' +
+      "(give degrees with decimals, west and south below zero)",
+  ],
+  [
+    "degrees and minutes",
+    cell("walk.csv", 2, "latitude", "54°0.1'"),
+    ["not-a-number", "walk.csv", 2, "latitude"],
+    'walk.csv row 2, field latitude: must be a number, got "54°0.1\'" ' +
+      "(give degrees with decimals, west and south below zero)",
+  ],
+  [
+    "a receiver that wrote nought where it had no position",
+    (to) => {
+      setCell(to, { file: "walk.csv", row: 5, field: "longitude" }, "0");
+      setCell(to, { file: "walk.csv", row: 5, field: "latitude" }, "0.000");
+    },
+    ["position-far", "walk.csv", 5, "longitude"],
+    "walk.csv row 5, field longitude: must be within 500 m of the centreline, got 0, 0 " +
+      "(a GPS without a position writes 0, 0; leave the cells blank)",
+  ],
+  [
+    "a row that was cut off",
+    (to) => put(to.files["walk.csv"], 6, "2031-10-14T09:00:50+01:00,3.00"),
+    ["ragged-row", "walk.csv", 7, null],
+    "walk.csv row 7: must be 5 cells long, as the header, got 2 cells",
+  ],
+  [
+    "a row with a value too many",
+    cell("walk.csv", 7, "c_vcp", "1,2"),
+    ["ragged-row", "walk.csv", 7, null],
+    "walk.csv row 7: must be 5 cells long, as the header, got 6 cells",
+  ],
+  [
+    "conductivities in µS/cm",
+    (to) => {
+      for (let row = 2; row <= 6; row++) {
+        setCell(to, { file: "walk.csv", row, field: "c_hcp" }, `${70000 + row}`);
+      }
+    },
+    ["unit-suspicious", "walk.csv", null, "c_hcp"],
+    "walk.csv, field c_hcp: must be in mS/m, got a median size of 70000 " +
+      "(more than sea water conducts; looks like µS/m or µS/cm, expected mS/m)",
+  ],
 ];
 
 describe("checkSurvey", () => {
@@ -422,6 +530,10 @@ describe("checkSurvey", () => {
     for (const survey of [wholeSurvey(), minimalSurvey()]) {
       expect((await inFolder(survey, checkSurvey)).faults).toEqual([]);
     }
+  });
+
+  it("has sixty spoiled folders or more to name", () => {
+    expect(spoilings.length).toBeGreaterThanOrEqual(60);
   });
 
   it.each(spoilings)("names %s", async (_, spoil, [code, file, row, field], text) => {
