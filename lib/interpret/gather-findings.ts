@@ -4,6 +4,7 @@ import { countText } from "../result/html.js";
 import type { Caution } from "../result/step-account.js";
 import { StepResult } from "../result/step-result.js";
 import type { SeepageZone } from "../seepage/seepage.js";
+import { accountFigure } from "../survey/account-figure.js";
 import { accountFor, fateOf } from "../survey/fate.js";
 import type { Survey } from "../survey/survey.js";
 import type { BlockFinding, Findings, SeepageFinding } from "./findings.js";
@@ -84,7 +85,7 @@ export function gatherFindings(work: Work): StepResult<Findings> {
     basis: [],
     cautions: openQuestions(work),
     accounting: account,
-    figures: [],
+    figures: [accountFigure(account)],
     tables: findingsTable(findings),
   });
 }
