@@ -1,3 +1,4 @@
+import { median } from "../numerics/robust.js";
 import { quoted } from "../result/step-error.js";
 import type { FaultLog } from "./faults.js";
 import { utcText } from "./iso-time.js";
@@ -67,6 +68,37 @@ function checkReadings(table: Table, instrument: Instrument, log: FaultLog): voi
   checkChannelNames(file, instrument.channels, log);
   checkUnits(table, instrument.channels, log);
   checkTimes(table, log);
+  sayOddTimes(table, log);
+}
+
+/** A step in time of this many usual ones, and of so many seconds, is a gap; a minute is a pause. */
+const GAP_STEPS = 3;
+const GAP_S = 3;
+const PAUSE_S = 60;
+
+/** Cautions on times that are missing, shared, or further apart than usual. */
+function sayOddTimes(table: Table, log: FaultLog): void {
+  const time_s = table.numbers("time");
+  const missing = table.blank("time").reduce((sum, blank) => sum + blank, 0);
+  const times = time_s.filter((time) => !Number.isNaN(time));
+  const steps = times.slice(1).map((time, i) => time - times[i]!);
+  const shared = steps.filter((step) => step === 0).length;
+  const least_s = Math.max(GAP_S, GAP_STEPS * median(steps.filter((step) => step > 0)));
+  const gaps = steps.filter((step) => step > least_s && step <= PAUSE_S);
+  const say = (text: string) => log.caution(`${table.file}: ${text}`);
+  if (missing > 0 && times.length > 0) {
+    say(`${counted(missing, "reading")} without a time; placed in time by order of rows`);
+  }
+  if (shared > 0) say(`${counted(shared, "reading")} with the time of the row before`);
+  if (gaps.length === 0) return;
+  const longest = gaps.reduce((most, step) => Math.max(most, step));
+  say(
+    `${counted(gaps.length, "gap")} in time of up to ${longest.toFixed(0)} s, where readings are missing`,
+  );
+}
+
+function counted(n: number, noun: string): string {
+  return `${n.toLocaleString("en")} ${noun}${n === 1 ? "" : "s"}`;
 }
 
 function checkChannelNames(file: string, channels: readonly Channel[], log: FaultLog): void {

@@ -46,7 +46,7 @@ const DEPTHS_M = [0.2, 0.5, 1, 1.5, 2, 3, 4, 6];
  * @returns temperatures and factors by campaign; two figures; no readings are handled
  * Missing values: campaigns without times or near measurements have NaN. Limits: not below freezing.
  * Sources: Carslaw & Jaeger 1959, 2.6; Sheets & Hendrickx 1995 as corrected in Corwin & Lesch 2005.
- * @example soilTemperature(survey).value.wave?.mean_degC // 10.2
+ * @example soilTemperature(survey).value.wave?.mean_degC // 10.61
  */
 export function soilTemperature(given: Given<Survey>): StepResult<SoilTemperatures> {
   const survey = resultValue(given);

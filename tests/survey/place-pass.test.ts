@@ -1,0 +1,94 @@
+import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../lib/numerics/random.js";
+import { PLACE_DEFAULTS } from "../../lib/survey/place-options.js";
+import { placePass } from "../../lib/survey/place-pass.js";
+import { positionAt } from "../../lib/survey/position.js";
+import type { Centreline, Pass } from "../../lib/survey/survey.js";
+import { channelOf, passOf } from "../support/campaign.js";
+import { expectClose } from "../support/expect-close.js";
+
+/** Out 300 m, round half a circle of 12 m radius, and 300 m back: legs 24 m apart. */
+function hairpin(): Centreline {
+  const turn = Array.from({ length: 33 }, (_, k) => {
+    const angle = -Math.PI / 2 + (Math.PI * k) / 32;
+    return [300 + 12 * Math.cos(angle), 12 + 12 * Math.sin(angle)] as const;
+  });
+  const points = [[0, 0] as const, ...turn, [0, 24] as const];
+  const chainage_m = new Float64Array(points.length);
+  for (let i = 1; i < points.length; i++) {
+    const [a, b] = [points[i - 1]!, points[i]!];
+    chainage_m[i] = chainage_m[i - 1]! + Math.hypot(b[0] - a[0], b[1] - a[1]);
+  }
+  return {
+    easting_m: Float64Array.from(points, ([x]) => 500_000 + x),
+    northing_m: Float64Array.from(points, ([, y]) => 6_000_000 + y),
+    chainage_m,
+    epsg: 32631,
+  };
+}
+
+/** A walk of the whole hairpin at 1.2 m/s, one reading a second, with jitter; no position in a gap. */
+function walkOf(centreline: Centreline, gap: readonly [number, number], jitter_m: number) {
+  const length_m = centreline.chainage_m.at(-1)!;
+  const truth_m = Array.from({ length: Math.floor(length_m / 1.2) }, (_, i) => 1.2 * i);
+  const random = seededRandom(21);
+  const at = truth_m.map((x, i) => {
+    if (i >= gap[0] && i < gap[1]) return { easting_m: Number.NaN, northing_m: Number.NaN };
+    const { easting_m, northing_m } = positionAt(centreline, x);
+    return {
+      easting_m: easting_m + jitter_m * random.normal(),
+      northing_m: northing_m + jitter_m * random.normal(),
+    };
+  });
+  const plain = passOf({
+    channels: [channelOf()],
+    values: [truth_m.map(() => 1)],
+    chainage_m: truth_m,
+    time_s: truth_m.map((_, i) => 1e9 + i),
+  });
+  const pass: Pass = {
+    ...plain,
+    easting_m: Float64Array.from(at, ({ easting_m }) => easting_m),
+    northing_m: Float64Array.from(at, ({ northing_m }) => northing_m),
+  };
+  return { pass, truth_m };
+}
+
+const how = { options: { ...PLACE_DEFAULTS }, knots: [] };
+
+describe("placePass", () => {
+  it("places a jittery walk round a hairpin within half a metre", () => {
+    const centreline = hairpin();
+    const { pass, truth_m } = walkOf(centreline, [0, 0], 0.3);
+    const { chainage_m } = placePass(pass, centreline, how);
+    for (const [i, truth] of truth_m.entries()) {
+      expectClose(chainage_m[i]!, truth, { absolute: 0.5 });
+    }
+  });
+
+  it("bridges a gap that takes in most of the turn along the bank, not across it", () => {
+    const centreline = hairpin();
+    // From 302 to 330 m of chainage: a good 5 m as the crow flies less than along the turn.
+    const { pass, truth_m } = walkOf(centreline, [252, 275], 0.05);
+    const { chainage_m, bridged, offset_m } = placePass(pass, centreline, how);
+    for (let i = 252; i < 275; i++) {
+      expect(bridged[i]).toBe(1);
+      expectClose(chainage_m[i]!, truth_m[i]!, { absolute: 0.5 });
+      expectClose(offset_m[i]!, 0, { absolute: 0.5 });
+    }
+  });
+
+  it("keeps positions as they came when told to, and without times", () => {
+    const centreline = hairpin();
+    const { pass } = walkOf(centreline, [0, 0], 0.3);
+    const timeless = { ...pass, time_s: new Float64Array(pass.count).fill(Number.NaN) };
+    const kept = placePass(pass, centreline, {
+      options: { ...PLACE_DEFAULTS, jitter: "keep" },
+      knots: [],
+    });
+    for (const placed of [kept, placePass(timeless, centreline, how)]) {
+      expect(placed.easting_m).toEqual(pass.easting_m);
+      expect(placed.jitter_m).toBeNaN();
+    }
+  });
+});
