@@ -15,6 +15,8 @@ export interface SharedGround {
   readonly difference: readonly Float64Array[];
   /** For each slice, n means of the two campaigns. */
   readonly mean: readonly Float64Array[];
+  /** For each slice, n entries: 1 where the earlier campaign has an estimate. */
+  readonly firstKnown: readonly Uint8Array[];
   /** For each slice, n standard deviations of the difference. */
   readonly sd: readonly Float64Array[];
   /**
@@ -68,6 +70,7 @@ export function sharedGround(
     difference,
     mean: after.map(({ value }, k) => value.map((v, s) => (v + before[k]!.value[s]!) / 2)),
     sd: after.map(({ sd }, k) => sd.map((v, s) => Math.hypot(v, before[k]!.sd[s]!))),
+    firstKnown: before.map(({ value }) => Uint8Array.from(value, (v) => (Number.isNaN(v) ? 0 : 1))),
     averaging: meanAveraging(before, after),
     shift_m: shift.mean_m,
     shiftSd_m: shift.sd_m,

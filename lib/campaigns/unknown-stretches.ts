@@ -6,7 +6,9 @@ export interface ChainageRange {
 }
 
 /** Runs of stations without estimate in either campaign, and what only one campaign covers. */
-export function unknownStretches(ground: SharedGround): ChainageRange[] {
+export function unknownStretches(
+  ground: Pick<SharedGround, "chainage_m" | "spacing_m" | "unknown" | "outside">,
+): ChainageRange[] {
   const stretches: ChainageRange[] = [...ground.outside];
   for (let i = 0; i < ground.unknown.length; i++) {
     if (!ground.unknown[i]) continue;
@@ -18,7 +20,11 @@ export function unknownStretches(ground: SharedGround): ChainageRange[] {
 }
 
 /** From half a spacing before the first station to half a spacing after the last, within the line. */
-export function stationRange(ground: SharedGround, first: number, last: number): ChainageRange {
+export function stationRange(
+  ground: Pick<SharedGround, "chainage_m" | "spacing_m">,
+  first: number,
+  last: number,
+): ChainageRange {
   const { chainage_m: x, spacing_m } = ground;
   const half = spacing_m / 2;
   return {

@@ -22,16 +22,26 @@ const FIVE_PERCENT = 1.6448536269514722;
  * @example serialInflation([3, 1, 4, 1, 5, 9, 2, 6, 5, 3]); // 1
  */
 export function serialInflation(values: ArrayLike<number>): number {
+  const n = Array.from(values).filter((value) => !Number.isNaN(value)).length;
+  if (n < 10) return 1;
+  const freed = serialCorrelation(values);
+  return freed > FIVE_PERCENT / Math.sqrt(n) ? lagOneInflation(n, freed) : 1;
+}
+
+/**
+ * The lag-one autocorrelation ρ of `serialInflation`, at most 0.95: of the ranks of the series less
+ * its Theil-Sen trend, freed of its bias. NaN is left out; 0 under ten values.
+ */
+export function serialCorrelation(values: ArrayLike<number>): number {
   const x = Array.from(values).filter((value) => !Number.isNaN(value));
   const n = x.length;
-  if (n < 10) return 1;
+  if (n < 10) return 0;
   const { slope } = theilSen(
     x.map((_, i) => i),
     x,
   );
   const found = lagOne(ranksOf(x.map((value, i) => value - slope * i)));
-  const freed = Math.min(0.95, (n * found + 2) / (n - 4));
-  return freed > FIVE_PERCENT / Math.sqrt(n) ? lagOneInflation(n, freed) : 1;
+  return Math.min(0.95, (n * found + 2) / (n - 4));
 }
 
 /** The same for a known lag-one autocorrelation. */

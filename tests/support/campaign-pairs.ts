@@ -94,7 +94,7 @@ function inventedGround(random: Random, length_m: number, texture: number) {
     const next = at + Math.round((80 + 170 * random.uniform()) / STEP_M);
     const levels = rows.map(() => 1.5 + 0.2 * random.normal());
     rows.forEach((row, k) => {
-      for (let i = at; i < Math.min(next, n); i++) row[i]! += levels[k];
+      for (let i = at; i < Math.min(next, n); i++) row[i] = row[i]! + levels[k]!;
     });
     at = next;
   }
