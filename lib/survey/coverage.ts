@@ -1,6 +1,7 @@
 import { sortedQuantile } from "../numerics/robust.js";
 import { fateOf } from "./fate.js";
-import type { CampaignPlacement, PassPlacement } from "./place-campaign.js";
+import type { PassPlacement } from "./finish-pass.js";
+import type { CampaignPlacement } from "./place-campaign.js";
 import { courseOf } from "./shift-in-time.js";
 import type { Campaign, Pass, Survey } from "./survey.js";
 

@@ -1,7 +1,8 @@
 import type { Table } from "../result/figure.js";
 import type { Basis } from "../result/step-account.js";
+import type { PassPlacement } from "./finish-pass.js";
 import { isBelievable, type PegCheck } from "./pegs.js";
-import type { CampaignPlacement, PassPlacement } from "./place-campaign.js";
+import type { CampaignPlacement } from "./place-campaign.js";
 import type { PlaceUsed } from "./place-options.js";
 import { WALKING } from "./walk-smoother.js";
 

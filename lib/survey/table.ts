@@ -1,17 +1,16 @@
-import { quoted } from "../result/step-error.js";
 import { type CsvRecord, checkHeader, csvBatches } from "./csv.js";
 import type { ResourceDescriptor } from "./descriptor.js";
 import type { FaultLog } from "./faults.js";
 import { NotDecodable, piecesOf, type SurveyFile } from "./folder.js";
 import { GrowingNumbers } from "./growing.js";
 import { hasDecimalCommas, likelyDelimiter, repeatsHeader, SEPARATOR_NAMES } from "./recognise.js";
-import { ROLE_FIELDS, type RoleField } from "./roles.js";
 import {
   type ColumnReader,
   type ColumnsAsked,
   columnReaders,
   openNumberColumns,
 } from "./table-columns.js";
+import { checkColumns, namesOf, roleFields, saysOtherSeparator } from "./table-header.js";
 
 /** A CSV file as typed columns; what could not be read is NaN or "". */
 export interface Table {
@@ -87,20 +86,6 @@ function firstLineOf(file: SurveyFile, resource: ResourceDescriptor): string {
     .join("")
     .split(/[\r\n]+/);
   return lines.find((line) => line.trim() !== "") ?? "";
-}
-
-function namesOf(resource: ResourceDescriptor): ReadonlySet<string> {
-  const inSchema = resource.schema?.fields.map(({ name }) => name) ?? [];
-  return new Set([...inSchema, ...roleFields(resource).map(({ name }) => name)]);
-}
-
-/** The role's columns, and the channels of a file that carries an instrument. */
-function roleFields(resource: ResourceDescriptor): readonly RoleField[] {
-  const own = resource.role === "centreline" ? [] : ROLE_FIELDS[resource.role];
-  const channels = resource.instrument?.channels ?? [];
-  const needed = resource.role === "readings" ? ({ needed: "column" } as const) : {};
-  const measured = new Set(channels.map(({ field }) => field));
-  return [...own, ...[...measured].map((name) => ({ name, type: "number" as const, ...needed }))];
 }
 
 /** Takes a file's records in, batch by batch. */
@@ -248,62 +233,4 @@ function tableOf(made: {
     numbers: (field) => numeric.get(field) ?? new Float64Array(count).fill(Number.NaN),
     texts: (field) => textual.get(field) ?? new Array<string>(count).fill(""),
   };
-}
-
-function checkColumns(asked: ColumnsAsked, resource: ResourceDescriptor, log: FaultLog): void {
-  const { file, header, schema, wanted } = asked;
-  const inSchema = schema?.fields.map(({ name }) => name);
-  const needed = wanted.filter((field) => field.needed).map(({ name }) => name);
-  for (const name of new Set([...needed, ...(inSchema ?? [])])) {
-    if (header.includes(name)) continue;
-    const place = { file, row: 1, field: name, hint: missingHint(name, header) };
-    const rule = "a column of the file";
-    log.add({ code: "missing-column", ...place, rule, value: "no such column" });
-  }
-  if (inSchema === undefined) {
-    log.caution(`${file} has no schema; its columns are read as the role ${resource.role} asks`);
-    return;
-  }
-  checkSchemaHolds(asked, resource, log);
-}
-
-function missingHint(name: string, header: readonly string[]): string | null {
-  const near = header.find((other) => other.toLowerCase() === name.toLowerCase());
-  return near === undefined ? null : `the file has ${quoted(near)}; case matters`;
-}
-
-/** Logs a header of one cell that another separator than the declared one would part. */
-function saysOtherSeparator(
-  header: readonly string[],
-  resource: ResourceDescriptor,
-  log: FaultLog,
-): boolean {
-  const declared = resource.dialect?.delimiter;
-  if (declared === undefined || header.length > 1) return false;
-  const likely = likelyDelimiter(header[0]!, namesOf(resource));
-  if (likely === declared || !header[0]!.includes(likely)) return false;
-  const named = SEPARATOR_NAMES[declared] ?? quoted(declared);
-  const fault = { code: "separator", file: resource.path, row: 1 };
-  const rule = `separated by ${named}, as its dialect says`;
-  log.add({ ...fault, rule, value: `cells separated by ${SEPARATOR_NAMES[likely]}` });
-  return true;
-}
-
-/** A column outside the schema is no part of the data package; a channel must not be such a one. */
-function checkSchemaHolds(asked: ColumnsAsked, resource: ResourceDescriptor, log: FaultLog): void {
-  const { file, header, schema, wanted } = asked;
-  const inSchema = new Set(schema?.fields.map(({ name }) => name));
-  const channels = new Set(resource.instrument?.channels.map(({ field }) => field));
-  for (const name of header) {
-    if (inSchema.has(name) || name === "") continue;
-    if (channels.has(name)) {
-      const place = { file, row: 1, field: name };
-      const rule = "a field of the resource's schema, being a channel";
-      log.add({ code: "channel-not-in-schema", ...place, rule, value: "no such field" });
-    } else if (wanted.some((field) => field.name === name)) {
-      log.caution(`${file}: column ${name} is not in the schema; read as its role asks`);
-    } else {
-      log.caution(`${file}: column ${name} is not in the schema and is not read`);
-    }
-  }
 }
