@@ -4,7 +4,8 @@ import type { Campaign } from "../survey/survey.js";
 
 /**
  * accounting.csv: one row a reading of every campaign, in file order: where it stands in the input,
- * what became of it and why. Rows in use list the channels that are set aside all the same.
+ * whether its position
+ * was measured or bridged over a gap, what became of it and why. Rows in use list the channels that are set aside all the same.
  */
 export function accountingCsv(campaigns: readonly Campaign[]): string {
   const rows: (string | number)[][] = [];
@@ -18,6 +19,7 @@ export function accountingCsv(campaigns: readonly Campaign[]): string {
           pass.file,
           pass.row[row]!,
           Number.isNaN(x) ? "" : x.toFixed(2),
+          pass.positionBridged?.[row] === 1 ? "bridged" : Number.isNaN(x) ? "none" : "measured",
           fate,
           cause ?? "",
           fate === "set aside" ? "" : channels.join(" "),
@@ -33,6 +35,7 @@ const FIELDS = [
   "file",
   "row",
   "chainage_m",
+  "position",
   "fate",
   "cause",
   "channels_set_aside",

@@ -42,6 +42,16 @@ describe("accountingCsv", () => {
     expect(rows[2]).toMatchObject({ chainage_m: "", cause: "no position in the file" });
   });
 
+  it("says of every position whether it was measured, bridged or missing", () => {
+    expect(rows.map((row) => row.position)).toEqual(["measured", "measured", "none", "measured"]);
+    const pass = { ...campaign.passes[0]!, positionBridged: Uint8Array.of(0, 1, 0, 0) };
+    const bridged = Papa.parse<Record<string, string>>(
+      accountingCsv([{ ...campaign, passes: [pass] }]),
+      { header: true, skipEmptyLines: true },
+    ).data;
+    expect(bridged.map((row) => row.position)).toEqual(["measured", "bridged", "none", "measured"]);
+  });
+
   it("lists the channels set aside of a reading that stays in use", () => {
     expect(rows[3]).toMatchObject({ fate: "kept", channels_set_aside: two[1]!.field });
     expect(rows[0]!.channels_set_aside).toBe("");
