@@ -62,7 +62,7 @@ describe("findChangePoints", () => {
       for (let trial = 0; trial < 60; trial++) {
         const n = 80 + random.integer(500);
         const { columns, noise, minLength } = longCase(random, n);
-        const penalty = trial % 3 === 0 ? "mbic" : 2 + 30 * random.uniform();
+        const penalty = trial % 3 === 0 ? ("mbic" as const) : 2 + 30 * random.uniform();
         const options = { penalty, noise, minLength: minLength + 2, change };
         const found = findChangePoints(columns, options);
         expectClose(found.objective, plainOptimum(columns, options), rounding);
