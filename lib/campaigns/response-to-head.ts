@@ -46,7 +46,7 @@ export const LAGS_FROM = 6;
  *
  * Source: Smyth 2004 (moderated t); Benjamini & Hochberg 1995 (false discoveries).
  *
- * @example responseToHead(slices, survey).value.stretches[0].bySlice[0].ratioPerMetre // such as 0.93
+ * @example responseToHead([autumn, spring], survey).step // "responseToHead"
  */
 export function responseToHead(
   slices: readonly Given<DepthSlices>[],

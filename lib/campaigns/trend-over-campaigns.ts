@@ -43,7 +43,7 @@ export const LEAST_CAMPAIGNS = 5;
  *
  * Source: Sen 1968; Mann 1945, Kendall 1975; Nichols & Holmes 2002 (stretches by permutation).
  *
- * @example trendOverCampaigns(slices).value.trends[0].direction // such as "falls"
+ * @example LEAST_CAMPAIGNS // 5
  */
 export function trendOverCampaigns(
   slices: readonly Given<DepthSlices>[],

@@ -9,11 +9,12 @@ const ROUNDS = 60;
  * Scale of values about zero that single wild ones hardly move: the s for which the mean of
  * min((x/s)², 2.5²) is what it is for normal values. Nearly as sharp as the root mean square for
  * normal values, where the median absolute deviation needs almost three times as many. NaN is left
- * out; NaN if empty; 0 where more than half are 0.
+ * out; NaN if empty; 0 where more than half are 0. It breaks down where more than about one value in
+ * six is wild.
  *
  * Source: Huber 1964, Annals of Mathematical Statistics 35, 73–101 (proposal 2).
  *
- * @example huberScale([1, -1, 1, -1, 50]); // 1.97…
+ * @example huberScale([1, -1, 1, -1, 1, -1, 1, -1, 1, 50]); // 1.59773
  */
 export function huberScale(values: ArrayLike<number>): number {
   const present = Float64Array.from(values).filter((value) => !Number.isNaN(value));
