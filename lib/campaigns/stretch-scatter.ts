@@ -12,12 +12,15 @@ export interface StretchScatter {
 const ENOUGH = 0.8;
 /** Under so many windows side by side, shorter ones are measured and scaled. */
 const LEAST_WINDOWS = 8;
+/** From so many on the measured scatter stands by itself, stated errors or not. */
+const TRUSTED_WINDOWS = 12;
 
 /**
  * How far the mean difference over `length` stations strays where nothing changed: the robust
  * covariance of moving means over stable stations (of standardised sums and differences,
  * Gnanadesikan & Kettenring 1972), so errors that neighbours or slices share, and what misplacement
- * leaves, are in it. Never less than the estimates' own errors would give if they were independent.
+ * leaves, are in it. Under twelve such stretches it is never less than the estimates' own errors
+ * would give if they were independent.
  * Where the stable line is short, shorter means are measured and taken to fall with the root of
  * length; few windows widen the result as Student's t does. The level that was taken off is the
  * median of the stable line, whose own error (π/2 times that of a mean) is added.
@@ -36,7 +39,8 @@ export function stretchScatter(
   const ofLevel = ((Math.PI / 2) * measured) / Math.max(1, stableCount);
   const scales = means.map((column, j) => {
     const own = Math.sqrt(meanSquare(ownSd[j]!) / measured);
-    return Math.max(own, huberScale(column) || 0);
+    const seen = huberScale(column) || 0;
+    return stableCount >= TRUSTED_WINDOWS * measured && seen > 0 ? seen : Math.max(own, seen);
   });
   const covariance = new Float64Array(k * k);
   for (let a = 0; a < k; a++) {
