@@ -150,11 +150,15 @@ function readingsIn(block: Block, work: Work): number {
   return count;
 }
 
+/** The fields of the contract only: intervals and single slices stay with the step's own result. */
 function changeFinding(change: Change): Change {
+  const { earlier, later, direction } = change;
   return {
-    ...change,
     from_m: chainage(change.from_m),
     to_m: chainage(change.to_m),
+    earlier,
+    later,
+    direction,
     ratio: digits(change.ratio),
     q: digits(change.q),
     slices: [...change.slices],
