@@ -49,7 +49,7 @@ const COHERENT = { middle: 0.65, scale: 0.1 };
 /** Undisturbed readings reach 2 once in a few windows, metal in another walk nearly always. */
 const SUPPORT = { middle: 2, scale: 1.5 };
 /** Greatest share of one frequency, where another walk shows the place and where none does. */
-const ONE_FREQUENCY = { supported: 0.85, alone: 0.7 };
+const ONE_FREQUENCY = { supported: 0.75, alone: 0.62 };
 
 function isMetal({ coherence, oneFrequency, support }: Evidence): boolean {
   const supported = support > SUPPORT.middle + 0.5;
@@ -124,7 +124,7 @@ function shareOfOneFrequency({ track }: TrackScore, near: readonly Parts[]): num
   let total = 0;
   for (const { excursion, unlike } of near) {
     for (const [c, { frequency_Hz, separation_m }] of track.channels.entries()) {
-      const square = excursion[c]! * unlike[c]!;
+      const square = Math.abs(excursion[c]! * unlike[c]!);
       const key = `${frequency_Hz} ${separation_m}`;
       groups.set(key, (groups.get(key) ?? 0) + square);
       total += square;

@@ -5,15 +5,15 @@ import { unknownOptions } from "../result/unknown-options.js";
 export interface MaskOptions {
   /**
    * Score from which a reading is taken as disturbed, in standard deviations of undisturbed readings;
-   * default 4.5, once in 300,000 readings if the noise is normal. Lower finds weaker metal and loses
-   * more good ground.
+   * default 4.5, once in 300,000 readings if the noise is normal; what looks like a burst of noise is
+   * left out besides. Lower finds weaker metal and loses more good ground.
    */
   readonly threshold?: number;
   /** A stretch goes on while the score stays above this; default 2. */
   readonly growTo?: number;
   /**
    * Least part of an excursion, as squares of noise, that no layered ground explains, 0 to 1; default
-   * 0.05. Higher spares more of what is nearly ground-like, such as narrow conductors.
+   * 0.04. Higher spares more of what is nearly ground-like, such as narrow conductors.
    */
   readonly share?: number;
   /** Score from which a noted object counts as seen; default 3.5, below `threshold` as few are tried. */
@@ -38,7 +38,7 @@ export interface MaskOptions {
 export const maskDefaults: Required<MaskOptions> = Object.freeze({
   threshold: 4.5,
   growTo: 2,
-  share: 0.05,
+  share: 0.04,
   traceThreshold: 3.5,
   window_m: 16,
   margin_m: 1.5,
