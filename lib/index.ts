@@ -39,6 +39,12 @@ export type * from "./blocks/blocks.js";
 export { compareCampaigns } from "./campaigns/compare-campaigns.js";
 export { type CompareOptions, compareDefaults } from "./campaigns/compare-options.js";
 export type * from "./campaigns/changes.js";
+export { trendOverCampaigns } from "./campaigns/trend-over-campaigns.js";
+export { type TrendOptions, trendDefaults } from "./campaigns/trend-options.js";
+export type * from "./campaigns/trend.js";
+export { responseToHead } from "./campaigns/response-to-head.js";
+export { type HeadOptions, headDefaults } from "./campaigns/head-options.js";
+export type * from "./campaigns/head-response.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
   type EvidenceWeight,
