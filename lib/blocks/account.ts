@@ -19,12 +19,19 @@ export const blocksBasis: readonly Basis[] = Object.freeze([
     source: "Wu & Zhao 2007, Journal of the Royal Statistical Society B 69, 391–410",
   },
   {
-    statement: "A boundary's interval is from its exact posterior between its neighbours.",
+    statement:
+      "A boundary's interval and its probability are from the exact posterior over all cuts.",
     source: "Fearnhead 2006, Statistics and Computing 16, 203–213",
   },
   {
-    statement: "Blocks of one class differ by less than the stated distance in every pair.",
-    source: "Everitt et al. 2011, Cluster Analysis (complete linkage)",
+    statement: "The best cuts at all other prices show which boundaries hang by a thread.",
+    source:
+      "Haynes, Eckley & Fearnhead 2017, Journal of Computational and Graphical Statistics 26, 134–143",
+  },
+  {
+    statement:
+      "Classes are a normal mixture over the blocks, their number by the Bayes information criterion.",
+    source: "Fraley & Raftery 2002, Journal of the American Statistical Association 97, 611–631",
   },
 ]);
 
@@ -67,6 +74,13 @@ function blockTexts(given: DepthSlices, blocks: readonly Block[]): string[] {
     texts.push(
       `More than 30 % of the length has no estimate, and may hold other ground: ${named(masked)}.`,
     );
+  }
+  const doubtful = blocks.slice(1).filter((block) => (block.fromProbability ?? 1) < 0.9);
+  if (doubtful.length > 0) {
+    const places = doubtful.map(
+      (block) => `${block.from_m.toFixed(0)} m (${(100 * block.fromProbability!).toFixed(0)} %)`,
+    );
+    texts.push(`Less than 90 % sure to be there at all: the boundary at ${places.join(", ")}.`);
   }
   const wide = blocks.slice(1).filter((block) => intervalWidth(block) > 30);
   if (wide.length > 0) {

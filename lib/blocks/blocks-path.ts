@@ -4,7 +4,7 @@ import type { BlockCut } from "./cut-into-blocks.js";
 import { penaltyPath } from "./penalty-path.js";
 
 /** The lowest price of the path, as a share of the price used. */
-const LOWEST = 0.5;
+const LOWEST = 0.25;
 
 export interface BlocksPathOptions {
   readonly minLength: number;
@@ -13,7 +13,7 @@ export interface BlocksPathOptions {
 }
 
 /**
- * The best cuts from half the price used upward, with the noise as the cut found it. The price is
+ * The best cuts from a quarter of the price used upward, with the noise as the cut found it. The price is
  * that of a boundary's place; with "mbic" the length terms stay. No path at a price of 0.
  */
 export function blocksPath(

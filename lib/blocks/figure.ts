@@ -4,16 +4,19 @@ import {
   type Cell,
   type Stretch,
   type StripMark,
-  type StripPoint,
+  type StripPanel,
   stripSpec,
 } from "../figures/strip.js";
 import type { Figure } from "../result/figure.js";
 import type { Block, Blocks } from "./blocks.js";
+import { nearDistance, probabilityNear } from "./boundaries.js";
+import { countWord } from "./count-word.js";
 import { intervalWidth, leastCertain } from "./least-certain.js";
 import { ohm } from "./table.js";
 
-/** The slices with the blocks under them, each boundary with its interval and the interval's width. */
-export function blocksFigure(given: DepthSlices, { blocks, campaign }: Blocks): Figure {
+/** The slices with the blocks under them, each boundary with its interval, and the posterior of boundaries. */
+export function blocksFigure(given: DepthSlices, value: Blocks): Figure {
+  const { blocks, campaign } = value;
   const title = blocksTitle(blocks);
   const spec = stripSpec({
     title,
@@ -32,7 +35,7 @@ export function blocksFigure(given: DepthSlices, { blocks, campaign }: Blocks): 
         stretches: blocks.map(blockStretch),
         legend: "Class",
       },
-      ...(blocks.length > 1 ? [widthPanel(blocks)] : []),
+      ...posteriorPanels(given, value),
     ],
     setAside: gapBands(given),
     marks: boundaryMarks(blocks),
@@ -42,9 +45,11 @@ export function blocksFigure(given: DepthSlices, { blocks, campaign }: Blocks): 
     title,
     caption:
       "Top: log-mean resistivity of each reliable depth slice along the crest (ohm-m, logarithmic " +
-      "colour scale). Middle: blocks with their class. Bottom: width of each boundary's 90 % " +
-      "interval; the higher the point, the less certain the boundary. Rules are boundaries and pale " +
-      "bands around them their 90 % intervals. Grey bands have no estimate.",
+      "colour scale). Then blocks with their class. Then the probability that a boundary lies " +
+      `within ${nearText(given)} m of a place; a sharp peak up to 1 is a sure boundary in a known place, a low ` +
+      "or broad one is not; and below it what is left to doubt, down to 1 in 10,000: the higher " +
+      "the point, the less certain the boundary. Rules are boundaries and pale bands around them their 90 % intervals. " +
+      "Grey bands have no estimate.",
     spec,
   };
 }
@@ -53,16 +58,12 @@ export function blocksFigure(given: DepthSlices, { blocks, campaign }: Blocks): 
 function blocksTitle(blocks: readonly Block[]): string {
   const worst = leastCertain(blocks);
   if (worst === null) return "One block: no boundary stands out from the scatter";
-  const count = numberWords[blocks.length] ?? String(blocks.length);
+  const count = countWord(blocks.length);
   if (blocks.length === 2) {
     return `Two blocks, parted at ${worst.from_m.toFixed(0)} ${halfText(worst)} m`;
   }
   return `${count} blocks; the boundary at ${worst.from_m.toFixed(0)} m is the least certain`;
 }
-
-const numberWords = "None One Two Three Four Five Six Seven Eight Nine Ten Eleven Twelve".split(
-  " ",
-);
 
 const halfText = (block: Block) => `± ${(intervalWidth(block) / 2).toFixed(0)}`;
 
@@ -99,21 +100,44 @@ function blockStretch(block: Block): Stretch {
   };
 }
 
-function widthPanel(blocks: readonly Block[]) {
-  const points: StripPoint[] = blocks.slice(1).map((block) => ({
-    x_m: block.from_m,
-    y: intervalWidth(block),
-    group: "boundary",
-    text: halfText(block),
-  }));
+const nearText = (given: DepthSlices) =>
+  String(Number(nearDistance(given.spacing_m).toPrecision(2)));
+
+function posteriorPanels(given: DepthSlices, { posterior, blocks }: Blocks): StripPanel[] {
+  if (posterior === undefined) return [];
+  const { chainage_m, probability } = posterior;
+  const stations = { chainage_m, spacing_m: given.spacing_m, breakProbability: probability };
+  const y = chainage_m.map((x) => probabilityNear(stations, x));
+  return [
+    {
+      kind: "lines",
+      label: `Probability of a boundary within ${nearText(given)} m`,
+      scale: "linear",
+      series: [{ name: "probability", x: chainage_m, y, lo: y.map(() => 0), hi: y }],
+      height_px: 90,
+      domain: [0, 1.05],
+    },
+    ...(blocks.length > 1 ? [doubtPanel(given, blocks)] : []),
+  ];
+}
+
+/** Doubt below this is drawn as this: nobody acts on the difference. */
+const LEAST_DOUBT = 1e-4;
+
+function doubtPanel(given: DepthSlices, blocks: readonly Block[]): StripPanel {
+  const points = blocks.slice(1).map((block) => {
+    const doubt = Math.max(LEAST_DOUBT, 1 - (block.fromNearProbability ?? 1));
+    const text = `${halfText(block)}; doubt ${Number(doubt.toPrecision(2))}`;
+    return { x_m: block.from_m, y: doubt, lo: LEAST_DOUBT / 2, hi: doubt, group: "doubt", text };
+  });
   return {
     kind: "points",
-    label: "Width of the boundary's 90 % interval (m)",
-    scale: "linear",
+    label: `Doubt: probability that no boundary lies within ${nearText(given)} m of the rule`,
+    scale: "log",
     points,
-    height_px: 80,
-    domain: [0, 1.25 * Math.max(...points.map(({ y }) => y))],
-  } as const;
+    height_px: 90,
+    domain: [LEAST_DOUBT / 2, 1],
+  };
 }
 
 function boundaryMarks(blocks: readonly Block[]): StripMark[] {

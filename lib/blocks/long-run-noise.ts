@@ -38,11 +38,25 @@ export function robustCorrelations(residuals: Float64Array, longest: number): nu
   const least = 0.05;
   const correlations: number[] = [];
   for (let lag = 1; lag <= longest && lag < residuals.length; lag++) {
-    const r = robustCorrelation(residuals.subarray(0, -lag), residuals.subarray(lag));
+    const r = correlationAtLag(residuals, lag);
     if (!(r > least)) break;
     correlations.push(r);
   }
   return correlations;
+}
+
+/** As `robustCorrelation`, of a column with itself: both have the same scale. */
+function correlationAtLag(residuals: Float64Array, lag: number): number {
+  const count = residuals.length - lag;
+  const sums = new Float64Array(count);
+  const differences = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    sums[i] = residuals[i + lag]! + residuals[i]!;
+    differences[i] = residuals[i + lag]! - residuals[i]!;
+  }
+  const a = madScale(sums) ** 2;
+  const b = madScale(differences) ** 2;
+  return a + b > 0 ? (a - b) / (a + b) : 0;
 }
 
 /**

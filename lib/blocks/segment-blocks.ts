@@ -1,15 +1,20 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
-import { StepError } from "../result/step-error.js";
+import type { Figure } from "../result/figure.js";
+import { type Fault, quoted, StepError } from "../result/step-error.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { unknownOptions } from "../result/unknown-options.js";
+import type { Borehole } from "../survey/survey.js";
 import { blocksBasis, blocksCautions, blocksSummary } from "./account.js";
 import type { Blocks } from "./blocks.js";
 import { blocksPath } from "./blocks-path.js";
 import { boundariesOf } from "./boundaries.js";
 import { choiceFault, depthSlicesFaults, rangeFault } from "./check-depth-slices.js";
+import { classFigure } from "./class-figure.js";
+import { classTable } from "./class-table.js";
 import { cutIntoBlocks } from "./cut-into-blocks.js";
 import { describeBlocks } from "./describe-blocks.js";
 import { blocksFigure } from "./figure.js";
+import { pathFigure } from "./path-figure.js";
 import type { ChangeKind } from "./segment-cost.js";
 import { blocksTable } from "./table.js";
 
@@ -34,10 +39,15 @@ export interface SegmentBlocksOptions {
    */
   readonly noise: "correlated" | "independent";
   /**
-   * How far apart blocks of one class may be, decades of resistivity (0.12 is a factor of 1.32),
-   * ≥ 0. At 0 every block is a class of its own. Default 0.12.
+   * From how far apart on two blocks are rather of two classes, decades of resistivity over all
+   * slices (0.12 is a factor of 1.32), ≥ 0. At 0 every block is a class of its own. Default 0.12.
    */
   readonly classDistance: number;
+  /**
+   * The survey's boreholes: the table of classes then says which strata the boreholes in each class
+   * met. They do not move a boundary or name a class. Default none.
+   */
+  readonly boreholes: readonly Borehole[];
 }
 
 export const segmentBlocksDefaults: Readonly<SegmentBlocksOptions> = Object.freeze({
@@ -46,6 +56,7 @@ export const segmentBlocksDefaults: Readonly<SegmentBlocksOptions> = Object.free
   change: "mean",
   noise: "correlated",
   classDistance: 0.12,
+  boreholes: Object.freeze([]),
 });
 
 /**
@@ -54,26 +65,37 @@ export const segmentBlocksDefaults: Readonly<SegmentBlocksOptions> = Object.free
  * The reliable slices' log10 resistivities are cut at once by `findChangePoints`, exactly. What
  * counts as noise is the scatter within blocks, estimated about the cut itself and raised for two
  * resemblances: of neighbouring stations (its long-run variance takes the place of the variance)
- * and of slices (d columns count as d² / Σ r² columns). It is never taken below the slices' own sd.
- * A boundary's 90 % interval comes from its exact posterior between its neighbours.
+ * and of slices (d columns count as d² / Σ r² columns). It is never taken below the slices' own sd,
+ * and a station that is less certain than most counts for less.
+ *
+ * Certainty comes from the exact posterior over all cuts, each with weight exp(−½ objective) at the
+ * price of "mbic": the 90 % interval of the k-th boundary given as many boundaries, the probability
+ * that there is a boundary at all, and that of the number of boundaries. An interval is narrowed to
+ * the noise of means as short as itself, which err by less than the long-run noise says.
+ *
+ * Classes are a mixture of normal distributions over the blocks' medians, their number by the Bayes
+ * information criterion.
  *
  * @param slices n stations × k slices of log10(ohm-m), plain or as the result of the step before.
  * @param options see each option; what is left out is `segmentBlocksDefaults`.
  * @returns the blocks by chainage, without gaps or overlaps; resistivities (median, 10 % and 90 %
- *   points over the block's stations) in ohm-m at field temperature for the reliable slices.
+ *   points over the block's stations) in ohm-m at field temperature for the reliable slices; the
+ *   posterior along the line; the best cuts at other prices.
  *
  * Missing values: stations without estimate belong to the block around them and are counted in
  * `masked_pct`; a boundary inside a gap stands in its middle with an interval over the whole gap.
  * Without a reliable slice or a station with an estimate there are no blocks, and a caution says so.
  *
  * Limits: a block is taken to be level along the line; ground that grades is cut where the
- * step is best. Blocks shorter than `minLength_m` are not seen. The interval of a boundary takes
- * the number of blocks and the neighbouring boundaries as known. A class is not a soil.
+ * step is best. Blocks shorter than `minLength_m` are not seen, and neighbours that resemble each
+ * other over more than half of it are noise that looks like blocks. The posterior takes the noise
+ * as known; its time grows with the square of the longest block. A class is not a soil.
  *
  * Throws a StepError with every fault of the slices and options.
  *
  * Source: Jackson et al. 2005; Killick, Fearnhead & Eckley 2012; Zhang & Siegmund 2007 (cut);
- * Wu & Zhao 2007 (long-run variance); Fearnhead 2006 (intervals).
+ * Wu & Zhao 2007 (long-run variance); Fearnhead 2006 (posterior); Haynes, Eckley & Fearnhead 2017
+ * (other prices); Fraley & Raftery 2002 (classes).
  *
  * @example segmentBlocks(slices).value.blocks[0].class // such as "C"
  */
@@ -90,12 +112,12 @@ export function segmentBlocks(
     step: "segmentBlocks",
     summary: blocksSummary(value),
     value,
-    used: { ...used },
+    used: { ...used, boreholes: used.boreholes.map(({ borehole }) => borehole) },
     basis: blocksBasis,
     cautions: blocksCautions(given, value),
     accounting: null,
-    figures: value.blocks.length > 0 ? [blocksFigure(given, value)] : [],
-    tables: value.blocks.length > 0 ? [blocksTable(value)] : [],
+    figures: blocksFigures(given, value),
+    tables: value.blocks.length > 0 ? [blocksTable(value), classTable(value, used.boreholes)] : [],
   });
 }
 
@@ -127,6 +149,12 @@ function blocksOf(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
   };
 }
 
+function blocksFigures(given: DepthSlices, value: Blocks): Figure[] {
+  if (value.blocks.length === 0) return [];
+  const path = pathFigure(value);
+  return [blocksFigure(given, value), ...(path === null ? [] : [path]), classFigure(value)];
+}
+
 function presentStations(columns: readonly Float64Array[], n: number): boolean[] {
   return Array.from({ length: n }, (_, i) => columns.some((column) => !Number.isNaN(column[i]!)));
 }
@@ -139,6 +167,15 @@ function optionFaults(used: SegmentBlocksOptions) {
     ...choiceFault("noise", used.noise, ["correlated", "independent"]),
     ...rangeFault("minLength_m", used.minLength_m, { above: 0 }),
     ...rangeFault("classDistance", used.classDistance, { from: 0 }),
+    ...boreholesFault(used.boreholes),
     ...unknownOptions(used, segmentBlocksDefaults),
+  ];
+}
+
+function boreholesFault(boreholes: unknown): Fault[] {
+  if (Array.isArray(boreholes)) return [];
+  const expected = "a list of boreholes";
+  return [
+    { code: "option-type", path: "options.boreholes", expected, received: quoted(boreholes) },
   ];
 }

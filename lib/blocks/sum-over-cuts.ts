@@ -38,27 +38,30 @@ export function sumOverCuts(costs: SegmentCosts, options: CutSumOptions): CutSum
   log[0] = 0;
   const tally = new Tally(n, options);
   const outFrom = new Int32Array(n + 1).fill(n + 1);
+  const starts = new Int32Array(n + 1);
   const value = new Float64Array(n + 1);
-  let starts: number[] = [];
+  let size = 0;
   for (let t = Math.min(minLength, n); t <= n; t++) {
     const opening = Math.max(0, t - minLength);
-    if (log[opening]! > Number.NEGATIVE_INFINITY) starts.push(opening);
+    if (log[opening]! > Number.NEGATIVE_INFINITY) starts[size++] = opening;
     let most = Number.NEGATIVE_INFINITY;
-    for (const s of starts) {
-      const price = s === 0 ? 0 : pricePerBreak;
-      value[s] = log[s]! - 0.5 * (segmentCost(costs, s, t) + price);
-      most = Math.max(most, value[s]!);
+    for (let j = 0; j < size; j++) {
+      const s = starts[j]!;
+      const v = log[s]! - 0.5 * (segmentCost(costs, s, t) + (s === 0 ? 0 : pricePerBreak));
+      value[j] = v;
+      if (v > most) most = v;
     }
-    let sum = 0;
-    for (const s of starts) sum += Math.exp(value[s]! - most);
-    log[t] = most + Math.log(sum);
-    tally.add(t, starts, (s) => Math.exp(value[s]! - log[t]!));
+    log[t] = most + Math.log(tally.weigh(value, size, most));
+    tally.add(t, starts, size);
     const least = log[t]! - 0.5 * pricePerBreak - NEGLIGIBLE;
-    for (const s of starts) {
-      const below = value[s]! < least && value[s]! - 0.5 * splitBound(costs, s, t) < least;
+    let kept = 0;
+    for (let j = 0; j < size; j++) {
+      const s = starts[j]!;
+      const below = value[j]! < least && value[j]! - 0.5 * splitBound(costs, s, t) < least;
       if (below) outFrom[s] = Math.min(outFrom[s]!, t + minLength);
+      if (outFrom[s]! > t + 1) starts[kept++] = s;
     }
-    starts = starts.filter((s) => outFrom[s]! > t + 1);
+    size = kept;
   }
   return { log, windowEmpty: tally.windowEmpty(n), breaks: tally.breaks(n) };
 }
@@ -68,6 +71,8 @@ class Tally {
   private readonly width: number;
   private readonly share: Float64Array;
   private readonly numbers: number;
+  private readonly weight: Float64Array;
+  private sum = 0;
 
   constructor(
     n: number,
@@ -79,15 +84,30 @@ class Tally {
     this.share = new Float64Array((n + 1) * this.width);
     for (let w = 0; w < windows; w++) this.share[w] = 1;
     this.share[windows] = 1;
+    this.weight = new Float64Array(n + 1);
   }
 
-  add(t: number, starts: readonly number[], weightOf: (start: number) => number): void {
+  /** Takes the starts' weights from their logarithms, the greatest of which is `most`. */
+  weigh(logs: Float64Array, size: number, most: number): number {
+    this.sum = 0;
+    for (let j = 0; j < size; j++) {
+      // Weights that no share can feel are not worth their exponential.
+      const off = logs[j]! - most;
+      const weight = off > -NEGLIGIBLE ? Math.exp(off) : 0;
+      this.weight[j] = weight;
+      this.sum += weight;
+    }
+    return this.sum;
+  }
+
+  add(t: number, starts: Int32Array, size: number): void {
     const { share, width, numbers } = this;
     const windows = this.options.windows ?? [];
     const row = t * width;
-    for (const s of starts) {
-      const weight = weightOf(s);
-      if (!(weight > 1e-18)) continue;
+    for (let j = 0; j < size; j++) {
+      const weight = this.weight[j]! / this.sum;
+      if (!(weight > 0)) continue;
+      const s = starts[j]!;
       const from = s * width;
       for (let w = 0; w < windows.length; w++) {
         const inside = s > 0 && s >= windows[w]![0] && s <= windows[w]![1];

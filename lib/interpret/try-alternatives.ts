@@ -1,3 +1,8 @@
+import type { Block } from "../blocks/blocks.js";
+import {
+  compareSegmentations,
+  type SegmentationAgreement,
+} from "../blocks/compare-segmentations.js";
 import { type SegmentBlocksOptions, segmentBlocks } from "../blocks/segment-blocks.js";
 import { type CompareOptions, compareCampaigns } from "../campaigns/compare-campaigns.js";
 import { correctDrift } from "../drift/correct-drift.js";
@@ -125,26 +130,44 @@ function blocksEffect(
 ): string {
   const slices = work.slices.find((one) => one.value.campaign === campaign);
   if (slices === undefined) return `No campaign "${campaign}" to try.`;
-  const before = work.blocks.value.blocks.slice(1).map((block) => block.from_m);
-  const after = segmentBlocks(slices, options)
-    .value.blocks.slice(1)
-    .map((block) => block.from_m);
-  const gone = before.filter((x) => !near(after, x));
-  const added = after.filter((x) => !near(before, x));
-  if (gone.length === 0 && added.length === 0) {
-    return `Nothing changes: the same ${before.length} boundaries within ${NEAR_M} m.`;
+  const before = work.blocks.value.blocks;
+  const after = segmentBlocks(slices, options).value.blocks;
+  if (before.length === 0 || after.length === 0) {
+    return before.length === after.length
+      ? "Nothing changes: no blocks."
+      : `${countText(after.length, "block")} instead of ${before.length}.`;
   }
-  const parts = [`${countText(after.length + 1, "block")} instead of ${before.length + 1}`];
+  const compared = compareSegmentations(before, after, { within_m: NEAR_M });
+  const { onlyOne_m: gone, onlyOther_m: added } = compared;
+  const classes = classEffect(before, after, compared);
+  if (gone.length === 0 && added.length === 0) {
+    const same = `the same ${before.length - 1} boundaries within ${NEAR_M} m`;
+    return classes === "" ? `Nothing changes: ${same}.` : `${upper(classes)}; ${same}.`;
+  }
+  const parts = [`${countText(after.length, "block")} instead of ${before.length}`];
   if (gone.length > 0) parts.push(`no boundary at ${listOf(gone)} m`);
   if (added.length > 0) parts.push(`a boundary at ${listOf(added)} m`);
-  return `${parts.join("; ")}.`;
+  return `${[...parts, ...(classes === "" ? [] : [classes])].join("; ")}.`;
 }
 
 const NEAR_M = 12;
 
-function near(list: readonly number[], x: number): boolean {
-  return list.some((one) => Math.abs(one - x) <= NEAR_M);
+/** Letters name the same ground only where there are as many of them. */
+function classEffect(
+  before: readonly Block[],
+  after: readonly Block[],
+  { sameClass_pct, kappa }: SegmentationAgreement,
+): string {
+  const count = (blocks: readonly Block[]) => new Set(blocks.map((block) => block.class)).size;
+  const now = count(after);
+  if (count(before) !== now) {
+    return `${now === 1 ? "1 class" : `${now} classes`} instead of ${count(before)}`;
+  }
+  if (sameClass_pct > 99 || Number.isNaN(kappa)) return "";
+  return `classes agree on ${sameClass_pct.toFixed(0)} % of the length (kappa ${kappa.toFixed(2)})`;
 }
+
+const upper = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
 function listOf(values: readonly number[]): string {
   return values.map((value) => value.toFixed(0)).join(", ");

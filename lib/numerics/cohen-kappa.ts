@@ -29,7 +29,7 @@ export function cohenKappa(counts: readonly (readonly number[])[]): Kappa {
   const columns = p.map((_, j) => p.reduce((sum, row) => sum + row[j]!, 0));
   const agreement = p.reduce((sum, row, i) => sum + row[i]!, 0);
   const chance = rows.reduce((sum, value, i) => sum + value * columns[i]!, 0);
-  const kappa = chance < 1 ? (agreement - chance) / (1 - chance) : Number.NaN;
+  const kappa = n > 0 && chance < 1 ? (agreement - chance) / (1 - chance) : Number.NaN;
   const off = 1 - kappa;
   let diagonal = 0;
   let rest = 0;
