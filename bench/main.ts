@@ -1,3 +1,4 @@
+import { benchBlocks } from "./blocks.js";
 import { benchCoilResponse } from "./coil-response.js";
 import { benchDemo } from "./demo.js";
 import { benchSurvey } from "./survey.js";
@@ -6,6 +7,7 @@ import type { BenchRow } from "./timed.js";
 /** Every bench of the project: add a function that returns its rows. */
 const BENCHES: readonly (() => readonly BenchRow[] | Promise<readonly BenchRow[]>)[] = [
   benchCoilResponse,
+  benchBlocks,
   benchDemo,
   benchSurvey,
 ];
