@@ -14,6 +14,7 @@ import { classTable } from "./class-table.js";
 import { cutIntoBlocks } from "./cut-into-blocks.js";
 import { describeBlocks } from "./describe-blocks.js";
 import { blocksFigure } from "./figure.js";
+import { blocksMap } from "./map-figure.js";
 import { pathFigure } from "./path-figure.js";
 import type { ChangeKind } from "./segment-cost.js";
 import { blocksTable } from "./table.js";
@@ -152,7 +153,12 @@ function blocksOf(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
 function blocksFigures(given: DepthSlices, value: Blocks): Figure[] {
   if (value.blocks.length === 0) return [];
   const path = pathFigure(value);
-  return [blocksFigure(given, value), ...(path === null ? [] : [path]), classFigure(value)];
+  return [
+    blocksFigure(given, value),
+    ...(path === null ? [] : [path]),
+    classFigure(value),
+    blocksMap(value),
+  ];
 }
 
 function presentStations(columns: readonly Float64Array[], n: number): boolean[] {
