@@ -2,32 +2,38 @@ import { type Fault, quoted, StepError } from "../numerics/step-error.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
-import { passWithoutDrift } from "./apply-drift.js";
+import { type JudgedDrift, passWithoutDrift } from "./apply-drift.js";
+import { passWithoutZero, withoutOwnDrift } from "./apply-zero.js";
 import { channelsByField } from "./channel-name.js";
 import type { DriftCorrected } from "./drift.js";
 
 import { type DriftOptions, driftDefaults, driftOptionFaults } from "./drift-options.js";
-import { driftBasis, driftCautions, driftSummary, driftTable } from "./drift-report.js";
+import { driftBasis, driftCautions, driftSummary, driftTable, zeroTables } from "./drift-report.js";
 import { driftFigures } from "./figure.js";
 import { type CampaignFits, fitCampaign } from "./fit-campaign.js";
 import { judgeDrift } from "./judge-drift.js";
+import { type HeightReading, zeroLevel } from "./zero-level.js";
 
 export type { DriftOptions } from "./drift-options.js";
 
 /**
  * Removes the drift of the instrument, channel by channel, with the repeats at a fixed spot.
  *
- * Rule: the repeats of each visit to the spot give one mean, one bad repeat notwithstanding; the
- * drift curve is straight between the means, constant before the first and after the last, and 0 at
- * the first, which is the campaign's reference level. Where two visits that are close in time (or
+ * Rule: the repeats of each visit to the spot give one mean, one bad repeat notwithstanding; through
+ * the means runs a drift curve, by the model that foretells left-out visits best: straight from visit
+ * to visit, wandering about a straight line in its level (random walk), or in its slope (smoothing
+ * spline). It is constant before the first and after the last visit, and 0 at the first, which is the
+ * campaign's reference level. With few visits or none, readings at the same place at different times
+ * (re-crossings, overlapping passes) take part by their differences. Where two visits that are close in time (or
  * have no walk between them) differ by more than their errors explain and faster than the channel
- * drifts elsewhere, the curve steps in the longest silence between them. A channel is corrected
- * where an F-test rejects equal means and the curve foretells left-out checks better than a constant
- * does; otherwise its values stay, and the reason is given.
+ * drifts elsewhere, the curve steps in the longest silence between them, and it may step at every
+ * declared re-start. A channel is corrected where an F-test (crossings: chi-square) rejects constancy,
+ * unless scatter of whole visits explains the means as well and a constant foretells left-out checks
+ * better; otherwise its values stay, and the reason is given.
  *
  * `campaign`: passes of n readings with times (s) and values (channel's unit), and base checks.
  * Options: see `DriftOptions`. Output: the campaign with new value arrays, and `drift`, one entry a
- * channel. A missing value stays missing; a reading without a time keeps its value, with a caution;
+ * channel; each pass carries `driftSd`, what the correction may have left. A missing value stays missing; a reading without a time keeps its value, with a caution;
  * a channel without checks has model "none". Flags of readings set aside stay as they are.
  *
  * Limits: a spot has one level for the whole campaign. Where several spots were used, a channel
@@ -58,7 +64,7 @@ export function correctDrift(
     cautions: driftCautions(value, fits),
     accounting: accountFor([value]),
     figures: driftFigures(value, fits),
-    tables: [driftTable(value)],
+    tables: [driftTable(value), ...zeroTables(value)],
   });
 }
 
@@ -79,7 +85,20 @@ function withoutDrift(
     }),
   );
   const passes = campaign.passes.map((pass) => passWithoutDrift(pass, judged));
-  return { ...campaign, passes, drift };
+  const value = { ...campaign, passes, drift };
+  return used.heightTest === null ? value : levelled(value, used.heightTest, judged);
+}
+
+/** The zero levels of a height test taken off, its own drift first. */
+function levelled(
+  value: DriftCorrected,
+  readings: readonly HeightReading[],
+  judged: ReadonlyMap<string, JudgedDrift>,
+): DriftCorrected {
+  const still = readings.map((one) => withoutOwnDrift(one, judged));
+  const found = zeroLevel(still, channelsByField(value.passes));
+  const passes = value.passes.map((pass) => passWithoutZero(pass, found.channels));
+  return { ...value, passes, zeroLevel: found };
 }
 
 /** Faults of a value that should be a campaign. */

@@ -3,7 +3,7 @@ import { type Fault, quoted } from "../numerics/step-error.js";
 import { unknownOptions } from "../result/unknown-options.js";
 import { isoTime } from "../survey/iso-time.js";
 import type { DriftModel } from "./drift.js";
-import type { HeightReading } from "./zero-level.js";
+import { type HeightReading, heightFaults } from "./zero-level.js";
 
 export interface DriftOptions {
   /**
@@ -90,6 +90,9 @@ export function driftOptionFaults(options: Required<DriftOptions>): Fault[] {
   faults.push(...wordFaults("model", options.model, MODELS));
   faults.push(...wordFaults("crossings", options.crossings, CROSSINGS));
   faults.push(...restartFaults(options.restarts));
+  if (options.heightTest !== null) {
+    faults.push(...heightFaults(options.heightTest, "options.heightTest"));
+  }
   if (typeof options.always !== "boolean") {
     const received = quoted(options.always);
     const path = "options.always";

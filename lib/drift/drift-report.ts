@@ -2,6 +2,7 @@ import type { Table } from "../result/figure.js";
 import { countText } from "../result/html.js";
 import type { Basis, Caution } from "../result/step-account.js";
 import { reachOf } from "./apply-drift.js";
+import { CERTAIN, isCertain } from "./apply-zero.js";
 import { channelName, channelsByField } from "./channel-name.js";
 import type { ChannelDrift, DriftCorrected } from "./drift.js";
 import type { CampaignFits } from "./fit-campaign.js";
@@ -37,7 +38,41 @@ export function driftSummary(value: DriftCorrected): string {
   const total = value.drift.length;
   const left = total - corrected;
   const rest = left > 0 ? `; ${left} left as measured` : "";
-  return `${driftFinding(value)}. Drift was taken off ${corrected} of ${total} channels${rest}.`;
+  const drift = `${driftFinding(value)}. Drift was taken off ${corrected} of ${total} channels${rest}.`;
+  return drift + zeroText(value);
+}
+
+function zeroText({ zeroLevel }: DriftCorrected): string {
+  if (zeroLevel === undefined) return "";
+  const taken = zeroLevel.channels.filter(isCertain).length;
+  return ` A height test gave the zero level of ${countText(zeroLevel.channels.length, "channel")}; it was taken off ${taken} of them.`;
+}
+
+/** What the height test found, as a table; none without one. */
+export function zeroTables({ label, passes, zeroLevel }: DriftCorrected): readonly Table[] {
+  if (zeroLevel === undefined) return [];
+  const channels = new Map(channelsByField(passes).map((one) => [one.field, one]));
+  const table: Table = {
+    id: `zero-level-${label}`,
+    caption:
+      "Zero level by channel, from readings at several heights over one spot: taken off where it " +
+      `exceeds ${CERTAIN} standard errors. The fit misses the readings by ${zeroLevel.misfit.toFixed(2)} standard deviations of the noise (near 1 is well).`,
+    columns: [
+      { field: "channel", label: "Channel" },
+      { field: "unit", label: "Unit" },
+      { field: "offset", label: "Zero level", digits: 1 },
+      { field: "error", label: "± one standard error", digits: 1 },
+      { field: "done", label: "Done" },
+    ],
+    rows: zeroLevel.channels.map((one) => ({
+      channel: channelName(channels.get(one.channel)!),
+      unit: channels.get(one.channel)!.unit,
+      offset: one.offset,
+      error: one.error,
+      done: isCertain(one) ? "taken off" : "left: not told from 0",
+    })),
+  };
+  return [table];
 }
 
 /** The finding as a title, without a full stop. */
@@ -125,6 +160,7 @@ export function driftCautions(value: DriftCorrected, fits: CampaignFits): readon
   const texts = [
     ...noneTexts(value),
     ...crossingTexts(value),
+    ...zeroCautions(value),
     ...reachTexts(value, fits),
     ...checkTexts(value, fits),
   ];
@@ -143,6 +179,16 @@ function noneTexts({ label, drift }: DriftCorrected): readonly string[] {
     const names = fields.length > 6 ? `${fields.length} channels` : fields.join(", ");
     return [`Campaign ${label}, ${names}: ${reason}, so any drift is still in the values.`];
   });
+}
+
+/** A misfit from which the ground under the height test is not what was fitted. */
+const ILL_FITTED = 2;
+
+function zeroCautions({ label, zeroLevel }: DriftCorrected): readonly string[] {
+  if (zeroLevel === undefined || !(zeroLevel.misfit > ILL_FITTED)) return [];
+  return [
+    `Campaign ${label}: the height test is fitted ${zeroLevel.misfit.toFixed(1)} times worse than the noise; there may be metal near the spot, or more than two layers.`,
+  ];
 }
 
 /** Crossings stand in for checks; what they cannot tell is said. */

@@ -1,9 +1,12 @@
 import type { Campaign } from "../survey/survey.js";
+import type { ZeroLevel } from "./zero-level.js";
 
 /** A campaign with its instrument drift removed, and what was removed: it is a campaign still. */
 export interface DriftCorrected extends Campaign {
   /** One entry a channel, in the order of the passes and their channels. */
   readonly drift: readonly ChannelDrift[];
+  /** What the height test said, where there was one. */
+  readonly zeroLevel?: ZeroLevel;
 }
 
 /** The drift of one channel over one campaign, in the channel's unit. */
