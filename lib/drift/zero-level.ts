@@ -18,7 +18,7 @@ export interface HeightReading {
 export interface ZeroLevelOptions {
   /**
    * Least noise of a reading, channel's unit; default 10. Also how well the layered response may be
-   * trusted; the readings are never believed better than this and the share together.
+   * trusted: a single reading is never believed better than this and the share together.
    */
   readonly floor?: number;
   /** Noise as a share of the value, %; default 1; 0 is allowed. */
@@ -99,7 +99,8 @@ export function zeroLevel(
   };
 }
 
-const LEVELS = [-6.9, -5.8, -4.6, -3.5, -2.3, -1.2];
+/** Where the fit starts: ln S/m, and ln m for the upper layer. */
+const LEVELS = [-6, -4.5, -3, -1.5];
 const HALF_SPACES: readonly LogEarth[] = LEVELS.map((level) => [level]);
 const TWO_LAYERS: readonly LogEarth[] = LEVELS.flatMap((top) =>
   LEVELS.flatMap((below) => [-0.4, 0.7].map((thickness) => [top, below, thickness])),
@@ -123,7 +124,12 @@ function dataOf(
     // One size for all heights, as an offset may take a value through 0.
     const size = median(own.map(({ value }) => Math.abs(value)));
     const sd = Math.hypot(floor, (share_pct / 100) * size);
-    return own.map((one): HeightDatum => ({ c, ...one, sd }));
+    const heights = [...new Set(own.map(({ height_m }) => height_m))];
+    return heights.map((height_m): HeightDatum => {
+      const there = own.filter((one) => one.height_m === height_m);
+      const value = there.reduce((sum, one) => sum + one.value, 0) / there.length;
+      return { c, height_m, value, sd: sd / Math.sqrt(there.length) };
+    });
   });
 }
 
