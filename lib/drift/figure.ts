@@ -24,7 +24,8 @@ export function driftFigures(value: DriftCorrected, fits: CampaignFits): readonl
   };
   const caption =
     "Dots: mean of the repeats at one visit to the fixed spot, with two standard errors each way, less " +
-    "the first visit's mean. Lines: the drift taken off the readings; a channel without a line was " +
+    "the first visit's mean. Lines: the drift taken off the readings, by the model that foretells " +
+    "left-out visits best, in a band of two standard deviations each way; a channel without a line was " +
     "left as measured. Dashed rule: a step of the whole instrument, such as a change of battery.";
   return [{ id: `drift-${value.label}`, title, caption, spec: curveSpec(figure) }];
 }
@@ -73,6 +74,8 @@ function seriesOf(
     hi: groups.map(({ mean }, i) => mean - level + bar[i]!),
   };
   if (drift.model === "none" || chosen === null) return [checks];
-  const { time_s, drift: y } = chosen.curve;
-  return [{ name, form: "line", x: time_s, y }, checks];
+  const { time_s, drift: y, sd } = chosen.curve;
+  const lo = y.map((value, i) => value - BARS * sd[i]!);
+  const hi = y.map((value, i) => value + BARS * sd[i]!);
+  return [{ name, form: "line", x: time_s, y, lo, hi }, checks];
 }

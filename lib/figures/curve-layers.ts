@@ -36,14 +36,15 @@ const run: Json = {
 function bandLayer({ x, y }: Axes): Json {
   return {
     transform: [{ filter: "datum.f !== 'points' && isValid(datum.lo)" }],
-    mark: { type: "area", opacity: 0.16, clip: true },
+    mark: { type: "area", fillOpacity: 0.16, clip: true },
     // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas, along either axis, unless told not to.
     encoding: {
       x: { ...(x("x") as Json), stack: null },
       y: { ...(y("lo") as Json), stack: null },
       y2: { field: "hi" },
       fill: literal,
-      ...run,
+      // An area is sorted along x by itself; a field of order would part it into single points.
+      detail: run.detail,
     },
   };
 }
