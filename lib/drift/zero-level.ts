@@ -69,7 +69,7 @@ export interface ZeroOffset {
  * Source: common practice (height tests); Wait 1982 (response); Schwarz 1978 (criterion).
  *
  * @example
- * zeroLevel(readings, channels).channels[0]; // { channel: "q_4800_hcp", offset: 41.2, error: 3.1 }
+ * zeroLevel([{ height_m: 0.5, values: {} }, { height_m: 1, values: {} }], []).channels.length; // 0
  */
 export function zeroLevel(
   readings: readonly HeightReading[],
