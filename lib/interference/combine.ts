@@ -10,6 +10,10 @@ export interface Piece {
   readonly objects: readonly string[];
   readonly channels: readonly string[];
   readonly score: number;
+  /** True where an object along the line shifts it as a whole; else left out. */
+  readonly along?: true;
+  /** Fields of the channels that stay in use; left out where none does. */
+  readonly spared?: readonly string[];
 }
 
 export interface CombineOptions {
@@ -80,5 +84,6 @@ function united(one: Piece, other: Piece): Piece {
     objects: [...new Set([...one.objects, ...other.objects])],
     channels: [...new Set([...one.channels, ...other.channels])],
     score: stronger.score,
+    ...(one.along || other.along ? { along: true } : {}),
   };
 }

@@ -15,6 +15,8 @@ export interface Detection {
   readonly offset_m: number;
   readonly channels: readonly string[];
   readonly score: number;
+  /** True where an object along the line shifts the stretch as a whole; else left out. */
+  readonly along?: true;
 }
 
 /** An average excursion shows in a channel from this many standard errors on. */

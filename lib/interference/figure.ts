@@ -23,7 +23,7 @@ export function interferenceFigures(
     setAside: value.interference.map((one) => ({
       from_m: one.from_m,
       to_m: one.to_m,
-      text: one.object === "" ? "not noted" : one.object,
+      text: bandText(one),
       detail: `${causeWords(one)}, ${one.readings} readings`,
     })),
   });
@@ -31,8 +31,19 @@ export function interferenceFigures(
     "Curves: readings in use, one curve a pass; they stop where readings are set aside (grey bands, " +
     "with what was noted there). Dots: how far the readings set aside are from anything that layered " +
     `ground could do, in standard deviations of undisturbed readings; ${used.threshold} and more is ` +
-    "detected. Silent notes are not set aside.";
+    `detected.${alongText(value)} Silent notes are not set aside.`;
   return [{ id: `interference-${value.label}`, title, caption, spec }];
+}
+
+function bandText({ object, along }: SetAsideStretch): string {
+  if (object !== "") return object;
+  return along ? "along the line, not noted" : "not noted";
+}
+
+function alongText({ interference }: Masked): string {
+  return interference.some(({ along }) => along)
+    ? " A stretch that something along the line shifts as a whole is found by its level, not by its dots."
+    : "";
 }
 
 /** The lowest in-phase channel and the highest quadrature one say most; else the first there is. */

@@ -4,8 +4,9 @@ import { StepError } from "../numerics/step-error.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
+import { alongLines } from "./along-line.js";
 import { combine, silentFootprints } from "./combine.js";
-import { detectOn } from "./detect.js";
+import { type Detection, detectOn } from "./detect.js";
 import { interferenceFigures } from "./figure.js";
 import { type Footprint, footprintsOf, reachOf, within } from "./footprints.js";
 import { type MaskOptions, maskDefaults, maskOptionFaults } from "./mask-options.js";
@@ -14,6 +15,7 @@ import type { Masked } from "./masked.js";
 import { noiseFound } from "./noise-found.js";
 import { scoreTrack, type TrackScore } from "./score.js";
 import { setPiecesAside } from "./set-aside.js";
+import { withSpared } from "./spare.js";
 import { tracksOf } from "./tracks.js";
 
 export type { MaskOptions } from "./mask-options.js";
@@ -29,7 +31,8 @@ export type { MaskOptions } from "./mask-options.js";
  * frequencies, out of the ground's proportion, and swings at the scale of the coils. The part unlike
  * ground, in units of the noise found, summed over channels, is a standard normal score on
  * undisturbed ground. From `threshold` on, a stretch is detected, and grows while the score stays
- * above `growTo`. A stretch found in one pass is set aside in all channels of all passes on lines
+ * above `growTo`. What looks like a burst of noise is not metal: its readings do not move along one
+ * spectrum, or in one frequency only, or the other walk past the place shows nothing. A stretch found in one pass is set aside in all channels of all passes on lines
  * within reach, as all walked past the same metal.
  *
  * `campaign`: passes of n readings with chainage (m) and values (channel's unit), field notes.
@@ -38,8 +41,13 @@ export type { MaskOptions } from "./mask-options.js";
  * (`silentNotes`; their readings stay in use unless `maskSilent`), and the noise found.
  * Missing values, readings without position and readings set aside before take no part.
  *
- * Limits: a long object parallel to the line shifts whole stretches evenly; only its ends are
- * detected, so its note is needed. With fewer channels than the ground has modes, proportions say
+ * A long object along the line shifts a whole stretch evenly. Such stretches of 30 m or more are found
+ * where all channels of all walks together, place by place, lie further from every layered ground than
+ * elsewhere along the line (`alongLine`).
+ *
+ * Limits: a shift along the line that is small, or covers more than two fifths of the line, is not
+ * told from ground, and its note is needed; a caution says where the channels are too few to tell at
+ * all. With fewer channels than the ground has modes, proportions say
  * too little and a stretch must show swings of both signs. Magnetic soil looks like metal.
  * Throws StepError with every fault of the options and of the campaign's shape.
  *
@@ -80,9 +88,14 @@ interface Findings {
 
 function masked(campaign: Campaign, { scored, footprints, used }: Findings): Masked {
   const reach_m = reachOf(campaign, used);
-  const detections = scored.flatMap((one) => detectOn(one, used, alongside(one, scored, reach_m)));
-  const pieces = combine(footprints, detections, { ...used, reach_m });
-  const { campaign: flagged, stretches } = setPiecesAside(campaign, pieces, reach_m);
+  const single = scored.flatMap((one) => detectOn(one, used, alongside(one, scored, reach_m)));
+  const { detections, pieces, shifted } = withShifted(
+    { scored, footprints, used },
+    single,
+    reach_m,
+  );
+  const applied = used.perChannel ? withSpared(pieces, scored, reach_m) : pieces;
+  const { campaign: flagged, stretches } = setPiecesAside(campaign, applied, reach_m);
   return {
     ...flagged,
     interference: stretches,
@@ -94,8 +107,24 @@ function masked(campaign: Campaign, { scored, footprints, used }: Findings): Mas
       from_m: note.from_m,
       to_m: note.to_m,
     })),
+    alongLine: shifted.map(({ from_m, to_m, score }) => ({ from_m, to_m, score })),
     noise: noiseFound(campaign, scored),
   };
+}
+
+/** What single objects leave is looked through for stretches that are shifted as a whole. */
+function withShifted(
+  { scored, footprints, used }: Findings,
+  single: readonly Detection[],
+  reach_m: number,
+) {
+  const options = { ...used, reach_m };
+  const pieces = combine(footprints, single, options);
+  if (used.alongLine === "off") return { detections: single, pieces, shifted: [] };
+  const shifted = alongLines(scored, pieces, reach_m);
+  if (used.alongLine === "say") return { detections: single, pieces, shifted };
+  const detections = [...single, ...shifted];
+  return { detections, pieces: combine(footprints, detections, options), shifted };
 }
 
 /** The other walks that pass within reach aside. */

@@ -31,6 +31,16 @@ export interface MaskOptions {
    * of the coils, plus `positionError_m`. Also how far aside of a line it reaches.
    */
   readonly reach_m?: number | null;
+  /**
+   * What becomes of stretches of 30 m or more that something along the line shifts as a whole: "mask",
+   * the default, sets them aside; "say" leaves them in use with a caution; "off" does not look.
+   */
+  readonly alongLine?: "mask" | "say" | "off";
+  /**
+   * True leaves channels in use in which a stretch shows nothing; default false: all channels of a
+   * reading are set aside together. A channel that shows nothing may still be a little off.
+   */
+  readonly perChannel?: boolean;
   /** True sets noted objects aside even where no channel shows them; default false. */
   readonly maskSilent?: boolean;
 }
@@ -45,6 +55,8 @@ export const maskDefaults: Required<MaskOptions> = Object.freeze({
   mergeWithin_m: 4,
   positionError_m: 2,
   reach_m: null,
+  alongLine: "mask",
+  perChannel: false,
   maskSilent: false,
 });
 
@@ -72,9 +84,15 @@ export function maskOptionFaults(options: Required<MaskOptions>): Fault[] {
     const expected = "at most options.threshold";
     faults.push({ code: "option-order", path: "options.growTo", expected, received });
   }
-  if (typeof options.maskSilent !== "boolean") {
-    const received = quoted(options.maskSilent);
-    const path = "options.maskSilent";
+  if (!["mask", "say", "off"].includes(options.alongLine)) {
+    const received = quoted(options.alongLine);
+    const expected = '"mask", "say" or "off"';
+    faults.push({ code: "option-value", path: "options.alongLine", expected, received });
+  }
+  for (const name of ["maskSilent", "perChannel"] as const) {
+    if (typeof options[name] === "boolean") continue;
+    const received = quoted(options[name]);
+    const path = `options.${name}`;
     faults.push({ code: "option-value", path, expected: "true or false", received });
   }
   return [...faults, ...unknownOptions(options, maskDefaults)];

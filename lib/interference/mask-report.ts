@@ -1,6 +1,7 @@
 import { channelName, channelsByField } from "../drift/channel-name.js";
 import type { Table } from "../result/figure.js";
 import type { Basis, Caution } from "../result/step-account.js";
+import { tellsAlong } from "./along-line.js";
 import type { Footprint } from "./footprints.js";
 import type { Masked, SetAsideStretch } from "./masked.js";
 import type { TrackScore } from "./score.js";
@@ -99,6 +100,9 @@ function stretchTable({ label, interference, passes }: Masked): Table {
       { field: "object", label: "Object" },
       { field: "score", label: "Highest score", digits: 0 },
       { field: "channels", label: "Channels" },
+      ...(interference.some(({ spared }) => spared !== undefined)
+        ? [{ field: "spared", label: "Left in use" }]
+        : []),
       { field: "readings", label: "Readings" },
     ],
     rows: interference.map((one) => ({
@@ -108,7 +112,8 @@ function stretchTable({ label, interference, passes }: Masked): Table {
       object: one.object === "" ? "not noted" : one.object,
       score: one.score,
       channels: channelsText(one.channels, all),
-      readings: one.readings,
+      spared: one.spared === undefined ? "none" : one.spared.join(", "),
+      readings: one.readings + (one.partly ?? 0),
     })),
   };
 }
@@ -162,6 +167,7 @@ export function maskCautions(
     ...value.unexplained.map(unexplainedText),
     ...value.silentNotes.map((note) => silentText(value.label, note)),
     ...footprints.filter(({ readings }) => readings === 0).map(unreadText),
+    ...alongTexts(value, scored),
     ...wholeTexts(value, scored, footprints),
   ];
   return [...new Set(texts)].map((text) => ({ step: "maskInterference", text }));
@@ -170,6 +176,20 @@ export function maskCautions(
 function unexplainedText({ campaign, from_m, to_m }: Masked["unexplained"][number]): string {
   const where = `${from_m.toFixed(1)}–${to_m.toFixed(1)} m`;
   return `Campaign ${campaign}, ${where}: the readings show metal and no note explains it. Go back and look before anything is drilled there.`;
+}
+
+function alongTexts(
+  { label, alongLine, interference }: Masked,
+  scored: readonly TrackScore[],
+): readonly string[] {
+  const texts = alongLine.map(({ from_m, to_m }) => {
+    const where = `Campaign ${label}, ${from_m.toFixed(0)}–${to_m.toFixed(0)} m:`;
+    const aside = interference.some((one) => one.from_m <= from_m && one.to_m >= to_m);
+    const done = aside ? "It is set aside" : "It is still in use";
+    return `${where} the stretch as a whole is unlike any layered ground, as beside a rail, a cable or a sheet-pile wall along the line. ${done}; compare the other campaigns, and look.`;
+  });
+  const untold = `Campaign ${label}: the channels cannot tell an object along the line (a guard rail, a cable) from a change of ground; that rests on the field notes.`;
+  return scored.length > 0 && !tellsAlong(scored) ? [...texts, untold] : texts;
 }
 
 function silentText(label: string, note: Masked["silentNotes"][number]): string {

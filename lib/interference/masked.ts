@@ -8,6 +8,8 @@ export interface Masked extends Campaign {
   readonly unexplained: readonly UnexplainedStretch[];
   /** Noted objects that no channel of any pass shows. */
   readonly silentNotes: readonly SilentNote[];
+  /** Stretches shifted as a whole by something along the line, set aside or only said. */
+  readonly alongLine: readonly AlongLine[];
   /** The noise found, one entry for each channel of each pass. */
   readonly noise: readonly ChannelNoise[];
 }
@@ -22,18 +24,31 @@ export interface SetAsideStretch {
   readonly object: string;
   /** Fields of the channels in which the effect shows. */
   readonly channels: readonly string[];
-  /** Readings with a value that this stretch set aside. */
+  /** Readings with a value that this stretch set aside, all channels of them. */
   readonly readings: number;
+  /** Fields of the channels that stay in use within the stretch; left out where none does. */
+  readonly spared?: readonly string[];
+  /** Readings of which it set some channels aside; left out where there is none. */
+  readonly partly?: number;
   /** Distance of the line from the centreline, positive to the left; null: lines at any offset. */
   readonly offset_m: number | null;
   /** Highest score within the stretch. */
   readonly score: number;
+  /** True where an object along the line, such as a guard rail or cable, shifts it as a whole. */
+  readonly along?: true;
 }
 
 export interface UnexplainedStretch {
   readonly campaign: string;
   readonly from_m: number;
   readonly to_m: number;
+}
+
+export interface AlongLine {
+  readonly from_m: number;
+  readonly to_m: number;
+  /** Mean distance from any layered ground, in standard deviations of places elsewhere. */
+  readonly score: number;
 }
 
 export interface SilentNote {

@@ -220,7 +220,7 @@ describe("maskInterference and the readings", () => {
     const before = snapshot(campaign);
     const { value } = maskInterference(frozen(campaign));
     expect(snapshot(campaign)).toBe(before);
-    const added = ["interference", "unexplained", "silentNotes", "noise"];
+    const added = ["interference", "unexplained", "silentNotes", "alongLine", "noise"];
     expect(Object.keys(value)).toEqual([...Object.keys(campaign), ...added]);
     expect(value.passes[0]!.values).toEqual(campaign.passes[0]!.values);
   });

@@ -44,7 +44,16 @@ export interface DisturbedSketch {
   readonly conductors_m?: readonly number[];
   readonly metal?: readonly Metal[];
   readonly bursts?: readonly Burst[];
+  readonly rails?: readonly Rail[];
   readonly notes?: readonly NoteSketch[];
+}
+
+/** A long conductor beside the line, such as a guard rail: it shifts its whole stretch evenly. */
+export interface Rail {
+  readonly from_m: number;
+  readonly to_m: number;
+  /** As for metal: effect over the scatter, root mean square over the channels of a walk. */
+  readonly size: number;
 }
 
 /** A stretch of one walk where the instrument is noisier than elsewhere. */
@@ -69,6 +78,7 @@ export function disturbed(sketch: DisturbedSketch): Campaign {
     return { channels, chainage_m, values: channels.map((one) => clean(one, chainage_m, ground)) };
   });
   for (const metal of sketch.metal ?? []) add(metal, lines, random);
+  for (const rail of sketch.rails ?? []) addRail(rail, lines, random);
   return campaignOf({
     passes: lines.map(({ channels, chainage_m, values }, k) => ({
       resource: `walk-${orientations[k]}`,
@@ -220,6 +230,35 @@ function add({ at_m, size }: Metal, lines: readonly Line[], random: Random): voi
   }
 }
 
+/**
+ * The current in a long conductor goes with the field of the sender across it, and so does the field
+ * it sends back: HCP couples by its distance aside, VCP by its depth below the coils.
+ */
+function addRail({ from_m, to_m, size }: Rail, lines: readonly Line[], random: Random): void {
+  const [aside, below] = [0.5 + 1.5 * random.uniform(), 0.5 + 0.8 * random.uniform()];
+  const decay_s = 10 ** (-5 + 1.5 * random.uniform());
+  const along = (x: number) => 1 / (1 + Math.exp(-(x - from_m))) / (1 + Math.exp(x - to_m));
+  const shapes = lines.map(({ channels, chainage_m }) =>
+    channels.map((channel) => {
+      const part = responsePart(channel, decay_s);
+      const couples = channel.orientation === "HCP" ? aside : below;
+      return chainage_m.map((x) => -part * couples ** 2 * along(x));
+    }),
+  );
+  const most = Math.max(...lines.map((line, k) => largest(line, shapes[k]!)));
+  for (const [k, { values }] of lines.entries()) {
+    for (const [c, column] of shapes[k]!.entries()) {
+      for (const [i, effect] of column.entries()) values[c]![i]! += (size / most) * effect;
+    }
+  }
+}
+
+/** In-phase or quadrature of a conductor with one decay time. */
+function responsePart({ kind, frequency_Hz }: Channel, decay_s: number): number {
+  const x = 2 * Math.PI * frequency_Hz * decay_s;
+  return kind === "inphase" ? -(x * x) / (1 + x * x) : -x / (1 + x * x);
+}
+
 /** Largest effect on one reading, root mean square over the channels, in scatters. */
 function largest({ channels, chainage_m, values }: Line, shape: readonly number[][]): number {
   const squares = chainage_m.map((_, i) =>
@@ -234,8 +273,7 @@ function sphere(
   channel: Channel,
   at: { along_m: number; offset_m: number; below_m: number; decay_s: number },
 ): number {
-  const x = 2 * Math.PI * channel.frequency_Hz * at.decay_s;
-  const part = channel.kind === "inphase" ? -(x * x) / (1 + x * x) : -x / (1 + x * x);
+  const part = responsePart(channel, at.decay_s);
   const axis = channel.orientation === "HCP" ? 2 : 1;
   const field = (shift: number) => {
     const r = [at.along_m + shift, at.offset_m, -at.below_m];
