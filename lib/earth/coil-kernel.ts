@@ -2,12 +2,13 @@ import { type Fault, StepError } from "../numerics/step-error.js";
 import { checkList, POSITIVE } from "./check.js";
 import {
   type CoilOrientation,
+  type CoilSampling,
   coilWeights,
   QUICK_SAMPLING,
   type Wavenumbers,
   wavenumbers,
 } from "./coil-quadrature.js";
-import { deepestSeen, MU_0 } from "./coil-reflection.js";
+import { MU_0 } from "./coil-reflection.js";
 import { coilFaults } from "./coil-response.js";
 import { ReflectionGradient } from "./reflection-gradient.js";
 
@@ -30,15 +31,18 @@ export interface KernelSetup {
 }
 
 /** Where a kernel writes: allocated once by the caller, overwritten by every evaluation. */
-export interface KernelOutput {
-  /** c in-phase and c quadrature responses, ppm. */
+export interface KernelOutput extends KernelPart {
+  /** Derivatives to each ln conductivity, ppm, c × m row by channel; left out, not worked out. */
+  readonly jacobian?: KernelPart;
+  /** Derivatives to each thickness, ppm/m, c × (m − 1) row by channel; left out, not worked out. */
+  readonly byThickness?: KernelPart;
+  /** c derivatives to the height of the coils, ppm/m; left out, not worked out. */
+  readonly byHeight?: KernelPart;
+}
+
+export interface KernelPart {
   readonly inphase_ppm: Float64Array;
   readonly quadrature_ppm: Float64Array;
-  /** Their derivatives to each ln conductivity, ppm, c × m row by channel; left out, not worked out. */
-  readonly jacobian?: {
-    readonly inphase_ppm: Float64Array;
-    readonly quadrature_ppm: Float64Array;
-  };
 }
 
 /** The responses of c channels to m layers, and their derivatives. */
@@ -49,8 +53,9 @@ export interface CoilKernel {
   readonly channels: number;
   /** Points of the quadrature: what the cost is proportional to. */
   readonly points: number;
-  /** An output of the right lengths, Jacobian included. */
-  output(): KernelOutput;
+  /** An output of the right lengths with `jacobian`; with the other derivatives where asked for. */
+  output(): KernelOutput & { readonly jacobian: KernelPart };
+  output(parts: { readonly byThickness: true; readonly byHeight: true }): Required<KernelOutput>;
   /**
    * Fills the output for m values of ln(S/m). A layer at −Infinity is an insulator. Allocates
    * nothing, checks nothing: NaN in gives NaN out.
@@ -72,7 +77,12 @@ export interface CoilKernel {
 export function coilKernel(setup: KernelSetup): CoilKernel {
   const faults = setupFaults(setup);
   if (faults.length > 0) throw new StepError("coilKernel", faults);
-  return new SharedPointsKernel(setup);
+  return sharedPointsKernel(setup, QUICK_SAMPLING);
+}
+
+/** `coilKernel` for a setup that is known to be valid, at another accuracy. */
+export function sharedPointsKernel(setup: KernelSetup, sampling: CoilSampling): CoilKernel {
+  return new SharedPointsKernel(setup, sampling);
 }
 
 function setupFaults(setup: KernelSetup): Fault[] {
@@ -88,7 +98,14 @@ function setupFaults(setup: KernelSetup): Fault[] {
 
 interface FrequencyGroup {
   readonly omegaMu: number;
-  readonly members: readonly { readonly channel: number; readonly weights: Float64Array }[];
+  readonly members: readonly GroupMember[];
+}
+
+interface GroupMember {
+  readonly channel: number;
+  /** For each point what the channel makes of r, and of ∂r/∂h = −2λ r. */
+  readonly weights: Float64Array;
+  readonly heightWeights: Float64Array;
 }
 
 class SharedPointsKernel implements CoilKernel {
@@ -96,92 +113,114 @@ class SharedPointsKernel implements CoilKernel {
   readonly channels: number;
   readonly points: number;
   private readonly groups: readonly FrequencyGroup[];
-  private readonly nodes: Wavenumbers;
-  /** For each point, the deepest layer that it sees. */
-  private readonly deepest: Int32Array;
   private readonly reflection: ReflectionGradient;
   private readonly conductivity: Float64Array;
+  private readonly everyPoint: Int32Array;
 
-  constructor(setup: KernelSetup) {
+  constructor(setup: KernelSetup, sampling: CoilSampling) {
     const thickness_m = Float64Array.from(setup.thickness_m);
     const separations = setup.channels.map((channel) => channel.separation_m);
-    this.nodes = wavenumbers(QUICK_SAMPLING, setup.height_m, separations);
-    this.groups = groupByFrequency(setup, this.nodes);
+    const nodes = wavenumbers(sampling, setup.height_m, separations);
+    this.groups = groupByFrequency(setup, nodes, sampling);
     this.layers = thickness_m.length + 1;
     this.channels = setup.channels.length;
-    this.points = this.nodes.wavenumber_per_m.length;
-    this.deepest = Int32Array.from(this.nodes.wavenumber_per_m, (wavenumber) =>
-      deepestSeen(thickness_m, wavenumber, OUT_OF_SIGHT),
-    );
-    this.reflection = new ReflectionGradient(thickness_m);
+    this.points = nodes.wavenumber_per_m.length;
+    const foldings = Math.log(1 / sampling.unseen);
+    this.reflection = new ReflectionGradient(thickness_m, nodes.wavenumber_per_m, foldings);
     this.conductivity = new Float64Array(this.layers);
+    this.everyPoint = Int32Array.of(this.points);
   }
 
-  output(): KernelOutput {
+  output(): KernelOutput & { readonly jacobian: KernelPart };
+  output(parts: { readonly byThickness: true; readonly byHeight: true }): Required<KernelOutput>;
+  output(parts?: object): KernelOutput {
     const { channels, layers } = this;
-    const pair = (length: number) => ({
-      inphase_ppm: new Float64Array(length),
-      quadrature_ppm: new Float64Array(length),
-    });
-    return { ...pair(channels), jacobian: pair(channels * layers) };
+    const jacobian = emptyPart(channels * layers);
+    const short = { ...emptyPart(channels), jacobian };
+    if (parts === undefined) return short;
+    const byThickness = emptyPart(channels * (layers - 1));
+    return { ...short, byThickness, byHeight: emptyPart(channels) };
   }
 
   evaluate(lnConductivity: Float64Array, out: KernelOutput): void {
     const { conductivity, layers } = this;
     for (let j = 0; j < layers; j++) conductivity[j] = Math.exp(lnConductivity[j]!);
-    out.inphase_ppm.fill(0);
-    out.quadrature_ppm.fill(0);
-    out.jacobian?.inphase_ppm.fill(0);
-    out.jacobian?.quadrature_ppm.fill(0);
-    for (let g = 0; g < this.groups.length; g++) this.addGroup(this.groups[g]!, out);
+    for (let g = 0; g < this.groups.length; g++) this.fillGroup(this.groups[g]!, out);
   }
 
-  private addGroup(group: FrequencyGroup, out: KernelOutput): void {
-    const { reflection, deepest, points } = this;
-    const wavenumber = this.nodes.wavenumber_per_m;
-    reflection.setInduction(this.conductivity, group.omegaMu);
-    for (let i = 0; i < points; i++) {
-      reflection.climb(wavenumber[i]!, deepest[i]!);
-      for (let c = 0; c < group.members.length; c++) {
-        const { channel, weights } = group.members[c]!;
-        out.inphase_ppm[channel]! += weights[i]! * reflection.re;
-        out.quadrature_ppm[channel]! += weights[i]! * reflection.im;
-      }
-      if (out.jacobian === undefined) continue;
-      reflection.descend(deepest[i]!);
-      this.addGradient(group, i, out.jacobian);
-    }
-  }
-
-  private addGradient(
-    group: FrequencyGroup,
-    point: number,
-    jacobian: NonNullable<KernelOutput["jacobian"]>,
-  ): void {
-    const { gradientRe, gradientIm } = this.reflection;
-    const { inphase_ppm, quadrature_ppm } = jacobian;
-    const seen = this.deepest[point]!;
+  private fillGroup(group: FrequencyGroup, out: KernelOutput): void {
+    const { reflection, everyPoint } = this;
+    const { jacobian, byThickness, byHeight } = out;
+    reflection.setModel(this.conductivity, group.omegaMu);
+    reflection.evaluate(byThickness ? "all" : jacobian ? "by log" : "none");
+    const { value, seeing, seeingBelow } = reflection;
     for (let c = 0; c < group.members.length; c++) {
-      const member = group.members[c]!;
-      const weight = member.weights[point]!;
-      const row = member.channel * this.layers;
-      for (let j = 0; j <= seen; j++) {
-        inphase_ppm[row + j]! += weight * gradientRe[j]!;
-        quadrature_ppm[row + j]! += weight * gradientIm[j]!;
+      const { channel, weights, heightWeights } = group.members[c]!;
+      weighRows(out, channel, { weights, values: value, until: everyPoint });
+      if (byHeight) {
+        weighRows(byHeight, channel, { weights: heightWeights, values: value, until: everyPoint });
+      }
+      if (jacobian) {
+        weighRows(jacobian, channel, { weights, values: reflection.byLog, until: seeing });
+      }
+      if (byThickness) {
+        const values = reflection.byThickness;
+        weighRows(byThickness, channel, { weights, values, until: seeingBelow });
       }
     }
   }
 }
 
-/** Layers deeper than this, e^−16 = 1e-7 there and back, do not show at the kernel’s accuracy. */
-const OUT_OF_SIGHT = 16;
+function emptyPart(length: number): KernelPart {
+  return { inphase_ppm: new Float64Array(length), quadrature_ppm: new Float64Array(length) };
+}
 
-function groupByFrequency(setup: KernelSetup, nodes: Wavenumbers): FrequencyGroup[] {
+/** Rows of p pairs, of which the first `until` count. */
+interface Weighed {
+  readonly weights: Float64Array;
+  readonly values: Float64Array;
+  readonly until: Int32Array;
+}
+
+/** Writes Σ weight · value of every row to the channel's row of the output. */
+function weighRows(out: KernelPart, channel: number, { weights, values, until }: Weighed): void {
+  const rows = until.length;
+  for (let j = 0; j < rows; j++) {
+    const end = until[j]!;
+    let at = 2 * j * weights.length;
+    let evenRe = 0;
+    let evenIm = 0;
+    let oddRe = 0;
+    let oddIm = 0;
+    let i = 0;
+    for (; i + 1 < end; i += 2, at += 4) {
+      const even = weights[i]!;
+      const odd = weights[i + 1]!;
+      evenRe += even * values[at]!;
+      evenIm += even * values[at + 1]!;
+      oddRe += odd * values[at + 2]!;
+      oddIm += odd * values[at + 3]!;
+    }
+    if (i < end) {
+      evenRe += weights[i]! * values[at]!;
+      evenIm += weights[i]! * values[at + 1]!;
+    }
+    out.inphase_ppm[channel * rows + j] = evenRe + oddRe;
+    out.quadrature_ppm[channel * rows + j] = evenIm + oddIm;
+  }
+}
+
+function groupByFrequency(
+  setup: KernelSetup,
+  nodes: Wavenumbers,
+  sampling: CoilSampling,
+): FrequencyGroup[] {
   const frequencies = [...new Set(setup.channels.map((channel) => channel.frequency_Hz))];
-  const members = setup.channels.map((channel, index) => {
+  const members = setup.channels.map((channel, index): GroupMember => {
     const coils = { ...channel, height_m: setup.height_m };
-    const weights = coilWeights(nodes, QUICK_SAMPLING, coils).map((weight) => 1e6 * weight);
-    return { channel: index, weights };
+    const weights = coilWeights(nodes, sampling, coils).map((weight) => 1e6 * weight);
+    const heightWeights = weights.map((weight, i) => -2 * nodes.wavenumber_per_m[i]! * weight);
+    return { channel: index, weights, heightWeights };
   });
   return frequencies.map((frequency_Hz) => ({
     omegaMu: 2 * Math.PI * frequency_Hz * MU_0,

@@ -1,8 +1,8 @@
 /** Magnetic constant, H/m. */
 export const MU_0 = 4e-7 * Math.PI;
 
-/** What is deeper than this many e-foldings, there and back, is below the last digit. */
-const OUT_OF_SIGHT = 46;
+/** What is deeper than this many e-foldings, there and back, e^−28 = 7e-13, does not show. */
+const OUT_OF_SIGHT = 28;
 
 /** A layered earth at one frequency: induction ωμ₀σ (1/m²) of m layers, m − 1 thicknesses (m). */
 export interface InductiveEarth {
@@ -52,8 +52,13 @@ export function reflection(earth: InductiveEarth, wavenumber: number, out: Float
     }
     const t = 2 * thickness[layer - 1]!;
     const fade = Math.exp(-aboveRe * t);
-    const fadeRe = fade * Math.cos(aboveIm * t);
-    const fadeIm = -fade * Math.sin(aboveIm * t);
+    const turn = aboveIm * t;
+    let fadeRe = fade * (1 - turn * turn * (C2 - turn * turn * (C4 - turn * turn * C6)));
+    let fadeIm = -fade * turn * (1 - turn * turn * (C3 - turn * turn * (C5 - turn * turn * C7)));
+    if (!(turn < NEAR)) {
+      fadeRe = fade * Math.cos(turn);
+      fadeIm = -fade * Math.sin(turn);
+    }
     echoRe = rRe * fadeRe - rIm * fadeIm;
     echoIm = rRe * fadeIm + rIm * fadeRe;
     k = kAbove;
@@ -61,6 +66,16 @@ export function reflection(earth: InductiveEarth, wavenumber: number, out: Float
     uIm = aboveIm;
   }
 }
+
+/** Below it the power series of sine and cosine reach 1e-12. */
+const NEAR = 0.12;
+/** 1/n! */
+const C2 = 1 / 2;
+const C3 = 1 / 6;
+const C4 = 1 / 24;
+const C5 = 1 / 120;
+const C6 = 1 / 720;
+const C7 = 1 / 5040;
 
 /** Real part of sqrt(square + i k); the imaginary part is k over twice that. */
 export function rootReal(square: number, k: number): number {

@@ -1,6 +1,7 @@
 import { type Fault, quoted, StepError } from "../numerics/step-error.js";
 import { checkLayerCount, checkList, checkNumber, NOT_NEGATIVE, POSITIVE } from "./check.js";
 import {
+  type CoilGeometry,
   type CoilOrientation,
   coilWeights,
   FINE_SAMPLING,
@@ -69,23 +70,43 @@ export function coilResponse(earth: ConductiveEarth, coils: Coils): CoilReading 
 
 /** `coilResponse` for input that is known to be valid. */
 export function layeredResponse(earth: ConductiveEarth, coils: Coils): CoilReading {
-  const { separation_m, height_m } = coils;
   const omegaMu = 2 * Math.PI * coils.frequency_Hz * MU_0;
   const inductive = {
     induction_per_m2: Float64Array.from(earth.conductivity_S_per_m, (sigma) => sigma * omegaMu),
     thickness_m: Float64Array.from(earth.thickness_m),
   };
-  const points = wavenumbers(FINE_SAMPLING, height_m, [separation_m]);
-  const weights = coilWeights(points, FINE_SAMPLING, coils);
+  const { wavenumber_per_m, weights } = finePoints(coils);
   const r = new Float64Array(2);
   let inphase = 0;
   let quadrature = 0;
   for (let i = 0; i < weights.length; i++) {
-    reflection(inductive, points.wavenumber_per_m[i]!, r);
+    reflection(inductive, wavenumber_per_m[i]!, r);
     inphase += weights[i]! * r[0]!;
     quadrature += weights[i]! * r[1]!;
   }
   return { inphase_ppm: 1e6 * inphase, quadrature_ppm: 1e6 * quadrature };
+}
+
+interface FinePoints {
+  readonly wavenumber_per_m: Float64Array;
+  readonly weights: Float64Array;
+}
+
+/** Most coil pairs whose points are kept. */
+const KEPT = 64;
+const kept = new Map<string, FinePoints>();
+
+/** Points and weights of a coil pair; kept for the next call, as they are half of its work. */
+function finePoints({ orientation, separation_m, height_m }: CoilGeometry): FinePoints {
+  const key = `${orientation} ${separation_m} ${height_m}`;
+  const known = kept.get(key);
+  if (known !== undefined) return known;
+  const points = wavenumbers(FINE_SAMPLING, height_m, [separation_m]);
+  const weights = coilWeights(points, FINE_SAMPLING, { orientation, separation_m, height_m });
+  const made = { wavenumber_per_m: points.wavenumber_per_m, weights };
+  if (kept.size >= KEPT) kept.delete(kept.keys().next().value!);
+  kept.set(key, made);
+  return made;
 }
 
 export function earthFaults(earth: ConductiveEarth): Fault[] {

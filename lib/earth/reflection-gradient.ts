@@ -1,164 +1,277 @@
-import { rootReal } from "./coil-reflection.js";
+import { deepestSeen } from "./coil-reflection.js";
 
 /**
- * The reflection coefficient of a layered earth and its derivatives to the ln conductivity of every
- * layer, for one model and many wavenumbers.
+ * The reflection coefficient of a layered earth at many wavenumbers, and its derivatives to the ln
+ * conductivity and the thickness of every layer: one geometry, many models.
  *
- * `climb` runs the recursion of `reflection` upward and keeps what it passes; `descend` runs down
- * with the product of the derivatives ∂R_j/∂R_{j+1}, so that all m derivatives cost about as much
- * as one more recursion. Interface j lies on top of layer j: ψ_j = (u_{j−1} − u_j)/(u_{j−1} + u_j),
- * ρ_j = R_{j+1} exp(−2 u_j t_j), R_j = (ψ_j + ρ_j)/(1 + ψ_j ρ_j), and r = R_0.
+ * With v_j = u_j/λ, ψ_j = (v_{j−1} − v_j)/(v_{j−1} + v_j) at the top of layer j and
+ * E_j = exp(−2λ t_j v_j), the recursion of `reflection` is run on numerator and denominator apart,
+ * N_j = ψ_j D_{j+1} + E_j N_{j+1} and D_j = D_{j+1} + ψ_j E_j N_{j+1}, so that one division of the
+ * last pair is left. Back down, ∂r/∂N and ∂r/∂D are carried along: all derivatives cost about as
+ * much as the value. exp(−2λt) is made once; what is left of E_j is near 1 where induction is weak
+ * and summed from its power series there, as v_j is.
+ *
+ * Complex values lie in pairs, real part first. The work of a wavenumber is one flat array with a
+ * row for the air and for each layer: that is what keeps the inner loops as fast as compiled ones.
  */
 export class ReflectionGradient {
-  /** The coefficient at the wavenumber last climbed. */
-  re = 0;
-  im = 0;
-  /** ∂r/∂ ln σ_j at the wavenumber last descended, for the layers that it sees. */
-  readonly gradientRe: Float64Array;
-  readonly gradientIm: Float64Array;
-  private readonly k: Float64Array;
-  private readonly uRe: Float64Array;
-  private readonly uIm: Float64Array;
-  private readonly psiRe: Float64Array;
-  private readonly psiIm: Float64Array;
-  private readonly rhoRe: Float64Array;
-  private readonly rhoIm: Float64Array;
-  private readonly fadeRe: Float64Array;
-  private readonly fadeIm: Float64Array;
-  private wavenumber = 0;
+  readonly layers: number;
+  /** r at p wavenumbers, p pairs. */
+  readonly value: Float64Array;
+  /** ∂r/∂ ln σ, m rows of p pairs; row j is known for the first `seeing[j]` wavenumbers. */
+  readonly byLog: Float64Array;
+  /** ∂r/∂t, 1/m, m − 1 rows of p pairs; row j is known for the first `seeingBelow[j]`. */
+  readonly byThickness: Float64Array;
+  /** For each layer how many wavenumbers, from the smallest up, reach it, and reach its base. */
+  readonly seeing: Int32Array;
+  readonly seeingBelow: Int32Array;
+  private readonly points: number;
+  private readonly deepest: Int32Array;
+  /** For each wavenumber and layer the pair e^(−2λt), 2λt; for each wavenumber λ^−2. */
+  private readonly fold: Float64Array;
+  private readonly inverseSquare: Float64Array;
+  private readonly conductivity: Float64Array;
+  private readonly work: Float64Array;
+  private omegaMu = 0;
 
-  constructor(private readonly thickness_m: Float64Array) {
-    const column = () => new Float64Array(thickness_m.length + 1);
-    this.gradientRe = column();
-    this.gradientIm = column();
-    this.k = column();
-    this.uRe = column();
-    this.uIm = column();
-    this.psiRe = column();
-    this.psiIm = column();
-    this.rhoRe = column();
-    this.rhoIm = column();
-    this.fadeRe = column();
-    this.fadeIm = column();
+  /** Rising wavenumbers, 1/m; layers below e^(−foldings), there and back, are left out. */
+  constructor(
+    thickness_m: Float64Array,
+    private readonly wavenumber_per_m: Float64Array,
+    foldings: number,
+  ) {
+    const m = thickness_m.length + 1;
+    const p = wavenumber_per_m.length;
+    this.layers = m;
+    this.points = p;
+    this.fold = foldsOf(wavenumber_per_m, thickness_m);
+    this.inverseSquare = wavenumber_per_m.map((wavenumber) => 1 / (wavenumber * wavenumber));
+    this.deepest = Int32Array.from(wavenumber_per_m, (wavenumber) =>
+      deepestSeen(thickness_m, wavenumber, foldings),
+    );
+    this.seeing = Int32Array.from(
+      { length: m },
+      (_, j) => this.deepest.filter((d) => d >= j).length,
+    );
+    this.seeingBelow = this.seeing.slice(1);
+    this.value = new Float64Array(2 * p);
+    this.byLog = new Float64Array(2 * m * p);
+    this.byThickness = new Float64Array(2 * (m - 1) * p);
+    this.conductivity = new Float64Array(m);
+    this.work = new Float64Array((m + 1) * ROW);
+    this.work[V] = 1;
   }
 
-  setInduction(conductivity: Float64Array, omegaMu: number): void {
-    for (let j = 0; j < this.k.length; j++) this.k[j] = conductivity[j]! * omegaMu;
+  /** Sets the model, S/m, and the frequency as ωμ₀. */
+  setModel(conductivity_S_per_m: Float64Array, omegaMu: number): void {
+    this.conductivity.set(conductivity_S_per_m);
+    this.omegaMu = omegaMu;
   }
 
-  climb(wavenumber: number, deepest: number): void {
-    const { k, uRe, uIm, psiRe, psiIm, rhoRe, rhoIm, fadeRe, fadeIm, thickness_m } = this;
-    const square = wavenumber * wavenumber;
-    this.wavenumber = wavenumber;
-    let kBelow = k[deepest]!;
-    let belowRe = rootReal(square, kBelow);
-    let belowIm = kBelow / (2 * belowRe);
-    let echoRe = 0;
-    let echoIm = 0;
-    fadeRe[deepest] = 0;
-    fadeIm[deepest] = 0;
-    for (let j = deepest; ; j--) {
-      uRe[j] = belowRe;
-      uIm[j] = belowIm;
-      rhoRe[j] = echoRe;
-      rhoIm[j] = echoIm;
-      const kAbove = j > 0 ? k[j - 1]! : 0;
-      const aboveRe = j > 0 ? rootReal(square, kAbove) : wavenumber;
-      const aboveIm = kAbove / (2 * aboveRe);
-      const sumRe = belowRe + aboveRe;
-      const sumIm = belowIm + aboveIm;
-      const size = sumRe * sumRe + sumIm * sumIm;
-      const scale = (kAbove - kBelow) / (size * size);
-      const pRe = 2 * scale * sumRe * sumIm;
-      const pIm = scale * (sumRe * sumRe - sumIm * sumIm);
-      psiRe[j] = pRe;
-      psiIm[j] = pIm;
-      const topRe = pRe + echoRe;
-      const topIm = pIm + echoIm;
-      const lowRe = 1 + pRe * echoRe - pIm * echoIm;
-      const lowIm = pRe * echoIm + pIm * echoRe;
-      const low = 1 / (lowRe * lowRe + lowIm * lowIm);
-      const rRe = (topRe * lowRe + topIm * lowIm) * low;
-      const rIm = (topIm * lowRe - topRe * lowIm) * low;
-      if (j === 0) {
-        this.re = rRe;
-        this.im = rIm;
-        return;
-      }
-      const t = 2 * thickness_m[j - 1]!;
-      const size1 = Math.exp(-aboveRe * t);
-      const fRe = size1 * Math.cos(aboveIm * t);
-      const fIm = -size1 * Math.sin(aboveIm * t);
-      fadeRe[j - 1] = fRe;
-      fadeIm[j - 1] = fIm;
-      echoRe = rRe * fRe - rIm * fIm;
-      echoIm = rRe * fIm + rIm * fRe;
-      kBelow = kAbove;
-      belowRe = aboveRe;
-      belowIm = aboveIm;
+  /** Fills `value`, and `byLog`, and `byThickness`, as far as asked for. */
+  evaluate(derivatives: "none" | "by log" | "all"): void {
+    for (let point = 0; point < this.points; point++) {
+      this.settle(point);
+      this.climb(point);
+      if (derivatives !== "none") this.descend(point, derivatives === "all");
     }
   }
 
-  descend(deepest: number): void {
-    const { uRe, uIm, psiRe, psiIm, rhoRe, rhoIm, fadeRe, fadeIm, thickness_m } = this;
-    const { gradientRe, gradientIm } = this;
-    let chainRe = 1;
-    let chainIm = 0;
-    let aboveRe = this.wavenumber;
+  /** Layer by layer v and E, which need no neighbour. */
+  private settle(point: number): void {
+    const { conductivity, fold, work } = this;
+    const scale = this.omegaMu * this.inverseSquare[point]!;
+    const deepest = this.deepest[point]!;
+    let to = ROW;
+    let at = 2 * point * this.layers;
+    for (let j = 0; j <= deepest; j++, to += ROW, at += 2) {
+      const k = conductivity[j]! * scale;
+      const k2 = k * k;
+      let more = k2 * (1 / 8 - k2 * (5 / 128 - k2 * (21 / 1024)));
+      let im = k * (1 / 2 - k2 * (1 / 16 - k2 * (7 / 256)));
+      if (!(k < WEAK)) {
+        const re = Math.sqrt(0.5 + 0.5 * Math.sqrt(1 + k2));
+        more = re - 1;
+        im = k / (2 * re);
+      }
+      work[to + KAPPA] = k;
+      work[to + V] = 1 + more;
+      work[to + V + 1] = im;
+      const a = fold[at + 1]! * more;
+      const b = fold[at + 1]! * im;
+      if (a < NEAR_A && b < NEAR_B) {
+        const b2 = b * b;
+        const size = fold[at]! * (1 - a * (1 - a * (C2 - a * (C3 - a * (C4 - a * C5)))));
+        work[to + E] = size * (1 - b2 * (C2 - b2 * (C4 - b2 * (C6 - b2 * C8))));
+        work[to + E + 1] = -size * b * (1 - b2 * (C3 - b2 * (C5 - b2 * C7)));
+      } else if (a < FAR && b < FAR) {
+        const b2 = b * b;
+        const tail = C6 - a * (C7 - a * (C8 - a * (C9 - a * C10)));
+        const size =
+          fold[at]! * (1 - a * (1 - a * (C2 - a * (C3 - a * (C4 - a * (C5 - a * tail))))));
+        const cosine = C2 - b2 * (C4 - b2 * (C6 - b2 * (C8 - b2 * C10)));
+        const sine = C3 - b2 * (C5 - b2 * (C7 - b2 * (C9 - b2 * C11)));
+        work[to + E] = size * (1 - b2 * cosine);
+        work[to + E + 1] = -size * b * (1 - b2 * sine);
+      } else {
+        const size = fold[at]! * Math.exp(-a);
+        work[to + E] = size * Math.cos(b);
+        work[to + E + 1] = -size * Math.sin(b);
+      }
+    }
+  }
+
+  /** From the deepest layer up: N and D, and r at the top. */
+  private climb(point: number): void {
+    const { work, value } = this;
+    let echoRe = 0;
+    let echoIm = 0;
+    let dRe = 1;
+    let dIm = 0;
+    let nRe = 0;
+    let nIm = 0;
+    for (let at = (this.deepest[point]! + 1) * ROW; at > 0; at -= ROW) {
+      const above = at - ROW;
+      const sRe = work[at + V]! + work[above + V]!;
+      const sIm = work[at + V + 1]! + work[above + V + 1]!;
+      const inverse = 1 / (sRe * sRe + sIm * sIm);
+      const cRe = sRe * inverse;
+      const cIm = sIm * inverse;
+      const wRe = cRe * cRe - cIm * cIm;
+      const wIm = -2 * cRe * cIm;
+      const contrast = work[above + KAPPA]! - work[at + KAPPA]!;
+      const psiRe = -contrast * wIm;
+      const psiIm = contrast * wRe;
+      work[at + W] = wRe;
+      work[at + W + 1] = wIm;
+      work[at + ECHO] = echoRe;
+      work[at + ECHO + 1] = echoIm;
+      work[at + BELOW] = dRe;
+      work[at + BELOW + 1] = dIm;
+      nRe = psiRe * dRe - psiIm * dIm + echoRe;
+      nIm = psiRe * dIm + psiIm * dRe + echoIm;
+      dRe += psiRe * echoRe - psiIm * echoIm;
+      dIm += psiRe * echoIm + psiIm * echoRe;
+      const eRe = work[above + E]!;
+      const eIm = work[above + E + 1]!;
+      echoRe = nRe * eRe - nIm * eIm;
+      echoIm = nRe * eIm + nIm * eRe;
+    }
+    const size = 1 / (dRe * dRe + dIm * dIm);
+    work[BELOW] = dRe * size;
+    work[BELOW + 1] = -dIm * size;
+    value[2 * point] = (nRe * dRe + nIm * dIm) * size;
+    value[2 * point + 1] = (nIm * dRe - nRe * dIm) * size;
+  }
+
+  /** From the top down: ∂r/∂N and ∂r/∂D, and from them the derivatives of each layer. */
+  private descend(point: number, thickness: boolean): void {
+    const { work, fold, byLog, byThickness } = this;
+    const end = (this.deepest[point]! + 1) * ROW;
+    const stride = 2 * this.points;
+    const rRe = this.value[2 * point]!;
+    const rIm = this.value[2 * point + 1]!;
+    const twice = -2 * this.wavenumber_per_m[point]!;
+    let nRe = work[BELOW]!;
+    let nIm = work[BELOW + 1]!;
+    let dRe = rIm * nIm - rRe * nRe;
+    let dIm = -rIm * nRe - rRe * nIm;
+    let aboveKappa = 0;
+    let aboveRe = 1;
     let aboveIm = 0;
-    for (let j = 0; j <= deepest; j++) {
-      const pRe = psiRe[j]!;
-      const pIm = psiIm[j]!;
-      const eRe = rhoRe[j]!;
-      const eIm = rhoIm[j]!;
-      const hereRe = uRe[j]!;
-      const hereIm = uIm[j]!;
-      // chain / (1 + ψρ)², by which both ∂R/∂ψ = 1 − ρ² and ∂R/∂ρ = 1 − ψ² are multiplied.
-      const lowRe = 1 + pRe * eRe - pIm * eIm;
-      const lowIm = pRe * eIm + pIm * eRe;
-      const lowSqRe = lowRe * lowRe - lowIm * lowIm;
-      const lowSqIm = 2 * lowRe * lowIm;
-      const low = 1 / (lowSqRe * lowSqRe + lowSqIm * lowSqIm);
-      const headRe = (chainRe * lowSqRe + chainIm * lowSqIm) * low;
-      const headIm = (chainIm * lowSqRe - chainRe * lowSqIm) * low;
-      const byPsiRe = 1 - eRe * eRe + eIm * eIm;
-      const byPsiIm = -2 * eRe * eIm;
-      const psiPartRe = headRe * byPsiRe - headIm * byPsiIm;
-      const psiPartIm = headRe * byPsiIm + headIm * byPsiRe;
-      const byRhoRe = 1 - pRe * pRe + pIm * pIm;
-      const byRhoIm = -2 * pRe * pIm;
-      const rhoPartRe = headRe * byRhoRe - headIm * byRhoIm;
-      const rhoPartIm = headRe * byRhoIm + headIm * byRhoRe;
-      // ∂ψ/∂u = ∓2 u_other / (u_{j−1} + u_j)²; q = 2 psiPart / (u_{j−1} + u_j)².
-      const sumRe = hereRe + aboveRe;
-      const sumIm = hereIm + aboveIm;
-      const sumSqRe = sumRe * sumRe - sumIm * sumIm;
-      const sumSqIm = 2 * sumRe * sumIm;
-      const sum = 2 / (sumSqRe * sumSqRe + sumSqIm * sumSqIm);
-      const qRe = (psiPartRe * sumSqRe + psiPartIm * sumSqIm) * sum;
-      const qIm = (psiPartIm * sumSqRe - psiPartRe * sumSqIm) * sum;
-      if (j > 0) this.addByRoot(j - 1, qRe * hereRe - qIm * hereIm, qRe * hereIm + qIm * hereRe);
-      const t = j < deepest ? 2 * thickness_m[j]! : 0;
-      gradientRe[j] = 0;
-      gradientIm[j] = 0;
-      this.addByRoot(
-        j,
-        -(qRe * aboveRe - qIm * aboveIm) - t * (rhoPartRe * eRe - rhoPartIm * eIm),
-        -(qRe * aboveIm + qIm * aboveRe) - t * (rhoPartRe * eIm + rhoPartIm * eRe),
-      );
-      chainRe = rhoPartRe * fadeRe[j]! - rhoPartIm * fadeIm[j]!;
-      chainIm = rhoPartRe * fadeIm[j]! + rhoPartIm * fadeRe[j]!;
+    // ∂r/∂v of the layer above, so far.
+    let gRe = 0;
+    let gIm = 0;
+    let foldAt = 2 * point * this.layers + 1;
+    let out = 2 * point;
+    for (let at = ROW; at <= end; at += ROW, foldAt += 2, out += stride) {
+      const oRe = work[at + ECHO]!;
+      const oIm = work[at + ECHO + 1]!;
+      const bRe = work[at + BELOW]!;
+      const bIm = work[at + BELOW + 1]!;
+      const wRe = work[at + W]!;
+      const wIm = work[at + W + 1]!;
+      const kappa = work[at + KAPPA]!;
+      const hereRe = work[at + V]!;
+      const hereIm = work[at + V + 1]!;
+      // Twice ∂r/∂ψ over (v_{j−1} + v_j)²: ∂ψ/∂v is ±2 v of the other side over that.
+      const byPsiRe = 2 * (nRe * bRe - nIm * bIm + dRe * oRe - dIm * oIm);
+      const byPsiIm = 2 * (nRe * bIm + nIm * bRe + dRe * oIm + dIm * oRe);
+      const qRe = byPsiRe * wRe - byPsiIm * wIm;
+      const qIm = byPsiRe * wIm + byPsiIm * wRe;
+      if (at > ROW) {
+        gRe += qRe * hereRe - qIm * hereIm;
+        gIm += qRe * hereIm + qIm * hereRe;
+        // ∂v/∂ ln σ is iκ/(2v).
+        const scale = (0.5 * aboveKappa) / (aboveRe * aboveRe + aboveIm * aboveIm);
+        byLog[out - stride] = scale * (gRe * aboveIm - gIm * aboveRe);
+        byLog[out - stride + 1] = scale * (gRe * aboveRe + gIm * aboveIm);
+      }
+      const pRe = (kappa - aboveKappa) * wIm;
+      const pIm = (aboveKappa - kappa) * wRe;
+      const byEchoRe = nRe + dRe * pRe - dIm * pIm;
+      const byEchoIm = nIm + dRe * pIm + dIm * pRe;
+      dRe += nRe * pRe - nIm * pIm;
+      dIm += nRe * pIm + nIm * pRe;
+      const zRe = byEchoRe * oRe - byEchoIm * oIm;
+      const zIm = byEchoRe * oIm + byEchoIm * oRe;
+      const t = fold[foldAt]!;
+      gRe = qIm * aboveIm - qRe * aboveRe - t * zRe;
+      gIm = -qRe * aboveIm - qIm * aboveRe - t * zIm;
+      if (thickness && at < end) {
+        byThickness[out] = twice * (zRe * hereRe - zIm * hereIm);
+        byThickness[out + 1] = twice * (zRe * hereIm + zIm * hereRe);
+      }
+      const eRe = work[at + E]!;
+      const eIm = work[at + E + 1]!;
+      nRe = byEchoRe * eRe - byEchoIm * eIm;
+      nIm = byEchoRe * eIm + byEchoIm * eRe;
+      aboveKappa = kappa;
       aboveRe = hereRe;
       aboveIm = hereIm;
     }
-  }
-
-  /** Adds ∂r/∂u_j · ∂u_j/∂ln σ_j, the latter being i k / (2 u_j). */
-  private addByRoot(j: number, byRe: number, byIm: number): void {
-    const re = this.uRe[j]!;
-    const im = this.uIm[j]!;
-    const scale = this.k[j]! / (2 * (re * re + im * im));
-    this.gradientRe[j]! += scale * (byRe * im - byIm * re);
-    this.gradientIm[j]! += scale * (byRe * re + byIm * im);
+    const scale = (0.5 * aboveKappa) / (aboveRe * aboveRe + aboveIm * aboveIm);
+    byLog[out - stride] = scale * (gRe * aboveIm - gIm * aboveRe);
+    byLog[out - stride + 1] = scale * (gRe * aboveRe + gIm * aboveIm);
   }
 }
+
+function foldsOf(wavenumber_per_m: Float64Array, thickness_m: Float64Array): Float64Array {
+  const m = thickness_m.length + 1;
+  const fold = new Float64Array(2 * m * wavenumber_per_m.length);
+  for (const [point, wavenumber] of wavenumber_per_m.entries()) {
+    for (const [j, thickness] of thickness_m.entries()) {
+      const at = 2 * (point * m + j);
+      fold[at + 1] = 2 * wavenumber * thickness;
+      fold[at] = Math.exp(-fold[at + 1]!);
+    }
+  }
+  return fold;
+}
+
+/** Places in a row of the work: κ = ωμ₀σ/λ², v, E, (v_{j−1} + v_j)^−2, E N and D of what lies below. */
+const KAPPA = 0;
+const V = 1;
+const E = 3;
+const W = 5;
+const ECHO = 7;
+const BELOW = 9;
+const ROW = 11;
+
+/** Below this κ the series of v reach 5e-10 of v − 1. */
+const WEAK = 0.05;
+/** Below these exponents the short and the long power series of E reach 2e-11. */
+const NEAR_A = 0.04;
+const NEAR_B = 0.3;
+const FAR = 0.5;
+/** 1/n! */
+const C2 = 1 / 2;
+const C3 = 1 / 6;
+const C4 = 1 / 24;
+const C5 = 1 / 120;
+const C6 = 1 / 720;
+const C7 = 1 / 5040;
+const C8 = 1 / 40320;
+const C9 = 1 / 362880;
+const C10 = 1 / 3628800;
+const C11 = 1 / 39916800;

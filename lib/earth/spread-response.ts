@@ -61,6 +61,7 @@ const SAMPLING: CoilSampling = Object.freeze({
   fading: 46,
   cutAt: 66,
   cutWidth: 12,
+  unseen: 1e-20,
 });
 
 /** ∫ (T − ρ₁) J₀(λr) dλ, ohm: 2π times the potential of 1 A beyond that of a half-space of ρ₁. */
