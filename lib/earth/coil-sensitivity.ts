@@ -36,7 +36,7 @@ export interface CoilSensitivity extends CoilReading {
  * coilSensitivity(
  *   { conductivity_S_per_m: [0.1], thickness_m: [] },
  *   { orientation: "HCP", separation_m: 1, frequency_Hz: 10000, height_m: 0 },
- * ).byHeight_per_m.quadrature_ppm; // -3696.7
+ * ).byHeight_per_m.quadrature_ppm; // 12.169
  */
 export function coilSensitivity(earth: ConductiveEarth, coils: Coils): CoilSensitivity {
   const faults = [...earthFaults(earth), ...coilFaults(coils)];
