@@ -80,6 +80,7 @@ export {
   type ConductiveEarth,
   coilResponse,
 } from "./earth/coil-response.js";
+export { type CoilSensitivity, coilSensitivity } from "./earth/coil-sensitivity.js";
 export { halfSpaceConductivity } from "./earth/half-space-conductivity.js";
 export { cumulativeResponse, lowInductionConductivity, skinDepth } from "./earth/half-space.js";
 export { factorTo25 } from "./earth/temperature.js";
