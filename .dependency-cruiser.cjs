@@ -9,6 +9,7 @@ const floors = [
   "survey",
   "drift",
   "interference",
+  "planning",
   "depth",
   "blocks",
   "campaigns",

@@ -24,6 +24,10 @@ export type * from "./interference/masked.js";
 export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, depthDefaults } from "./depth/depth-options.js";
 export type * from "./depth/depth-slices.js";
+export { nominalView } from "./depth/nominal-view.js";
+export { nominalDepth } from "./depth/nominal-depth.js";
+export { type NominalOptions, nominalDefaults } from "./depth/nominal-options.js";
+export type * from "./depth/nominal.js";
 export {
   type SegmentBlocksOptions,
   segmentBlocks,
