@@ -1,8 +1,9 @@
 // The kernel beside bare tslab, in one run, on the same machine at the same time: time from the start
-// of the process to the first result, time a cell over 300 cells, memory at the end.
+// of the process to the first result, time a cell over 300 cells, memory at the end. The kernel is
+// started with the words that `banquette kernel install` writes for Jupyter.
 // Run: node dist/bench/kernel.js
 import { spawn, spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
@@ -27,18 +28,27 @@ interface Measured {
 }
 
 const requireHere = createRequire(import.meta.url);
-const programs = {
-  banquette: [fileURLToPath(new URL("../kernels/wire/main.js", import.meta.url))],
-  tslab: [requireHere.resolve("tslab/bin/tslab"), "kernel", "--config-path"],
-};
+const compiled = (path: string) => fileURLToPath(new URL(`../kernels/${path}`, import.meta.url));
+const connection = "{connection_file}";
+const tslab = [requireHere.resolve("tslab/bin/tslab"), "kernel", "--config-path", connection];
 
-async function measure(program: readonly string[]): Promise<Measured> {
+// As Jupyter reads it from the kernel's folder.
+function installedArgv(prefix: string): readonly string[] {
+  const install = [compiled("command/main.js"), "kernel", "install", "--prefix", prefix];
+  const { status, stderr } = spawnSync(process.execPath, install, { encoding: "utf8" });
+  if (status !== 0) throw new Error(`the kernel cannot be installed: ${stderr}`);
+  const file = join(prefix, "share/jupyter/kernels/banquette/kernel.json");
+  return (JSON.parse(readFileSync(file, "utf8")) as { readonly argv: readonly string[] }).argv;
+}
+
+async function measure(argv: readonly string[], count = cells): Promise<Measured> {
   const folder = mkdtempSync(join(tmpdir(), "bench-kernel-"));
   const ports = await freePorts(5);
   const file = join(folder, "connection.json");
   writeFileSync(file, connectionText(ports));
   const before = performance.now();
-  const kernel = spawn(process.execPath, [...program, file], { stdio: "ignore" });
+  const [program = "", ...words] = argv.map((word) => (word === connection ? file : word));
+  const kernel = spawn(program, words, { stdio: "ignore" });
   const shell = new Dealer({ routingId: "bench", receiveTimeout: patience_ms });
   shell.connect(`tcp://127.0.0.1:${ports[0]}`);
   const codec = new FrameCodec(key);
@@ -53,7 +63,7 @@ async function measure(program: readonly string[]): Promise<Measured> {
     await run("1 + 1");
     const first_ms = performance.now() - before;
     const times: number[] = [];
-    for (let i = 0; i < cells; i++) times.push(await run(`let level_${i} = ${i};\nlevel_${i} + 1`));
+    for (let i = 0; i < count; i++) times.push(await run(`let level_${i} = ${i};\nlevel_${i} + 1`));
     const ends = {
       firstCells_ms: median(times.slice(0, 50)),
       lastCells_ms: median(times.slice(-50)),
@@ -100,12 +110,17 @@ function median(values: readonly number[]): number {
   return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
 }
 
+const prefix = mkdtempSync(join(tmpdir(), "bench-prefix-"));
+const installed = installedArgv(prefix);
+const plain: Measured[] = [];
 const ours: Measured[] = [];
 const theirs: Measured[] = [];
 for (let round = 0; round < rounds; round++) {
-  ours.push(await measure(programs.banquette));
-  theirs.push(await measure(programs.tslab));
+  ours.push(await measure(installed));
+  theirs.push(await measure([process.execPath, ...tslab]));
+  plain.push(await measure([process.execPath, compiled("wire/main.js"), connection], 1));
 }
+rmSync(prefix, { recursive: true, force: true });
 const rows: readonly (readonly [string, keyof Measured, string])[] = [
   ["start to first result", "first_ms", "ms"],
   ["a cell, median of 300", "cell_ms", "ms"],
@@ -119,4 +134,6 @@ for (const [what, name, unit] of rows) {
   const shown = [mine, other].map((one) => `${one?.toFixed(0)} ${unit}`.padStart(12)).join("");
   console.log(`${what.padEnd(34)}${shown}   ${((mine ?? 0) / (other ?? 0)).toFixed(2)}`);
 }
+const plain_ms = median(plain.map((one) => one.first_ms)).toFixed(0);
+console.log(`banquette from start to first result without its start-up snapshot: ${plain_ms} ms`);
 process.exit(0);

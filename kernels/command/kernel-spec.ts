@@ -1,6 +1,7 @@
 import { lstat, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { packageFolder, packageVersion } from "./package.js";
+import { startFromSnapshot } from "./start-snapshot.js";
 
 /** The name under which Jupyter knows the kernel where no other is given. */
 export const defaultKernelName = "banquette";
@@ -14,12 +15,17 @@ export const logoFolder = join(packageFolder, "notebooks", "logo");
 export const logoFiles = ["logo-32x32.png", "logo-64x64.png", "logo-svg.svg"] as const;
 
 /**
- * The text of `kernel.json`. Interrupts come as messages, so that they work on every platform.
+ * The text of `kernel.json`, with the absolute path of a start-up snapshot where there is one.
+ * Interrupts come as messages, so that they work on every platform.
  * Source: Jupyter client documentation, "Making kernels for Jupyter", kernel specs.
  */
-export function kernelSpecText(displayName: string): string {
+export function kernelSpecText(
+  displayName = defaultDisplayName,
+  snapshot: string | null = null,
+): string {
+  const plain = [process.execPath, kernelEntry, "{connection_file}"];
   const spec = {
-    argv: [process.execPath, kernelEntry, "{connection_file}"],
+    argv: snapshot === null ? plain : startFromSnapshot(kernelEntry, snapshot),
     display_name: displayName,
     language: "typescript",
     interrupt_mode: "message",

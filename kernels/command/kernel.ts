@@ -11,6 +11,7 @@ import {
   logoFiles,
   logoFolder,
 } from "./kernel-spec.js";
+import { snapshotName, writeStartSnapshot } from "./start-snapshot.js";
 import { fillWhole } from "./unfinished-folder.js";
 
 export interface KernelPlace {
@@ -38,11 +39,16 @@ export async function installKernelCommand(options: KernelInstallOptions): Promi
       `${folder}: holds a kernel of another make; give another --name, or --replace it`,
     ]);
   }
+  let isQuick = false;
   await orInputFault(folder, async () => {
     if (found === "other") await rm(folder, { recursive: true });
-    await fillWhole(folder, (unfinished) => writeSpec(unfinished, options.displayName));
+    await fillWhole(folder, async (unfinished) => {
+      isQuick = await hasSnapshot(unfinished);
+      const snapshot = isQuick ? join(folder, snapshotName) : null;
+      await writeFiles(unfinished, kernelSpecText(options.displayName, snapshot));
+    });
   });
-  process.stdout.write(installedText({ name, folder, again: found === "ours" }, options));
+  process.stdout.write(installedText({ name, folder, again: found === "ours", isQuick }, options));
 }
 
 /** `banquette kernel uninstall`: takes the registration away; says so where there is none. */
@@ -73,8 +79,13 @@ function placeOf({ user, prefix, name = defaultKernelName }: KernelPlace) {
   return { name, folder: resolve(kernelsFolder(prefix, thisMachine()), name) };
 }
 
-async function writeSpec(folder: string, displayName = defaultDisplayName): Promise<void> {
-  await writeFile(join(folder, "kernel.json"), kernelSpecText(displayName));
+// The kernel is started by a shell then, so that it starts without a snapshot that does not fit.
+async function hasSnapshot(folder: string): Promise<boolean> {
+  return process.platform !== "win32" && (await writeStartSnapshot(join(folder, snapshotName)));
+}
+
+async function writeFiles(folder: string, spec: string): Promise<void> {
+  await writeFile(join(folder, "kernel.json"), spec);
   for (const file of logoFiles) await copyFile(join(logoFolder, file), join(folder, file));
 }
 
@@ -92,14 +103,24 @@ interface Installed {
   readonly name: string;
   readonly folder: string;
   readonly again: boolean;
+  /** Starts from a snapshot. */
+  readonly isQuick: boolean;
 }
 
-function installedText({ name, folder, again }: Installed, options: KernelInstallOptions): string {
+function installedText(
+  { name, folder, again, isQuick }: Installed,
+  options: KernelInstallOptions,
+): string {
   const shown = options.displayName ?? defaultDisplayName;
   const lines = [
     `Kernel "${name}", shown as "${shown}", ${again ? "installed again" : "installed"} in ${folder}`,
     `It starts ${process.execPath} with ${kernelEntry}; install it again when either has moved.`,
   ];
+  if (isQuick) {
+    lines.push(
+      "It starts with the compiler ready; install it again when Node has another version.",
+    );
+  }
   if (options.prefix !== undefined) {
     lines.push("Jupyter finds it there when it runs from that environment itself.");
   }

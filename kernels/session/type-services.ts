@@ -1,5 +1,5 @@
 import { existsSync } from "node:fs";
-import { dirname, join, parse, relative } from "node:path";
+import { join, parse, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
@@ -9,12 +9,14 @@ import { innerVariables, untyped } from "./declared-names.js";
 import { isTolerated } from "./diagnostics.js";
 import { type Builder, createPlainBuilder } from "./plain-builder.js";
 import { prelude } from "./prelude.js";
+import { usePreparedFiles } from "./prepared-types.js";
 import {
   createChangedConverter,
   type DiagnosticsOfFiles,
-  requireFromTslab,
+  nodeTypesFolder,
   type Ts,
   type TsChanges,
+  tslabTypesFolder,
 } from "./typescript.js";
 import { Watched } from "./watched-files.js";
 
@@ -51,6 +53,8 @@ export interface TypeServices {
   check(declarations: string, cell: CellToCheck): CheckedCell;
   /** tslab's own services on the same program, for completion and inspection. */
   readonly converter: Converter;
+  /** The options that cells are compiled with. */
+  readonly options: TypeScript.CompilerOptions;
   close(): void;
 }
 
@@ -60,6 +64,7 @@ interface Emitted {
   execution: number;
   /** Type errors do not count; errors of syntax do. */
   unchecked: boolean;
+  options: TypeScript.CompilerOptions;
   /** Faults of files outside the notebook's folder, which the converter leaves out. */
   outside: TypeFault[];
 }
@@ -71,11 +76,13 @@ const ownLibrary = new URL("../../lib/index.d.ts", import.meta.url);
 
 /** Type services for cells that stand in `folder`: their imports resolve from there. */
 export function createTypeServices(folder: string): TypeServices {
-  const emitted: Emitted = { code: "", map: "", execution: 0, unchecked: false, outside: [] };
+  const nothing = { code: "", map: "", execution: 0, unchecked: false, options: {}, outside: [] };
+  const emitted: Emitted = { ...nothing };
   const watched = new Watched();
   const converter = createChangedConverter((ts) => changes({ ts, folder, emitted, watched }));
   return {
     converter,
+    options: emitted.options,
     check(declarations, { source, execution }) {
       const { unchecked } = directivesOf(source);
       Object.assign(emitted, { code: "", map: "", execution, unchecked, outside: [] });
@@ -168,10 +175,15 @@ function changedHost(context: Context): Ts["createWatchCompilerHost"] {
     ...rest: [TypeScript.System]
   ) => {
     const changed = compilerOptions(context, options);
+    context.emitted.options = changed;
     const roots = [...files, join(folder, preludeName)];
     const host = ts.createWatchCompilerHost(roots, changed, ...rest);
     resolveAnew(ts, host, folder);
-    host.createProgram = (...given) => changedEmit(context, createPlainBuilder(ts, ...given));
+    host.createProgram = (...given) => {
+      const [, , compilerHost] = given;
+      usePreparedFiles(ts, compilerHost as TypeScript.CompilerHost, changed);
+      return changedEmit(context, createPlainBuilder(ts, ...given));
+    };
     return host;
   };
   return create as unknown as Ts["createWatchCompilerHost"];
@@ -221,10 +233,10 @@ function compilerOptions(
   return { ...options, paths: { banquette: [fileURLToPath(ownLibrary)] } };
 }
 
-// Declarations of Node come with tslab, whatever the notebook's folder has installed.
+// The folder's own declarations of Node, else those of the version that this package is made for.
 function typeRoots(given: readonly string[]): string[] {
-  const node = dirname(dirname(requireFromTslab.resolve("@types/node/package.json")));
-  return [...given.filter((root) => existsSync(root)), node];
+  const own = given.filter((root) => root !== tslabTypesFolder && existsSync(root));
+  return [...own, nodeTypesFolder()];
 }
 
 // Replaces the converter's rewriting of the cell (two copies of every variable) by our own, and

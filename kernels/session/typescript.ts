@@ -1,6 +1,8 @@
-import { createRequire } from "node:module";
+import { createRequire, Module } from "node:module";
+import { dirname, join } from "node:path";
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter, ConverterOptions } from "tslab/dist/converter.js";
+import { preparedTypeScript } from "./prepared-types.js";
 
 /** The TypeScript package that tslab brings; the only one at run time. */
 export type Ts = typeof TypeScript;
@@ -21,13 +23,36 @@ interface ConverterModule {
 
 const requireHere = createRequire(import.meta.url);
 const converterPath = requireHere.resolve("tslab/dist/converter.js");
-export const requireFromTslab = createRequire(converterPath);
-const typescriptPath = requireFromTslab.resolve("@tslab/typescript-for-tslab");
+const requireFromTslab = createRequire(converterPath);
+export const typescriptPath = requireFromTslab.resolve("@tslab/typescript-for-tslab");
 
 let loaded: { readonly ts: Ts; readonly seen: Ts; readonly module: ConverterModule } | null = null;
 
 export function loadTypeScript(): Ts {
+  const { cache } = requireFromTslab;
+  if (cache[typescriptPath] === undefined) {
+    const prepared = preparedTypeScript(typescriptPath);
+    if (prepared !== null) cache[typescriptPath] = loadedModule(prepared);
+  }
   return requireFromTslab(typescriptPath) as Ts;
+}
+
+function loadedModule(exports: unknown): NodeJS.Module {
+  const module = new Module(typescriptPath);
+  return Object.assign(module, { exports, filename: typescriptPath, loaded: true });
+}
+
+/** Where the converter looks for declarations of Node when a notebook's folder has none. */
+export const tslabTypesFolder = join(dirname(dirname(converterPath)), "node_modules", "@types");
+
+/** The folder with the declarations of Node that this package brings, else those that tslab does. */
+export function nodeTypesFolder(): string {
+  const file = "@types/node/package.json";
+  try {
+    return dirname(dirname(requireHere.resolve(file)));
+  } catch {
+    return dirname(dirname(requireFromTslab.resolve(file)));
+  }
 }
 
 /**

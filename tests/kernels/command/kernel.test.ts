@@ -31,8 +31,14 @@ describe("banquette kernel install", () => {
       expect(out).toContain(`installed in ${folder}\n`);
       expect(await specIn(folder)).toEqual({
         argv: [
+          "/bin/sh",
+          "-c",
+          expect.stringContaining("exec"),
+          "banquette",
           process.execPath,
           join(repository, "dist/kernels/wire/main.js"),
+          join(folder, "start.blob"),
+          expect.stringContaining(process.version),
           "{connection_file}",
         ],
         display_name: "TypeScript (Banquette)",
@@ -41,7 +47,8 @@ describe("banquette kernel install", () => {
         metadata: { debugger: false, banquette: { version: expect.stringMatching(/^\d+\./) } },
       });
       expect(isAbsolute(process.execPath)).toBe(true);
-      const files = ["kernel.json", "logo-32x32.png", "logo-64x64.png", "logo-svg.svg"];
+      const pictures = ["logo-32x32.png", "logo-64x64.png", "logo-svg.svg"];
+      const files = ["kernel.json", ...pictures, "start.blob"];
       expect((await readdir(folder)).sort()).toEqual(files);
       expect(await pngSize(join(folder, "logo-64x64.png"))).toEqual([64, 64]);
       expect(await pngSize(join(folder, "logo-32x32.png"))).toEqual([32, 32]);

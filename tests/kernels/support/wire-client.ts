@@ -14,7 +14,16 @@ import {
 import { repository } from "./cells.js";
 
 const key = "sedgeholm";
+const connectionFile = "{connection_file}";
 const kernelFile = join(repository, "dist/kernels/wire/main.js");
+const built = [process.execPath, kernelFile, connectionFile];
+
+export interface Launch {
+  /** As in a kernel.json. Default: Node on the built kernel. */
+  readonly argv?: readonly string[];
+  /** More environment variables. */
+  readonly env?: Readonly<Record<string, string>>;
+}
 
 export interface Executed {
   readonly reply: Message;
@@ -45,15 +54,17 @@ export class WireClient {
     this.#folder = folder;
   }
 
-  static async launch(): Promise<WireClient> {
+  static async launch({ argv = built, env = {} }: Launch = {}): Promise<WireClient> {
     const folder = await mkdtemp(join(tmpdir(), "wend-kernel-"));
     const [shell_port, control_port, stdin_port, iopub_port, hb_port] = await freePorts(5);
     const ports = { shell_port, control_port, stdin_port, iopub_port, hb_port };
     const file = join(folder, "connection.json");
     const rest = { transport: "tcp", ip: "127.0.0.1", signature_scheme: "hmac-sha256", key };
     await writeFile(file, JSON.stringify({ ...ports, ...rest }));
-    const kernel = spawn(process.execPath, [kernelFile, file], {
+    const [program = "", ...words] = argv.map((word) => (word === connectionFile ? file : word));
+    const kernel = spawn(program, words, {
       cwd: repository,
+      env: { ...process.env, ...env },
       stdio: ["ignore", "inherit", "inherit"],
     });
     const client = new WireClient(kernel, folder);

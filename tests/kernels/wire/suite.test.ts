@@ -1,11 +1,10 @@
 import { execFile } from "node:child_process";
-import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { promisify } from "node:util";
 import { expect, it } from "vitest";
-import { kernelSpecText } from "../../../dist/kernels/command/kernel-spec.js";
 import { describeWith } from "../../support/needs.js";
 import { pythons } from "../../support/python.js";
+import { banquetteIn } from "../command/banquette.js";
 import { withFolder } from "../support/cells.js";
 
 const run = promisify(execFile);
@@ -14,9 +13,8 @@ const suite = join(import.meta.dirname, "suite.py");
 /** What the suite writes, with its exit code. */
 async function runSuite(python: string): Promise<{ readonly code: number; readonly text: string }> {
   return await withFolder(async (folder) => {
-    const kernel = join(folder, "kernels", "banquette-test");
-    await mkdir(kernel, { recursive: true });
-    await writeFile(join(kernel, "kernel.json"), kernelSpecText("under test"));
+    const install = ["kernel", "install", "--name", "banquette-test"];
+    await banquetteIn(folder, install, { JUPYTER_DATA_DIR: folder });
     const env = { ...process.env, JUPYTER_PATH: folder, JUPYTER_RUNTIME_DIR: join(folder, "run") };
     try {
       const { stderr } = await run(python, [suite], { cwd: folder, env });

@@ -1,0 +1,68 @@
+import { readFileSync } from "node:fs";
+import { dirname } from "node:path";
+import type TypeScript from "@tslab/typescript-for-tslab";
+import { optionsKey, packageStamp, preparedSlot } from "./prepared-types.js";
+import { createTypeServices } from "./type-services.js";
+import { nodeTypesFolder, typescriptPath } from "./typescript.js";
+
+/**
+ * The script from which `node --build-snapshot` makes a start-up snapshot for kernels: it loads the
+ * TypeScript package and reads and binds the declaration files that every cell sees. Such a script
+ * has to be one text, without modules.
+ */
+export function preparingScript(): string {
+  const options = sessionOptions();
+  const names = ["module", "exports", "require", "__filename", "__dirname"].join(", ");
+  const given = [typescriptPath, dirname(typescriptPath)].map((one) => JSON.stringify(one));
+  const holding = {
+    path: typescriptPath,
+    stamp: packageStamp(typescriptPath),
+    options: optionsKey(options),
+  };
+  return [
+    "const module_ = { exports: {} };",
+    `(function (${names}) {`,
+    oneByte(readFileSync(typescriptPath, "utf8")),
+    `})(module_, module_.exports, require, ${given.join(", ")});`,
+    `(${hold})(globalThis, module_.exports, ${JSON.stringify({ slot: preparedSlot, options, holding })});`,
+  ].join("\n");
+}
+
+// V8 keeps a script with any wider character, here those of a few comments, in twice the memory.
+function oneByte(text: string): string {
+  const escaped = (wide: string) => `\\u${wide.charCodeAt(0).toString(16).padStart(4, "0")}`;
+  return text.replace(/[^\0-\xff]/g, escaped);
+}
+
+// Without what depends on the notebook's folder.
+function sessionOptions(): TypeScript.CompilerOptions {
+  const services = createTypeServices(dirname(typescriptPath));
+  services.close();
+  const { rootDir: _, paths: __, ...options } = services.options;
+  return { ...options, typeRoots: [nodeTypesFolder()] };
+}
+
+interface Held {
+  readonly slot: string;
+  readonly options: TypeScript.CompilerOptions;
+  readonly holding: object;
+}
+
+// Its text runs in the snapshot's process, so it uses nothing but what it is given.
+function hold(
+  global: Record<string, unknown>,
+  ts: typeof TypeScript,
+  { slot, options, holding }: Held,
+): void {
+  // Without a file of its own a program has no library files either.
+  const host = ts.createCompilerHost(options);
+  const { getSourceFile } = host;
+  const empty = "/empty.ts";
+  host.getSourceFile = (name, ...rest) =>
+    name === empty ? ts.createSourceFile(name, "", rest[0]) : getSourceFile(name, ...rest);
+  const program = ts.createProgram([empty], options, host);
+  program.getTypeChecker();
+  const kept = program.getSourceFiles().filter((file) => file.isDeclarationFile);
+  const files = new Map(kept.map((file) => [file.fileName, file]));
+  global[slot] = { ...holding, typescript: ts, files };
+}
