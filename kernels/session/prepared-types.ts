@@ -1,7 +1,8 @@
 import { readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type TypeScript from "@tslab/typescript-for-tslab";
-import type { Ts } from "./typescript.js";
+
+type Ts = typeof TypeScript;
 
 /**
  * The TypeScript package and the declaration files of JavaScript and Node, read and bound before the
