@@ -41,6 +41,8 @@ function takePrepared(): Prepared | null {
   const holder = globalThis as { [preparedSlot]?: Prepared };
   prepared = holder[preparedSlot] ?? null;
   delete holder[preparedSlot];
+  // Node leaves it without a value in a process that begins with a snapshot; this is V8's own.
+  Error.stackTraceLimit ??= 10;
   return prepared;
 }
 

@@ -47,6 +47,13 @@ it("checks against the whole library and Node's declarations", async () => {
   expect(JSON.stringify(missing.outputs)).toContain("Cannot find module");
 });
 
+it("shows where an error comes from", async () => {
+  const { reply } = await client.execute("const f = () => {\n  throw new Error('x');\n};\nf();");
+  expect((reply.content.traceback as string[]).join("\n")).toMatch(
+    /at f \(cell \d+, line 2\)\n.* at cell \d+, line 4/,
+  );
+});
+
 it("knows the documentation of the library and of Node", async () => {
   const samples = [
     { code: "Math.hypot", cursor_pos: 10, words: "square root of the sum of squares" },
