@@ -14,6 +14,11 @@ export { accountFigure } from "./survey/account-figure.js";
 export { type SoilTemperatures, soilTemperature } from "./survey/soil-temperature.js";
 export type * from "./survey/survey.js";
 
+// Before the field
+export { planProfiling } from "./planning/plan-profiling.js";
+export { planDefaults } from "./planning/plan-options.js";
+export type * from "./planning/plan.js";
+
 // The steps of an interpretation
 export { correctDrift } from "./drift/correct-drift.js";
 export { type DriftOptions, driftDefaults } from "./drift/drift-options.js";

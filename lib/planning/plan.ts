@@ -1,0 +1,120 @@
+import type { ConductiveEarth } from "../earth/coil-response.js";
+import type { Channel, ReadingNoise } from "../survey/survey.js";
+
+/** A body in the ground, as wide across the bank as the instrument sees. */
+export interface LensTarget {
+  readonly kind: "lens";
+  /** Along the line, m, over 0. */
+  readonly length_m: number;
+  /** Depths of its top and base below the surface, m, 0 ≤ top < base. */
+  readonly top_m: number;
+  readonly base_m: number;
+  /** Its conductivity over that of the layers it lies in, over 0 and not 1. */
+  readonly conductivityRatio: number;
+}
+
+/** A place where one ground ends and another begins. */
+export interface BoundaryTarget {
+  readonly kind: "boundary";
+  /** The ground on the far side; on this side it is the plan's earth. */
+  readonly beyond: ConductiveEarth;
+}
+
+export type PlanTarget = LensTarget | BoundaryTarget;
+
+export interface PlanOptions {
+  /** Distance of readings along the line, m, over 0. Default 1. */
+  readonly spacing_m: number;
+  /** Walks over the same line with all channels, whole, 1 or more. Default 1. */
+  readonly walks: number;
+  /** Height of the coils, m; null, the default, takes the instrument's. */
+  readonly height_m: number | null;
+  /** Least noise of a reading, ppm, over 0; of apparent conductivities their quadrature's. Default 10. */
+  readonly quadratureFloor_ppm: number;
+  /** The same for in-phase channels. Default 30. */
+  readonly inphaseFloor_ppm: number;
+  /** Share of the value that is noise of a reading, 0 … 1. Default 0.02. */
+  readonly proportionalNoise: number;
+  /** Measured noise by channel field, as `maskInterference` hands it on; it goes first. Default none. */
+  readonly noise: readonly Pick<ReadingNoise, "channel" | "floor" | "share_pct">[];
+  /** Natural variation of each layer along the line, ln units, 0 or above. Default 0.15. */
+  readonly groundSd: number;
+  /** Chainage over which that variation fades, m, over 0. Default 20. */
+  readonly groundLength_m: number;
+  /** Depth over which layers vary together, m, over 0. Default 1. */
+  readonly groundDepth_m: number;
+  /** Ground on either side of the target that its surroundings are judged by, m, over 0. Default 50. */
+  readonly window_m: number;
+  /** Probability of a false alarm at a place without a target, 0 … 0.5. Default 0.01. */
+  readonly falseAlarm: number;
+  /** A channel adds nothing where its loss costs less than this share, 0 … 1. Default 0.02. */
+  readonly addsNothing: number;
+  /** Walking speed, m/s, over 0. Default 1. */
+  readonly speed_m_per_s: number;
+  /** Time for base checks, turns and marks over the time of walking, 0 or above. Default 0.5. */
+  readonly overheadShare: number;
+}
+
+export type ProfilingQuestion = { readonly target: PlanTarget } & Partial<PlanOptions>;
+
+/** What a walk with this instrument will see of the target, and what it takes. */
+export interface ProfilingPlan {
+  readonly target: PlanTarget;
+  readonly height_m: number;
+  /** Mean of the best test with the target there, in standard deviations without it. */
+  readonly detectability: number;
+  /** Probability that the test sees the target, at the false-alarm rate asked for. */
+  readonly probability: number;
+  /** Places a kilometre at which the test is independent, and false alarms at them. */
+  readonly falseAlarms_per_km: number;
+  readonly channels: readonly PlannedChannel[];
+  readonly frequencies: readonly PlannedFrequency[];
+  /** Frequencies, Hz, that can be left out together at the loss allowed, least useful first. */
+  readonly leaveOut_Hz: readonly number[];
+  /** Independent levels of the ground by depth that the channels hold at one station. */
+  readonly independentLevels: number;
+  /** Probability and effort at other spacings, and at other heights. */
+  readonly bySpacing: readonly PlanVariant[];
+  readonly byHeight: readonly PlanVariant[];
+  readonly effort: Effort;
+}
+
+export interface PlannedChannel extends Omit<Channel, "unit"> {
+  /** Largest mark of the target, noise of one reading, and natural variation of the ground, ppm. */
+  readonly mark_ppm: number;
+  readonly noise_ppm: number;
+  readonly ground_ppm: number;
+  /** Probability to see the target with this channel alone. */
+  readonly alone: number;
+  /** Share of the squared detectability that is lost without it. */
+  readonly lost: number;
+  /** Share of what it tells about the ground by depth that the others tell as well. */
+  readonly shared: number;
+  readonly addsNothing: boolean;
+}
+
+export interface PlannedFrequency {
+  readonly frequency_Hz: number;
+  /** Probability with all channels of this frequency alone. */
+  readonly alone: number;
+  /** Share of the squared detectability that is lost without them. */
+  readonly lost: number;
+  readonly addsNothing: boolean;
+}
+
+export interface PlanVariant {
+  readonly spacing_m: number;
+  readonly height_m: number;
+  readonly probability: number;
+  readonly effort: Effort;
+}
+
+export interface Effort {
+  /** Places with a reading, readings (rows of the file) and values (rows × channels), a kilometre. */
+  readonly stations_per_km: number;
+  readonly readings_per_km: number;
+  readonly values_per_km: number;
+  readonly hours_per_km: number;
+  /** Time between readings that the spacing asks for, s. */
+  readonly secondsPerReading: number;
+}
