@@ -15,7 +15,11 @@ interface Prepared {
   /** The compiler options that the files were read with, as `optionsKey` writes them. */
   readonly options: string;
   readonly files: ReadonlyMap<string, TypeScript.SourceFile>;
+  readonly console: { readonly Console: typeof console.Console };
 }
+
+/** V8's own. */
+const defaultStackTraceLimit = 10;
 
 /** Where a snapshot leaves what it holds, as a property of the global object. */
 export const preparedSlot = "__banquettePrepared";
@@ -41,9 +45,17 @@ function takePrepared(): Prepared | null {
   const holder = globalThis as { [preparedSlot]?: Prepared };
   prepared = holder[preparedSlot] ?? null;
   delete holder[preparedSlot];
-  // Node leaves it without a value in a process that begins with a snapshot; this is V8's own.
-  Error.stackTraceLimit ??= 10;
+  if (prepared !== null) makeOrdinary(prepared);
   return prepared;
+}
+
+// Node 20 leaves two values out in a process that begins with a snapshot; and a child process that
+// takes over this one's options must not begin with it.
+function makeOrdinary({ console: first }: Prepared): void {
+  Error.stackTraceLimit ??= defaultStackTraceLimit;
+  console.Console ??= first.Console;
+  const at = process.execArgv.indexOf("--snapshot-blob");
+  if (at >= 0) process.execArgv.splice(at, 2);
 }
 
 /** The package at this path, where the process began with it and it has not been changed since. */

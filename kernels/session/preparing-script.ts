@@ -64,5 +64,5 @@ function hold(
   program.getTypeChecker();
   const kept = program.getSourceFiles().filter((file) => file.isDeclarationFile);
   const files = new Map(kept.map((file) => [file.fileName, file]));
-  global[slot] = { ...holding, typescript: ts, files };
+  global[slot] = { ...holding, typescript: ts, files, console: { Console: console.Console } };
 }

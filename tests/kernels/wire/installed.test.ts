@@ -1,3 +1,4 @@
+import { spawnSync } from "node:child_process";
 import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -5,8 +6,12 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { banquetteIn } from "../command/banquette.js";
 import { type Launch, resultOf, textOf, WireClient } from "../support/wire-client.js";
 
-// Whether the process began from a snapshot.
-const fromSnapshot = "process.execArgv.includes('--snapshot-blob')";
+/** Whether a process began from a snapshot, by the words that it was started with. */
+function beganWithSnapshot({ pid }: WireClient["process"]): boolean {
+  const { stdout } = spawnSync("ps", ["-o", "args=", "-p", String(pid)], { encoding: "utf8" });
+  expect(stdout).toContain("dist/kernels/wire/main.js");
+  return stdout.includes("--snapshot-blob");
+}
 
 let prefix = "";
 let argv: readonly string[] = [];
@@ -28,7 +33,7 @@ async function shown(code: string, by = client): Promise<unknown> {
 }
 
 it("starts from the snapshot, as the process that Jupyter knows", async () => {
-  expect(await shown(fromSnapshot)).toBe("true");
+  expect(beganWithSnapshot(client.process)).toBe(true);
   expect(await shown("process.pid")).toBe(String(client.process.pid));
 });
 
@@ -36,6 +41,11 @@ it("leaves nothing of the snapshot for cells to find", async () => {
   const names = "Object.getOwnPropertyNames(globalThis).filter((one) => /prepared/i.test(one))";
   expect(await shown(names)).toBe("[]");
   expect(await shown("// unchecked\ntypeof module_ + typeof hold")).toBe("'undefinedundefined'");
+});
+
+it("is an ordinary process to cells and to their child processes", async () => {
+  expect(await shown("process.execArgv")).toBe("[]");
+  expect(await shown("typeof console.Console + Error.stackTraceLimit")).toBe("'function10'");
 });
 
 it("checks against the whole library and Node's declarations", async () => {
@@ -86,7 +96,7 @@ for (const [what, launch] of without) {
   it(`starts without the snapshot where ${what}`, async () => {
     const other = await WireClient.launch(launch());
     try {
-      expect(await shown(fromSnapshot, other)).toBe("false");
+      expect(beganWithSnapshot(other.process)).toBe(false);
       expect(await shown("new Map([[1, 2]]).size", other)).toBe("1");
     } finally {
       await other.stop();
