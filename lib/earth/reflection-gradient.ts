@@ -32,6 +32,8 @@ export class ReflectionGradient {
   private readonly inverseSquare: Float64Array;
   private readonly conductivity: Float64Array;
   private readonly work: Float64Array;
+  /** Whether N and D are kept in range: many layers of strong contrast would lose them. */
+  private readonly scaled: boolean;
   private omegaMu = 0;
 
   /** Rising wavenumbers, 1/m; layers below e^(−foldings), there and back, are left out. */
@@ -44,6 +46,7 @@ export class ReflectionGradient {
     const p = wavenumber_per_m.length;
     this.layers = m;
     this.points = p;
+    this.scaled = m > FEW;
     this.fold = foldsOf(wavenumber_per_m, thickness_m);
     this.inverseSquare = wavenumber_per_m.map((wavenumber) => 1 / (wavenumber * wavenumber));
     this.deepest = Int32Array.from(wavenumber_per_m, (wavenumber) =>
@@ -123,7 +126,7 @@ export class ReflectionGradient {
 
   /** From the deepest layer up: N and D, and r at the top. */
   private climb(point: number): void {
-    const { work, value } = this;
+    const { work, value, scaled } = this;
     let echoRe = 0;
     let echoIm = 0;
     let dRe = 1;
@@ -152,6 +155,14 @@ export class ReflectionGradient {
       nIm = psiRe * dIm + psiIm * dRe + echoIm;
       dRe += psiRe * echoRe - psiIm * echoIm;
       dIm += psiRe * echoIm + psiIm * echoRe;
+      if (scaled) {
+        const scale = scaleOf(dRe * dRe + dIm * dIm);
+        work[at + SCALE] = scale;
+        nRe *= scale;
+        nIm *= scale;
+        dRe *= scale;
+        dIm *= scale;
+      }
       const eRe = work[above + E]!;
       const eIm = work[above + E + 1]!;
       echoRe = nRe * eRe - nIm * eIm;
@@ -166,7 +177,7 @@ export class ReflectionGradient {
 
   /** From the top down: ∂r/∂N and ∂r/∂D, and from them the derivatives of each layer. */
   private descend(point: number, thickness: boolean): void {
-    const { work, fold, byLog, byThickness } = this;
+    const { work, fold, byLog, byThickness, scaled } = this;
     const end = (this.deepest[point]! + 1) * ROW;
     const stride = 2 * this.points;
     const rRe = this.value[2 * point]!;
@@ -185,6 +196,13 @@ export class ReflectionGradient {
     let foldAt = 2 * point * this.layers + 1;
     let out = 2 * point;
     for (let at = ROW; at <= end; at += ROW, foldAt += 2, out += stride) {
+      if (scaled) {
+        const scale = work[at + SCALE]!;
+        nRe *= scale;
+        nIm *= scale;
+        dRe *= scale;
+        dIm *= scale;
+      }
       const oRe = work[at + ECHO]!;
       const oIm = work[at + ECHO + 1]!;
       const bRe = work[at + BELOW]!;
@@ -203,9 +221,9 @@ export class ReflectionGradient {
         gRe += qRe * hereRe - qIm * hereIm;
         gIm += qRe * hereIm + qIm * hereRe;
         // ∂v/∂ ln σ is iκ/(2v).
-        const scale = (0.5 * aboveKappa) / (aboveRe * aboveRe + aboveIm * aboveIm);
-        byLog[out - stride] = scale * (gRe * aboveIm - gIm * aboveRe);
-        byLog[out - stride + 1] = scale * (gRe * aboveRe + gIm * aboveIm);
+        const half = (0.5 * aboveKappa) / (aboveRe * aboveRe + aboveIm * aboveIm);
+        byLog[out - stride] = half * (gRe * aboveIm - gIm * aboveRe);
+        byLog[out - stride + 1] = half * (gRe * aboveRe + gIm * aboveIm);
       }
       const pRe = (kappa - aboveKappa) * wIm;
       const pIm = (aboveKappa - kappa) * wRe;
@@ -249,14 +267,25 @@ function foldsOf(wavenumber_per_m: Float64Array, thickness_m: Float64Array): Flo
   return fold;
 }
 
-/** Places in a row of the work: κ = ωμ₀σ/λ², v, E, (v_{j−1} + v_j)^−2, E N and D of what lies below. */
+/** Places in a row of the work: κ = ωμ₀σ/λ², v, E, (v_{j−1} + v_j)^−2, E N and D of what lies below,
+ * what N and D were scaled by. */
 const KAPPA = 0;
 const V = 1;
 const E = 3;
 const W = 5;
 const ECHO = 7;
 const BELOW = 9;
-const ROW = 11;
+const SCALE = 11;
+const ROW = 12;
+
+/** So many layers never need scaling. */
+const FEW = 40;
+const TINY = 1e-100;
+
+/** What brings N and D back where |D|² has left its range; 1 elsewhere. */
+function scaleOf(square: number): number {
+  return square > TINY && square < 1 / TINY ? 1 : 1 / Math.sqrt(square);
+}
 
 /** Below this κ the series of v reach 5e-10 of v − 1. */
 const WEAK = 0.05;

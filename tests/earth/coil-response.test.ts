@@ -45,6 +45,31 @@ describe("coilResponse over a half-space", () => {
     }
   });
 
+  it("agrees with the closed form of the perpendicular pair", () => {
+    // x² [I₁(x/2) K₁(x/2) − I₂(x/2) K₂(x/2)], x = s sqrt(iωμ₀σ) (Ward & Hohmann 1988, after Wait);
+    // s, f, σ, in-phase and quadrature by mpmath 1.3 with 30 digits (besseli, besselk).
+    const table: [number, number, number, number, number][] = [
+      [0.5, 100, 0.0001, 2.37744943224e-10, 0.00493480218142],
+      [0.5, 100000, 5, 58152.2792375, 206414.724617],
+      [1, 10000, 0.1, 12.9110506138, 1970.87026917],
+      [1.8, 60000, 0.02, 155.26274458, 7628.81233515],
+      [4, 9000, 0.3, 10547.2536896, 79971.7366061],
+      [10, 1500, 0.05, 506.127435319, 14635.2942043],
+      [10, 100000, 1, 545707.897975, -481000.647427],
+      [50, 100, 5, 937300.359125, 496499.028318],
+      [50, 9000, 0.01, 138480.658383, 325292.689475],
+      [50, 100000, 5, 42738.2337642, -42673.3289868],
+    ];
+    for (const [separation_m, frequency_Hz, conductivity, inphase, quadrature] of table) {
+      expectReading(
+        { conductivity_S_per_m: [conductivity], thickness_m: [] },
+        { orientation: "PRP", separation_m, frequency_Hz, height_m: 0 },
+        // At B = 157 the rounded points leave 8e-8.
+        { inphase, quadrature, share: 1e-7 },
+      );
+    }
+  });
+
   it("gives the tabulated closed-form values", () => {
     // Methods, section 2 (calc, from the closed forms of Wait 1982); 7 digits.
     const table: [number, number, number, number[]][] = [

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { type CoilReading, type Coils, coilResponse } from "../../lib/earth/coil-response.js";
 import { coilSensitivity } from "../../lib/earth/coil-sensitivity.js";
 import { lowInductionQuadrature } from "../../lib/earth/half-space.js";
+import { seededRandom } from "../../lib/numerics/random.js";
 import { StepError } from "../../lib/result/step-error.js";
 import { expectClose } from "../support/expect-close.js";
 
@@ -211,6 +212,37 @@ describe("coilSensitivity", () => {
         { ...coils, height_m: 2 * depths },
       );
       expectClose(raised.quadrature_ppm / low, share, { absolute: 3e-4 });
+    }
+  });
+
+  it("keeps its digits through hundreds of layers of wild contrast, insulators among them", () => {
+    for (const [seed, layers] of [
+      [1, 30],
+      [2, 120],
+      [3, 400],
+    ] as const) {
+      const random = seededRandom(seed);
+      const wild = {
+        conductivity_S_per_m: Array.from({ length: layers }, () =>
+          random.uniform() < 0.05 ? 0 : 10 ** (8 * random.uniform() - 6),
+        ),
+        thickness_m: Array.from({ length: layers - 1 }, () => 10 ** (3 * random.uniform() - 3)),
+      };
+      for (const { coils } of cases([0, 0.9])) {
+        const here = coilSensitivity(wild, coils);
+        const there = coilResponse(wild, coils);
+        // The power series of the two roads reach 5e-10 a layer.
+        const absolute = 1e-7 * larger(there);
+        expectClose(here.inphase_ppm, there.inphase_ppm, { absolute });
+        expectClose(here.quadrature_ppm, there.quadrature_ppm, { absolute });
+        const { byLnConductivity, byThickness_per_m } = here;
+        for (const values of [
+          ...Object.values(byLnConductivity),
+          ...Object.values(byThickness_per_m),
+        ]) {
+          expect(values.every(Number.isFinite)).toBe(true);
+        }
+      }
     }
   });
 
