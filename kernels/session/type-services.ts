@@ -5,6 +5,7 @@ import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
 import { compilerText, directivesOf } from "./cell-text.js";
 import { runnable } from "./cell-transform.js";
+import { completionsWithKinds } from "./completion-kinds.js";
 import { innerVariables, untyped } from "./declared-names.js";
 import { isTolerated } from "./diagnostics.js";
 import { type Builder, createPlainBuilder } from "./plain-builder.js";
@@ -121,6 +122,7 @@ function changes(context: Context): TsChanges {
     getPreEmitDiagnosticsOfFiles: DiagnosticsOfFiles;
   };
   return {
+    ...completionsWithKinds(ts),
     sys: quietSystem(context),
     createWatchCompilerHost: changedHost(context),
     // The converter turns its output into CommonJS with this; the session runs the emit itself.

@@ -17,7 +17,8 @@ export function kernelInfo(): Content {
       mimetype: "text/typescript",
       file_extension: ".ts",
       pygments_lexer: "typescript",
-      codemirror_mode: { name: "text/typescript" },
+      // A name that the front ends of both generations look up; the classic one finds no MIME type.
+      codemirror_mode: "typescript",
       nbconvert_exporter: "script",
     },
     banner: `Banquette ${version}: TypeScript on Node ${process.versions.node}`,

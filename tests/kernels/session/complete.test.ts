@@ -74,6 +74,35 @@ describe("completion", () => {
   });
 });
 
+describe("completion of imported names", () => {
+  const kinds = async (marked: string) => {
+    const { metadata } = await completed(marked);
+    return Object.fromEntries(metadata._jupyter_types_experimental.map((m) => [m.text, m.type]));
+  };
+
+  it("tells what each is, in the cell of the import and after it", async () => {
+    const imports = [
+      'import { readFileSync, constants as flags, Stats } from "node:fs";',
+      'import * as path from "node:path";',
+      'import { correctDrift } from "banquette";',
+    ].join("\n");
+    await session.run(imports);
+    for (const head of ["", `${imports}\n`]) {
+      expect(await kinds(`${head}readFileS|`)).toEqual({ readFileSync: "function" });
+      expect(await kinds(`${head}correctDr|`)).toMatchObject({ correctDrift: "function" });
+      expect(await kinds(`${head}fla|`)).toEqual({ flags: "module" });
+      expect(await kinds(`${head}Stat|`)).toMatchObject({ Stats: "class" });
+      expect(await kinds(`${head}pat|`)).toEqual({ path: "instance" });
+      expect(await kinds(`${head}path.joi|`)).toEqual({ join: "function" });
+    }
+  });
+
+  it("tells what each export is of a module that hands on from others", async () => {
+    const code = 'import * as bank from "banquette";\nbank.correctDr|';
+    expect(await kinds(code)).toMatchObject({ correctDrift: "function" });
+  });
+});
+
 describe("inspection", () => {
   it("gives signature and documentation, as markdown and plain", async () => {
     const { found, data } = await inspected("tw|ice(3)");
