@@ -29,7 +29,9 @@ export function planFigures(
   planned: Planned,
 ): readonly Figure[] {
   const size = ground.target.kind === "lens" ? [sizeFigure(instrument, ground, planned)] : [];
-  return [...size, heightFigure(instrument, ground, planned), frequencyFigure(planned)];
+  const groups = groupsOf(planned.value);
+  const parts = groups.rows.length > 1 ? [partsFigure(groups, planned)] : [];
+  return [...size, heightFigure(instrument, ground, planned), ...parts];
 }
 
 const probabilityAxis: CurveFigure["y"] = {
@@ -45,8 +47,8 @@ function sizeFigure(instrument: Instrument, ground: PlanGround, { value, used }:
     ...new Set([0.5 * lens.top_m, lens.top_m, 2 * lens.top_m + (lens.top_m === 0 ? 1 : 0)]),
   ];
   const title =
-    `A lens of ${lens.length_m} m from ${lens.top_m} m down is seen with a probability of ` +
-    `${value.probability.toFixed(2)}`;
+    `A lens of ${lens.length_m} m from ${lens.top_m} m down is seen with a probability ` +
+    `${probabilityText(value.probability)}`;
   const series = tops.map((top_m) => {
     const moved = { ...lens, top_m, base_m: top_m + lens.base_m - lens.top_m };
     const at = planGround(instrument, ground.earth, { target: moved, used });
@@ -84,13 +86,11 @@ function heightFigure(
   const grounds = heights.map((height_m) =>
     planGround(instrument, earth, { target, used: { ...used, height_m } }),
   );
-  const [low, own] = [value.byHeight[0]!, value.probability];
+  const other = value.height_m > 0 ? value.byHeight[0]! : value.byHeight.at(-1)!;
   const title =
-    low.probability > own + 0.02
-      ? `Carried at ${low.height_m.toFixed(2)} m the coils would see it with ` +
-        `${low.probability.toFixed(2)} instead of ${own.toFixed(2)}`
-      : `Carrying the coils lower would not help much: ${low.probability.toFixed(2)} at ` +
-        `${low.height_m.toFixed(2)} m, ${own.toFixed(2)} at ${value.height_m.toFixed(2)} m`;
+    `At ${metres(value.height_m)} the coils see it with a probability ` +
+    `${probabilityText(value.probability)}, at ${metres(other.height_m)} with one ` +
+    `${probabilityText(other.probability)}`;
   return {
     id: "plan-height",
     title,
@@ -119,35 +119,64 @@ function heightFigure(
   };
 }
 
-const frequencyText = (frequency_Hz: number): string =>
+const metres = (value: number): string => `${Number(value.toFixed(2))} m`;
+
+/** "of 0.36", or what can be said near the ends. */
+export function probabilityText(probability: number): string {
+  if (probability > 0.995) return "over 0.99";
+  return probability < 0.005 ? "under 0.01" : `of ${probability.toFixed(2)}`;
+}
+
+export const frequencyText = (frequency_Hz: number): string =>
   frequency_Hz >= 1000 ? `${frequency_Hz / 1000} kHz` : `${frequency_Hz} Hz`;
 
-function frequencyFigure({ value, used }: Planned): Figure {
-  const spare = value.frequencies.filter((one) => one.addsNothing);
-  const names = spare.map((one) => frequencyText(one.frequency_Hz)).join(" and ");
+interface Groups {
+  /** What a row is: "frequency" or "channel". */
+  readonly word: string;
+  readonly rows: readonly {
+    readonly name: string;
+    readonly alone: number;
+    readonly lost: number;
+    readonly addsNothing: boolean;
+  }[];
+}
+
+/** Frequencies where there are several, else channels. */
+function groupsOf({ frequencies, channels }: ProfilingPlan): Groups {
+  if (frequencies.length > 1) {
+    const rows = frequencies.map((one) => ({ ...one, name: frequencyText(one.frequency_Hz) }));
+    return { word: "frequency", rows };
+  }
+  const rows = channels.map((one) => ({
+    ...one,
+    name: `${one.kind === "inphase" ? "in-phase" : one.kind}, ${one.orientation}, ${one.separation_m} m`,
+  }));
+  return { word: "channel", rows };
+}
+
+function partsFigure({ word, rows }: Groups, { used }: Planned): Figure {
+  const spare = rows.filter((one) => one.addsNothing).map(({ name }) => name);
   const title =
-    value.frequencies.length === 1
-      ? "One frequency carries the whole plan"
-      : spare.length === 0
-        ? "Every frequency adds to what the others see of the target"
-        : `Left out one at a time, ${names} would not be missed`;
+    spare.length === 0
+      ? `Every ${word} adds to what the others see of the target`
+      : `Left out one at a time, ${spare.join(" and ")} would not be missed`;
   return {
-    id: "plan-frequencies",
+    id: "plan-parts",
     title,
     caption:
-      "Bars: share of the squared detectability that is lost where all channels of a frequency are " +
-      "left out and the others stay. Beside them the probability with that frequency alone. Below " +
-      `the dashed rule (${100 * used.addsNothing} %) a frequency counts as adding nothing; several such ` +
-      "frequencies may still not be left out together.",
-    spec: frequencySpec(title, value, used),
+      `Bars: share of the squared detectability that is lost where a ${word} is left out and the ` +
+      `others stay. Beside them the probability with that ${word} alone. Below the dashed rule ` +
+      `(${100 * used.addsNothing} %) a ${word} counts as adding nothing; several may still not be left ` +
+      "out together.",
+    spec: partsSpec(title, { word, rows }, used),
   };
 }
 
 const WIDTH_PX = 480;
 
-function frequencySpec(title: string, value: ProfilingPlan, used: PlanOptions): VegaLiteSpec {
-  const rows = value.frequencies.map((one) => ({
-    f: frequencyText(one.frequency_Hz),
+function partsSpec(title: string, groups: Groups, used: PlanOptions): VegaLiteSpec {
+  const rows = groups.rows.map((one) => ({
+    f: one.name,
     v: rounded(100 * one.lost, 2),
     t: `probability alone ${one.alone.toFixed(2)}`,
   }));
@@ -156,7 +185,7 @@ function frequencySpec(title: string, value: ProfilingPlan, used: PlanOptions): 
     field: "f",
     type: "nominal",
     sort: rows.map(({ f }) => f),
-    axis: { title: "Frequency", domain: false, ticks: false, labelPadding: 8 },
+    axis: { title: null, domain: false, ticks: false, labelPadding: 8, labelLimit: 260 },
   };
   const x = {
     field: "v",

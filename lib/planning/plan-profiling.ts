@@ -4,7 +4,13 @@ import { StepResult } from "../result/step-result.js";
 import type { Instrument } from "../survey/survey.js";
 import type { Effort, PlanOptions, PlanVariant, ProfilingPlan, ProfilingQuestion } from "./plan.js";
 import { frequenciesToLeaveOut, plannedChannels, plannedFrequencies } from "./plan-channels.js";
-import { planFigures, planTables, targetText } from "./plan-figure.js";
+import {
+  frequencyText,
+  planFigures,
+  planTables,
+  probabilityText,
+  targetText,
+} from "./plan-figure.js";
 import { planDefaults, refuseBadPlan } from "./plan-options.js";
 import { type PlanGround, planGround } from "./plan-scene.js";
 import { seen } from "./see.js";
@@ -147,10 +153,10 @@ function markLength({ target, below }: PlanGround): number {
 
 function summaryOf(value: ProfilingPlan, used: PlanOptions): string {
   const { effort } = value;
-  const without = value.leaveOut_Hz.map((f) => (f >= 1000 ? `${f / 1000} kHz` : `${f} Hz`));
+  const without = value.leaveOut_Hz.map(frequencyText);
   return (
     `A walk at ${value.height_m.toFixed(2)} m with a reading every ${used.spacing_m} m sees ` +
-    `${targetText(value.target)} with a probability of ${value.probability.toFixed(2)} ` +
+    `${targetText(value.target)} with a probability ${probabilityText(value.probability)} ` +
     `(false alarms at ${used.falseAlarm} of the places without one). ` +
     (without.length > 0 ? `It would see it as well without ${without.join(" and ")}. ` : "") +
     `A kilometre takes ${effort.readings_per_km.toFixed(0)} readings and ` +

@@ -65,7 +65,7 @@ export interface ProfilingPlan {
   readonly detectability: number;
   /** Probability that the test sees the target, at the false-alarm rate asked for. */
   readonly probability: number;
-  /** Places a kilometre at which the test is independent, and false alarms at them. */
+  /** False alarms a kilometre, if the test is made at places the length of a mark apart. */
   readonly falseAlarms_per_km: number;
   readonly channels: readonly PlannedChannel[];
   readonly frequencies: readonly PlannedFrequency[];

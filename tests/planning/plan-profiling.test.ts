@@ -121,15 +121,25 @@ describe("planProfiling", () => {
     const small = planProfiling(instrument, earth, {
       target: { ...lens, length_m: 1.5, top_m: 2 },
     });
-    expect(small.figures.map(({ id }) => id)).toEqual([
-      "plan-size",
-      "plan-height",
-      "plan-frequencies",
-    ]);
+    expect(small.figures.map(({ id }) => id)).toEqual(["plan-size", "plan-height", "plan-parts"]);
     const texts = small.cautions.map(({ text }) => text).join(" ");
     expect(texts).toContain("shorter than two spacings");
     expect(texts).toContain("do not promise it");
     expect(small.tables).toHaveLength(2);
+  });
+
+  it("compares channels where there is one frequency, and draws no bars for one channel", () => {
+    const pairs = (["HCP", "PRP"] as const).map((orientation) =>
+      channelOf({ field: orientation, orientation, frequency_Hz: 9000 }),
+    );
+    const two = planProfiling({ height_m: 0.3, channels: pairs }, earth, { target: lens });
+    expect(JSON.stringify(two.figures.at(-1)!.spec)).toContain("quadrature, PRP, 1.8 m");
+    const one = planProfiling({ height_m: 0, channels: pairs.slice(0, 1) }, earth, {
+      target: lens,
+    });
+    expect(one.figures.map(({ id }) => id)).toEqual(["plan-size", "plan-height"]);
+    expect(one.value.channels[0]!.lost).toBe(1);
+    expect(one.value.leaveOut_Hz).toEqual([]);
   });
 
   it("names every fault at once, and leaves frozen input alone", () => {
