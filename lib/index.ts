@@ -23,9 +23,21 @@ export type * from "./planning/plan.js";
 export { correctDrift } from "./drift/correct-drift.js";
 export { type DriftOptions, driftDefaults } from "./drift/drift-options.js";
 export type * from "./drift/drift.js";
+export {
+  type HeightReading,
+  type ZeroLevel,
+  type ZeroLevelOptions,
+  type ZeroOffset,
+  zeroLevel,
+  zeroLevelDefaults,
+} from "./drift/zero-level.js";
 export { maskInterference } from "./interference/mask-interference.js";
 export { type MaskOptions, maskDefaults } from "./interference/mask-options.js";
 export type * from "./interference/masked.js";
+export {
+  compareInterference,
+  type InterferenceAcross,
+} from "./interference/compare-interference.js";
 export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, depthDefaults } from "./depth/depth-options.js";
 export type * from "./depth/depth-slices.js";
@@ -42,6 +54,7 @@ export {
   type ClassedStretch,
   type CompareSegmentationsOptions,
   compareSegmentations,
+  compareSegmentationsDefaults,
   type SegmentationAgreement,
 } from "./blocks/compare-segmentations.js";
 export type * from "./blocks/blocks.js";
@@ -54,6 +67,7 @@ export type * from "./campaigns/trend.js";
 export { responseToHead } from "./campaigns/response-to-head.js";
 export { type HeadOptions, headDefaults } from "./campaigns/head-options.js";
 export type * from "./campaigns/head-response.js";
+export type { ChainageRange } from "./campaigns/unknown-stretches.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
   type EvidenceWeight,
@@ -120,6 +134,13 @@ export {
   type ChangePointPathOptions,
   findChangePointPath,
 } from "./blocks/find-change-point-path.js";
+export type { PathStep } from "./blocks/penalty-path.js";
+export type { ChangeKind } from "./blocks/segment-cost.js";
+export { type MannKendall, type MannKendallOptions, mannKendall } from "./numerics/mann-kendall.js";
+export { type TheilSen, type TheilSenOptions, theilSen } from "./numerics/theil-sen.js";
+export { type Pettitt, pettitt } from "./numerics/pettitt.js";
+export { cohenKappa, type Kappa } from "./numerics/cohen-kappa.js";
+export { falseDiscoveryAdjusted } from "./campaigns/false-discovery.js";
 
 // Figure forms, for figures of one's own in the same look
 export { curveSpec } from "./figures/curve.js";

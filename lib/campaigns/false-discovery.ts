@@ -1,9 +1,11 @@
+import { quoted, StepError } from "../numerics/step-error.js";
+
 /**
  * False-discovery-adjusted p-values: rejecting where the adjusted value is at most q keeps the
  * expected share of false rejections at q.
  *
  * For the i-th smallest of m p-values, min over j ≥ i of m pⱼ / j, at most 1. NaN stays NaN and
- * does not count towards m. Valid for independent p-values and for those that depend positively,
+ * does not count towards m. Throws a StepError for a value outside 0 to 1. Valid for independent p-values and for those that depend positively,
  * as neighbouring stations and slices do (Benjamini & Yekutieli 2001).
  *
  * Source: Benjamini & Hochberg 1995, Journal of the Royal Statistical Society B 57, 289–300.
@@ -11,6 +13,11 @@
  * @example falseDiscoveryAdjusted([0.01, 0.04, 0.03]); // [0.03, 0.04, 0.04]
  */
 export function falseDiscoveryAdjusted(p: ArrayLike<number>): Float64Array {
+  const bad = Array.from(p).findIndex((value) => value < 0 || value > 1);
+  if (bad >= 0) {
+    const fault = { code: "p-value", path: `p[${bad}]`, expected: "0 to 1, or NaN" };
+    throw new StepError("falseDiscoveryAdjusted", [{ ...fault, received: quoted(p[bad]) }]);
+  }
   const adjusted = new Float64Array(p.length).fill(Number.NaN);
   const order = Array.from(p, (_, i) => i)
     .filter((i) => !Number.isNaN(p[i]!))

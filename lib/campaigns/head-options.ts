@@ -7,7 +7,10 @@ import { campaignsFaults, levelFault } from "./trend-options.js";
 import type { ChainageRange } from "./unknown-stretches.js";
 
 export interface HeadOptions {
-  /** Where the level was read: "river" or a piezometer's name. Default "river". */
+  /**
+   * Where the level was read: "river" or a piezometer's name. Default "river", or the first
+   * piezometer of the levels where none is of the river.
+   */
   readonly point: string;
   /** Stretches to ask, such as blocks or changes; or "even": the line in equal parts. */
   readonly stretches: "even" | readonly ChainageRange[];

@@ -55,7 +55,7 @@ export function responseToHead(
 ): StepResult<HeadResponse> {
   const given = slices.map(resultValue);
   const { waterLevels } = resultValue(survey);
-  const used: HeadOptions = { ...headDefaults, ...options };
+  const used: HeadOptions = { ...headDefaults, point: usualPoint(waterLevels), ...options };
   refuseBadHead(given, waterLevels, used);
   const raw = rawSeries(given, used.alignWithin_m);
   const levels = waterLevels.filter((one) => one.point === used.point);
@@ -72,6 +72,12 @@ export function responseToHead(
     figures: value.stretches.length > 0 ? headFigures(report) : [],
     tables: value.stretches.some((one) => one.responds) ? [headTable(value)] : [],
   });
+}
+
+/** The river, or the first piezometer in the file where nobody read the river. */
+function usualPoint(levels: readonly WaterLevel[]): string {
+  const { point } = headDefaults;
+  return levels.some((one) => one.point === point) ? point : (levels[0]?.point ?? point);
 }
 
 function responseOf(

@@ -27,12 +27,15 @@ export function provenanceOf(work: Work): Provenance {
   const steps = [
     ...work.drift.map((result) => ({ result, about: result.value.label })),
     ...work.masked.map((result) => ({ result, about: result.value.label })),
+    ...(work.across ? [{ result: work.across, about: "" }] : []),
     ...work.slices.map((result) => ({ result, about: result.value.campaign })),
     { result: work.blocks, about: work.blocks.value.campaign },
     ...work.changes.map((result) => ({
       result,
       about: `${result.value.earlier} to ${result.value.later}`,
     })),
+    ...(work.trend ? [{ result: work.trend, about: "" }] : []),
+    ...(work.head ? [{ result: work.head, about: work.head.value.point }] : []),
     { result: work.seepage, about: "" },
   ].map(({ result, about }) => ({ step: result.step, about, used: result.used }));
   const seeds: Record<string, number> = {};

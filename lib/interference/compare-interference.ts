@@ -38,7 +38,7 @@ const NEAR_M = 4;
  *
  * Source: common practice.
  *
- * @example compareInterference(masked).value[0].verdict; // "fixed"
+ * @example compareInterference(work.masked).value[0].verdict; // "fixed"
  */
 export function compareInterference(
   campaigns: readonly Given<Masked>[],

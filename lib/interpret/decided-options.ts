@@ -8,6 +8,8 @@ export const decidableSteps = [
   "estimateDepthSlices",
   "segmentBlocks",
   "compareCampaigns",
+  "trendOverCampaigns",
+  "responseToHead",
   "scoreSeepage",
   "interpret",
 ] as const;

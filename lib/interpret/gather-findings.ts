@@ -195,9 +195,12 @@ function gatheredCautions(work: Work): readonly Caution[] {
     work.survey,
     ...work.drift,
     ...work.masked,
+    ...present(work.across),
     ...work.slices,
     work.blocks,
     ...work.changes,
+    ...present(work.trend),
+    ...present(work.head),
     work.seepage,
   ].flatMap((result) => result.cautions);
   const unique = new Map<string, Caution>();
@@ -206,6 +209,8 @@ function gatheredCautions(work: Work): readonly Caution[] {
   }
   return [...unique.values()];
 }
+
+const present = <T>(one: T | undefined): readonly T[] => (one === undefined ? [] : [one]);
 
 /** Why lists are empty, said as cautions. */
 function openQuestions(work: Work): Caution[] {

@@ -3,6 +3,7 @@ import { compareCampaigns } from "../campaigns/compare-campaigns.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { estimateDepthSlices } from "../depth/estimate-depth-slices.js";
 import { correctDrift } from "../drift/correct-drift.js";
+import { compareInterference } from "../interference/compare-interference.js";
 import { maskInterference } from "../interference/mask-interference.js";
 import type { Decision } from "../result/decision.js";
 import { StepResult } from "../result/step-result.js";
@@ -11,6 +12,7 @@ import type { Survey } from "../survey/survey.js";
 import { type ChainOptions, decidedOptions, refuseUnknownSteps } from "./decided-options.js";
 import type { Findings } from "./findings.js";
 import { gatherFindings } from "./gather-findings.js";
+import { overCampaigns } from "./over-campaigns.js";
 import { tryAlternatives } from "./try-alternatives.js";
 import type { Work } from "./work.js";
 
@@ -20,8 +22,8 @@ export interface Interpretation extends Work {
 }
 
 /**
- * The whole chain in one call: drift, interference, depth slices, blocks, campaigns, seepage,
- * robustness, findings. The appendix notebook does the same steps in the same order.
+ * The whole chain in one call: drift, interference, depth slices, blocks, campaigns (from three on
+ * their trend and, with water levels, their response to the head), seepage, robustness, findings. The appendix notebook does the same steps in the same order.
  *
  * @param survey - what `openSurvey` returned.
  * @param decisions - what `decide` returned; names of the form `step.option` set that option.
@@ -39,12 +41,16 @@ export async function interpret(
   const masked = drift.map((one) => maskInterference(one, set("maskInterference")));
   const slices = await slicesOf(masked, set("estimateDepthSlices"));
   const reference = referenceOf(slices, set("interpret"));
-  const blocks = segmentBlocks(reference, set("segmentBlocks"));
+  const { boreholes } = survey.value;
+  const blocks = segmentBlocks(reference, { boreholes, ...set("segmentBlocks") });
   const changes = slices
     .slice(1)
     .map((later, i) => compareCampaigns(slices[i]!, later, set("compareCampaigns")));
   const seepage = scoreSeepage({ survey, slices: reference, blocks, changes }, set("scoreSeepage"));
-  const work: Work = { survey, drift, masked, slices, blocks, changes, seepage, decisions };
+  const across = masked.length > 1 ? { across: compareInterference(masked) } : {};
+  const several = overCampaigns({ survey, slices }, decisions);
+  const steps = { survey, drift, masked, slices, blocks, changes, ...across, ...several };
+  const work: Work = { ...steps, seepage, decisions };
   const robustness = tryAlternatives(work);
   const gathered = gatherFindings({ ...work, robustness: robustness.value });
   return new StepResult({

@@ -9,13 +9,14 @@ import { correctDrift } from "../drift/correct-drift.js";
 import type { DriftOptions } from "../drift/drift-options.js";
 import { type MaskOptions, maskInterference } from "../interference/mask-interference.js";
 import { setAsideTotal } from "../result/account.js";
-import { type Decision, decidedText } from "../result/decision.js";
+import { type Decision, decide, decidedText } from "../result/decision.js";
 import { countText } from "../result/html.js";
 import { StepResult } from "../result/step-result.js";
 import { scoreSeepage } from "../seepage/score-seepage.js";
 import type { SeepageOptions } from "../seepage/seepage-options.js";
 import { decidedOptions, targetOf } from "./decided-options.js";
 import type { RobustnessFinding } from "./findings.js";
+import { overCampaigns } from "./over-campaigns.js";
 import type { Work } from "./work.js";
 
 /**
@@ -87,6 +88,9 @@ function effectOf(work: Work, decision: Decision, alternative: unknown): string 
       return blocksEffect(work, work.blocks.value.campaign, options);
     case "compareCampaigns":
       return changesEffect(work, options);
+    case "trendOverCampaigns":
+    case "responseToHead":
+      return severalEffect(work, decision, alternative);
     case "scoreSeepage":
       return seepageEffect(work, options);
     case "interpret":
@@ -178,13 +182,34 @@ function changesEffect(work: Work, options: Partial<CompareOptions>): string {
     const later = work.slices[i + 1]!;
     return compareCampaigns(work.slices[i]!, later, options).value.changes;
   });
-  const text = (list: readonly { readonly from_m: number; readonly to_m: number }[]) =>
-    list.length === 0
-      ? "no stretch"
-      : list.map((one) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`).join(", ");
-  const before = text(work.changes.flatMap((one) => one.value.changes));
-  const after = text(tried.flat());
+  const before = stretchesText(work.changes.flatMap((one) => one.value.changes));
+  const after = stretchesText(tried.flat());
   return before === after ? `Nothing changes: ${before}.` : `${after}, instead of ${before}.`;
+}
+
+/** Stretches of the trend or of the response to the head; the decision replaced by its alternative. */
+function severalEffect(work: Work, decision: Decision, alternative: unknown): string {
+  const one = (from: Pick<Work, "trend" | "head">) =>
+    decision.name.startsWith("trend")
+      ? from.trend?.value.trends
+      : from.head?.value.stretches.filter(({ responds }) => responds);
+  const before = one(work);
+  if (before === undefined)
+    return "Not tried: it needs three campaigns, and water levels for a head.";
+  const swapped = work.decisions.map((own) =>
+    own === decision ? decide(own.name, alternative, { because: own.because }) : own,
+  );
+  const after = one(overCampaigns(work, swapped)) ?? [];
+  const [was, is] = [stretchesText(before), stretchesText(after)];
+  return was === is ? `Nothing changes: ${was}.` : `${is}, instead of ${was}.`;
+}
+
+function stretchesText(
+  list: readonly { readonly from_m: number; readonly to_m: number }[],
+): string {
+  return list.length === 0
+    ? "no stretch"
+    : list.map((one) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`).join(", ");
 }
 
 function seepageEffect(work: Work, options: Partial<SeepageOptions>): string {

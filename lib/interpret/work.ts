@@ -1,7 +1,10 @@
 import type { Blocks } from "../blocks/blocks.js";
 import type { Changes } from "../campaigns/changes.js";
+import type { HeadResponse } from "../campaigns/head-response.js";
+import type { CampaignTrend } from "../campaigns/trend.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
 import type { DriftCorrected } from "../drift/drift.js";
+import type { InterferenceAcross } from "../interference/compare-interference.js";
 import type { Masked } from "../interference/masked.js";
 import type { Decision } from "../result/decision.js";
 import type { StepResult } from "../result/step-result.js";
@@ -19,6 +22,12 @@ export interface Work {
   readonly blocks: StepResult<Blocks>;
   /** One for each campaign and the next. */
   readonly changes: readonly StepResult<Changes>[];
+  /** Disturbed stretches side by side; left out under two campaigns. */
+  readonly across?: StepResult<readonly InterferenceAcross[]>;
+  /** What goes one way over the campaigns; left out under three of them. */
+  readonly trend?: StepResult<CampaignTrend>;
+  /** What follows the water; left out under three campaigns or without water levels. */
+  readonly head?: StepResult<HeadResponse>;
   readonly seepage: StepResult<Seepage>;
   readonly decisions: readonly Decision[];
   readonly robustness?: readonly RobustnessFinding[];

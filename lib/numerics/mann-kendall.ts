@@ -1,4 +1,5 @@
 import { normalTwoSided } from "./normal.js";
+import { quoted, StepError } from "./step-error.js";
 
 export interface MannKendallOptions {
   /**
@@ -28,7 +29,8 @@ const EXACT_UP_TO = 20;
  * Mann-Kendall test for a monotonic trend of values in the order given. NaN is left out.
  *
  * S = Σ_{i<j} sign(xⱼ − xᵢ); Var S = [n(n−1)(2n+5) − Σ t(t−1)(2t+5)] / 18 over groups of t ties.
- * Under three values, or where all are the same, p is 1.
+ * Under three values, or where all are the same, p is 1. Throws a StepError for an inflation that is
+ * not over 0.
  *
  * Source: Mann 1945, Econometrica 13, 245–259; Kendall 1975, Rank Correlation Methods (ties).
  *
@@ -39,6 +41,7 @@ export function mannKendall(
   options: MannKendallOptions = {},
 ): MannKendall {
   const { inflation = 1 } = options;
+  refuseBadInflation(inflation, "mannKendall");
   const x = Array.from(values).filter((value) => !Number.isNaN(value));
   const n = x.length;
   const S = pairSigns(x);
@@ -48,6 +51,16 @@ export function mannKendall(
   const exact = n <= EXACT_UP_TO && ties === 0 && inflation === 1;
   const p = exact ? Math.min(1, 2 * kendallTail(n, Math.abs(S))) : normalTwoSided(Z);
   return { S, variance, Z, p, n };
+}
+
+/** Throws a StepError unless the inflation is over 0. */
+export function refuseBadInflation(inflation: number, step: string): void {
+  if (inflation > 0) return;
+  const received = quoted(inflation);
+  const expected = "a number over 0";
+  throw new StepError(step, [
+    { code: "option-value", path: "options.inflation", expected, received },
+  ]);
 }
 
 function pairSigns(x: readonly number[]): number {

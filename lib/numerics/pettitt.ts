@@ -1,3 +1,5 @@
+import { StepError } from "./step-error.js";
+
 export interface Pettitt {
   /** Greatest |U|. */
   readonly K: number;
@@ -9,7 +11,7 @@ export interface Pettitt {
 
 /**
  * Pettitt's test for one shift of level at an unknown place; the first place where several tie. NaN
- * must have been left out. U_t = Σ_{i≤t} Σ_{j>t} sign(xᵢ − xⱼ). The p-value is good to about two
+ * has no place in it: a StepError. U_t = Σ_{i≤t} Σ_{j>t} sign(xᵢ − xⱼ). The p-value is good to about two
  * digits below 0.5. Under two values K is 0 and p is 1.
  *
  * Source: Pettitt 1979, Applied Statistics 28, 126–135.
@@ -18,6 +20,11 @@ export interface Pettitt {
  */
 export function pettitt(values: ArrayLike<number>): Pettitt {
   const n = values.length;
+  const missing = Array.from(values).findIndex(Number.isNaN);
+  if (missing >= 0) {
+    const fault = { code: "missing", path: `values[${missing}]`, expected: "a number" };
+    throw new StepError("pettitt", [{ ...fault, received: "NaN" }]);
+  }
   let U = 0;
   let K = 0;
   let at = 0;

@@ -1,6 +1,7 @@
-import { kendallTail } from "./mann-kendall.js";
+import { kendallTail, refuseBadInflation } from "./mann-kendall.js";
 import { normalTwoSided } from "./normal.js";
 import { sortedQuantile } from "./robust.js";
+import { type Fault, quoted, StepError } from "./step-error.js";
 
 export interface TheilSenOptions {
   /** Probability that the interval holds, 0 … 1. Default 0.9. */
@@ -27,7 +28,8 @@ const EXACT_UP_TO = 20;
  *
  * The interval runs between the r-th smallest and r-th greatest pair slope, with the greatest r for
  * which Kendall's S stays within N − 2r for N slopes with at least the level: exactly for up to 20
- * values, beyond by the normal distribution with ties and serial correlation in its variance.
+ * values, beyond by the normal distribution with ties and serial correlation in its variance. Throws a
+ * StepError where x and y differ in length or an option is out of range.
  *
  * Source: Sen 1968, Journal of the American Statistical Association 63, 1379–1389; Gilbert 1987,
  * Statistical Methods for Environmental Pollution Monitoring, section 16.5.
@@ -40,6 +42,8 @@ export function theilSen(
   options: TheilSenOptions = {},
 ): TheilSen {
   const { level = 0.9, inflation = 1 } = options;
+  refuseBadPairs(x, y, level);
+  refuseBadInflation(inflation, "theilSen");
   const present = Array.from(y, (_, i) => i).filter((i) => !Number.isNaN(x[i]! + y[i]!));
   const slopes = pairSlopes(x, y, present);
   const slope = sortedQuantile(slopes, 0.5);
@@ -50,6 +54,19 @@ export function theilSen(
       ? [slopes[r - 1]!, slopes[slopes.length - r]!]
       : [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   return { slope, intercept: sortedQuantile(rests, 0.5), interval };
+}
+
+function refuseBadPairs(x: ArrayLike<number>, y: ArrayLike<number>, level: number): void {
+  const faults: Fault[] = [];
+  if (x.length !== y.length) {
+    const expected = `${x.length} values, as many as x`;
+    faults.push({ code: "length", path: "y", expected, received: quoted(y.length) });
+  }
+  if (!(level > 0 && level < 1)) {
+    const expected = "a number over 0 and under 1";
+    faults.push({ code: "option-value", path: "options.level", expected, received: quoted(level) });
+  }
+  if (faults.length > 0) throw new StepError("theilSen", faults);
 }
 
 function pairSlopes(
