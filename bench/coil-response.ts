@@ -3,8 +3,8 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { coilKernel } from "../lib/earth/coil-kernel.js";
-import { coilWeights, QUICK_SAMPLING, wavenumbers } from "../lib/earth/coil-quadrature.js";
+import { coilKernel, kernelSampling } from "../lib/earth/coil-kernel.js";
+import { coilWeights, wavenumbers } from "../lib/earth/coil-quadrature.js";
 import { MU_0 } from "../lib/earth/coil-reflection.js";
 import { coilResponse } from "../lib/earth/coil-response.js";
 import { type BenchRow, timed } from "./timed.js";
@@ -140,9 +140,10 @@ function runner(program: string, args: readonly string[]): Runner {
 }
 
 function problemText(): string {
-  const nodes = wavenumbers(QUICK_SAMPLING, COILS.height_m, [COILS.separation_m]);
+  const sampling = kernelSampling({ thickness_m: THICKNESS_M, height_m: COILS.height_m, channels });
+  const nodes = wavenumbers(sampling, COILS.height_m, [COILS.separation_m]);
   const weights = channels.map((channel) =>
-    coilWeights(nodes, QUICK_SAMPLING, { ...COILS, ...channel }).map((weight) => 1e6 * weight),
+    coilWeights(nodes, sampling, { ...COILS, ...channel }).map((weight) => 1e6 * weight),
   );
   const points = nodes.wavenumber_per_m.length;
   const lines: readonly ArrayLike<number>[] = [

@@ -68,8 +68,8 @@ export interface CoilKernel {
  *
  * The quadrature is prepared once. Its points are shared by all channels, so that the reflection
  * coefficient and its derivatives are worked out once a frequency, whatever the number of
- * orientations and separations. The error stays below 2e-5 of the larger component up to induction
- * numbers of 10, and below 3e-4 up to 100, where only long coils on good conductors come.
+ * orientations and separations. The error stays below 3e-5 of the larger component from 1e-4 S/m up
+ * to induction numbers of 10, and below 3e-4 up to 100, where only long coils on good conductors come.
  *
  * Throws StepError with every fault of the setup.
  * Source: as `coilResponse`; derivatives by the chain rule along the recursion.
@@ -77,7 +77,25 @@ export interface CoilKernel {
 export function coilKernel(setup: KernelSetup): CoilKernel {
   const faults = setupFaults(setup);
   if (faults.length > 0) throw new StepError("coilKernel", faults);
-  return sharedPointsKernel(setup, QUICK_SAMPLING);
+  return sharedPointsKernel(setup, kernelSampling(setup));
+}
+
+/** The weakest ground, S/m, over which the kernel keeps its accuracy. */
+const WEAKEST_S_PER_M = 1e-4;
+
+/**
+ * The sampling of a kernel: wavenumbers far below that of the weakest ground at the lowest frequency,
+ * where the reflection coefficient is −1 and adds nothing, are left out.
+ */
+export function kernelSampling({ channels, height_m }: KernelSetup): CoilSampling {
+  const longest = Math.max(...channels.map((channel) => channel.separation_m));
+  const lowest_Hz = Math.min(...channels.map((channel) => channel.frequency_Hz));
+  const induction = 2 * Math.PI * lowest_Hz * MU_0 * WEAKEST_S_PER_M;
+  const smallest = 0.13 * Math.hypot(longest, 2 * height_m) * Math.sqrt(induction);
+  return {
+    ...QUICK_SAMPLING,
+    smallest: Math.min(1e-3, Math.max(QUICK_SAMPLING.smallest, smallest)),
+  };
 }
 
 /** `coilKernel` for a setup that is known to be valid, at another accuracy. */
