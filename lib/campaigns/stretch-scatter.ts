@@ -19,8 +19,9 @@ const TRUSTED_WINDOWS = 12;
  * How far the mean difference over `length` stations strays where nothing changed: the robust
  * covariance of moving means over stable stations (of standardised sums and differences,
  * Gnanadesikan & Kettenring 1972), so errors that neighbours or slices share, and what misplacement
- * leaves, are in it. Under twelve such stretches it is never less than the estimates' own errors
- * would give if they were independent.
+ * leaves, are in it. Under twelve such stretches it is never less than independent errors of single
+ * stations would give: the estimates' own, or the scatter of single stations where that is less,
+ * since an estimate states what its noise model allows and not what a repeat showed.
  * Where the stable line is short, shorter means are measured and taken to fall with the root of
  * length; few windows widen the result as Student's t does. The level that was taken off is the
  * median of the stable line, whose own error (π/2 times that of a mean) is added.
@@ -38,7 +39,9 @@ export function stretchScatter(
   const widened = independent > 4 ? independent / (independent - 2) : 2;
   const ofLevel = ((Math.PI / 2) * measured) / Math.max(1, stableCount);
   const scales = means.map((column, j) => {
-    const own = Math.sqrt(meanSquare(ownSd[j]!) / measured);
+    const stated = Math.sqrt(meanSquare(ownSd[j]!));
+    const single = huberScale(windowMeans(found.levelled[j]!, found.stable[j]!, 1));
+    const own = Math.min(stated, single > 0 ? single : stated) / Math.sqrt(measured);
     const seen = huberScale(column) || 0;
     return stableCount >= TRUSTED_WINDOWS * measured && seen > 0 ? seen : Math.max(own, seen);
   });

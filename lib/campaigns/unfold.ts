@@ -9,6 +9,8 @@ export interface Seen {
   readonly covariance: Float64Array;
   /** k × k: what each slice shows of a change of each slice. */
   readonly averaging: Float64Array;
+  /** How far what a slice shows may differ from that, as a share of the change's size. */
+  readonly averagingError: number;
 }
 
 /** The change of one slice, log10, as a distribution. */
@@ -28,16 +30,17 @@ const NEXT_SLICE = 0.5;
  * the data, changes are normal about none, alike from slice to slice (0.5 to the power of how many
  * slices lie between), and of a size that may be anything from 2 % to threefold with equal weight by
  * its logarithm. For each size the change is normal; sizes are weighed by how well they explain what
- * was seen. So a change that is seen well is hardly drawn in, and one that the estimate can only
+ * was seen. To the errors comes, for each size, what the averaging itself does not say: it is linear and
+ * takes a slice to change throughout. So a change that is seen well is hardly drawn in, and one that the estimate can only
  * show in part has a wide interval, not a small value.
  *
  * @param level - probability that an interval holds, split evenly below and above.
  *
  * Source: Gelman et al. 2013, Bayesian Data Analysis, chapter 5 (normal means of unknown spread).
  */
-export function unfold({ mean, covariance, averaging }: Seen, level: number): readonly Unfolded[] {
-  const k = mean.length;
-  const parts = SIZES.map((size) => conditional({ mean, covariance, averaging }, size));
+export function unfold(seen: Seen, level: number): readonly Unfolded[] {
+  const k = seen.mean.length;
+  const parts = SIZES.map((size) => conditional(seen, size));
   const most = Math.max(...parts.map((part) => part.logWeight));
   const weights = parts.map((part) => Math.exp(part.logWeight - most));
   return Array.from({ length: k }, (_, slice) => {
@@ -59,7 +62,8 @@ function conditional(seen: Seen, size: number) {
   );
   const shown = product(seen.averaging, prior, k);
   const total = product(shown, transposed(seen.averaging, k), k).map(
-    (value, at) => value + seen.covariance[at]!,
+    (value, at) =>
+      value + seen.covariance[at]! + (at % (k + 1) === 0 ? (seen.averagingError * size) ** 2 : 0),
   );
   const factor = choleskyFactor(total, k);
   const solved = choleskySolve(factor, k, seen.mean);

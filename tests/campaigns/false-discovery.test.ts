@@ -35,4 +35,10 @@ describe("falseDiscoveryAdjusted", () => {
     expect(found[0]).toBe(0.02);
     expect(falseDiscoveryAdjusted([]).length).toBe(0);
   });
+
+  it("refuses what is no probability", () => {
+    expect(() => falseDiscoveryAdjusted([0.1, 1.2])).toThrow(
+      "p[1] must be 0 to 1, or NaN, got 1.2",
+    );
+  });
 });

@@ -13,7 +13,12 @@ const diagonal = (...values: number[]) => {
 describe("unfold", () => {
   it("hardly draws in what is seen well, and its interval is that of the errors", () => {
     const [one] = unfold(
-      { mean: Float64Array.of(0.1), covariance: diagonal(0.01 ** 2), averaging: diagonal(1) },
+      {
+        mean: Float64Array.of(0.1),
+        covariance: diagonal(0.01 ** 2),
+        averaging: diagonal(1),
+        averagingError: 0,
+      },
       0.9,
     );
     // Drawn in by a share of 0.01² / (0.01² + 0.1²), about 1 %, of 0.1; 1.645 × 0.01 to either side.
@@ -23,7 +28,12 @@ describe("unfold", () => {
 
   it("brings back a change that the estimate shows by half, at twice the error", () => {
     const [one] = unfold(
-      { mean: Float64Array.of(0.1), covariance: diagonal(0.005 ** 2), averaging: diagonal(0.5) },
+      {
+        mean: Float64Array.of(0.1),
+        covariance: diagonal(0.005 ** 2),
+        averaging: diagonal(0.5),
+        averagingError: 0,
+      },
       0.9,
     );
     expectClose(one!.median, 0.2, { absolute: 0.005 });
@@ -34,7 +44,10 @@ describe("unfold", () => {
     const averaging = Float64Array.of(0.7, 0.3, 0.3, 0.5);
     const truth = [0.15, 0];
     const mean = Float64Array.of(0.7 * truth[0]!, 0.3 * truth[0]!);
-    const found = unfold({ mean, covariance: diagonal(1e-6, 1e-6), averaging }, 0.9);
+    const found = unfold(
+      { mean, covariance: diagonal(1e-6, 1e-6), averaging, averagingError: 0 },
+      0.9,
+    );
     // Errors of 0.001 are multiplied by the inverse of the kernel, at most by 4.
     expectClose(found[0]!.median, 0.15, { absolute: 0.006 });
     expectClose(found[1]!.median, 0, { absolute: 0.006 });
@@ -42,7 +55,12 @@ describe("unfold", () => {
 
   it("gives back its prior where the slices show nothing", () => {
     const [one] = unfold(
-      { mean: Float64Array.of(0), covariance: diagonal(1), averaging: diagonal(0) },
+      {
+        mean: Float64Array.of(0),
+        covariance: diagonal(1),
+        averaging: diagonal(0),
+        averagingError: 0,
+      },
       0.9,
     );
     expectClose(one!.median, 0, { absolute: 1e-6 });
@@ -67,7 +85,12 @@ describe("unfold", () => {
         return shown + 0.015 * random.normal();
       });
       const found = unfold(
-        { mean, covariance: diagonal(0.015 ** 2, 0.015 ** 2, 0.015 ** 2), averaging },
+        {
+          mean,
+          covariance: diagonal(0.015 ** 2, 0.015 ** 2, 0.015 ** 2),
+          averaging,
+          averagingError: 0,
+        },
         0.9,
       );
       held += found.filter((one, k) => one.lo <= truth[k]! && one.hi >= truth[k]!).length / 3;

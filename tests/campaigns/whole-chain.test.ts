@@ -1,7 +1,6 @@
 // From invented readings over known ground to the ratio of a change by depth, over four depth ranges
-// and both ways by turns. PAIRS=24 npx vitest run tests/campaigns/whole-chain gave,
-// station by station: 24 found, 68 of 71 intervals held (96 %; the estimate's noise model is wider than
-// the invented noise).
+// and both ways by turns. By hand, over seeds that no constant was chosen on: of nominal 90 % intervals
+// 190 of 204 held on 70 pairs of 500 m (93 %) and 102 of 118 on 40 pairs of 1 km (86 %).
 import { describe, expect, it } from "vitest";
 import { compareCampaigns } from "../../lib/campaigns/compare-campaigns.js";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
@@ -11,7 +10,7 @@ import { walked } from "../support/walked.js";
 const tops = [0, 0.3, 0.8, 1.3, 2, 3, 4.5];
 const thickness_m = tops.slice(1).map((top, j) => top - tops[j]!);
 const LENGTH_M = 500;
-const pairs = Number(process.env.PAIRS ?? 2);
+const pairs = Number(process.env.PAIRS ?? 24);
 const RANGES_M = [
   [0, 1.3],
   [0.3, 2],
@@ -101,7 +100,9 @@ describe("a change from readings to ratio", () => {
       process.stdout.write(`found ${found} of ${pairs}, slices held ${held} of ${slices}\n`);
     }
     expect(found).toBeGreaterThanOrEqual(Math.floor(0.9 * pairs));
-    // 90 % each; of six, two below is within two binomial deviations of the mean.
-    expect(held, `${held} of ${slices}`).toBeGreaterThanOrEqual(Math.floor(0.9 * slices) - 2);
+    // 85–95 % for 90 %, and one binomial deviation for few slices: neither too narrow nor too wide.
+    const slack = Math.sqrt((0.9 * 0.1) / slices);
+    expect(held / slices, `${held} of ${slices}`).toBeGreaterThanOrEqual(0.85 - slack);
+    expect(held / slices, `${held} of ${slices}`).toBeLessThanOrEqual(0.95 + slack);
   }, 1_800_000);
 });

@@ -58,4 +58,14 @@ describe("cohenKappa", () => {
     const exact = cohenKappa(table.map((row) => row.map((p) => 300 * p)));
     expectClose(exact.standardError, spread, { relative: 0.05 });
   });
+
+  it("refuses a table that is not square, and a count under 0", () => {
+    expect(() => cohenKappa([[1, 2]])).toThrow("counts[0] must be a row of 1 counts");
+    expect(() =>
+      cohenKappa([
+        [1, -2],
+        [0, 1],
+      ]),
+    ).toThrow("counts[0] must be a row of 2 counts");
+  });
 });

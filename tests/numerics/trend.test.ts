@@ -163,6 +163,24 @@ describe("pettitt", () => {
   });
 });
 
+describe("the tests of a series", () => {
+  it("refuse what they cannot take, and say what", () => {
+    const refusals: readonly (readonly [() => unknown, string])[] = [
+      [
+        () => mannKendall([1, 2], { inflation: 0 }),
+        "options.inflation must be a number over 0, got 0",
+      ],
+      [() => theilSen([1, 2], [1]), "y must be 2 values, as many as x, got 1"],
+      [
+        () => theilSen([1], [1], { level: 1 }),
+        "options.level must be a number over 0 and under 1, got 1",
+      ],
+      [() => pettitt([1, Number.NaN]), "values[1] must be a number, got NaN"],
+    ];
+    for (const [call, text] of refusals) expect(call).toThrow(text);
+  });
+});
+
 describe("studentTwoSided and studentPoint", () => {
   it("give the table of Student's t", () => {
     // Abramowitz & Stegun 1964, table 26.10, two-sided 10 %, 5 % and 1 %.
