@@ -1,40 +1,39 @@
-import { choleskySolve } from "../numerics/cholesky.js";
-import { sliceWeights } from "./choose-slices.js";
-import type { LayerPrior } from "./layer-prior.js";
-
-interface SliceDepths {
-  readonly top_m: number;
-  readonly base_m: number;
-}
+import { median } from "../numerics/robust.js";
+import { type SliceDepths, sliceWeights } from "./choose-slices.js";
+import type { InvertedLine } from "./inverted-line.js";
 
 /**
  * What the estimate of each slice shows of a change of each slice: entry [a][b][i] is the change of
- * slice a's estimate at station i when log resistivity changes by one throughout slice b alone. It
- * would be the identity if the data told everything.
- *
- * The estimate moves by A = I − C P⁻¹ times a change of the layers, with posterior covariance C and
- * prior covariance P of the linearised problem; rows are averaged over slice a, columns added up
- * over slice b. NaN where a station has no estimate.
+ * slice a's estimate at station i when log resistivity changes by one throughout slice b alone:
+ * at the station where each stands by itself, along the whole line where all are taken together. It would be the identity if the data told everything. NaN where a station
+ * has no estimate.
  *
  * Source: Rodgers 2000, Inverse Methods for Atmospheric Sounding, section 2.4 and chapter 3
  * (averaging kernel; from memory).
  */
 export function averagingKernel(
-  covariance: readonly (Float64Array | null)[],
-  top_m: Float64Array,
-  given: { readonly prior: LayerPrior; readonly slices: readonly SliceDepths[] },
+  line: Pick<InvertedLine, "top_m" | "gap" | "answers">,
+  slices: readonly SliceDepths[],
 ): readonly (readonly Float64Array[])[] {
-  const m = top_m.length;
-  const weights = sliceWeights(top_m, given.slices);
-  const filled = weights.map((row, b) => filledShare(row, top_m, given.slices[b]!));
-  const solved = filled.map((share) => choleskySolve(given.prior.factor, m, share));
+  const m = line.top_m.length;
+  const weights = sliceWeights(line.top_m, slices);
+  const answers = weights.map((row, b) => line.answers(filledShare(row, line.top_m, slices[b]!)));
   return weights.map((row) =>
-    filled.map((share, b) => {
-      const whole = row.reduce((sum, w, j) => sum + w * share[j]!, 0);
-      return Float64Array.from(covariance, (matrix) =>
-        matrix === null ? Number.NaN : whole - bilinear(row, matrix, solved[b]!),
-      );
-    }),
+    answers.map((answer) =>
+      Float64Array.from(line.gap, (gap, i) => {
+        if (gap !== "") return Number.NaN;
+        return row.reduce((sum, w, j) => sum + w * answer[i * m + j]!, 0);
+      }),
+    ),
+  );
+}
+
+/** A slice is told apart where its neighbours' change moves it less than half of its own. */
+export function toldApart(averaging: readonly (readonly Float64Array[])[], slice: number): boolean {
+  const row = averaging[slice]!.map((values) => median(values));
+  const own = row[slice]!;
+  return [slice - 1, slice + 1].every(
+    (other) => row[other] === undefined || Math.abs(row[other]) <= own / 2,
   );
 }
 
@@ -45,16 +44,4 @@ function filledShare(weights: Float64Array, top_m: Float64Array, slice: SliceDep
     const base = top_m[j + 1];
     return base === undefined ? 0 : (weight * thickness_m) / (base - top_m[j]!);
   });
-}
-
-function bilinear(left: Float64Array, matrix: Float64Array, right: Float64Array): number {
-  const m = right.length;
-  let sum = 0;
-  for (let i = 0; i < m; i++) {
-    if (left[i] === 0) continue;
-    let row = 0;
-    for (let j = 0; j < m; j++) row += matrix[i * m + j]! * right[j]!;
-    sum += left[i]! * row;
-  }
-  return sum;
 }

@@ -1,24 +1,24 @@
 import type { Slice } from "./depth-slices.js";
 
-/** Median posterior standard deviation, log10 units, of the mean log resistivity of a slice. */
-export type SliceSd = (top_m: number, base_m: number) => number;
+/** Whether the data know a slice's mean log resistivity, and tell it from that of the slice above. */
+export type SliceKnown = (slice: SliceDepths, above: SliceDepths | undefined) => boolean;
 
 /**
  * Slices as thin as the data allow, from the surface down: each is deepened layer by layer until
- * its mean log resistivity is known to `sd` (median over stations), then the next begins. The row
- * ends at the first slice that never gets there, or when there are as many slices as independent
- * levels (`most`). Empty where not even the whole column is known so well.
+ * its mean log resistivity is known, then the next begins. The row ends at the first slice that never
+ * gets there, or when there are as many slices as independent levels (`most`). Empty where not even
+ * the whole column is known.
  */
 export function chooseSlices(
   top_m: ArrayLike<number>,
-  sdOf: SliceSd,
-  rule: { readonly sd: number; readonly most: number },
+  known: SliceKnown,
+  most: number,
 ): readonly Slice[] {
   const slices: Slice[] = [];
   let top = 0;
-  for (let j = 1; j < top_m.length && slices.length < rule.most; j++) {
+  for (let j = 1; j < top_m.length && slices.length < most; j++) {
     const base_m = top_m[j]!;
-    if (!(sdOf(top, base_m) <= rule.sd)) continue;
+    if (!known({ top_m: top, base_m }, slices.at(-1))) continue;
     slices.push({ top_m: top, base_m, reliable: true });
     top = base_m;
   }
@@ -32,10 +32,15 @@ export function reliableDepth(slices: readonly Slice[]): number {
   return reliable.at(-1)?.base_m ?? 0;
 }
 
+export interface SliceDepths {
+  readonly top_m: number;
+  readonly base_m: number;
+}
+
 /** k × m: the share of each slice's thickness that each layer fills. Rows add up to 1. */
 export function sliceWeights(
   top_m: Float64Array,
-  slices: readonly { readonly top_m: number; readonly base_m: number }[],
+  slices: readonly SliceDepths[],
 ): readonly Float64Array[] {
   return slices.map(({ top_m: top, base_m: base }) =>
     Float64Array.from(top_m, (layerTop, j) => {

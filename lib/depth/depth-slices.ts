@@ -1,4 +1,5 @@
 import type { Centreline, SoilTemperature } from "../survey/survey.js";
+import type { Strengths } from "./line-prior.js";
 
 /** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
 export interface DepthSlices {
@@ -22,22 +23,29 @@ export interface DepthSlices {
   readonly repeatSd?: readonly Float64Array[];
   /**
    * k × k entries of n values: [a][b][i] is how much the estimate of slice a at station i changes
-   * when log resistivity changes by one throughout slice b alone; the identity if the data told all.
+   * when log resistivity changes by one throughout slice b alone, along the whole line; the identity
+   * if the data told all.
    * Left out where it is not known.
    */
   readonly averaging?: readonly (readonly Float64Array[])[];
+  /** Posterior draws, [draw][slice] of n values of log10(ohm-m); left out where none were asked for. */
+  readonly draws?: readonly (readonly Float64Array[])[];
   /** For each station why it has no estimate: "" where it has one, else "set aside" or "no readings". */
   readonly gap: readonly ("" | "set aside" | "no readings")[];
   /** For each station in a gap that was set aside, what for, in a word or two; "" elsewhere. */
   readonly gapCause?: readonly string[];
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
   readonly misfit: Float64Array;
+  /** Each channel's part in the misfit, and what became of its noise, gain and zero. */
+  readonly channels?: readonly ChannelFit[];
   /** Misfit of the whole campaign. */
   readonly rms: number;
   readonly reliableTo_m: number;
   readonly independentLevels: number;
   /** The layered model behind the slices: m layers, the last one going on for ever. */
   readonly layers: LayeredModel;
+  /** The prior's strengths that the readings were most likely under, or the given ones. */
+  readonly strengths?: Strengths;
   readonly soilTemperature: readonly SoilTemperature[];
   readonly centreline: Centreline;
 }
@@ -47,6 +55,24 @@ export interface Slice {
   readonly base_m: number;
   /** True where the slice lies within the reliable depth. */
   readonly reliable: boolean;
+  /** False where its estimate answers to a neighbour's change half as much as to its own, or more. */
+  readonly toldApart?: boolean;
+}
+
+export interface ChannelFit {
+  readonly resource: string;
+  /** The channel's field. */
+  readonly channel: string;
+  /** Root mean square of (datum − response) / noise. */
+  readonly misfit: number;
+  /** n residuals over their noise; NaN where there is no datum. */
+  readonly residual: Float64Array;
+  /** Factor on the stated noise under which the residuals are as large as they should be. */
+  readonly noiseScale: number;
+  /** The instrument's gain over the response of a layered earth; 1 but for what the line tells. */
+  readonly gain: number;
+  /** The instrument's zero, ppm, that the line tells to be left in the readings. */
+  readonly shift_ppm: number;
 }
 
 export interface LayeredModel {

@@ -1,16 +1,14 @@
-import { median } from "../numerics/robust.js";
 import type { Caution } from "../result/step-account.js";
 import { type Given, resultValue, StepResult } from "../result/step-result.js";
 import { accountFor } from "../survey/fate.js";
 import type { Campaign } from "../survey/survey.js";
-import { averagingKernel } from "./averaging-kernel.js";
-import { chooseSlices, reliableDepth, sliceWeights } from "./choose-slices.js";
 import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-options.js";
-import type { DepthSlices, Slice } from "./depth-slices.js";
+import type { DepthSlices } from "./depth-slices.js";
+import { depthSlicesOf } from "./depth-slices-of.js";
 import { depthFigures, depthTable } from "./figure.js";
 import { gatherStations } from "./gather-stations.js";
-import { type InvertedLine, invertLine } from "./invert-line.js";
-import { layerPrior } from "./layer-prior.js";
+import { jointLine } from "./inverted-line.js";
+import { stationLine } from "./station-line.js";
 
 /**
  * Resistivity by depth along the crest, with its uncertainty and what depth it can be trusted to.
@@ -38,19 +36,28 @@ export async function estimateDepthSlices(
   const used: DepthOptions = { ...depthDefaults, ...options };
   refuseBadDepthInput(input, used);
   const stations = gatherStations(input, used.spacing_m);
-  const line = await invertLine(stations, used);
-  const value = toSlices(input, line, used);
+  const line =
+    used.together === "line"
+      ? await jointLine(input, stations, used)
+      : await stationLine(stations, used);
+  const value = depthSlicesOf(input, line, used);
   return new StepResult({
     step: "estimateDepthSlices",
     summary: summaryOf(value),
     value,
-    used: { ...used, layerTops_m: [...used.layerTops_m], slices: value.slices, progress: null },
+    used: usedOf(used, value),
     basis: BASIS,
     cautions: cautionsOf(input, value),
     accounting: accountFor([input]),
     figures: depthFigures(value),
     tables: [depthTable(value)],
   });
+}
+
+/** Of the options, what an account needs to tell: slices as they came out, no callback. */
+function usedOf({ progress: _, ...used }: DepthOptions, value: DepthSlices) {
+  const slices = value.slices.map(({ top_m, base_m }) => ({ top_m, base_m }));
+  return { ...used, layerTops_m: [...used.layerTops_m], ties: [...used.ties], slices };
 }
 
 const BASIS = [
@@ -70,101 +77,6 @@ const BASIS = [
     source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding",
   },
 ];
-
-function toSlices(campaign: Campaign, line: InvertedLine, used: DepthOptions): DepthSlices {
-  const sdOf = (top_m: number, base_m: number) => medianSd(line, { top_m, base_m });
-  const most = Math.max(1, Math.floor(line.independentLevels));
-  const slices: readonly Slice[] =
-    used.slices === "auto"
-      ? chooseSlices(line.top_m, sdOf, { sd: used.sliceSd, most })
-      : used.slices.map(({ top_m, base_m }) => ({
-          top_m,
-          base_m,
-          // A hair of room, so that slices found on one campaign hold on its repeat.
-          reliable: sdOf(top_m, base_m) <= 1.15 * used.sliceSd,
-        }));
-  return {
-    campaign: campaign.label,
-    time_s: meanTime(campaign),
-    chainage_m: line.chainage_m,
-    spacing_m: used.spacing_m,
-    slices,
-    log10Resistivity: sliceMeans(line, slices),
-    sd: sliceSds(line.covariance, line.top_m, slices),
-    repeatSd: sliceSds(line.noiseCovariance, line.top_m, slices),
-    averaging: averagingKernel(line.covariance, line.top_m, {
-      prior: layerPrior(line.top_m, used),
-      slices,
-    }),
-    gap: line.gap,
-    gapCause: line.gapCause,
-    misfit: line.misfit,
-    rms: line.rms,
-    reliableTo_m: reliableDepth(slices),
-    independentLevels: Math.round(100 * line.independentLevels) / 100,
-    layers: {
-      top_m: line.top_m,
-      log10Resistivity: line.log10Resistivity,
-      sd: line.sd,
-      learned: line.learned,
-    },
-    soilTemperature: campaign.soilTemperature,
-    centreline: campaign.centreline,
-  };
-}
-
-/** Thickness-weighted means over the slices, n values each. */
-function sliceMeans(line: InvertedLine, slices: readonly SliceDepths[]): Float64Array[] {
-  const m = line.top_m.length;
-  return sliceWeights(line.top_m, slices).map((weights) =>
-    line.chainage_m.map((_, i) =>
-      weights.reduce((sum, w, j) => (w > 0 ? sum + w * line.log10Resistivity[i * m + j]! : sum), 0),
-    ),
-  );
-}
-
-/** Standard deviations of these means, log10 units, from each station's whole covariance. */
-function sliceSds(
-  covariance: InvertedLine["covariance"],
-  top_m: Float64Array,
-  slices: readonly SliceDepths[],
-): Float64Array[] {
-  const m = top_m.length;
-  return sliceWeights(top_m, slices).map((weights) =>
-    Float64Array.from(covariance, (matrix) => {
-      if (matrix === null) return Number.NaN;
-      let variance = 0;
-      for (let a = 0; a < m; a++) {
-        if (weights[a] === 0) continue;
-        for (let b = 0; b < m; b++) variance += weights[a]! * weights[b]! * matrix[a * m + b]!;
-      }
-      return Math.sqrt(variance) / Math.LN10;
-    }),
-  );
-}
-
-interface SliceDepths {
-  readonly top_m: number;
-  readonly base_m: number;
-}
-
-/** Median over stations of a slice's posterior standard deviation, log10 units. */
-function medianSd(line: InvertedLine, slice: SliceDepths): number {
-  return median(sliceSds(line.covariance, line.top_m, [slice])[0]!);
-}
-
-function meanTime(campaign: Campaign): number {
-  let sum = 0;
-  let count = 0;
-  for (const pass of campaign.passes) {
-    for (const time of pass.time_s) {
-      if (Number.isNaN(time)) continue;
-      sum += time;
-      count += 1;
-    }
-  }
-  return count > 0 ? sum / count : Number.NaN;
-}
 
 function summaryOf(value: DepthSlices): string {
   const known = value.gap.filter((gap) => gap === "").length;

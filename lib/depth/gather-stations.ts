@@ -12,6 +12,8 @@ export interface StationChannel {
   readonly count: Uint16Array;
   /** Standard deviation of one reading about its neighbours, channel's unit. */
   readonly noise: number;
+  /** Noise of one reading from repeats, the ground's own grain left out, where a step found it. */
+  readonly repeats?: { readonly floor: number; readonly share: number };
 }
 
 export interface Stations {
@@ -21,6 +23,8 @@ export interface Stations {
   readonly channels: readonly StationChannel[];
   /** n mean heights of the coils; NaN where no reading falls on the station. */
   readonly height_m: Float64Array;
+  /** n mean standard deviations of the readings' chainages, m; NaN where nothing tells them. */
+  readonly positionSd_m: Float64Array;
   /** n entries: how many readings with a position fall on the station, in use or set aside. */
   readonly present: Uint16Array;
   /** n entries: what the station's readings are set aside for, in a word or two; "" for none. */
@@ -37,6 +41,7 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
   const chainage_m = Float64Array.from({ length: n }, (_, i) => (first + i) * spacing_m);
   const present = new Uint16Array(n);
   const heightSum = new Float64Array(n);
+  const placeSum = new Float64Array(n);
   const cause = new Array<string>(n).fill("");
   const channels: StationChannel[] = [];
   for (const pass of campaign.passes) {
@@ -48,15 +53,27 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
       if (at < 0) continue;
       present[at]! += 1;
       heightSum[at] = heightSum[at]! + pass.height_m[row]!;
+      placeSum[at]! += pass.positionSd_m?.[row] ?? Number.NaN;
       cause[at] ||= shortCause(campaign, pass.setAside[0]?.[row] ?? 0);
     }
     for (const [c, channel] of pass.instrument.channels.entries()) {
       const averaged = averageChannel(pass.values[c]!, pass.setAside[c]!, station, n);
-      channels.push({ channel, resource: pass.resource, ...averaged });
+      const repeats = noiseOfRepeats(campaign, pass.resource, channel);
+      channels.push({ channel, resource: pass.resource, ...averaged, ...repeats });
     }
   }
-  const height_m = heightSum.map((sum, i) => (present[i]! > 0 ? sum / present[i]! : Number.NaN));
-  return { chainage_m, spacing_m, channels, height_m, present, cause };
+  const meanOf = (sum: number, i: number) => (present[i]! > 0 ? sum / present[i]! : Number.NaN);
+  const height_m = heightSum.map(meanOf);
+  const positionSd_m = placeSum.map(meanOf);
+  return { chainage_m, spacing_m, channels, height_m, positionSd_m, present, cause };
+}
+
+/** The noise that a step before found from repeats, without the ground's own grain. */
+function noiseOfRepeats(campaign: Campaign, resource: string, channel: Channel) {
+  const found = campaign.noise?.find(
+    (entry) => entry.resource === resource && entry.channel === channel.field,
+  );
+  return found && { repeats: { floor: found.floor, share: found.share_pct / 100 } };
 }
 
 function shortCause(campaign: Campaign, mark: number): string {

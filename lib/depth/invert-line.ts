@@ -1,164 +1,176 @@
-import { setImmediate as breathe } from "node:timers/promises";
+import { setImmediate as turn } from "node:timers/promises";
 import { median } from "../numerics/robust.js";
+import type { Campaign } from "../survey/survey.js";
 import type { DepthOptions } from "./depth-options.js";
+import { findNoise } from "./find-noise.js";
+import { findStrengths } from "./find-strengths.js";
 import type { Stations } from "./gather-stations.js";
-import { invertStation, type StationData, type StationForward } from "./invert-station.js";
-import { layerPrior } from "./layer-prior.js";
-import { ppmPerUnit, stationNoise } from "./noise-model.js";
-import { stationForward } from "./station-forward.js";
+import { type LineData, lineData } from "./line-data.js";
+import { type LineEquations, lineEquations, solveLine } from "./line-equations.js";
+import { whitenedCovariances } from "./line-posterior.js";
+import { fromModel, linePrior, type Strengths } from "./line-prior.js";
+import { type LineBelief, type LineState, lineState } from "./line-state.js";
+import { startOfLine } from "./start-line.js";
 
-/** Every station's layered earth, n stations × m layers. */
-export interface InvertedLine {
-  readonly chainage_m: Float64Array;
-  readonly gap: readonly ("" | "set aside" | "no readings")[];
-  readonly gapCause: readonly string[];
-  readonly top_m: Float64Array;
-  /** n × m, ohm-m and its posterior standard deviation, both log10. */
-  readonly log10Resistivity: Float64Array;
-  readonly sd: Float64Array;
-  /** n × m shares of prior variance removed. */
-  readonly learned: Float64Array;
-  /** n posterior covariances of ln conductivity, m × m; null in gaps. */
-  readonly covariance: readonly (Float64Array | null)[];
-  /** The part of it that comes from the readings' noise. */
-  readonly noiseCovariance: readonly (Float64Array | null)[];
-  readonly misfit: Float64Array;
-  readonly rms: number;
-  readonly independentLevels: number;
+/** A line settled: the most likely model, and the equations that hold its spread. */
+export interface SettledLine {
+  readonly data: LineData;
+  readonly belief: LineBelief;
+  readonly state: LineState;
+  readonly equations: LineEquations;
+  /** n × q × q posterior covariances of the stations' unknowns. */
+  readonly covariance: Float64Array;
 }
 
-const CHUNK = 50;
+/** Rounds of the strengths and of the noise; each follows Gauss-Newton steps under the last. */
+const ROUNDS = 2;
+const STEPS = 12;
+const LAST_STEPS = 25;
+/** A step that lowers the cost by less moves nothing by a tenth of its deviation. */
+const ENOUGH = 1e-2;
 
-/** Inverts station by station, giving the event loop a turn every few stations. */
-export async function invertLine(stations: Stations, used: DepthOptions): Promise<InvertedLine> {
-  const n = stations.chainage_m.length;
-  const m = used.layerTops_m.length;
-  const top_m = Float64Array.from(used.layerTops_m);
-  const prior = layerPrior(top_m, used);
-  const forwards = forwardsByHeight(stations, top_m);
-  const priorMean = campaignLevel(stations, forwards, used);
-  const gap = stations.chainage_m.reduce<("" | "set aside" | "no readings")[]>((list, _, i) => {
-    list.push(gapAt(stations, i, used.channelShare));
-    return list;
-  }, []);
-  const out = emptyLine(n, m);
-  const levels: number[] = [];
-  let xi = new Float64Array(m);
-  for (let i = 0; i < n; i++) {
-    if (i % CHUNK === 0) {
-      used.progress?.(i, n);
-      await breathe();
-    }
-    if (gap[i] !== "") continue;
-    const data = stationData(stations, i, used);
-    const estimate = invertStation(forwards(i), data, { prior, priorMean, xi });
-    xi = estimate.xi as Float64Array<ArrayBuffer>;
-    out.covariance[i] = estimate.covariance;
-    out.noiseCovariance[i] = estimate.noiseCovariance;
-    out.misfit[i] = estimate.misfit;
-    levels.push(estimate.levels);
-    for (let j = 0; j < m; j++) {
-      const variance = estimate.covariance[j * m + j]!;
-      out.log10Resistivity[i * m + j] = -estimate.lnConductivity[j]! / Math.LN10;
-      out.sd[i * m + j] = Math.sqrt(variance) / Math.LN10;
-      out.learned[i * m + j] = 1 - variance / prior.variance[j]!;
-    }
-  }
-  used.progress?.(n, n);
-  return {
-    chainage_m: stations.chainage_m,
-    gap,
-    gapCause: stations.cause.map((cause, i) => (gap[i] === "set aside" ? cause : "")),
-    top_m,
-    ...out,
-    rms: Math.sqrt(meanOf(out.misfit.map((value) => value * value))),
-    independentLevels: median(levels),
-  };
-}
-
-function emptyLine(n: number, m: number) {
-  return {
-    log10Resistivity: new Float64Array(n * m).fill(Number.NaN),
-    sd: new Float64Array(n * m).fill(Number.NaN),
-    learned: new Float64Array(n * m).fill(Number.NaN),
-    covariance: new Array<Float64Array | null>(n).fill(null),
-    noiseCovariance: new Array<Float64Array | null>(n).fill(null),
-    misfit: new Float64Array(n).fill(Number.NaN),
-  };
-}
-
-/** Forward models are shared between stations whose coils hang within a centimetre alike. */
-function forwardsByHeight(
+/**
+ * The most likely layered earths along a line, all stations together: damped Gauss-Newton on
+ * Σ loss((value − response)/sd) + uᵀQu + |channel errors|², with a Huber loss, the prior's
+ * strengths by `findStrengths` and each channel's noise by `findNoise`. Stations without readings
+ * are bridged by the prior alone.
+ */
+export async function invertLine(
+  campaign: Campaign,
   stations: Stations,
-  top_m: Float64Array,
-): (station: number) => StationForward {
-  const made = new Map<number, StationForward>();
-  const channels = stations.channels.map((entry) => entry.channel);
-  return (station) => {
-    const height = Math.round(100 * stations.height_m[station]!) / 100;
-    let forward = made.get(height);
-    if (forward === undefined) {
-      forward = stationForward(channels, top_m, height);
-      made.set(height, forward);
-    }
-    return forward;
-  };
-}
-
-function gapAt(stations: Stations, i: number, share: number): "" | "set aside" | "no readings" {
-  const inUse = stations.channels.filter((entry) => entry.count[i]! > 0).length;
-  if (inUse > 0 && inUse >= share * stations.channels.length) return "";
-  return stations.present[i]! > 0 ? "set aside" : "no readings";
-}
-
-function stationData(stations: Stations, i: number, used: DepthOptions): StationData {
-  const noise = { proportional: used.proportionalNoise, floor_ppm: used.floor_ppm };
-  const value = Float64Array.from(
-    stations.channels,
-    (entry) => entry.mean[i]! * ppmPerUnit(entry.channel),
-  );
-  const sd = Float64Array.from(stations.channels, (entry) => stationNoise(entry, i, noise));
-  return { value, sd };
-}
-
-/** ln conductivity of the half-space that fits the campaign's median readings best. */
-function campaignLevel(
-  stations: Stations,
-  forwards: (station: number) => StationForward,
   used: DepthOptions,
-): number {
-  const station = [...stations.height_m.keys()].find((i) => stations.height_m[i]! >= 0);
-  if (station === undefined) return Math.log(0.03);
-  const forward = forwards(station);
-  const value = Float64Array.from(
-    stations.channels,
-    (entry) => median(entry.mean) * ppmPerUnit(entry.channel),
-  );
-  const response = new Float64Array(forward.data);
-  const jacobian = new Float64Array(forward.data * forward.layers);
-  const model = new Float64Array(forward.layers);
-  let best = Math.log(0.03);
-  let least = Number.POSITIVE_INFINITY;
-  for (let level = Math.log(5e-4); level < Math.log(1); level += 0.05) {
-    forward.evaluate(model.fill(level), response, jacobian);
-    let cost = 0;
-    for (const [d, entry] of stations.channels.entries()) {
-      const floor = Math.max(entry.noise * ppmPerUnit(entry.channel), used.floor_ppm);
-      const sd = Math.hypot(floor, 0.1 * value[d]!);
-      if (!Number.isNaN(value[d])) cost += Math.abs((value[d]! - response[d]!) / sd);
-    }
-    if (cost < least) [least, best] = [cost, level];
+): Promise<SettledLine> {
+  const data = lineData(campaign, stations, used);
+  const { levelSd, layerSd, correlation_m, along_m } = used;
+  const usual: Strengths = { levelSd, layerSd, correlation_m, along_m };
+  const start = startOfLine(data);
+  let belief: LineBelief = {
+    prior: linePrior(data.top_m, usual, data.spacing_m),
+    mean: used.priorMean_ohm_m === null ? start.mean : -Math.log(used.priorMean_ohm_m),
+    noiseScale: new Float64Array(data.c).fill(1),
+  };
+  const rounds = used.strengths === "found" ? ROUNDS : 0;
+  const pace = new Pace(data.n, used.progress, rounds);
+  let u = inUnknowns(data, belief, { model: start.model, u: new Float64Array(data.n * data.q) });
+  let channel: Float64Array = new Float64Array(2 * data.c);
+  for (let round = 0; round < rounds; round++) {
+    const state = await settle(data, belief, { u, channel, steps: STEPS, pace });
+    const equations = lineEquations(data, belief, state);
+    const covariance = whitenedCovariances(equations, data.q);
+    const noiseScale = findNoise(data, belief, { state, covariance });
+    const strengths = findStrengths(data, { ...belief, noiseScale }, { state, usual });
+    const prior = linePrior(data.top_m, strengths, data.spacing_m);
+    belief = { ...belief, prior, noiseScale };
+    u = inUnknowns(data, belief, state);
+    channel = state.channel;
   }
-  return best;
+  const state = await settle(data, belief, { u, channel, steps: LAST_STEPS, pace });
+  const equations = lineEquations(data, belief, state);
+  const covariance = whitenedCovariances(equations, data.q);
+  pace.done();
+  return { data, belief, state, equations, covariance };
 }
 
-function meanOf(values: Float64Array): number {
-  let sum = 0;
-  let count = 0;
-  for (const value of values) {
-    if (Number.isNaN(value)) continue;
-    sum += value;
-    count += 1;
+/** The unknowns of a model under a prior; the channels' own errors stay. */
+function inUnknowns(
+  { q }: LineData,
+  { prior, mean }: LineBelief,
+  { model, u }: Pick<LineState, "model" | "u">,
+): Float64Array {
+  return fromModel(prior.layers, model, { mean, u, q });
+}
+
+interface Settling {
+  readonly u: Float64Array;
+  readonly channel: Float64Array;
+  readonly steps: number;
+  readonly pace: Pace;
+}
+
+async function settle(
+  data: LineData,
+  belief: LineBelief,
+  { u, channel, steps, pace }: Settling,
+): Promise<LineState> {
+  let state = await lineState(data, belief, { u, channel }, pace.sweep());
+  for (let step = 0; step < steps; step++) {
+    const { right, borderRight, ...equations } = lineEquations(data, belief, state);
+    const found = solveLine({ ...equations, right, borderRight }, right, borderRight);
+    const next = await damped(data, belief, { state, found, pace });
+    if (next === null) break;
+    const gained = state.cost - next.cost;
+    state = next;
+    if (gained < ENOUGH) break;
   }
-  return sum / count;
+  return state;
+}
+
+interface Damping {
+  readonly state: LineState;
+  readonly found: { readonly u: Float64Array; readonly channel: Float64Array };
+  readonly pace: Pace;
+}
+
+/** The longest of a few fractions of the step that lowers the cost; null where none does. */
+async function damped(
+  data: LineData,
+  belief: LineBelief,
+  { state, found, pace }: Damping,
+): Promise<LineState | null> {
+  const most = found.u.reduce((largest, step) => Math.max(largest, Math.abs(step)), 1e-12);
+  const longest = Math.min(1, LONGEST / most);
+  for (let length = longest; length > 0.01 * longest; length /= 2) {
+    const u = state.u.map((value, k) => value + length * found.u[k]!);
+    const channel = state.channel.map((value, k) => value + length * found.channel[k]!);
+    const next = await lineState(data, belief, { u, channel }, pace.sweep());
+    if (next.cost < state.cost) return next;
+  }
+  return null;
+}
+
+/** No unknown moves by more than so many prior deviations in a step. */
+const LONGEST = 3;
+
+const CHUNK = 200;
+
+/** Progress in stations over a guess of the sweeps to come, and turns for the event loop. */
+class Pace {
+  private sweeps = 0;
+  private readonly expected: number;
+
+  constructor(
+    private readonly n: number,
+    private readonly progress: DepthOptions["progress"],
+    rounds: number,
+  ) {
+    this.expected = rounds * (STEPS + 1) + LAST_STEPS / 2;
+  }
+
+  sweep(): (station: number) => Promise<void> | null {
+    const before = Math.min(this.sweeps, this.expected - 1);
+    this.sweeps += 1;
+    return (station) => {
+      if (station % CHUNK !== 0) return null;
+      const share = (before + station / this.n) / this.expected;
+      this.progress?.(Math.floor(share * this.n), this.n);
+      return turn();
+    };
+  }
+
+  done(): void {
+    this.progress?.(this.n, this.n);
+  }
+}
+
+/** Median over the stations in use of trace(I − C): levels that the data decide. */
+export function independentLevels({ data, covariance }: SettledLine, inUse: readonly boolean[]) {
+  const { m, q } = data;
+  const levels: number[] = [];
+  for (const [i, use] of inUse.entries()) {
+    if (!use) continue;
+    let sum = 0;
+    for (let j = 0; j < m; j++) sum += 1 - covariance[(i * q + j) * q + j]!;
+    levels.push(sum);
+  }
+  return median(levels);
 }

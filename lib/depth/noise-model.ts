@@ -23,7 +23,7 @@ export function stationNoise(
   options: { readonly proportional: number; readonly floor_ppm: number },
 ): number {
   const factor = ppmPerUnit(entry.channel);
-  const scatter = Math.max(entry.noise * factor, options.floor_ppm);
   const value = entry.mean[at]! * factor;
+  const scatter = Math.max(entry.noise * factor, options.floor_ppm);
   return Math.hypot(options.proportional * value, scatter / Math.sqrt(entry.count[at]!));
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { averagingKernel } from "../../lib/depth/averaging-kernel.js";
+import { averagingKernel, toldApart } from "../../lib/depth/averaging-kernel.js";
 import { layerPrior } from "../../lib/depth/layer-prior.js";
+import { localAnswers } from "../../lib/depth/local-answers.js";
 import { expectClose } from "../support/expect-close.js";
 
 const top_m = Float64Array.of(0, 0.5, 1, 2, 4);
@@ -19,10 +20,20 @@ const covariance = Float64Array.from({ length: m * m }, (_, at) => {
   return sum;
 });
 
+const kernelOf = (matrix: Float64Array | null) =>
+  averagingKernel(
+    {
+      top_m,
+      gap: [matrix === null ? "no readings" : ""],
+      answers: localAnswers([matrix], prior),
+    },
+    slices,
+  );
+
 describe("averagingKernel", () => {
   it("is nothing where the data told nothing, the identity where they told all", () => {
-    const blind = averagingKernel([covariance], top_m, { prior, slices });
-    const seen = averagingKernel([new Float64Array(m * m)], top_m, { prior, slices });
+    const blind = kernelOf(covariance);
+    const seen = kernelOf(new Float64Array(m * m));
     // Two solves of a 5 × 5 system with a condition number under 100: rounding only.
     for (const [a, b, same] of [
       [0, 0, 1],
@@ -39,12 +50,22 @@ describe("averagingKernel", () => {
 
   it("is half of the identity where half of the prior covariance is left", () => {
     const half = covariance.map((value) => value / 2);
-    const kernel = averagingKernel([half], top_m, { prior, slices });
+    const kernel = kernelOf(half);
     expectClose(kernel[0]![0]![0]!, 0.5, { absolute: 1e-9 });
     expectClose(kernel[0]![1]![0]!, 0, { absolute: 1e-9 });
   });
 
+  it("tells a slice from its neighbours where they move it less than half of its own change", () => {
+    const at = (values: readonly number[][]) =>
+      values.map((row) => row.map((v) => Float64Array.of(v)));
+    const apart = at([
+      [0.6, 0.2],
+      [0.35, 0.6],
+    ]);
+    expect([toldApart(apart, 0), toldApart(apart, 1)]).toEqual([true, false]);
+  });
+
   it("is missing where there is no estimate", () => {
-    expect(averagingKernel([null], top_m, { prior, slices })[1]![0]![0]).toBeNaN();
+    expect(kernelOf(null)[1]![0]![0]).toBeNaN();
   });
 });

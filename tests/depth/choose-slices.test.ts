@@ -1,14 +1,19 @@
 import { describe, expect, it } from "vitest";
-import { chooseSlices, reliableDepth, sliceWeights } from "../../lib/depth/choose-slices.js";
+import {
+  chooseSlices,
+  reliableDepth,
+  type SliceDepths,
+  sliceWeights,
+} from "../../lib/depth/choose-slices.js";
 import { expectClose } from "../support/expect-close.js";
 
 const tops = [0, 0.5, 1, 2, 3, 5];
 
 describe("chooseSlices", () => {
   it("deepens each slice until it is known well enough, and ends where none ever is", () => {
-    // Known to 0.1 where a slice is as thick as the depth of its top plus 0.5 m.
-    const sdOf = (top: number, base: number) => (0.1 * (0.5 + top)) / (base - top);
-    const slices = chooseSlices(tops, sdOf, { sd: 0.1, most: 9 });
+    // Known where a slice is as thick as the depth of its top plus 0.5 m.
+    const known = ({ top_m, base_m }: SliceDepths) => base_m - top_m >= top_m + 0.5;
+    const slices = chooseSlices(tops, known, 9);
     expect(slices.map(({ top_m, base_m }) => [top_m, base_m])).toEqual([
       [0, 0.5],
       [0.5, 2],
@@ -19,11 +24,24 @@ describe("chooseSlices", () => {
   });
 
   it("gives no more slices than independent levels", () => {
-    expect(chooseSlices(tops, () => 0.01, { sd: 0.1, most: 2 })).toHaveLength(2);
+    expect(chooseSlices(tops, () => true, 2)).toHaveLength(2);
+  });
+
+  it("shows each try the slice above", () => {
+    const above: (number | undefined)[] = [];
+    chooseSlices(
+      tops,
+      (_, before) => {
+        above.push(before?.base_m);
+        return true;
+      },
+      3,
+    );
+    expect(above).toEqual([undefined, 0.5, 1]);
   });
 
   it("gives none where nothing is known", () => {
-    expect(chooseSlices(tops, () => Number.NaN, { sd: 0.1, most: 3 })).toEqual([]);
+    expect(chooseSlices(tops, () => false, 3)).toEqual([]);
     expect(reliableDepth([])).toBe(0);
   });
 });

@@ -1,0 +1,169 @@
+import { median } from "../numerics/robust.js";
+import type { Campaign } from "../survey/survey.js";
+import { averagingKernel, toldApart } from "./averaging-kernel.js";
+import { chooseSlices, reliableDepth, type SliceDepths, sliceWeights } from "./choose-slices.js";
+import type { DepthOptions } from "./depth-options.js";
+import type { DepthSlices, Slice } from "./depth-slices.js";
+import { drawSlices } from "./draw-slices.js";
+import type { SettledLine } from "./invert-line.js";
+import { type InvertedLine, residuals, rootMeanSquare } from "./inverted-line.js";
+
+/** What an inverted line says by slices: means, spreads, resolution and draws. */
+export function depthSlicesOf(
+  campaign: Campaign,
+  line: InvertedLine,
+  used: DepthOptions,
+): DepthSlices {
+  const chosen = chosenSlices(line, used);
+  const averaging = averagingKernel(line, chosen);
+  const slices = chosen.map((slice, k) => ({ ...slice, toldApart: toldApart(averaging, k) }));
+  return {
+    campaign: campaign.label,
+    time_s: meanTime(campaign),
+    chainage_m: line.chainage_m,
+    spacing_m: used.spacing_m,
+    slices,
+    log10Resistivity: sliceMeans(line, slices),
+    sd: sliceSds(line.covariance, line.top_m, slices),
+    repeatSd: sliceSds(line.noiseCovariance, line.top_m, slices),
+    averaging,
+    gap: line.gap,
+    gapCause: line.gapCause,
+    misfit: line.misfit,
+    rms: line.rms,
+    reliableTo_m: reliableDepth(slices),
+    independentLevels: Math.round(100 * line.independentLevels) / 100,
+    layers: {
+      top_m: line.top_m,
+      log10Resistivity: line.log10Resistivity,
+      sd: line.sd,
+      learned: line.learned,
+    },
+    ...togetherOnly(campaign, line, { slices, used }),
+    soilTemperature: campaign.soilTemperature,
+    centreline: campaign.centreline,
+  };
+}
+
+/** What only an inversion of the whole line can hand on. */
+function togetherOnly(
+  campaign: Campaign,
+  { settled, ...line }: InvertedLine,
+  { slices, used }: { readonly slices: readonly Slice[]; readonly used: DepthOptions },
+): Partial<DepthSlices> {
+  if (settled === null) return {};
+  const draws = used.draws > 0 ? { draws: drawSlices({ ...line, settled }, slices, used) } : {};
+  return {
+    ...draws,
+    channels: channelFits(campaign, settled),
+    strengths: settled.belief.prior.strengths,
+  };
+}
+
+function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] {
+  const sdOf = (slice: SliceDepths) => median(sliceSds(line.covariance, line.top_m, [slice])[0]!);
+  if (used.slices === "auto") {
+    const most = Math.max(1, Math.floor(line.independentLevels));
+    const known = (slice: SliceDepths, above: SliceDepths | undefined) =>
+      sdOf(slice) <= used.sliceSd &&
+      (line.settled === null || above === undefined || differs(line, slice, above));
+    return chooseSlices(line.top_m, known, most);
+  }
+  return used.slices.map(({ top_m, base_m }) => ({
+    top_m,
+    base_m,
+    // A hair of room, so that slices found on one campaign hold on its repeat.
+    reliable: sdOf({ top_m, base_m }) <= 1.15 * used.sliceSd,
+  }));
+}
+
+/** Whether the difference of two slices is known to half of what it was before the data. */
+function differs(line: InvertedLine, slice: SliceDepths, above: SliceDepths): boolean {
+  const [a, b] = sliceWeights(line.top_m, [slice, above]);
+  const weights = a!.map((value, j) => value - b![j]!);
+  const spreads = (matrices: InvertedLine["covariance"]) =>
+    median(Float64Array.from(matrices, (matrix) => spread(matrix, weights)));
+  return spreads(line.covariance) <= 0.5 * spreads([priorCovariance(line)]);
+}
+
+function priorCovariance(line: InvertedLine): Float64Array {
+  const { factor } = line.prior;
+  const m = line.top_m.length;
+  return Float64Array.from({ length: m * m }, (_, at) => {
+    const [i, j] = [Math.floor(at / m), at % m];
+    let sum = 0;
+    for (let k = 0; k <= Math.min(i, j); k++) sum += factor[i * m + k]! * factor[j * m + k]!;
+    return sum;
+  });
+}
+
+/** Thickness-weighted means over the slices, n values each. */
+function sliceMeans(line: InvertedLine, slices: readonly SliceDepths[]): Float64Array[] {
+  const m = line.top_m.length;
+  return sliceWeights(line.top_m, slices).map((weights) =>
+    line.chainage_m.map((_, i) =>
+      weights.reduce((sum, w, j) => (w > 0 ? sum + w * line.log10Resistivity[i * m + j]! : sum), 0),
+    ),
+  );
+}
+
+/** Standard deviations of these means, log10 units, from each station's whole covariance. */
+function sliceSds(
+  covariance: InvertedLine["covariance"],
+  top_m: Float64Array,
+  slices: readonly SliceDepths[],
+): Float64Array[] {
+  return sliceWeights(top_m, slices).map((weights) =>
+    Float64Array.from(covariance, (matrix) => spread(matrix, weights)),
+  );
+}
+
+/** Standard deviation, log10 units, of a weighted sum of ln conductivities; NaN for a gap. */
+function spread(matrix: Float64Array | null, weights: Float64Array): number {
+  if (matrix === null) return Number.NaN;
+  const m = weights.length;
+  let variance = 0;
+  for (let a = 0; a < m; a++) {
+    if (weights[a] === 0) continue;
+    for (let b = 0; b < m; b++) variance += weights[a]! * weights[b]! * matrix[a * m + b]!;
+  }
+  return Math.sqrt(Math.max(0, variance)) / Math.LN10;
+}
+
+/** Each channel's fit and what the inversion made of its noise, gain and zero. */
+function channelFits(
+  campaign: Campaign,
+  settled: SettledLine,
+): NonNullable<DepthSlices["channels"]> {
+  const { data, belief, state } = settled;
+  const all = residuals(settled);
+  const { n, c } = data;
+  const names = campaign.passes.flatMap((pass) =>
+    pass.instrument.channels.map((channel) => ({ resource: pass.resource, channel })),
+  );
+  return names.map(({ resource, channel }, d) => {
+    const residual = Float64Array.from({ length: n }, (_, i) => all[i * c + d]!);
+    return {
+      resource,
+      channel: channel.field,
+      misfit: rootMeanSquare(residual),
+      residual,
+      noiseScale: belief.noiseScale[d]!,
+      gain: 1 + data.gainSd[d]! * state.channel[d]!,
+      shift_ppm: data.shiftSd_ppm[d]! * state.channel[c + d]!,
+    };
+  });
+}
+
+function meanTime(campaign: Campaign): number {
+  let sum = 0;
+  let count = 0;
+  for (const pass of campaign.passes) {
+    for (const time of pass.time_s) {
+      if (Number.isNaN(time)) continue;
+      sum += time;
+      count += 1;
+    }
+  }
+  return count > 0 ? sum / count : Number.NaN;
+}

@@ -1,0 +1,101 @@
+// Lines of ground drawn from the prior that an inversion of a line goes by, and their readings.
+import type { DepthOptions } from "../../lib/depth/depth-options.js";
+import { linePrior, toModel } from "../../lib/depth/line-prior.js";
+import { stationForward } from "../../lib/depth/station-forward.js";
+import { seededRandom } from "../../lib/numerics/random.js";
+import type { Campaign, Channel } from "../../lib/survey/survey.js";
+import { campaignOf, channelOf } from "./campaign.js";
+
+export const DRAWN = {
+  together: "line",
+  strengths: "given",
+  layerTops_m: [0, 0.5, 1, 1.6, 2.4, 3.5, 5],
+  levelSd: 0.5,
+  layerSd: 0.5,
+  correlation_m: 1,
+  along_m: 12,
+  proportionalNoise: 0.015,
+  walkSd: 0.01,
+  gainSd: 0.01,
+  priorMean_ohm_m: 1 / 0.03,
+} as const satisfies Partial<DepthOptions>;
+
+export const MEAN = Math.log(0.03);
+
+const CHANNELS: readonly Channel[] = (["HCP", "VCP"] as const).flatMap((orientation) =>
+  [4000, 25_000].flatMap((frequency_Hz) => [
+    channelOf({ kind: "quadrature", frequency_Hz, orientation }),
+    channelOf({ kind: "inphase", frequency_Hz, orientation }),
+  ]),
+);
+
+export interface DrawnLine {
+  readonly campaign: Campaign;
+  /** n × m ln conductivities. */
+  readonly truth: Float64Array;
+  readonly stations: number;
+}
+
+export interface DrawSketch {
+  readonly seed: number;
+  readonly stations: number;
+  /** Factor on every reading of each channel: a gain error. Default drawn by `DRAWN.gainSd`. */
+  readonly gain?: readonly number[];
+  readonly floor_ppm?: number;
+}
+
+/** A line of ground at 2 m, walked once in each orientation, one reading a station. */
+export function drawnLine(sketch: DrawSketch): DrawnLine {
+  const { stations: n } = sketch;
+  const random = seededRandom(sketch.seed);
+  const top_m = Float64Array.from(DRAWN.layerTops_m);
+  const m = top_m.length;
+  const prior = linePrior(top_m, DRAWN, 2);
+  const chain = (length: number, alike: number) => {
+    const values = Float64Array.from({ length }, () => random.normal());
+    for (let i = 1; i < length; i++) {
+      values[i] = alike * values[i - 1]! + Math.sqrt(1 - alike * alike) * values[i]!;
+    }
+    return values;
+  };
+  const u = new Float64Array(n * m);
+  for (let j = 0; j < m; j++) {
+    for (const [i, value] of chain(n, prior.alike).entries()) u[i * m + j] = value;
+  }
+  const truth = toModel(prior.layers, MEAN, { u, q: m });
+  const forward = stationForward(CHANNELS, top_m, 0.9);
+  const response = new Float64Array(CHANNELS.length);
+  const values = CHANNELS.map(() => new Array<number>(n));
+  const walks = [0, 1].map(() => chain(n, Math.exp(-2 / 4)));
+  const gains = CHANNELS.map((_, d) => sketch.gain?.[d] ?? 1 + DRAWN.gainSd * random.normal());
+  for (let i = 0; i < n; i++) {
+    forward.evaluate(
+      truth.subarray(i * m, (i + 1) * m),
+      response,
+      new Float64Array(CHANNELS.length * m),
+    );
+    for (const [d, channel] of CHANNELS.entries()) {
+      const walk = DRAWN.walkSd * walks[channel.orientation === "HCP" ? 0 : 1]![i]!;
+      const floor = sketch.floor_ppm ?? 10;
+      const noise = Math.hypot(DRAWN.proportionalNoise * response[d]!, floor) * random.normal();
+      values[d]![i] = response[d]! * (gains[d]! + walk) + noise;
+    }
+  }
+  const chainage_m = Array.from({ length: n }, (_, i) => 2 * i);
+  const half = CHANNELS.length / 2;
+  const passes = ["hcp", "vcp"].map((name, k) => ({
+    channels: CHANNELS.slice(k * half, (k + 1) * half),
+    values: values.slice(k * half, (k + 1) * half),
+    chainage_m,
+    resource: `walk-${name}`,
+  }));
+  const noise = passes.flatMap(({ resource, channels }) =>
+    channels.map(({ field }) => ({
+      resource,
+      channel: field,
+      floor: sketch.floor_ppm ?? 10,
+      share_pct: 0,
+    })),
+  );
+  return { campaign: { ...campaignOf({ passes }), noise }, truth, stations: n };
+}
