@@ -39,7 +39,8 @@ export {
   type InterferenceAcross,
 } from "./interference/compare-interference.js";
 export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
-export { type DepthOptions, depthDefaults } from "./depth/depth-options.js";
+export { type DepthOptions, type DepthTie, depthDefaults } from "./depth/depth-options.js";
+export type { Strengths } from "./depth/line-prior.js";
 export type * from "./depth/depth-slices.js";
 export { nominalView } from "./depth/nominal-view.js";
 export { nominalDepth } from "./depth/nominal-depth.js";
