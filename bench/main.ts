@@ -1,6 +1,7 @@
 import { benchBlocks } from "./blocks.js";
 import { benchCoilResponse } from "./coil-response.js";
 import { benchDemo } from "./demo.js";
+import { benchDepth } from "./depth.js";
 import { benchSurvey } from "./survey.js";
 import type { BenchRow } from "./timed.js";
 
@@ -8,6 +9,7 @@ import type { BenchRow } from "./timed.js";
 const BENCHES: readonly (() => readonly BenchRow[] | Promise<readonly BenchRow[]>)[] = [
   benchCoilResponse,
   benchBlocks,
+  benchDepth,
   benchDemo,
   benchSurvey,
 ];
