@@ -73,6 +73,8 @@ function campaignOf(channels: readonly Channel[], values: readonly Float64Array[
         row: Int32Array.from({ length: count }, (_, i) => i + 2),
         line: new Array<string>(count).fill("crest"),
         time_s: chainage_m,
+        easting_m: chainage_m,
+        northing_m: new Float64Array(count),
         chainage_m,
         offset_m: new Float64Array(count),
         height_m: new Float64Array(count).fill(HEIGHT_M),
