@@ -1,4 +1,5 @@
 import { Session as Inspector, type Runtime } from "node:inspector";
+import { promiseHooks } from "node:v8";
 import { Interrupted } from "./interruption.js";
 import { sessionGlobal } from "./made-nodes.js";
 
@@ -14,6 +15,12 @@ export interface Evaluator {
 }
 
 const objectGroup = "banquette";
+/**
+ * The promises of evaluations that have not ended. One that a termination cut in two never does;
+ * were its promise collected, V8 would have the inspector say so from within the collection, and
+ * Node 22 ends the process there.
+ */
+const unsettled = new Set<Promise<unknown>>();
 
 export function createEvaluator(): Evaluator {
   const inspector = new Inspector();
@@ -36,10 +43,11 @@ export function createEvaluator(): Evaluator {
   };
 }
 
-// What a worker's `Runtime.terminateExecution` leaves of an evaluation that was computing.
+// What a worker's `Runtime.terminateExecution` leaves of an evaluation that was computing: Node 20
+// says "Execution was terminated", later ones "Internal error".
 function isTermination(error: unknown): boolean {
   const { code, message } = error as NodeJS.ErrnoException;
-  return code === "ERR_INSPECTOR_COMMAND" && /terminated/.test(message);
+  return code === "ERR_INSPECTOR_COMMAND" && /terminated|Internal error/.test(message);
 }
 
 function evaluateInReplMode(
@@ -55,11 +63,33 @@ function evaluateInReplMode(
     silent: true,
   };
   return new Promise((resolve, reject) => {
-    inspector.post("Runtime.evaluate", parameters, (error, result) => {
-      if (error !== null) reject(error);
-      else resolve(result as Runtime.EvaluateReturnType);
-    });
+    holdingFirstPromise((release) =>
+      inspector.post("Runtime.evaluate", parameters, (error, result) => {
+        release();
+        if (error !== null) reject(error);
+        else resolve(result as Runtime.EvaluateReturnType);
+      }),
+    );
   });
+}
+
+// The first promise that an evaluation makes is its own.
+function holdingFirstPromise(evaluate: (release: () => void) => void): void {
+  const made: Promise<unknown>[] = [];
+  let released = false;
+  const release = () => {
+    released = true;
+    for (const promise of made) unsettled.delete(promise);
+  };
+  const stop = promiseHooks.onInit((promise) => {
+    if (made.length === 0) made.push(promise);
+  });
+  try {
+    evaluate(release);
+  } finally {
+    stop();
+    if (!released) for (const promise of made) unsettled.add(promise);
+  }
 }
 
 // The inspector speaks of objects by number: the session's own global fetches the thrown one.

@@ -14,25 +14,31 @@ const grace_ms = 100;
 
 interface Guard {
   interrupted: boolean;
+  abandoned: boolean;
   readonly waiting: Set<(error: Interrupted) => void>;
   readonly abandon: () => void;
 }
 
 /**
  * Ends waiting cells: every `await` at the top level of a cell passes through here, and fails when
- * the cell is interrupted. A cell that does not end then is abandoned: its later awaits fail too, so
- * it does nothing more by itself. Functions that it called and that still wait cannot be stopped.
+ * the cell is interrupted. Its later awaits fail too, so that what cleans up runs. A cell that does
+ * not end then is abandoned: it never comes out of its next await, so it does nothing more by itself.
+ * Functions that it called and that still wait cannot be stopped.
  */
 export class Interruption {
   readonly #guards = new Map<number, Guard>();
 
   /** Runs a cell; resolves to its value, or to `Interrupted` where it was abandoned. */
   async guarded<Value>(execution: number, run: () => Promise<Value>): Promise<Value | Interrupted> {
-    let abandon: () => void = () => undefined;
+    let end: (error: Interrupted) => void = () => undefined;
     const abandoned = new Promise<Interrupted>((resolve) => {
-      abandon = () => resolve(new Interrupted());
+      end = resolve;
     });
-    const guard: Guard = { interrupted: false, waiting: new Set(), abandon };
+    const abandon = () => {
+      guard.abandoned = true;
+      end(new Interrupted());
+    };
+    const guard: Guard = { interrupted: false, abandoned: false, waiting: new Set(), abandon };
     this.#guards.set(execution, guard);
     try {
       return await Promise.race([run(), abandoned]);
@@ -57,7 +63,7 @@ export class Interruption {
   wait = (value: unknown, execution: number): unknown => {
     const guard = this.#guards.get(execution);
     if (guard === undefined) return value;
-    if (guard.interrupted) return Promise.reject(new Interrupted());
+    if (guard.interrupted) return afterInterrupt(guard);
     return new Promise((resolve, reject) => {
       guard.waiting.add(reject);
       const done = (then: (given: unknown) => void) => (given: unknown) => {
@@ -78,6 +84,16 @@ export class Interruption {
         ((await inner.return?.(value)) ?? { done: true, value }) as IteratorResult<unknown>;
       return { next: step, return: end };
     },
+  });
+}
+
+// Fails a turn later: a cell that catches it and waits again leaves the turn to the timer that
+// abandons it.
+function afterInterrupt(guard: Guard): Promise<never> {
+  return new Promise((_, reject) => {
+    setImmediate(() => {
+      if (!guard.abandoned) reject(new Interrupted());
+    });
   });
 }
 

@@ -28,6 +28,10 @@ const waiting: Readonly<Record<string, string>> = {
   "a display that never comes": "display(new Promise(() => {}));",
   "a cell that catches everything":
     "try { await new Promise(() => {}) } catch { while (true) await null }",
+  "a cell that catches everything, again and again":
+    "for (;;) { try { await new Promise(() => {}) } catch {} }",
+  "for await that is caught again and again":
+    "for (;;) { try { for await (const x of [new Promise(() => {})]) {} } catch {} }",
 };
 
 describe("an interrupt ends", () => {
@@ -49,6 +53,27 @@ describe("an interrupt ends", () => {
     await interrupted("await new Promise((go) => setTimeout(go, 700));\nlate = 2;");
     await pause(700);
     expect(await session.run("late")).toMatchObject([{ data: { "text/plain": "1" } }]);
+  });
+
+  it("a cell that catches everything for good: it does nothing more", async () => {
+    await session.run("let rounds = 0;");
+    await interrupted("for (;;) { try { rounds += 1; await new Promise(() => {}) } catch {} }");
+    const [first] = await session.run("rounds");
+    await pause(200);
+    expect(await session.run("rounds")).toMatchObject([
+      { data: (first as { readonly data: object }).data },
+    ]);
+  });
+
+  it("a cell only after it has cleaned up", async () => {
+    await session.run("const cleaned: string[] = [];");
+    await interrupted(
+      "try { try { await new Promise(() => {}) } finally { await cleaned.push('inner') } }\n" +
+        "finally { cleaned.push('outer') }",
+    );
+    expect(await session.run("cleaned.join()")).toMatchObject([
+      { data: { "text/plain": "'inner,outer'" } },
+    ]);
   });
 
   it("nothing where nothing runs", async () => {

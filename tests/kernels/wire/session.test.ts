@@ -193,6 +193,45 @@ describe("an interrupt", () => {
     expect(resultOf(await client.execute("steps + 1"))).toBe("4");
   });
 
+  it.each([
+    [
+      "awaits for ever",
+      "console.log('started'); for (;;) { try { await new Promise(() => {}) } catch {} }",
+    ],
+    [
+      "turns in a function's microtasks",
+      "async function turn() { for (;;) { try { await null } catch {} } }\n" +
+        "console.log('started'); await turn();",
+    ],
+  ])("ends a loop that catches everything and %s", async (_, code) => {
+    const { status, ms } = await interrupted(code);
+    expect(status).toBe("Interrupted");
+    expect(ms).toBeLessThan(1500);
+    expect(resultOf(await client.execute("steps + 1"))).toBe("4");
+  });
+
+  it("ends by a second one what computes after the first", async () => {
+    const header = await client.start(
+      "console.log('started'); try { await new Promise(() => {}) } catch { console.log('caught'); for (;;) {} }",
+    );
+    await client.until(() => textOf(client.outputsOf(header)).includes("started"));
+    await client.onControl("interrupt_request");
+    await client.until(() => textOf(client.outputsOf(header)).includes("caught"));
+    await client.onControl("interrupt_request");
+    expect((await client.finished(header)).reply.content.ename).toBe("Interrupted");
+    expect(resultOf(await client.execute("steps"))).toBe("3");
+  });
+
+  it("leaves a kernel that lives on when the memory is cleared", async () => {
+    await interrupted("console.log('started'); await 1; while (true) {}");
+    await client.execute(
+      "import { setFlagsFromString } from 'node:v8'; import { runInNewContext } from 'node:vm';\n" +
+        "setFlagsFromString('--expose-gc');\n" +
+        "for (let i = 0; i < 3; i++) { runInNewContext('gc')(); await new Promise((go) => setTimeout(go, 20)); }",
+    );
+    expect(resultOf(await client.execute("steps"))).toBe("3");
+  });
+
   it("comes by signal, too", async () => {
     const header = await client.start("console.log('started'); await 0; while (true) {}");
     await client.until(() => textOf(client.outputsOf(header)).includes("started"));
