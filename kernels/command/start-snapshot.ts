@@ -8,6 +8,10 @@ const run = promisify(execFile);
 /** Name of a kernel's start-up snapshot in its folder. */
 export const snapshotName = "start.blob";
 
+// Modules that a snapshot may hold in part have ended the process when they were loaded after it.
+const loadsMore =
+  'for (const name of ["crypto", "https", "inspector", "worker_threads", "zlib"]) require(name)';
+
 /**
  * Writes a V8 start-up snapshot in which the compiler stands ready (Node.js documentation,
  * "Startup snapshot"). False where this Node cannot make one, or not start from it.
@@ -20,7 +24,7 @@ export async function writeStartSnapshot(file: string): Promise<boolean> {
     const { preparingScript } = await import("../session/preparing-script.js");
     await writeFile(script, preparingScript());
     await node("--snapshot-blob", file, "--build-snapshot", script);
-    await node("--snapshot-blob", file, "--eval", "0");
+    await node("--snapshot-blob", file, "--eval", loadsMore);
     return true;
   } catch {
     await rm(file, { force: true });
