@@ -1,4 +1,5 @@
 import { coherenceOf } from "./coherence.js";
+import { FITS } from "./matched.js";
 import type { Parts } from "./reading-parts.js";
 import type { TrackScore } from "./score.js";
 
@@ -27,7 +28,7 @@ export function confirmedRuns(
   { threshold, others }: { readonly threshold: number; readonly others: readonly TrackScore[] },
 ): readonly Run[] {
   const peaks = peaksOf(scored, run, threshold);
-  const good = peaks.filter((at) => isMetal(evidenceAt(scored, at, others)));
+  const good = peaks.filter((at) => isMetal(evidenceAt(scored, at, others), threshold));
   if (good.length === 0) return [];
   if (good.length === peaks.length) return [run];
   return good.map((at) => around(scored, at, STANDS_FOR, run)).reduce(joined, []);
@@ -41,6 +42,10 @@ interface Evidence {
   readonly oneFrequency: number;
   /** Highest score of another walk there; NaN where there is none. */
   readonly support: number;
+  /** Highest score of a piece of metal that explains most of what is seen; NaN where none does. */
+  readonly metal: number;
+  /** Greatest share that a piece of metal nearby explains. */
+  readonly fit: number;
 }
 
 /** Half of all peaks in bursts lie below 0.55, of metal one in fifty below 0.66; calibrated by seeds. */
@@ -50,8 +55,13 @@ const COHERENT = { middle: 0.65, scale: 0.1 };
 const SUPPORT = { middle: 2, scale: 1.5 };
 /** Greatest share of one frequency, where another walk shows the place and where none does. */
 const ONE_FREQUENCY = { supported: 0.75, alone: 0.62 };
+/** Below this share no small piece of metal looks like it, nor do several in a row. */
+const LEAST_FIT = 0.2;
 
-function isMetal({ coherence, oneFrequency, support }: Evidence): boolean {
+function isMetal(evidence: Evidence, threshold: number): boolean {
+  const { coherence, oneFrequency, support, metal, fit } = evidence;
+  if (metal >= threshold) return true;
+  if (fit < LEAST_FIT) return false;
   const supported = support > SUPPORT.middle + 0.5;
   const most = supported ? ONE_FREQUENCY.supported : ONE_FREQUENCY.alone;
   if (oneFrequency > most) return false;
@@ -97,6 +107,7 @@ function evidenceAt(scored: TrackScore, at: number, others: readonly TrackScore[
     coherence: coherenceAmong(near, scored.track.channels.length),
     oneFrequency: shareOfOneFrequency(scored, near),
     support: supportOf(scored, at, others),
+    ...metalNear(scored, around(scored, at, REACH / 2, whole)),
   };
 }
 
@@ -105,6 +116,15 @@ function coherenceAmong(near: readonly Parts[], channels: number): number {
   // Edge of the largest share of independent noise, m × c (Marchenko & Pastur 1967).
   const chance = (1 / Math.sqrt(near.length) + 1 / Math.sqrt(channels)) ** 2;
   return chance > TOO_FEW ? Number.NaN : coherenceOf(near.map(({ white }) => white));
+}
+
+function metalNear({ metal: { score, fit } }: TrackScore, { first, last }: Run) {
+  let [metal, most] = [Number.NaN, Number.NaN];
+  for (let i = first; i <= last; i++) {
+    if (fit[i]! >= FITS && !(score[i]! <= metal)) metal = score[i]!;
+    if (!(fit[i]! <= most)) most = fit[i]!;
+  }
+  return { metal, fit: most };
 }
 
 function supportOf({ track }: TrackScore, at: number, others: readonly TrackScore[]): number {

@@ -18,6 +18,10 @@ export interface Parts {
   /** Whitened: its square is e' (I + G)⁻¹ e. */
   readonly white: Float64Array;
   readonly present: Uint8Array;
+  /** Noises of the channels; 0 for missing ones. */
+  readonly sd: Float64Array;
+  /** Takes a vector in noises to where noise and ground together have unit spread. */
+  readonly whiten: (vector: Float64Array) => Float64Array;
   /** Channels left to judge by: the trace of (I + G)⁻¹. */
   readonly freedom: number;
 }
@@ -40,7 +44,15 @@ export function partsOfReading(prepared: Prepared, i: number): Parts {
   const { whiten, unwhiten, freedom } = whitener(spread, sd, present);
   const mixed = bestMixture(whiten(excursion), whiten(contrast));
   for (let c = 0; c < count; c++) excursion[c]! -= mixed.share * contrast[c]!;
-  return { excursion, unlike: unwhiten(mixed.rest), white: mixed.rest, present, freedom };
+  return {
+    excursion,
+    unlike: unwhiten(mixed.rest),
+    white: mixed.rest,
+    present,
+    sd,
+    whiten,
+    freedom,
+  };
 }
 
 type Triple = [Float64Array, Float64Array, Float64Array];

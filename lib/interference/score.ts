@@ -2,6 +2,7 @@ import { median } from "../numerics/robust.js";
 import { backgroundOf } from "./background.js";
 import { type NoiseModel, noiseOf } from "./channel-noise.js";
 import { groundSpread } from "./ground-spread.js";
+import { FITS, type Matched, matched } from "./matched.js";
 import { type Parts, partsOfReading } from "./reading-parts.js";
 import type { Track } from "./tracks.js";
 
@@ -21,6 +22,8 @@ export interface TrackScore {
   readonly unlike: readonly Float64Array[];
   /** n readings' parts unlike ground, each of c channels, before averaging. */
   readonly parts: readonly Parts[];
+  /** How well a small piece of metal at each reading explains its surroundings. */
+  readonly metal: Matched;
 }
 
 export interface ScoreOptions {
@@ -47,7 +50,12 @@ export function scoreTrack(track: Track, { window_m }: ScoreOptions): TrackScore
   const complete = free >= Math.max(1, track.channels.length / 4);
   const half_m = 0.75 * Math.max(...track.channels.map((channel) => channel.separation_m));
   const alone = averaged(track, parts, 0);
-  return { track, noise, complete, parts, ...stronger(alone, averaged(track, parts, half_m)) };
+  const metal = matched(track, parts);
+  const { score, ...others } = stronger(alone, averaged(track, parts, half_m));
+  const highest = score.map((one, i) =>
+    metal.fit[i]! >= FITS && metal.score[i]! > one ? metal.score[i]! : one,
+  );
+  return { track, noise, complete, parts, metal, score: highest, ...others };
 }
 
 interface Scored {

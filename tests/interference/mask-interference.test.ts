@@ -1,110 +1,16 @@
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { type MaskOptions, maskInterference } from "../../lib/interference/mask-interference.js";
 import type { Masked } from "../../lib/interference/masked.js";
-import { type Random, seededRandom } from "../../lib/numerics/random.js";
 import { frozen } from "../../lib/result/frozen.js";
 import { renderSvg } from "../../lib/result/render-svg.js";
 import { StepError } from "../../lib/result/step-error.js";
 import { CAUSE_NAMES } from "../../lib/survey/fate.js";
 import type { Campaign, Pass } from "../../lib/survey/survey.js";
 import { snapshot } from "../support/campaign.js";
-import { type Burst, disturbed, type Metal } from "../support/disturbed.js";
-import { hampel } from "../support/hampel.js";
+import { disturbed } from "../support/disturbed.js";
 
 const holds = (value: Masked, at_m: number) =>
   value.interference.some(({ from_m, to_m }) => from_m <= at_m && to_m >= at_m);
-
-/** Readings set aside further than a footprint from all metal, over all such readings. */
-function cleanLost(value: Masked, metal: readonly Metal[]): readonly [lost: number, all: number] {
-  let [lost, all] = [0, 0];
-  for (const pass of value.passes) {
-    for (const [i, x] of pass.chainage_m.entries()) {
-      if (metal.some(({ at_m }) => Math.abs(at_m - x) < 7)) continue;
-      all++;
-      if (pass.setAside[0]![i] !== 0) lost++;
-    }
-  }
-  return [lost, all];
-}
-
-/** Three stretches of one walk or the other, in all channels or one frequency, 3 to 8 times as noisy. */
-function burstsOf(random: Random): readonly Burst[] {
-  return [85, 225, 315].map((near_m): Burst => {
-    const from_m = near_m + 5 * random.uniform();
-    const to_m = from_m + 8 + 12 * random.uniform();
-    const one = { walk: random.integer(2), factor: 3 + 5 * random.uniform() };
-    const frequency_Hz = [1500, 4000, 10000, 25000, 60000][random.integer(5)]!;
-    return { from_m, to_m, ...one, ...(random.uniform() < 0.4 ? { frequency_Hz } : {}) };
-  });
-}
-
-/** What the plain filter does to the same readings: any channel that is an outlier counts. */
-function filtered(value: Masked, metal: readonly Metal[]) {
-  const flagged = value.passes.map((pass) => {
-    const columns = pass.values.map((column) => hampel(pass.chainage_m, column, 16));
-    return pass.chainage_m.map((_, i) => (columns.some((column) => column[i] === 1) ? 1 : 0));
-  });
-  let [lost, all] = [0, 0];
-  const found = metal.filter(({ at_m }) =>
-    value.passes.some(({ chainage_m }, p) =>
-      chainage_m.some((x, i) => flagged[p]![i] === 1 && Math.abs(x - at_m) < 2.5),
-    ),
-  );
-  for (const [p, pass] of value.passes.entries()) {
-    for (const [i, x] of pass.chainage_m.entries()) {
-      if (metal.some(({ at_m }) => Math.abs(at_m - x) < 7)) continue;
-      all++;
-      lost += flagged[p]![i]!;
-    }
-  }
-  return { found: found.length, lost, all };
-}
-
-// 50 surveys here. With 200 surveys of another seed (9000 on): 96.4 % of 800 objects found, 0.89 % of
-// clean ground lost (in bursts 5.6 %, at edges 0.1 %, at narrow conductors 0.1 %, elsewhere 0.02 %);
-// the plain filter found 100 % and lost 14.8 %.
-describe("maskInterference on 50 seeded lines with edges, narrow conductors, bursts and metal", () => {
-  const ground = { edges_m: [110, 200, 300], conductors_m: [30, 180, 280, 385] };
-  let runs: readonly { readonly metal: readonly Metal[]; readonly value: Masked }[];
-  beforeAll(() => {
-    runs = Array.from({ length: 50 }, (_, k) => {
-      const random = seededRandom(500 + k);
-      const metal = [60, 150, 250, 340].map((at_m) => ({
-        at_m: at_m + 10 * random.uniform(),
-        size: 3 + 5 * random.uniform(),
-      }));
-      const bursts = burstsOf(random);
-      const sketch = { seed: k, metal, bursts, orientations: ["HCP", "VCP"], ...ground } as const;
-      return { metal, value: maskInterference(disturbed(sketch)).value };
-    });
-  });
-
-  it("covers at least 95 % of the objects over three times the scatter", () => {
-    const found = runs.flatMap(({ metal, value }) => metal.map(({ at_m }) => holds(value, at_m)));
-    expect(found).toHaveLength(200);
-    expect(found.filter(Boolean).length).toBeGreaterThanOrEqual(190);
-  });
-
-  it("loses at most 3 % of the clean ground, a fifth of what the plain filter does at most", () => {
-    const counts = runs.map(({ metal, value }) => cleanLost(value, metal));
-    const lost = counts.reduce((sum, [one]) => sum + one, 0);
-    const all = counts.reduce((sum, [, one]) => sum + one, 0);
-    expect(lost / all).toBeLessThanOrEqual(0.03);
-    const plain = runs.map(({ metal, value }) => filtered(value, metal));
-    const plainLost = plain.reduce((sum, one) => sum + one.lost, 0);
-    expect(plain.reduce((sum, one) => sum + one.all, 0)).toBe(all);
-    expect(plain.reduce((sum, one) => sum + one.found, 0)).toBeGreaterThanOrEqual(190);
-    expect(lost).toBeLessThan(plainLost / 5);
-    expect(plainLost / all).toBeGreaterThan(0.1);
-  });
-
-  it("reports each as unexplained, since nobody noted it", () => {
-    for (const { value } of runs) {
-      expect(value.unexplained).toHaveLength(value.interference.length);
-      expect(value.interference.every(({ cause }) => cause === "detected")).toBe(true);
-    }
-  });
-});
 
 describe("maskInterference keeps its symmetries", () => {
   const metal = [{ at_m: 150, size: 10 }];

@@ -32,6 +32,10 @@ export interface Metal {
    * local level (noise and the ground's grain), root mean square over the channels.
    */
   readonly size: number;
+  /** Distance aside of the coils, m, depth below them, m, and decay time, s; left out: by chance. */
+  readonly aside_m?: number;
+  readonly below_m?: number;
+  readonly decay_s?: number;
 }
 
 export interface DisturbedSketch {
@@ -214,9 +218,12 @@ interface Line {
 }
 
 /** A small conducting sphere near the line: a dipole induced by one coil and sensed by the other. */
-function add({ at_m, size }: Metal, lines: readonly Line[], random: Random): void {
-  const place = { offset_m: 1.5 * (random.uniform() - 0.5), below_m: 0.7 + 0.6 * random.uniform() };
-  const decay_s = 10 ** (-5.3 + 1.5 * random.uniform());
+function add(metal: Metal, lines: readonly Line[], random: Random): void {
+  const { at_m, size } = metal;
+  const [aside_m, below_m] = [1.5 * (random.uniform() - 0.5), 0.7 + 0.6 * random.uniform()];
+  const drawn_s = 10 ** (-5.3 + 1.5 * random.uniform());
+  const place = { offset_m: metal.aside_m ?? aside_m, below_m: metal.below_m ?? below_m };
+  const decay_s = metal.decay_s ?? drawn_s;
   const shapes = lines.map(({ channels, chainage_m }) =>
     channels.map((channel) =>
       chainage_m.map((x) => sphere(channel, { ...place, along_m: at_m - x, decay_s })),
