@@ -2,7 +2,8 @@ import { type LinesPanel, type PointsPanel, type StripPoint, stripSpec } from ".
 import type { Figure } from "../result/figure.js";
 import type { Channel } from "../survey/survey.js";
 import type { MaskOptions } from "./mask-options.js";
-import { causeWords, maskFinding } from "./mask-report.js";
+import { maskFinding } from "./mask-report.js";
+import { causeWords } from "./mask-words.js";
 import type { Masked, SetAsideStretch } from "./masked.js";
 import type { TrackScore } from "./score.js";
 

@@ -9,8 +9,10 @@ import { combine, silentFootprints } from "./combine.js";
 import { type Detection, detectOn } from "./detect.js";
 import { interferenceFigures } from "./figure.js";
 import { type Footprint, footprintsOf, reachOf, within } from "./footprints.js";
+import { maskCautions } from "./mask-cautions.js";
 import { type MaskOptions, maskDefaults, maskOptionFaults } from "./mask-options.js";
-import { maskBasis, maskCautions, maskSummary, maskTables } from "./mask-report.js";
+import { maskBasis, maskSummary } from "./mask-report.js";
+import { maskTables } from "./mask-tables.js";
 import type { Masked } from "./masked.js";
 import { noiseFound } from "./noise-found.js";
 import { scoreTrack, type TrackScore } from "./score.js";
@@ -31,9 +33,12 @@ export type { MaskOptions } from "./mask-options.js";
  * frequencies, out of the ground's proportion, and swings at the scale of the coils. The part unlike
  * ground, in units of the noise found, summed over channels, is a standard normal score on
  * undisturbed ground. From `threshold` on, a stretch is detected, and grows while the score stays
- * above `growTo`. What looks like a burst of noise is not metal: its readings do not move along one
- * spectrum, or in one frequency only, or the other walk past the place shows nothing. A stretch found in one pass is set aside in all channels of all passes on lines
- * within reach, as all walked past the same metal.
+ * above `growTo`. Beside it goes a matched filter: the footprint of a small piece of metal along the
+ * line, at some depths and distances aside and with the spectra of some decay times, which counts where
+ * it explains at least 0.35 of what is seen nearby. What looks like a burst of noise is not metal: it
+ * has no such shape, its readings do not move along one spectrum, or in one frequency only, or the other
+ * walk past the place shows nothing. A stretch found in one pass is set aside in all channels of all
+ * passes on lines within reach, as all walked past the same metal.
  *
  * `campaign`: passes of n readings with chainage (m) and values (channel's unit), field notes.
  * Options: see `MaskOptions`. Output: the campaign with its readings flagged and causes added, the
@@ -45,7 +50,7 @@ export type { MaskOptions } from "./mask-options.js";
  * where all channels of all walks together, place by place, lie further from every layered ground than
  * elsewhere along the line (`alongLine`).
  *
- * Limits: a shift along the line that is small, or covers more than two fifths of the line, is not
+ * Limits: metal whose decay is so short that it answers like ground is missed most. A shift along the line that is small, or covers more than two fifths of the line, is not
  * told from ground, and its note is needed; a caution says where the channels are too few to tell at
  * all. With fewer channels than the ground has modes, proportions say
  * too little and a stretch must show swings of both signs. Magnetic soil looks like metal.

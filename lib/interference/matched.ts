@@ -1,5 +1,5 @@
-import { madScale, median } from "../numerics/robust.js";
-import type { Channel } from "../survey/survey.js";
+import { madScale } from "../numerics/robust.js";
+import { type Group, groupsOf, type Place, placesFor } from "./metal-places.js";
 import { metalFootprint, metalSpectrum } from "./metal-shapes.js";
 import type { Parts } from "./reading-parts.js";
 import type { Track } from "./tracks.js";
@@ -21,10 +21,6 @@ export const FITS = 0.35;
 const DECAYS_s = [1e-6, 3e-6, 6e-6, 1.2e-5, 2.5e-5, 5e-5, 1e-4, 3e-4, Number.POSITIVE_INFINITY];
 /** The footprint counts as far as this, in separations. */
 const REACH = 1.5;
-/** Depths below ground and distances aside that are tried, in separations. */
-const DEEP = [-0.15, 0.1, 0.4];
-const ASIDE = [0, 0.4];
-
 /**
  * The matched filter: at every reading the whitened parts nearby are set against footprints of metal
  * at some depths and distances aside, with the spectra of some decay times. An amplitude over its
@@ -65,46 +61,6 @@ function keepBetter(
     score[i] = one;
     fit[i] = squaresNear[i]! > 0 ? Math.min(1, amplitude[i]! ** 2 / squaresNear[i]!) : 0;
   }
-}
-
-interface Place {
-  readonly aside_m: number;
-  readonly below_m: number;
-  /** −1 where the receiver goes ahead of the sender. */
-  readonly facing: 1 | -1;
-}
-
-function placesFor({ pass, rows, channels }: Track): readonly Place[] {
-  const size_m = median(channels.map(({ separation_m }) => separation_m));
-  const height_m = median(Float64Array.from(rows, (i) => pass.height_m[i]!)) || 0;
-  // Where one coil stands and one lies, it matters which goes ahead, and nobody says.
-  const facings = channels.some(({ orientation }) => orientation === "PRP") ? [1, -1] : [1];
-  return DEEP.flatMap((deep) =>
-    ASIDE.flatMap((aside) =>
-      facings.map((facing) => ({
-        below_m: Math.max(0.2 * size_m, height_m + deep * size_m),
-        aside_m: aside * size_m,
-        facing: facing as 1 | -1,
-      })),
-    ),
-  );
-}
-
-/** Channels whose coils are alike have one footprint. */
-interface Group {
-  readonly coils: Pick<Channel, "orientation" | "separation_m">;
-  readonly members: readonly number[];
-}
-
-function groupsOf(channels: readonly Channel[]): readonly Group[] {
-  const groups = new Map<string, { coils: Channel; members: number[] }>();
-  for (const [c, channel] of channels.entries()) {
-    const key = `${channel.orientation} ${channel.separation_m}`;
-    const known = groups.get(key);
-    if (known === undefined) groups.set(key, { coils: channel, members: [c] });
-    else known.members.push(c);
-  }
-  return [...groups.values()];
 }
 
 interface Windows {

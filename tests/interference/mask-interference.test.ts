@@ -94,6 +94,17 @@ describe("maskInterference and the notes", () => {
     );
   });
 
+  it("has a row an object, silent ones among them, with the channels that show it", () => {
+    const rows = result.tables.find(({ id }) => id.startsWith("objects-"))!.rows;
+    expect(rows.map(({ object, verdict }) => [object, verdict])).toEqual([
+      ["gate", "noted and seen"],
+      ["pipe", "noted, not seen: check the note"],
+      ["not noted", "seen, not noted: go back and look"],
+    ]);
+    expect(rows[1]).toMatchObject({ channels: "none" });
+    expect(rows[0]!.channels).toMatch(/^(all 10|\d of 10)/);
+  });
+
   it("sets a silent note aside when asked", () => {
     const masked = maskInterference(campaign, { maskSilent: true }).value;
     expect(masked.interference.map(({ cause }) => cause)).toEqual([
@@ -275,7 +286,14 @@ describe("the figure of maskInterference", () => {
   });
 
   it("comes with the stretches, the cross-table of notes and the noise", () => {
-    expect(result.tables.map(({ rows }) => rows.length)).toEqual([2, 3, 20]);
-    expect(result.tables[1]!.rows[0]).toMatchObject({ seen: 1, unseen: 0 });
+    expect(result.tables.map(({ rows }) => rows.length)).toEqual([2, 2, 2, 20]);
+    expect(result.tables[1]!.rows).toMatchObject([
+      { seen: 1, unseen: 0 },
+      { seen: 1, unseen: null },
+    ]);
+    expect(result.tables[2]!.rows).toMatchObject([
+      { object: "gate", verdict: "noted and seen" },
+      { object: "not noted", verdict: "seen, not noted: go back and look" },
+    ]);
   });
 });
