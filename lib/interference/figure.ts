@@ -31,8 +31,8 @@ export function interferenceFigures(
   const caption =
     "Curves: readings in use, one curve a pass; they stop where readings are set aside (grey bands, " +
     "with what was noted there). Dots: how far the readings set aside are from anything that layered " +
-    `ground could do, in standard deviations of undisturbed readings; ${used.threshold} and more is ` +
-    `detected.${alongText(value)} Silent notes are not set aside.`;
+    `ground could do, in standard deviations of undisturbed readings, those under 1 drawn at 1; ` +
+    `${used.threshold} and more is detected.${alongText(value)} Silent notes are not set aside.`;
   return [{ id: `interference-${value.label}`, title, caption, spec }];
 }
 
@@ -121,8 +121,11 @@ function scorePanel(
     value.interference.flatMap((stretch) => pointsIn(stretch, track.chainage_m, score)),
   );
   const label = `Unlike ground (sd; ${used.threshold} detects)`;
-  return { kind: "points", label, scale: "linear", points, legend: "Readings set aside" };
+  return { kind: "points", label, scale: "log", points, legend: "Readings set aside" };
 }
+
+/** Scores of undisturbed readings lie about 0; on a log scale they are drawn here. */
+const LEAST_DRAWN = 1;
 
 function pointsIn(
   stretch: SetAsideStretch,
@@ -132,7 +135,7 @@ function pointsIn(
   const points: StripPoint[] = [];
   for (const [i, x_m] of chainage_m.entries()) {
     if (!(x_m >= stretch.from_m && x_m <= stretch.to_m) || Number.isNaN(score[i])) continue;
-    points.push({ x_m, y: score[i]!, group: causeWords(stretch) });
+    points.push({ x_m, y: Math.max(LEAST_DRAWN, score[i]!), group: causeWords(stretch) });
   }
   return points;
 }
