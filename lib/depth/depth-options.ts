@@ -128,6 +128,10 @@ export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): voi
     const value = used[name];
     if (value !== null && !(value >= 0)) faults.push(outOfRange(name, "0 or over", value));
   }
+  for (const name of ["draws", "seed"] as const) {
+    if (Number.isInteger(used[name])) continue;
+    faults.push(outOfRange(name, "a whole number", used[name]));
+  }
   if (used.together !== "station" && used.together !== "line") {
     faults.push(outOfRange("together", '"station" or "line"', used.together));
   }
@@ -140,14 +144,7 @@ export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): voi
   if (used.strengths !== "found" && used.strengths !== "given") {
     faults.push(outOfRange("strengths", '"found" or "given"', used.strengths));
   }
-  for (const [k, tie] of used.ties.entries()) {
-    const good =
-      tie.base_m > tie.top_m && tie.top_m >= 0 && tie.resistivity_ohm_m > 0 && tie.log10Sd > 0;
-    if (good && Number.isFinite(tie.chainage_m)) continue;
-    faults.push(
-      outOfRange(`ties[${k}]`, "a chainage, 0 ≤ top < base, resistivity and log10Sd over 0", tie),
-    );
-  }
+  faults.push(...tieFaults(campaign, used.ties));
   const tops = used.layerTops_m;
   if (tops.length < 3 || tops[0] !== 0 || !tops.every((top, j) => j === 0 || top > tops[j - 1]!)) {
     faults.push(outOfRange("layerTops_m", "at least three depths rising from 0", tops));
@@ -169,6 +166,30 @@ export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): voi
   }
   faults.push(...unknownOptions(used, depthDefaults));
   if (faults.length > 0) throw new StepError("estimateDepthSlices", faults);
+}
+
+/** A tie that no station could hold is a fault: nothing that was given is dropped in silence. */
+function tieFaults(campaign: Campaign, ties: readonly DepthTie[]): Fault[] {
+  const walked = campaign.passes.flatMap((pass) =>
+    [...pass.chainage_m].filter((x) => !Number.isNaN(x)),
+  );
+  const first = walked.reduce((least, x) => Math.min(least, x), Number.POSITIVE_INFINITY);
+  const last = walked.reduce((most, x) => Math.max(most, x), Number.NEGATIVE_INFINITY);
+  const walk = `a chainage within the walk, ${first.toFixed(0)} to ${last.toFixed(0)} m`;
+  return ties.flatMap((tie, k) => {
+    const faults: Fault[] = [];
+    if (!(tie.chainage_m >= first && tie.chainage_m <= last)) {
+      faults.push(outOfRange(`ties[${k}].chainage_m`, walk, tie.chainage_m));
+    }
+    if (!(tie.top_m >= 0 && tie.base_m > tie.top_m)) {
+      const received = `${tie.top_m} to ${tie.base_m}`;
+      faults.push(outOfRange(`ties[${k}]`, "depths with 0 ≤ top < base", received));
+    }
+    for (const name of ["resistivity_ohm_m", "log10Sd"] as const) {
+      if (!(tie[name] > 0)) faults.push(outOfRange(`ties[${k}].${name}`, "over 0", tie[name]));
+    }
+    return faults;
+  });
 }
 
 function outOfRange(name: string, expected: string, received: unknown): Fault {

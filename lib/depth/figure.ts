@@ -80,15 +80,16 @@ function sectionCells(value: DepthSlices): Cell[] {
 
 function slicesFigure(value: DepthSlices): Figure {
   const count = value.slices.length;
-  const title =
-    `Campaign ${value.campaign}: ${count} depth ${count === 1 ? "slice" : "slices"} are told ` +
-    "apart along the bank";
+  const mixed = value.slices.filter((slice) => slice.toldApart === false).length;
+  const told = mixed === 0 ? "told apart along the bank" : `${mixed} of them mixed with neighbours`;
+  const title = `Campaign ${value.campaign}: ${count} depth ${count === 1 ? "slice" : "slices"}, ${told}`;
   return {
     id: `depth-slices-${value.campaign}`,
     title,
     caption:
       "Mean resistivity of each slice at field temperature. Bands hold the true value with " +
-      "80 % probability under the stated noise and prior. Curves stop where readings are set " +
+      "80 % probability under the stated noise and prior. A slice that is not told apart moves half " +
+      "as much with a neighbour's ground as with its own, or more. Curves stop where readings are set " +
       "aside or missing.",
     spec: stripSpec({
       title,
@@ -96,7 +97,8 @@ function slicesFigure(value: DepthSlices): Figure {
         kind: "lines" as const,
         label:
           `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m` +
-          `${slice.reliable ? "" : " (not reliable)"} (ohm-m)`,
+          `${slice.reliable ? "" : " (not reliable)"}` +
+          `${slice.toldApart === false ? ", not told apart from its neighbours" : ""} (ohm-m)`,
         scale: "log" as const,
         height_px: 90,
         legend: "",
@@ -127,6 +129,7 @@ export function depthTable(value: DepthSlices): Table {
     return {
       slice: `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)}`,
       reliable: slice.reliable ? "yes" : "no",
+      apart: slice.toldApart === false ? "no" : "yes",
       p10: quantile(ohm_m, 0.1),
       median: quantile(ohm_m, 0.5),
       p90: quantile(ohm_m, 0.9),
@@ -139,6 +142,7 @@ export function depthTable(value: DepthSlices): Table {
     columns: [
       { field: "slice", label: "Depth (m)" },
       { field: "reliable", label: "Reliable" },
+      { field: "apart", label: "Told apart" },
       { field: "p10", label: "10 % (ohm-m)", digits: 1 },
       { field: "median", label: "Median (ohm-m)", digits: 1 },
       { field: "p90", label: "90 % (ohm-m)", digits: 1 },

@@ -26,7 +26,11 @@ export function findNoise(
       const left = residual(i, d);
       if (Number.isNaN(left)) continue;
       const scale = 1 / (data.sd_ppm[i * c + d]! * belief.noiseScale[d]!);
-      whitenRow(row, state.jacobian_ppm, { at: (i * c + d) * m, factor: belief, scale });
+      whitenRow(row, state.jacobian_ppm, {
+        at: (i * c + d) * m,
+        lower: belief.prior.layers.factor,
+        scale,
+      });
       const own = {
         index: m + data.walk[d]!,
         value: data.walkSd * state.response_ppm[i * c + d]! * scale,

@@ -146,10 +146,10 @@ function misfitOf(window: LinearWindow, prior: LinePrior, data: LineData): numbe
   const matrix = priorMatrix(alike, n, { layers: m, scale: 1 });
   const right = new Float64Array(n * q);
   const row = new Float64Array(m);
-  const belief = { prior, mean: 0, noiseScale: row };
+  const lower = prior.layers.factor;
   let squares = 0;
   for (const datum of window.data) {
-    whitenRow(row, datum.row, { at: 0, factor: belief, scale: 1 });
+    whitenRow(row, datum.row, { at: 0, lower, scale: 1 });
     squares += datum.value ** 2;
     const place = { from: datum.station * q, q, pull: datum.value, own: datum.own };
     addRow({ diagonal: matrix.diagonal, right }, row, place);

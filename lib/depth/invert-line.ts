@@ -94,8 +94,8 @@ async function settle(
 ): Promise<LineState> {
   let state = await lineState(data, belief, { u, channel }, pace.sweep());
   for (let step = 0; step < steps; step++) {
-    const { right, borderRight, ...equations } = lineEquations(data, belief, state);
-    const found = solveLine({ ...equations, right, borderRight }, right, borderRight);
+    const equations = lineEquations(data, belief, state);
+    const found = solveLine(equations, equations.right, equations.borderRight);
     const next = await damped(data, belief, { state, found, pace });
     if (next === null) break;
     const gained = state.cost - next.cost;

@@ -4,7 +4,7 @@ import type { DepthOptions, DepthTie } from "./depth-options.js";
 import type { StationChannel, Stations } from "./gather-stations.js";
 import type { StationForward } from "./invert-station.js";
 import { ppmPerUnit, stationNoise } from "./noise-model.js";
-import { stationForward } from "./station-forward.js";
+import { forwardsByHeight } from "./station-forward.js";
 
 /**
  * What a line's inversion is given: n stations, c channels, m layers. A station has q unknowns: its
@@ -62,7 +62,7 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
       if (!Number.isNaN(entry.mean[i]!)) known[i] = 1;
     }
   }
-  const ties = used.ties.flatMap((tie) => stationTies(tie, stations, top_m));
+  const ties = used.ties.map((tie) => stationTie(tie, stations, top_m));
   for (const tie of ties) known[tie.station] = 1;
   const tied = ties.length > 0;
   const walks = [...new Set(stations.channels.map((entry) => entry.resource))];
@@ -119,34 +119,14 @@ function driftLeft(campaign: Campaign, entry: StationChannel): number {
   return Number.isNaN(left) ? 0 : left * ppmPerUnit(entry.channel);
 }
 
-function stationTies(tie: DepthTie, stations: Stations, top_m: Float64Array): StationTie[] {
+/** A tie at the station that is nearest to it. */
+function stationTie(tie: DepthTie, stations: Stations, top_m: Float64Array): StationTie {
   const station = Math.round((tie.chainage_m - stations.chainage_m[0]!) / stations.spacing_m);
-  if (!(station >= 0 && station < stations.chainage_m.length)) return [];
   const shares = Float64Array.from(top_m, (top, j) => {
     const base = Math.min(tie.base_m, top_m[j + 1] ?? Number.POSITIVE_INFINITY);
     return Math.max(0, base - Math.max(tie.top_m, top));
   });
   const weights = shares.map((share) => share / (tie.base_m - tie.top_m));
   const lnConductivity = -Math.log(tie.resistivity_ohm_m);
-  return [{ station, weights, lnConductivity, sd: tie.log10Sd * Math.LN10 }];
-}
-
-/** Forward models are shared between stations whose coils hang within a centimetre alike. */
-function forwardsByHeight(
-  stations: Stations,
-  top_m: Float64Array,
-): (station: number) => StationForward {
-  const made = new Map<number, StationForward>();
-  const channels = stations.channels.map((entry) => entry.channel);
-  const usual = median(stations.height_m);
-  return (station) => {
-    const measured = stations.height_m[station]!;
-    const height = Math.round(100 * (Number.isNaN(measured) ? usual : measured)) / 100;
-    let forward = made.get(height);
-    if (forward === undefined) {
-      forward = stationForward(channels, top_m, height);
-      made.set(height, forward);
-    }
-    return forward;
-  };
+  return { station, weights, lnConductivity, sd: tie.log10Sd * Math.LN10 };
 }

@@ -90,6 +90,7 @@ function addReadings(data: LineData, belief: LineBelief, { state, sums }: Adding
   const { n, c, m, q, gainSd, shiftSd_ppm } = data;
   const b = 2 * c;
   const residual = residualAt(data, belief, state);
+  const lower = belief.prior.layers.factor;
   const row = new Float64Array(m);
   for (let i = 0; i < n; i++) {
     if (data.known[i] === 0) continue;
@@ -99,7 +100,7 @@ function addReadings(data: LineData, belief: LineBelief, { state, sums }: Adding
       const weight = huberWeight(left);
       const root = Math.sqrt(weight) / (data.sd_ppm[i * c + d]! * belief.noiseScale[d]!);
       const gain = gainOf(data, state, { i, d }) * root;
-      whitenRow(row, state.jacobian_ppm, { at: (i * c + d) * m, factor: belief, scale: gain });
+      whitenRow(row, state.jacobian_ppm, { at: (i * c + d) * m, lower, scale: gain });
       const pull = Math.sqrt(weight) * left;
       const response = state.response_ppm[i * c + d]! * root;
       const own = { index: m + data.walk[d]!, value: response * data.walkSd };
@@ -124,7 +125,7 @@ function addReadings(data: LineData, belief: LineBelief, { state, sums }: Adding
 function addTies(data: LineData, belief: LineBelief, { state, sums }: Adding): void {
   const row = new Float64Array(data.m);
   for (const tie of data.ties) {
-    whitenRow(row, tie.weights, { at: 0, factor: belief, scale: 1 / tie.sd });
+    whitenRow(row, tie.weights, { at: 0, lower: belief.prior.layers.factor, scale: 1 / tie.sd });
     const pull = tieResidual(tie, state.model, data.m);
     addRow(sums, row, { from: tie.station * data.q, q: data.q, pull, own: NONE });
   }
@@ -132,7 +133,8 @@ function addTies(data: LineData, belief: LineBelief, { state, sums }: Adding): v
 
 interface Whitening {
   readonly at: number;
-  readonly factor: LineBelief;
+  /** m × m lower factor of the layers' prior covariance. */
+  readonly lower: Float64Array;
   readonly scale: number;
 }
 
@@ -140,10 +142,9 @@ interface Whitening {
 export function whitenRow(
   out: Float64Array,
   from: Float64Array,
-  { at, factor: belief, scale }: Whitening,
+  { at, lower, scale }: Whitening,
 ): void {
   const m = out.length;
-  const lower = belief.prior.layers.factor;
   out.fill(0);
   for (let i = 0; i < m; i++) {
     const value = scale * from[at + i]!;

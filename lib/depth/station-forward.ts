@@ -1,5 +1,7 @@
 import { coilKernel } from "../earth/coil-kernel.js";
+import { median } from "../numerics/robust.js";
 import type { Channel } from "../survey/survey.js";
+import type { Stations } from "./gather-stations.js";
 import type { StationForward } from "./invert-station.js";
 
 /**
@@ -39,5 +41,28 @@ export function stationForward(
         }
       }
     },
+  };
+}
+
+/**
+ * The response at each station. Stations whose coils hang within a centimetre alike share one; a
+ * station without a height has the median.
+ */
+export function forwardsByHeight(
+  stations: Stations,
+  top_m: Float64Array,
+): (station: number) => StationForward {
+  const made = new Map<number, StationForward>();
+  const channels = stations.channels.map((entry) => entry.channel);
+  const usual = median(stations.height_m);
+  return (station) => {
+    const measured = stations.height_m[station]!;
+    const height = Math.round(100 * (Number.isNaN(measured) ? usual : measured)) / 100;
+    let forward = made.get(height);
+    if (forward === undefined) {
+      forward = stationForward(channels, top_m, height);
+      made.set(height, forward);
+    }
+    return forward;
   };
 }

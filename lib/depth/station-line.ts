@@ -7,7 +7,7 @@ import { gapAt, type InvertedLine } from "./inverted-line.js";
 import { layerPrior } from "./layer-prior.js";
 import { localAnswers } from "./local-answers.js";
 import { ppmPerUnit, stationNoise } from "./noise-model.js";
-import { stationForward } from "./station-forward.js";
+import { forwardsByHeight } from "./station-forward.js";
 
 const CHUNK = 50;
 
@@ -69,24 +69,6 @@ function emptyLine(n: number, m: number) {
     covariance: new Array<Float64Array | null>(n).fill(null),
     noiseCovariance: new Array<Float64Array | null>(n).fill(null),
     misfit: new Float64Array(n).fill(Number.NaN),
-  };
-}
-
-/** Forward models are shared between stations whose coils hang within a centimetre alike. */
-function forwardsByHeight(
-  stations: Stations,
-  top_m: Float64Array,
-): (station: number) => StationForward {
-  const made = new Map<number, StationForward>();
-  const channels = stations.channels.map((entry) => entry.channel);
-  return (station) => {
-    const height = Math.round(100 * stations.height_m[station]!) / 100;
-    let forward = made.get(height);
-    if (forward === undefined) {
-      forward = stationForward(channels, top_m, height);
-      made.set(height, forward);
-    }
-    return forward;
   };
 }
 
