@@ -4,9 +4,9 @@ import { averagingKernel, toldApart } from "./averaging-kernel.js";
 import { chooseSlices, reliableDepth, type SliceDepths, sliceWeights } from "./choose-slices.js";
 import type { DepthOptions } from "./depth-options.js";
 import type { DepthSlices, Slice } from "./depth-slices.js";
-import { drawSlices } from "./draw-slices.js";
 import type { SettledLine } from "./invert-line.js";
 import { type InvertedLine, residuals, rootMeanSquare } from "./inverted-line.js";
+import { zeroOf } from "./line-state.js";
 
 /** What an inverted line says by slices: means, spreads, resolution and draws. */
 export function depthSlicesOf(
@@ -24,7 +24,7 @@ export function depthSlicesOf(
     spacing_m: used.spacing_m,
     slices,
     log10Resistivity: sliceMeans(line, slices),
-    sd: sliceSds(line.covariance, line.top_m, slices),
+    sd: posteriorSds(line, slices),
     repeatSd: sliceSds(line.noiseCovariance, line.top_m, slices),
     averaging,
     gap: line.gap,
@@ -39,29 +39,23 @@ export function depthSlicesOf(
       sd: line.sd,
       learned: line.learned,
     },
-    ...togetherOnly(campaign, line, { slices, used }),
+    ...togetherOnly(campaign, line.settled),
     soilTemperature: campaign.soilTemperature,
     centreline: campaign.centreline,
   };
 }
 
 /** What only an inversion of the whole line can hand on. */
-function togetherOnly(
-  campaign: Campaign,
-  { settled, ...line }: InvertedLine,
-  { slices, used }: { readonly slices: readonly Slice[]; readonly used: DepthOptions },
-): Partial<DepthSlices> {
+function togetherOnly(campaign: Campaign, settled: InvertedLine["settled"]): Partial<DepthSlices> {
   if (settled === null) return {};
-  const draws = used.draws > 0 ? { draws: drawSlices({ ...line, settled }, slices, used) } : {};
   return {
-    ...draws,
     channels: channelFits(campaign, settled),
     strengths: settled.belief.prior.strengths,
   };
 }
 
 function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] {
-  const sdOf = (slice: SliceDepths) => median(sliceSds(line.covariance, line.top_m, [slice])[0]!);
+  const sdOf = (slice: SliceDepths) => median(posteriorSds(line, [slice])[0]!);
   if (used.slices === "auto") {
     const most = Math.max(1, Math.floor(line.independentLevels));
     const known = (slice: SliceDepths, above: SliceDepths | undefined) =>
@@ -107,6 +101,14 @@ function sliceMeans(line: InvertedLine, slices: readonly SliceDepths[]): Float64
   );
 }
 
+function posteriorSds(line: InvertedLine, slices: readonly SliceDepths[]): Float64Array[] {
+  const weights = sliceWeights(line.top_m, slices);
+  return sliceSds(line.covariance, line.top_m, slices).map((sds, k) => {
+    const wider = line.widening(weights[k]!);
+    return sds.map((sd) => wider * sd);
+  });
+}
+
 /** Standard deviations of these means, log10 units, from each station's whole covariance. */
 function sliceSds(
   covariance: InvertedLine["covariance"],
@@ -150,7 +152,7 @@ function channelFits(
       residual,
       noiseScale: belief.noiseScale[d]!,
       gain: 1 + data.gainSd[d]! * state.channel[d]!,
-      shift_ppm: data.shiftSd_ppm[d]! * state.channel[c + d]!,
+      shift_ppm: zeroOf(data, state, d),
     };
   });
 }

@@ -3,33 +3,35 @@ import { type SliceDepths, sliceWeights } from "./choose-slices.js";
 import type { DepthOptions } from "./depth-options.js";
 import type { SettledLine } from "./invert-line.js";
 import type { InvertedLine } from "./inverted-line.js";
-import { posteriorDraw } from "./line-posterior.js";
+import { drawLines } from "./line-draws.js";
 
 /**
  * Draws of the slices from the posterior, whole lines at a time, so that what neighbours and slices
  * share in error is shared in each draw: [draw][slice] of n values of log10(ohm-m), NaN in gaps.
  */
-export function drawSlices(
-  line: InvertedLine & { readonly settled: SettledLine },
-  slices: readonly SliceDepths[],
-  { draws, seed }: Pick<DepthOptions, "draws" | "seed">,
-): readonly (readonly Float64Array[])[] {
-  const { equations, belief, data } = line.settled;
-  const m = line.top_m.length;
-  const random = seededRandom(seed);
-  const weights = sliceWeights(line.top_m, slices);
-  return Array.from({ length: draws }, () => {
-    const deviation = posteriorDraw(equations, { belief, q: data.q }, random);
-    return weights.map((row) =>
-      line.chainage_m.map((_, i) => {
-        let sum = 0;
-        for (let j = 0; j < m; j++) {
-          const at = i * m + j;
-          if (row[j] === 0) continue;
-          sum += row[j]! * (line.log10Resistivity[at]! - deviation[at]! / Math.LN10);
-        }
-        return sum;
-      }),
+export async function drawSlices(
+  { top_m, log10Resistivity }: Pick<InvertedLine, "top_m" | "log10Resistivity">,
+  settled: SettledLine,
+  { slices, used }: { readonly slices: readonly SliceDepths[]; readonly used: DepthOptions },
+): Promise<readonly (readonly Float64Array[])[]> {
+  const m = top_m.length;
+  const weights = sliceWeights(top_m, slices);
+  const drawn: Float64Array[][] = [];
+  const { draws, seed } = used;
+  await drawLines(settled, { draws, random: seededRandom(seed) }, ({ lnConductivity }) => {
+    const known = lnConductivity.map((value, at) =>
+      Number.isNaN(log10Resistivity[at]!) ? Number.NaN : value,
     );
+    drawn.push(weights.map((row) => meansBy(row, known, m)));
+  });
+  return drawn;
+}
+
+/** −Σ weight × ln conductivity / ln 10 at each station. */
+function meansBy(weights: Float64Array, model: Float64Array, m: number): Float64Array {
+  return Float64Array.from({ length: model.length / m }, (_, i) => {
+    let sum = 0;
+    for (let j = 0; j < m; j++) sum -= weights[j] === 0 ? 0 : weights[j]! * model[i * m + j]!;
+    return sum / Math.LN10;
   });
 }

@@ -5,9 +5,10 @@ import type { Campaign } from "../survey/survey.js";
 import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-options.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { depthSlicesOf } from "./depth-slices-of.js";
+import { drawSlices } from "./draw-slices.js";
 import { depthFigures, depthTable } from "./figure.js";
 import { gatherStations } from "./gather-stations.js";
-import { jointLine } from "./inverted-line.js";
+import { type InvertedLine, jointLine } from "./inverted-line.js";
 import { stationLine } from "./station-line.js";
 
 /**
@@ -43,7 +44,7 @@ export async function estimateDepthSlices(
     used.together === "line"
       ? await jointLine(input, stations, used)
       : await stationLine(stations, used);
-  const value = depthSlicesOf(input, line, used);
+  const value = await withDraws(depthSlicesOf(input, line, used), line, used);
   return new StepResult({
     step: "estimateDepthSlices",
     summary: summaryOf(value),
@@ -55,6 +56,18 @@ export async function estimateDepthSlices(
     figures: depthFigures(value),
     tables: [depthTable(value)],
   });
+}
+
+async function withDraws(
+  slices: DepthSlices,
+  line: InvertedLine,
+  used: DepthOptions,
+): Promise<DepthSlices> {
+  if (line.settled === null || used.draws === 0) return slices;
+  return {
+    ...slices,
+    draws: await drawSlices(line, line.settled, { slices: slices.slices, used }),
+  };
 }
 
 /** Of the options, what an account needs to tell: slices as they came out, no callback. */

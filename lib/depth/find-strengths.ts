@@ -41,6 +41,11 @@ const SPREAD = 0.5;
 /** Nor does a strength leave this factor, either way, about what is usual. */
 const MOST = { levelSd: 3, layerSd: 3, correlation_m: 3, along_m: 2 };
 const COLUMNS = 150;
+/**
+ * Columns of one bank, or windows, tell as much as so many that have nothing to do with each other:
+ * they are of like make, and small errors of the readings are alike in them.
+ */
+const WORTH = 10;
 const WINDOWS = 6;
 const WINDOW_STATIONS = 24;
 
@@ -66,7 +71,8 @@ function mostLikely(
       }
       const prior = linePrior(data.top_m, at(logs), data.spacing_m);
       const beliefs = logs.reduce((sum, log) => sum + (log / SPREAD) ** 2, 0) / 2;
-      return beliefs + windows.reduce((sum, window) => sum + misfitOf(window, prior, data), 0);
+      const misfit = windows.reduce((sum, window) => sum + misfitOf(window, prior, data), 0);
+      return beliefs + Math.min(1, WORTH / windows.length) * misfit;
     },
     names.map((name) => Math.log(now[name] / usual[name])),
     { step: 0.3, enough: 0.04, evaluations: 60 },

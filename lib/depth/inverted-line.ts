@@ -15,6 +15,8 @@ export interface InvertedLine {
   /** n × m, ohm-m and its posterior standard deviation, both log10. */
   readonly log10Resistivity: Float64Array;
   readonly sd: Float64Array;
+  /** How much wider the posterior of a weighted sum of layers is than `covariance` says. */
+  readonly widening: (weights: Float64Array) => number;
   /** n × m shares of prior variance removed. */
   readonly learned: Float64Array;
   /** n posterior covariances of ln conductivity, m × m; null in gaps. */
@@ -39,7 +41,7 @@ export async function jointLine(
   used: DepthOptions,
 ): Promise<InvertedLine> {
   const settled = await invertLine(campaign, stations, used);
-  const { data, belief, state } = settled;
+  const { data, belief } = settled;
   const { n, m, q } = data;
   const gap = Array.from({ length: n }, (_, i) => gapAt(stations, i, used.channelShare));
   const inUse = gap.map((why) => why === "");
@@ -47,6 +49,8 @@ export async function jointLine(
   const covariance = lnCovariances(settled.covariance, factor, q);
   const noise = lnCovariances(whitenedNoise(data, belief, settled), factor, q);
   const known = (at: number, value: number) => (inUse[Math.floor(at / m)] ? value : Number.NaN);
+  const { widening } = settled.moments;
+  const wider = Array.from({ length: m }, (_, j) => widening(onlyLayer(j, m)));
   const residual = residuals(settled);
   const misfit = misfits(residual, inUse);
   return {
@@ -54,9 +58,12 @@ export async function jointLine(
     gap,
     gapCause: stations.cause.map((cause, i) => (gap[i] === "set aside" ? cause : "")),
     top_m: data.top_m,
-    log10Resistivity: state.model.map((value, at) => known(at, -value / Math.LN10)),
-    sd: state.model.map((_, at) => known(at, Math.sqrt(diagonal(covariance, at, m)) / Math.LN10)),
-    learned: state.model.map((_, at) =>
+    log10Resistivity: settled.moments.mean.map((value, at) => known(at, -value / Math.LN10)),
+    sd: settled.moments.mean.map((_, at) =>
+      known(at, (wider[at % m]! * Math.sqrt(diagonal(covariance, at, m))) / Math.LN10),
+    ),
+    widening,
+    learned: settled.moments.mean.map((_, at) =>
       known(at, 1 - diagonal(covariance, at, m) / variance[at % m]!),
     ),
     covariance: covariance.map((matrix, i) => (inUse[i] ? matrix : null)),
@@ -68,6 +75,13 @@ export async function jointLine(
     answers: (change) => answerTo(change, settled),
     settled,
   };
+}
+
+/** m weights: 1 for one layer, 0 for the others. */
+function onlyLayer(j: number, m: number): Float64Array {
+  const weights = new Float64Array(m);
+  weights[j] = 1;
+  return weights;
 }
 
 /** Why a station has no estimate: too few of its channels have readings in use. */

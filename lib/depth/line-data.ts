@@ -15,6 +15,8 @@ export interface LineData {
   readonly c: number;
   readonly m: number;
   readonly q: number;
+  /** Unknowns of the whole line: c errors of gains, and c of zeros where any zero may be off. */
+  readonly b: number;
   readonly top_m: Float64Array;
   readonly spacing_m: number;
   /** n × c, row by station, ppm; NaN where a channel has nothing. */
@@ -62,6 +64,9 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
       if (!Number.isNaN(entry.mean[i]!)) known[i] = 1;
     }
   }
+  const shiftSd_ppm = Float64Array.from(stations.channels, (entry) =>
+    Math.hypot(used.shiftSd_ppm, driftLeft(campaign, entry)),
+  );
   const ties = used.ties.map((tie) => stationTie(tie, stations, top_m));
   for (const tie of ties) known[tie.station] = 1;
   const tied = ties.length > 0;
@@ -71,15 +76,14 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
     c,
     m: top_m.length,
     q: top_m.length + (used.walkSd > 0 ? walks.length : 0),
+    b: shiftSd_ppm.some((sd) => sd > 0) ? 2 * c : c,
     top_m,
     spacing_m: stations.spacing_m,
     value_ppm,
     sd_ppm,
     known,
     gainSd: new Float64Array(c).fill(used.gainSd ?? (tied ? TIED_GAIN_SD : GAIN_SD)),
-    shiftSd_ppm: Float64Array.from(stations.channels, (entry) =>
-      Math.hypot(used.shiftSd_ppm, driftLeft(campaign, entry)),
-    ),
+    shiftSd_ppm,
     walk: Int32Array.from(stations.channels, (entry) => walks.indexOf(entry.resource)),
     walkSd: used.walkSd,
     walkAlike: Math.exp(-stations.spacing_m / used.walkAlong_m),

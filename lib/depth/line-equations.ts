@@ -37,8 +37,7 @@ export function lineEquations(
   state: LineState,
   priorScale = 1,
 ): LineEquations {
-  const { n, c, q } = data;
-  const b = 2 * c;
+  const { n, b, q } = data;
   const alike = correlations(belief.prior, data);
   const matrix = priorMatrix(alike, n, { layers: data.m, scale: priorScale });
   const coupling = new Float64Array(n * q * b);
@@ -87,8 +86,7 @@ interface Adding {
 }
 
 function addReadings(data: LineData, belief: LineBelief, { state, sums }: Adding): void {
-  const { n, c, m, q, gainSd, shiftSd_ppm } = data;
-  const b = 2 * c;
+  const { n, b, c, m, q, gainSd, shiftSd_ppm } = data;
   const residual = residualAt(data, belief, state);
   const lower = belief.prior.layers.factor;
   const row = new Float64Array(m);
@@ -111,12 +109,13 @@ function addReadings(data: LineData, belief: LineBelief, { state, sums }: Adding
         const value = j < m ? row[j]! : own.value;
         const to = (i * q + (j < m ? j : own.index)) * b;
         sums.coupling[to + d]! += value * byGain;
-        sums.coupling[to + c + d]! += value * byShift;
+        if (b > c) sums.coupling[to + c + d]! += value * byShift;
       }
       sums.border[d * b + d]! += byGain * byGain;
+      sums.borderRight[d]! += byGain * pull;
+      if (b === c) continue;
       sums.border[(c + d) * b + d]! += byGain * byShift;
       sums.border[(c + d) * b + c + d]! += byShift * byShift;
-      sums.borderRight[d]! += byGain * pull;
       sums.borderRight[c + d]! += byShift * pull;
     }
   }

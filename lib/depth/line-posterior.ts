@@ -1,6 +1,5 @@
 import { blockBackSolve } from "../numerics/block-solve.js";
 import { forwardSolve } from "../numerics/cholesky.js";
-import type { Random } from "../numerics/random.js";
 import { selectedInverse } from "../numerics/selected-inverse.js";
 import type { LineData } from "./line-data.js";
 import { type LineEquations, lineEquations, solveLine } from "./line-equations.js";
@@ -105,27 +104,4 @@ export function answerTo(
   const forces = timesPrecision(u, correlations(belief.prior, data));
   const held = solveLine(equations, forces, new Float64Array(equations.b)).u;
   return toModel(layers, 0, { u: u.map((value, k) => value - held[k]!), q });
-}
-
-/** One draw of the deviations from the posterior mean, ln conductivity, n × m. */
-export function posteriorDraw(
-  equations: LineEquations,
-  { belief, q }: { readonly belief: LineBelief; readonly q: number },
-  random: Random,
-): Float64Array {
-  const { factor, halfway, border, b } = equations;
-  const channel = new Float64Array(b);
-  for (let k = b - 1; k >= 0; k--) {
-    let sum = random.normal();
-    for (let e = k + 1; e < b; e++) sum -= border[e * b + k]! * channel[e]!;
-    channel[k] = sum / border[k * b + k]!;
-  }
-  const u = new Float64Array(halfway.length / b);
-  for (let r = 0; r < u.length; r++) {
-    let sum = random.normal();
-    for (let e = 0; e < b; e++) sum -= halfway[r * b + e]! * channel[e]!;
-    u[r] = sum;
-  }
-  blockBackSolve(factor, u);
-  return toModel(belief.prior.layers, 0, { u, q });
 }

@@ -5,7 +5,7 @@ import { correlations, type LinePrior, timesPrecision, toModel } from "./line-pr
 export interface LineState {
   /** n × q unknowns of unit prior variance, row by station: layers, then the walks' errors. */
   readonly u: Float64Array;
-  /** Whitened errors of the channels' gains and zeros: 2 c, gains first, unit prior variance. */
+  /** b whitened errors of the channels' gains and then zeros, of unit prior variance. */
   readonly channel: Float64Array;
   /** n × m ln conductivities. */
   readonly model: Float64Array;
@@ -62,15 +62,20 @@ export function residualAt(
   belief: LineBelief,
   state: Pick<LineState, "u" | "channel" | "response_ppm">,
 ): (station: number, channel: number) => number {
-  const { c, m, q, gainSd, walk, walkSd, shiftSd_ppm, value_ppm, sd_ppm } = data;
+  const { c, m, q, gainSd, walk, walkSd, value_ppm, sd_ppm } = data;
   return (i, d) => {
     const at = i * c + d;
     const own = walkSd > 0 ? walkSd * state.u[i * q + m + walk[d]!]! : 0;
     const gain = 1 + gainSd[d]! * state.channel[d]! + own;
-    const shift = shiftSd_ppm[d]! * state.channel[c + d]!;
+    const shift = zeroOf(data, state, d);
     const sd = sd_ppm[at]! * belief.noiseScale[d]!;
     return (value_ppm[at]! - gain * state.response_ppm[at]! - shift) / sd;
   };
+}
+
+/** The error of a channel's zero, ppm. */
+export function zeroOf(data: LineData, { channel }: Pick<LineState, "channel">, d: number): number {
+  return data.b > data.c ? data.shiftSd_ppm[d]! * channel[data.c + d]! : 0;
 }
 
 /** The weight that a residual of so many deviations keeps. */

@@ -56,6 +56,7 @@ export async function stationLine(stations: Stations, used: DepthOptions): Promi
     rms: Math.sqrt(meanOf(out.misfit.map((value) => value * value))),
     independentLevels: median(levels),
     prior,
+    widening: () => 1,
     answers: localAnswers(out.covariance, prior),
     settled: null,
   };

@@ -1,6 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { type DepthOptions, depthDefaults } from "../../lib/depth/depth-options.js";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
-import { DRAWN, type DrawnLine, drawnLine } from "../support/drawn-line.js";
+import { gatherStations } from "../../lib/depth/gather-stations.js";
+import { invertLine } from "../../lib/depth/invert-line.js";
+import { lnCovariances } from "../../lib/depth/line-posterior.js";
+import { DRAWN, type DrawnLine, drawnLine, MANY, USUAL } from "../support/drawn-line.js";
 import { expectClose } from "../support/expect-close.js";
 
 const slices = [
@@ -10,8 +14,12 @@ const slices = [
 ];
 
 /** True log10(ohm-m) of a slice at a station. */
-function truthOf({ truth }: DrawnLine, k: number, station: number): number {
-  const tops = DRAWN.layerTops_m;
+function truthOf(
+  { truth }: DrawnLine,
+  k: number,
+  station: number,
+  tops: readonly number[] = DRAWN.layerTops_m,
+): number {
   const m = tops.length;
   const { top_m, base_m } = slices[k]!;
   let sum = 0;
@@ -48,43 +56,79 @@ describe("estimateDepthSlices with all stations together", () => {
     expect(held / all).toBeLessThan(0.84);
   });
 
-  it("is the station-by-station estimate where neighbours say nothing of each other", async () => {
+  // Talts et al. 2018, Validating Bayesian Inference Algorithms with Simulation-Based Calibration:
+  // the rank of the truth among draws from its posterior is even. Ten classes of ranks 0 to 39;
+  // chi-square of 9 degrees of freedom passes 21.67 once in a hundred (Pearson's test).
+  it("draws lines among which the truth has every rank alike, over 300 surveys from the usual prior", async () => {
+    const counts = slices.map(() => new Array<number>(10).fill(0));
+    let held = 0;
+    for (let survey = 0; survey < SURVEYS; survey++) {
+      const seed = 3000 + survey;
+      const sketch = { seed, stations: STATIONS, belief: USUAL, frequencies: MANY, floor_ppm: 5 };
+      const line = drawnLine(sketch);
+      const { value } = await estimateDepthSlices(line.campaign, {
+        ...USUAL,
+        slices,
+        draws: 39,
+        seed,
+      });
+      for (const k of [0, 1, 2]) {
+        const truth = truthOf(line, k, 6, USUAL.layerTops_m);
+        const rank = value.draws!.filter((draw) => draw[k]![6]! < truth).length;
+        counts[k]![Math.floor(rank / 4)]! += 1;
+        const off = truth - value.log10Resistivity[k]![6]!;
+        if (Math.abs(off) <= 1.2815515655 * value.sd[k]![6]!) held += 1 / (3 * SURVEYS);
+      }
+    }
+    for (const [k, classes] of counts.entries()) {
+      const even = SURVEYS / 10;
+      const chiSquare = classes.reduce((sum, count) => sum + (count - even) ** 2 / even, 0);
+      expect(chiSquare, `slice ${k}: ${classes.join(" ")}`).toBeLessThan(21.67);
+    }
+    expect(held).toBeGreaterThan(0.76);
+    expect(held).toBeLessThan(0.84);
+  });
+
+  it("has the station-by-station model and spread where neighbours say nothing of each other", async () => {
     const { campaign } = drawnLine({ seed: 3, stations: 8 });
     const options = { ...DRAWN, floor_ppm: 10, slices, gainSd: 0, walkSd: 0, along_m: 1e-3 };
     // Without the noise from repeats both go by the scatter of the readings.
     const { noise: _, ...plain } = campaign;
-    const joint = await estimateDepthSlices(plain, { ...options, priorMean_ohm_m: null });
-    const mean = joint.value;
-    const alone = await estimateDepthSlices(plain, {
+    const used: DepthOptions = { ...depthDefaults, ...options, priorMean_ohm_m: null };
+    const joint = await invertLine(plain, gatherStations(plain, 2), used);
+    const { value } = await estimateDepthSlices(plain, {
       ...options,
       priorMean_ohm_m: null,
       together: "station",
     });
+    const spread = lnCovariances(joint.covariance, joint.belief.prior.layers.factor, joint.data.q);
+    const m = joint.data.m;
     // Each stops where a step moves it by a thousandth of a deviation or so.
-    for (const k of [0, 1, 2]) {
-      for (const [i, sd] of alone.value.sd[k]!.entries()) {
-        expectClose(mean.sd[k]![i]!, sd, { relative: 0.01 });
-        const off = mean.log10Resistivity[k]![i]! - alone.value.log10Resistivity[k]![i]!;
-        expect(Math.abs(off)).toBeLessThan(0.01 * sd);
-      }
+    for (const [at, sd] of value.layers.sd.entries()) {
+      const [i, j] = [Math.floor(at / m), at % m];
+      expectClose(Math.sqrt(spread[i]![j * m + j]!) / Math.LN10, sd, { relative: 0.01 });
+      const off = -joint.state.model[at]! / Math.LN10 - value.layers.log10Resistivity[at]!;
+      expect(Math.abs(off)).toBeLessThan(0.01 * sd);
     }
   });
 
-  it("draws lines whose spread is the stated one", async () => {
-    const { campaign } = drawnLine({ seed: 5, stations: 6 });
-    const { value } = await estimateDepthSlices(campaign, {
-      ...DRAWN,
-      floor_ppm: 10,
-      slices,
-      draws: 2000,
-    });
+  it("draws lines whose mean and spread are the stated ones", async () => {
+    const { campaign } = drawnLine({ seed: 5, stations: 60 });
+    const options = { ...DRAWN, floor_ppm: 10, slices, draws: 1000, seed: 2 };
+    const { value } = await estimateDepthSlices(campaign, options);
     for (const k of [0, 1, 2]) {
-      const at = value.draws!.map((draw) => draw[k]![3]!);
-      const mean = at.reduce((sum, v) => sum + v, 0) / at.length;
-      const sd = Math.sqrt(at.reduce((sum, v) => sum + (v - mean) ** 2, 0) / at.length);
-      // 2,000 draws: standard errors 1.6 % of the spread and 2.2 % of it for the mean.
-      expectClose(sd, value.sd[k]![3]!, { relative: 0.06 });
-      expectClose(mean, value.log10Resistivity[k]![3]!, { absolute: 0.1 * sd });
+      let [drawn, stated, off] = [0, 0, 0];
+      for (const [i, sd] of value.sd[k]!.entries()) {
+        const at = value.draws!.map((draw) => draw[k]![i]!);
+        const mean = at.reduce((sum, v) => sum + v, 0) / at.length;
+        drawn += at.reduce((sum, v) => sum + (v - mean) ** 2, 0) / at.length;
+        stated += sd * sd;
+        off += ((mean - value.log10Resistivity[k]![i]!) / sd) ** 2 / 60;
+      }
+      // Stated are those of sixteen other draws: their spread over sixty stations, some twenty of
+      // them by themselves, is known to some 4 %, and their mean to a seventh of a deviation.
+      expectClose(Math.sqrt(drawn / stated), 1, { absolute: 0.08 });
+      expect(Math.sqrt(off)).toBeLessThan(0.25);
     }
   });
 
@@ -134,7 +178,7 @@ describe("estimateDepthSlices with all stations together", () => {
   it("more than halves what 5 % gain errors do where gains are unknown and a borehole stands 200 m off", async () => {
     const atBorehole: number[] = [];
     const biases = { ignored: [0, 0, 0], tied: [0, 0, 0] };
-    for (let seed = 40; seed < 60; seed++) {
+    for (let seed = 40; seed < 100; seed++) {
       const line = drawnLine({ seed, stations: 110, gain: GAINS, floor_ppm: 3 });
       const ties = slices.map((slice, k) => ({
         ...slice,
@@ -146,19 +190,19 @@ describe("estimateDepthSlices with all stations together", () => {
       const ignored = await estimateDepthSlices(line.campaign, { ...common, gainSd: 0 });
       const tied = await estimateDepthSlices(line.campaign, { ...common, gainSd: null, ties });
       for (const k of [0, 1, 2]) {
-        // Ten stations 196 to 214 m away, twenty surveys.
+        // Ten stations 196 to 214 m away, sixty surveys.
         for (let i = 100; i < 110; i++) {
           const truth = truthOf(line, k, i);
-          biases.ignored[k]! += (ignored.value.log10Resistivity[k]![i]! - truth) / 200;
-          biases.tied[k]! += (tied.value.log10Resistivity[k]![i]! - truth) / 200;
+          biases.ignored[k]! += (ignored.value.log10Resistivity[k]![i]! - truth) / 600;
+          biases.tied[k]! += (tied.value.log10Resistivity[k]![i]! - truth) / 600;
         }
         const off = tied.value.log10Resistivity[k]![2]! - truthOf(line, k, 2);
         atBorehole.push(Math.abs(off) / 0.02);
       }
     }
-    // 60 ties of stated deviation 0.02 that are true: the readings add to them, so that nearly all
+    // 180 ties of stated deviation 0.02 that are true: the readings add to them, so that nearly all
     // estimates lie within three of it.
-    expect(atBorehole.filter((z) => z < 3).length).toBeGreaterThanOrEqual(59);
+    expect(atBorehole.filter((z) => z < 3).length).toBeGreaterThanOrEqual(178);
     for (const k of [0, 1, 2]) {
       expect(Math.abs(biases.tied[k]!), `slice ${k}`).toBeLessThan(
         Math.abs(biases.ignored[k]!) / 2,

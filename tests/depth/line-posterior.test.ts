@@ -34,6 +34,7 @@ const belief: LineBelief = { prior, mean: -3, noiseScale: Float64Array.of(1, 1.3
 const data: LineData = {
   n,
   c,
+  b: 2 * c,
   m,
   q,
   top_m: Float64Array.of(0, 1, 2),

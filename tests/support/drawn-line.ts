@@ -1,5 +1,5 @@
 // Lines of ground drawn from the prior that an inversion of a line goes by, and their readings.
-import type { DepthOptions } from "../../lib/depth/depth-options.js";
+import { type DepthOptions, depthDefaults } from "../../lib/depth/depth-options.js";
 import { linePrior, toModel } from "../../lib/depth/line-prior.js";
 import { stationForward } from "../../lib/depth/station-forward.js";
 import { seededRandom } from "../../lib/numerics/random.js";
@@ -20,14 +20,30 @@ export const DRAWN = {
   priorMean_ohm_m: 1 / 0.03,
 } as const satisfies Partial<DepthOptions>;
 
+/** What is believed by default, and an instrument of ten coil pairs. */
+export const USUAL = {
+  ...DRAWN,
+  layerTops_m: depthDefaults.layerTops_m,
+  levelSd: depthDefaults.levelSd,
+  layerSd: depthDefaults.layerSd,
+  along_m: depthDefaults.along_m,
+  proportionalNoise: depthDefaults.proportionalNoise,
+  walkSd: depthDefaults.walkSd,
+} as const;
+
 export const MEAN = Math.log(0.03);
 
-const CHANNELS: readonly Channel[] = (["HCP", "VCP"] as const).flatMap((orientation) =>
-  [4000, 25_000].flatMap((frequency_Hz) => [
-    channelOf({ kind: "quadrature", frequency_Hz, orientation }),
-    channelOf({ kind: "inphase", frequency_Hz, orientation }),
-  ]),
-);
+const FEW = [4000, 25_000];
+export const MANY = [1500, 4000, 9000, 16_000, 25_000];
+
+function channelsAt(frequencies: readonly number[]): readonly Channel[] {
+  return (["HCP", "VCP"] as const).flatMap((orientation) =>
+    frequencies.flatMap((frequency_Hz) => [
+      channelOf({ kind: "quadrature", frequency_Hz, orientation }),
+      channelOf({ kind: "inphase", frequency_Hz, orientation }),
+    ]),
+  );
+}
 
 export interface DrawnLine {
   readonly campaign: Campaign;
@@ -42,15 +58,20 @@ export interface DrawSketch {
   /** Factor on every reading of each channel: a gain error. Default drawn by `DRAWN.gainSd`. */
   readonly gain?: readonly number[];
   readonly floor_ppm?: number;
+  /** What the ground and its readings are drawn from; default `DRAWN`. */
+  readonly belief?: typeof DRAWN | typeof USUAL;
+  /** Hz, each in both orientations; default two. */
+  readonly frequencies?: readonly number[];
 }
 
 /** A line of ground at 2 m, walked once in each orientation, one reading a station. */
 export function drawnLine(sketch: DrawSketch): DrawnLine {
-  const { stations: n } = sketch;
+  const { stations: n, belief = DRAWN } = sketch;
+  const channels = channelsAt(sketch.frequencies ?? FEW);
   const random = seededRandom(sketch.seed);
-  const top_m = Float64Array.from(DRAWN.layerTops_m);
+  const top_m = Float64Array.from(belief.layerTops_m);
   const m = top_m.length;
-  const prior = linePrior(top_m, DRAWN, 2);
+  const prior = linePrior(top_m, belief, 2);
   const chain = (length: number, alike: number) => {
     const values = Float64Array.from({ length }, () => random.normal());
     for (let i = 1; i < length; i++) {
@@ -63,28 +84,28 @@ export function drawnLine(sketch: DrawSketch): DrawnLine {
     for (const [i, value] of chain(n, prior.alike).entries()) u[i * m + j] = value;
   }
   const truth = toModel(prior.layers, MEAN, { u, q: m });
-  const forward = stationForward(CHANNELS, top_m, 0.9);
-  const response = new Float64Array(CHANNELS.length);
-  const values = CHANNELS.map(() => new Array<number>(n));
+  const forward = stationForward(channels, top_m, 0.9);
+  const response = new Float64Array(channels.length);
+  const values = channels.map(() => new Array<number>(n));
   const walks = [0, 1].map(() => chain(n, Math.exp(-2 / 4)));
-  const gains = CHANNELS.map((_, d) => sketch.gain?.[d] ?? 1 + DRAWN.gainSd * random.normal());
+  const gains = channels.map((_, d) => sketch.gain?.[d] ?? 1 + belief.gainSd * random.normal());
   for (let i = 0; i < n; i++) {
     forward.evaluate(
       truth.subarray(i * m, (i + 1) * m),
       response,
-      new Float64Array(CHANNELS.length * m),
+      new Float64Array(channels.length * m),
     );
-    for (const [d, channel] of CHANNELS.entries()) {
-      const walk = DRAWN.walkSd * walks[channel.orientation === "HCP" ? 0 : 1]![i]!;
+    for (const [d, channel] of channels.entries()) {
+      const walk = belief.walkSd * walks[channel.orientation === "HCP" ? 0 : 1]![i]!;
       const floor = sketch.floor_ppm ?? 10;
-      const noise = Math.hypot(DRAWN.proportionalNoise * response[d]!, floor) * random.normal();
+      const noise = Math.hypot(belief.proportionalNoise * response[d]!, floor) * random.normal();
       values[d]![i] = response[d]! * (gains[d]! + walk) + noise;
     }
   }
   const chainage_m = Array.from({ length: n }, (_, i) => 2 * i);
-  const half = CHANNELS.length / 2;
+  const half = channels.length / 2;
   const passes = ["hcp", "vcp"].map((name, k) => ({
-    channels: CHANNELS.slice(k * half, (k + 1) * half),
+    channels: channels.slice(k * half, (k + 1) * half),
     values: values.slice(k * half, (k + 1) * half),
     chainage_m,
     resource: `walk-${name}`,
