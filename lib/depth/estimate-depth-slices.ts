@@ -5,7 +5,7 @@ import type { Campaign } from "../survey/survey.js";
 import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-options.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { depthSlicesOf } from "./depth-slices-of.js";
-import { depthFigures, depthTable } from "./figure.js";
+import { depthFigures, depthTables } from "./figure.js";
 import { gatherStations } from "./gather-stations.js";
 import { jointLine } from "./inverted-line.js";
 import { stationLine } from "./station-line.js";
@@ -43,7 +43,7 @@ export async function estimateDepthSlices(
     used.together === "line"
       ? await jointLine(input, stations, used)
       : await stationLine(stations, used);
-  const value = depthSlicesOf(input, line, used);
+  const value = depthSlicesOf({ campaign: input, stations }, line, used);
   return new StepResult({
     step: "estimateDepthSlices",
     summary: summaryOf(value),
@@ -53,7 +53,7 @@ export async function estimateDepthSlices(
     cautions: cautionsOf(input, value),
     accounting: accountFor([input]),
     figures: depthFigures(value),
-    tables: [depthTable(value)],
+    tables: depthTables(value),
   });
 }
 
