@@ -45,7 +45,7 @@ function channelTable(value: DepthSlices, channels: readonly ChannelMisfit[]): T
 function stretchTable(value: DepthSlices, worst: ReturnType<typeof unexplained>): Table {
   return {
     id: `depth-unexplained-${value.campaign}`,
-    caption: `Stretches of campaign ${value.campaign} that the layered ground explains worst`,
+    caption: `Stretches of campaign ${value.campaign} that layered ground and noise do not explain`,
     columns: [
       { field: "from_m", label: "From (m)", digits: 0 },
       { field: "to_m", label: "To (m)", digits: 0 },

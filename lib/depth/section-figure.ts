@@ -104,10 +104,9 @@ function gpsPanels({ gpsGaps = [] }: DepthSlices): readonly StretchesPanel[] {
   return [
     {
       kind: "stretches",
-      label: "Where GPS gave no position",
+      label: "Where GPS gave no position, and what became of the readings",
       stretches,
       colours: { [GROUPS.bridged]: "#c77700", [GROUPS.none]: greys.quiet },
-      legend: "Readings there",
     },
   ];
 }

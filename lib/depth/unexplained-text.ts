@@ -2,7 +2,7 @@ import type { DepthSlices } from "./depth-slices.js";
 import { binMisfit, misfitBins } from "./misfit-bins.js";
 import { type ChannelMisfit, EXPLAINED, unexplained } from "./unexplained.js";
 
-/** Mean residual, in noise, over which a channel lies to one side of the model all along. */
+/** Middle residual, in noise, over which a channel lies to one side of the model all along. */
 const ONE_SIDED = 0.5;
 
 /** What the residuals come to, in a sentence: the share explained, the worst channel and stretch. */
@@ -22,10 +22,10 @@ function channelText(channels: readonly ChannelMisfit[]): string | undefined {
   if (worst.misfit > EXPLAINED)
     return `${worst.name} least of all (${worst.misfit.toFixed(1)} times)`;
   const aside = channels.reduce((most, one) =>
-    Math.abs(one.mean) > Math.abs(most.mean) ? one : most,
+    Math.abs(one.middle) > Math.abs(most.middle) ? one : most,
   );
-  if (!(Math.abs(aside.mean) > ONE_SIDED)) return undefined;
-  return `${aside.name} lies ${aside.mean > 0 ? "above" : "below"} the model all along`;
+  if (!(Math.abs(aside.middle) > ONE_SIDED)) return undefined;
+  return `${aside.name} lies ${aside.middle > 0 ? "above" : "below"} the model all along`;
 }
 
 /** Share of the stations' values that lie where their channel is met within what counts as explained. */

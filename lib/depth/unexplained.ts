@@ -14,8 +14,9 @@ export interface ChannelMisfit extends ChannelFit {
   readonly family: string;
   /** Depth above which half of its sensitivity lies under the bank's median column, m. */
   readonly median_m: number;
-  /** Mean residual over its noise: above 0 where readings lie over the model. */
+  /** Mean and middle residual over its noise: above 0 where readings lie over the model. */
   readonly mean: number;
+  readonly middle: number;
   /** Share of its residuals over twice the noise. */
   readonly beyond_pct: number;
 }
@@ -48,7 +49,11 @@ function sizes(residual: Float64Array) {
   const present = residual.filter((one) => !Number.isNaN(one));
   const beyond = present.filter((one) => Math.abs(one) > 2).length;
   const sum = present.reduce((total, one) => total + one, 0);
-  return { mean: sum / present.length, beyond_pct: (100 * beyond) / present.length };
+  return {
+    mean: sum / present.length,
+    middle: median(present),
+    beyond_pct: (100 * beyond) / present.length,
+  };
 }
 
 /** Names that tell channels apart: with the walk where two walks have the same one. */
@@ -80,11 +85,21 @@ function medianColumn({ layers }: DepthSlices) {
   return { top_m, log10Resistivity: Array.from(top_m, (_, j) => median(layer(j))) };
 }
 
+/**
+ * Root mean square that noise alone would not give so many residuals: their sum of squares 4.5
+ * standard deviations over what it is to be, and never under what counts as explained.
+ */
+function beyondChance(residuals: number): number {
+  return Math.max(EXPLAINED, Math.sqrt(1 + 4.5 * Math.sqrt(2 / residuals)));
+}
+
 /** Stretches where all channels together are met worse than the noise allows, worst first. */
 export function unexplained(value: DepthSlices, channels: readonly ChannelMisfit[]) {
   const residuals = channels.map(({ residual }) => residual);
   const joined = joinedBins(misfitBins(value), (bin) =>
-    binMisfit(residuals, bin) > EXPLAINED ? "not explained" : "",
+    binMisfit(residuals, bin) > beyondChance(residuals.length * (bin.end - bin.first))
+      ? "not explained"
+      : "",
   );
   return joined
     .filter(({ group }) => group !== "")

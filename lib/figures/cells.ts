@@ -12,7 +12,7 @@ export interface CellDrawing {
   readonly width_m: number;
   /** Ends of the colour scale. */
   readonly domain: readonly [number, number];
-  /** Elevations of the surface are drawn to a multiple of this, m. */
+  /** Elevations of the surface are drawn to a multiple of this, m; without it they are left out. */
   readonly surfaceStep_m?: number;
 }
 
@@ -78,7 +78,7 @@ function coloured(cell: Required<Cell>, { domain, surfaceStep_m }: CellDrawing):
   const share = Math.log(cell.value / domain[0]) / Math.log(domain[1] / domain[0]);
   const place = Math.round(share * 80) / 80;
   const step = surfaceStep_m ?? 0;
-  const surface_m = step > 0 ? step * Math.round(cell.surface_m / step) : cell.surface_m;
+  const surface_m = step > 0 ? step * Math.round(cell.surface_m / step) : Number.NaN;
   const colour = fadedColour(rampColour(resistivityRamp, place), confidence);
   return { ...cell, confidence, surface_m, colour };
 }
