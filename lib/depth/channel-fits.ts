@@ -19,7 +19,7 @@ export function channelFits(
     return {
       resource,
       channel: channel.field,
-      coils: channel,
+      coils: { ...channel },
       misfit: rootMeanSquare(residual),
       residual,
       ...ownErrors(line.settled, d),

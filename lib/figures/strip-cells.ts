@@ -2,7 +2,7 @@ import { type DrawnCell, drawnCells } from "./cells.js";
 import { cellsLegends } from "./cells-legend.js";
 import { haloed } from "./halo.js";
 import { logDomain, rounded, significant } from "./numbers.js";
-import type { DrawnPanel, PanelFrame } from "./strip-frame.js";
+import type { DrawnPanel, PanelFrame, StripFrame } from "./strip-frame.js";
 import { type Hanging, hangingOf, hungLine, surfaceRuns } from "./strip-hanging.js";
 import type { CellsPanel } from "./strip-types.js";
 import { greys } from "./theme.js";
@@ -32,7 +32,7 @@ export function cellsLayers(panel: CellsPanel, { frame, x, height_px }: PanelFra
       },
     },
     ...cellsLegends(panel, { domain, height_px }, { x: x("a"), y: y("u") }),
-    ...lineLayers(panel, { cells, hanging, x }),
+    ...lineLayers(panel, { cells, hanging, x, frame }),
   ];
   const seam = { along_m: 0.6 * frame.metresPer_px, down: 0.6 * hanging.downPer_px };
   return { data: cells.map((cell) => row(cell, hanging, seam)), layers };
@@ -59,10 +59,14 @@ interface Lines {
   readonly cells: readonly DrawnCell[];
   readonly hanging: Hanging;
   readonly x: (field: string) => Json;
+  readonly frame: StripFrame;
 }
 
+/** Room that the text of the reliable depth takes at the right end, px. */
+const TEXT_PX = 150;
+
 /** The surface where it has an elevation, and the reliable depth with its text. */
-function lineLayers(panel: CellsPanel, { cells, hanging, x }: Lines): readonly Json[] {
+function lineLayers(panel: CellsPanel, { cells, hanging, x, frame }: Lines): readonly Json[] {
   const { surfaceStep_m, place, axis } = hanging;
   const runs = surfaceRuns(cells);
   const line = (depth_m: number, look: Json) => ({
@@ -75,7 +79,11 @@ function lineLayers(panel: CellsPanel, { cells, hanging, x }: Lines): readonly J
   const last = runs.at(-1);
   if (depth === undefined || !Number.isFinite(depth) || last === undefined) return surface;
   const words = `reliable to ${rounded(depth)} m${surfaceStep_m > 0 ? " depth" : ""}`;
-  const value = { d: rounded(place(depth, last.surface_m), 3), t: words };
+  // Above the line wherever the line runs under the text.
+  const from_m = frame.domain_m[1] - TEXT_PX * frame.metresPer_px;
+  const under = runs.filter((run) => run.to_m >= Math.min(from_m, last.to_m));
+  const highest = under.reduce((most, run) => Math.max(most, run.surface_m), last.surface_m);
+  const value = { d: rounded(place(depth, highest), 3), t: words };
   const text = haloed(
     { x: "width", align: "right", baseline: "bottom", dx: -4, dy: -2 },
     { data: { values: [value] }, encoding: { y: { field: "d", ...axis }, text: { field: "t" } } },

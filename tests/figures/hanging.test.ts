@@ -75,6 +75,13 @@ describe("cells that hang from a surface", () => {
     ]);
   });
 
+  it("have the text of the reliable depth over the line, also where the surface sinks", () => {
+    const texts = view(sinking()).layer.filter(({ mark }) => mark.type === "text");
+    const told = texts.flatMap(({ data }) => data?.values ?? []).find(({ d }) => d !== undefined);
+    // 150 of 780 px before the end at 1,000 m: 808 m, where the surface is at 4.38 m.
+    expectClose(told!.d!, 4.38 - 1, { absolute: 0.03 });
+  });
+
   it("hang from depth where one of them has no elevation", async () => {
     const cell = { from_m: 0, to_m: 5, top_m: 0, base_m: 1, value: 20 };
     const cells = [
