@@ -92,9 +92,11 @@ describe("banquette appendix on the demo", () => {
   });
 
   it("shows the ground by depth: section, slices, residuals, the customary view, a sounding, a plan", () => {
-    const ids = [...read("appendix.ipynb").matchAll(/"banquette": \{\s*"id": "([^"]+)"/g)].map(
-      ([, id]) => id,
+    const page = read("appendix.html");
+    const ids = [...page.matchAll(/"usermeta":\{"banquette":(\{[^}]*\})/g)].map(
+      ([, words]) => JSON.parse(words!).id,
     );
+    expect(ids).toHaveLength(27);
     const ofCampaigns = ["2031-10", "2032-03"].flatMap((campaign) =>
       ["section", "slices", "residuals"].map((name) => `depth-${name}-${campaign}`),
     );
