@@ -24,7 +24,10 @@ export function soundingFigure(slices: DepthSlices, value: Sounding): Figure {
       subtitle: subtitleOf(value),
       base_m: baseOf(value),
       panels: panelsOf(value),
-      below: { from_m: value.reliableTo_m, text: `reliable to ${value.reliableTo_m.toFixed(1)} m` },
+      below: {
+        from_m: value.reliableTo_m,
+        text: `reliable\nto ${value.reliableTo_m.toFixed(1)} m`,
+      },
     }),
   };
 }

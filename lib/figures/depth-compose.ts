@@ -108,7 +108,7 @@ function belowRule(
   const rule = { data, mark, encoding: { y: y("u") } };
   if (!told) return [rule];
   const text = haloed(
-    { x: 0, dx: 4, dy: 3, align: "left", baseline: "top", color: greys.quiet },
+    { x: 0, dx: 4, dy: 3, align: "left", baseline: "top", color: greys.quiet, lineBreak: "\n" },
     { data, encoding: { y: y("u"), text: { field: "t" } } },
   );
   return [rule, ...text];

@@ -85,7 +85,7 @@ describe("depthSounding", () => {
       expectValidSpec(figure!.spec);
       const svg = await expectDraws(figure!.spec);
       expect(meetingTexts(svg)).toEqual([]);
-      expect(svg).toContain("reliable to 2.5 m");
+      expect(svg).toMatch(/>reliable<\/tspan>.*>to 2\.5 m<\/tspan>/);
       expect(svg.includes(">medium SAND</text>")).toBe(boreholes.length > 0);
       expect(figure!.caption.includes("Diamonds")).toBe(boreholes.length > 0);
     }

@@ -36,6 +36,8 @@ describe("texts that meet", () => {
     expect(meetingTexts(svg(text(10, 20, "upright", " rotate(-90)")))).toEqual(["gate | upright"]);
     expect(meetingTexts(svg(text(10, 20, "culvert")))).toEqual([]);
     expect(meetingTexts(svg(text(40, 5, "culvert")))).toEqual([]);
+    const broken = '<tspan>not</tspan><tspan x="0" dy="12">noted</tspan>';
+    expect(meetingTexts(svg(text(10, -7, broken)))).toEqual(["gate | noted"]);
   });
 });
 

@@ -9,15 +9,17 @@ export interface TextBox {
   readonly bottom: number;
 }
 
-/** Texts as they stand on the paper; a halo and the text before it are one. */
+/** Texts as they stand on the paper, line by line; a halo and the text before it are one. */
 export function textBoxes(svg: string): readonly TextBox[] {
   const boxes: TextBox[] = [];
   const places: (readonly [number, number])[] = [[0, 0]];
-  for (const [, close, tag, attributes, text] of svg.matchAll(/<(\/?)(g|text)\b([^>]*)>([^<]*)/g)) {
+  for (const [, close, tag, attributes, content] of svg.matchAll(
+    /<(\/?)(g|text)\b([^>]*)>((?:<\/?tspan[^>]*>|[^<])*)/g,
+  )) {
     const [x, y] = places.at(-1)!;
     if (tag === "g" && close === "/") places.pop();
     else if (tag === "g") places.push(moved([x, y], attributes!));
-    else if (close === "" && text !== "") boxes.push(boxOf(text!, attributes!, [x, y]));
+    else if (close === "") boxes.push(...lineBoxes(content!, attributes!, [x, y]));
   }
   const seen = new Set<string>();
   return boxes.filter((box) => {
@@ -25,6 +27,22 @@ export function textBoxes(svg: string): readonly TextBox[] {
     const isNew = !seen.has(key);
     seen.add(key);
     return isNew;
+  });
+}
+
+/** One box a line; lines of a text that is broken are tspans, each some px under the last. */
+function lineBoxes(
+  content: string,
+  attributes: string,
+  [x, y]: readonly [number, number],
+): readonly TextBox[] {
+  if (!content.includes("<tspan")) {
+    return content === "" ? [] : [boxOf(content, attributes, [x, y])];
+  }
+  let down = 0;
+  return [...content.matchAll(/<tspan([^>]*)>([^<]*)/g)].map(([, own, line]) => {
+    down += Number(/dy="([-\d.]+)"/.exec(own!)?.[1] ?? 0);
+    return boxOf(line!, attributes, [x, y + down]);
   });
 }
 
