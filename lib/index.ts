@@ -42,6 +42,13 @@ export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, type DepthTie, depthDefaults } from "./depth/depth-options.js";
 export type { Strengths } from "./depth/line-prior.js";
 export type * from "./depth/depth-slices.js";
+export { depthSounding } from "./depth/depth-sounding.js";
+export {
+  type Sounding,
+  type SoundingOptions,
+  type SoundingReach,
+  soundingDefaults,
+} from "./depth/sounding.js";
 export { nominalView } from "./depth/nominal-view.js";
 export { nominalDepth } from "./depth/nominal-depth.js";
 export { type NominalOptions, nominalDefaults } from "./depth/nominal-options.js";
@@ -145,6 +152,7 @@ export { falseDiscoveryAdjusted } from "./campaigns/false-discovery.js";
 
 // Figure forms, for figures of one's own in the same look
 export { curveSpec } from "./figures/curve.js";
+export { depthSpec } from "./figures/depth.js";
 export { planMapSpec } from "./figures/plan-map.js";
 export { profileSpec } from "./figures/profile.js";
 export { rankingSpec } from "./figures/ranking.js";

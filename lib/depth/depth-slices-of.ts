@@ -1,17 +1,20 @@
 import { median } from "../numerics/robust.js";
+import { crestElevationAt } from "../survey/cross-section.js";
 import type { Campaign } from "../survey/survey.js";
 import { averagingKernel, toldApart } from "./averaging-kernel.js";
+import { channelFits } from "./channel-fits.js";
 import { chooseSlices, reliableDepth, type SliceDepths, sliceWeights } from "./choose-slices.js";
 import type { DepthOptions } from "./depth-options.js";
 import type { DepthSlices, Slice } from "./depth-slices.js";
-import type { SettledLine } from "./invert-line.js";
-import { type InvertedLine, residuals, rootMeanSquare } from "./inverted-line.js";
-import { zeroOf } from "./line-state.js";
+import type { Stations } from "./gather-stations.js";
+import { gpsGaps } from "./gps-gaps.js";
+import type { InvertedLine } from "./inverted-line.js";
+import type { StationsAlone } from "./station-line.js";
 
 /** What an inverted line says by slices: means, spreads, resolution and draws. */
 export function depthSlicesOf(
-  campaign: Campaign,
-  line: InvertedLine,
+  { campaign, stations }: { readonly campaign: Campaign; readonly stations: Stations },
+  line: InvertedLine | StationsAlone,
   used: DepthOptions,
 ): DepthSlices {
   const chosen = chosenSlices(line, used);
@@ -29,7 +32,11 @@ export function depthSlicesOf(
     averaging,
     gap: line.gap,
     gapCause: line.gapCause,
+    gpsGaps: gpsGaps(campaign, used.spacing_m),
+    ...crestOf(campaign, stations),
+    height_m: stations.height_m,
     misfit: line.misfit,
+    channels: channelFits(stations, line),
     rms: line.rms,
     reliableTo_m: reliableDepth(slices),
     independentLevels: Math.round(100 * line.independentLevels) / 100,
@@ -39,19 +46,20 @@ export function depthSlicesOf(
       sd: line.sd,
       learned: line.learned,
     },
-    ...togetherOnly(campaign, line.settled),
+    ...togetherOnly(line),
     soilTemperature: campaign.soilTemperature,
     centreline: campaign.centreline,
   };
 }
 
 /** What only an inversion of the whole line can hand on. */
-function togetherOnly(campaign: Campaign, settled: InvertedLine["settled"]): Partial<DepthSlices> {
-  if (settled === null) return {};
-  return {
-    channels: channelFits(campaign, settled),
-    strengths: settled.belief.prior.strengths,
-  };
+function togetherOnly({ settled }: InvertedLine): Partial<DepthSlices> {
+  return settled === null ? {} : { strengths: settled.belief.prior.strengths };
+}
+
+function crestOf({ crest }: Campaign, { chainage_m }: Stations): Partial<DepthSlices> {
+  if (crest === undefined) return {};
+  return { crestElevation_m: chainage_m.map((x) => crestElevationAt(crest, x)) };
 }
 
 function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] {
@@ -130,31 +138,6 @@ function spread(matrix: Float64Array | null, weights: Float64Array): number {
     for (let b = 0; b < m; b++) variance += weights[a]! * weights[b]! * matrix[a * m + b]!;
   }
   return Math.sqrt(Math.max(0, variance)) / Math.LN10;
-}
-
-/** Each channel's fit and what the inversion made of its noise, gain and zero. */
-function channelFits(
-  campaign: Campaign,
-  settled: SettledLine,
-): NonNullable<DepthSlices["channels"]> {
-  const { data, belief, state } = settled;
-  const all = residuals(settled);
-  const { n, c } = data;
-  const names = campaign.passes.flatMap((pass) =>
-    pass.instrument.channels.map((channel) => ({ resource: pass.resource, channel })),
-  );
-  return names.map(({ resource, channel }, d) => {
-    const residual = Float64Array.from({ length: n }, (_, i) => all[i * c + d]!);
-    return {
-      resource,
-      channel: channel.field,
-      misfit: rootMeanSquare(residual),
-      residual,
-      noiseScale: belief.noiseScale[d]!,
-      gain: 1 + data.gainSd[d]! * state.channel[d]!,
-      shift_ppm: zeroOf(data, state, d),
-    };
-  });
 }
 
 function meanTime(campaign: Campaign): number {

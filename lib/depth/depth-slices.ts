@@ -1,4 +1,4 @@
-import type { Centreline, SoilTemperature } from "../survey/survey.js";
+import type { Centreline, Channel, SoilTemperature } from "../survey/survey.js";
 import type { Strengths } from "./line-prior.js";
 
 /** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
@@ -34,9 +34,15 @@ export interface DepthSlices {
   readonly gap: readonly ("" | "set aside" | "no readings")[];
   /** For each station in a gap that was set aside, what for, in a word or two; "" elsewhere. */
   readonly gapCause?: readonly string[];
+  /** Where walks had no position from GPS; left out where it is not known. */
+  readonly gpsGaps?: readonly GpsGap[];
+  /** n elevations of the crest, m above the survey's datum; left out where no survey tells them. */
+  readonly crestElevation_m?: Float64Array;
+  /** n mean heights of the coils above ground, m; NaN without readings. */
+  readonly height_m?: Float64Array;
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
   readonly misfit: Float64Array;
-  /** Each channel's part in the misfit, and what became of its noise, gain and zero. */
+  /** Each channel's part in the misfit; of a line taken together, what became of its noise, gain and zero. */
   readonly channels?: readonly ChannelFit[];
   /** Misfit of the whole campaign. */
   readonly rms: number;
@@ -59,10 +65,22 @@ export interface Slice {
   readonly toldApart?: boolean;
 }
 
+/** A stretch that a walk crossed with readings and without GPS. */
+export interface GpsGap {
+  /** The walk's resource. */
+  readonly resource: string;
+  readonly from_m: number;
+  readonly to_m: number;
+  /** True where positions were bridged by time, false where the readings have none. */
+  readonly bridged: boolean;
+}
+
 export interface ChannelFit {
   readonly resource: string;
   /** The channel's field. */
   readonly channel: string;
+  /** What the channel measures, and with which coils. */
+  readonly coils?: Channel;
   /** Root mean square of (datum − response) / noise. */
   readonly misfit: number;
   /** n residuals over their noise; NaN where there is no datum. */

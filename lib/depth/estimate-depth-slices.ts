@@ -6,7 +6,7 @@ import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-o
 import type { DepthSlices } from "./depth-slices.js";
 import { depthSlicesOf } from "./depth-slices-of.js";
 import { drawSlices } from "./draw-slices.js";
-import { depthFigures, depthTable } from "./figure.js";
+import { depthFigures, depthTables } from "./figure.js";
 import { gatherStations } from "./gather-stations.js";
 import { type InvertedLine, jointLine } from "./inverted-line.js";
 import { stationLine } from "./station-line.js";
@@ -44,7 +44,8 @@ export async function estimateDepthSlices(
     used.together === "line"
       ? await jointLine(input, stations, used)
       : await stationLine(stations, used);
-  const value = await withDraws(depthSlicesOf(input, line, used), line, used);
+  const slices = depthSlicesOf({ campaign: input, stations }, line, used);
+  const value = await withDraws(slices, line, used);
   return new StepResult({
     step: "estimateDepthSlices",
     summary: summaryOf(value),
@@ -54,7 +55,7 @@ export async function estimateDepthSlices(
     cautions: cautionsOf(input, value),
     accounting: accountFor([input]),
     figures: depthFigures(value),
-    tables: [depthTable(value)],
+    tables: depthTables(value),
   });
 }
 

@@ -1,81 +1,20 @@
-import { type Cell, stripSpec } from "../figures/strip.js";
+import { stripSpec } from "../figures/strip.js";
 import { quantile } from "../numerics/robust.js";
 import type { Figure, Table } from "../result/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { gapBands } from "./gap-bands.js";
+import { residualFigures } from "./residual-figure.js";
+import { residualTables } from "./residual-tables.js";
+import { sectionFigure } from "./section-figure.js";
 
-/** The section along chainage, and the slices with their bands. */
+/** The section along chainage, the slices with their bands, and what the model does not explain. */
 export function depthFigures(value: DepthSlices): readonly Figure[] {
-  return [sectionFigure(value), slicesFigure(value)];
+  return [sectionFigure(value), slicesFigure(value), ...residualFigures(value)];
 }
 
-function sectionFigure(value: DepthSlices): Figure {
-  const title =
-    `Campaign ${value.campaign}: resistivity by depth, to be trusted down to ` +
-    `${value.reliableTo_m.toFixed(1)} m`;
-  return {
-    id: `depth-section-${value.campaign}`,
-    title,
-    caption:
-      "Model resistivity under the crest at field temperature. Colours fade where the data say " +
-      "little and the prior decides. Blank stretches have no estimate. The lowest panel shows how " +
-      "well the readings are met: 1 is as well as their noise allows.",
-    spec: stripSpec({
-      title,
-      subtitle: `${value.independentLevels.toFixed(1)} independent levels in the data`,
-      panels: [
-        {
-          kind: "cells",
-          label: "Resistivity under the crest (ohm-m)",
-          unit: "ohm-m",
-          cells: sectionCells(value),
-          height_px: 190,
-          reliableTo_m: value.reliableTo_m,
-        },
-        {
-          kind: "lines",
-          label: "Misfit (times the noise)",
-          scale: "linear",
-          height_px: 70,
-          series: [{ name: "misfit", x: value.chainage_m, y: value.misfit }],
-          legend: "",
-        },
-      ],
-      setAside: gapBands(value),
-    }),
-  };
-}
-
-/** Stations are thinned to about 400 columns: means of neighbouring stations. */
-function sectionCells(value: DepthSlices): Cell[] {
-  const { top_m, log10Resistivity, learned } = value.layers;
-  const m = top_m.length;
-  const n = value.chainage_m.length;
-  const together = Math.max(1, Math.ceil(n / 400));
-  const bottom = 1.5 * Math.max(value.reliableTo_m, 1);
-  const cells: Cell[] = [];
-  for (let i = 0; i < n; i += together) {
-    const group = Array.from({ length: Math.min(together, n - i) }, (_, k) => i + k).filter(
-      (station) => value.gap[station] === "",
-    );
-    if (group.length === 0) continue;
-    const half = value.spacing_m / 2;
-    const from_m = value.chainage_m[group[0]!]! - half;
-    const to_m = value.chainage_m[group[group.length - 1]!]! + half;
-    for (let j = 0; j < m && top_m[j]! < bottom; j++) {
-      const mean = (of: Float64Array) =>
-        group.reduce((sum, station) => sum + of[station * m + j]!, 0) / group.length;
-      cells.push({
-        from_m,
-        to_m,
-        top_m: top_m[j]!,
-        base_m: Math.min(top_m[j + 1] ?? bottom, bottom),
-        value: 10 ** mean(log10Resistivity),
-        confidence: Math.min(1, Math.max(0, (mean(learned) - 0.3) / 0.5)),
-      });
-    }
-  }
-  return cells;
+/** The slices, and how each channel is met. */
+export function depthTables(value: DepthSlices): readonly Table[] {
+  return [depthTable(value), ...residualTables(value)];
 }
 
 function slicesFigure(value: DepthSlices): Figure {
@@ -123,7 +62,7 @@ function bandSeries(value: DepthSlices, k: number) {
   };
 }
 
-export function depthTable(value: DepthSlices): Table {
+function depthTable(value: DepthSlices): Table {
   const rows = value.slices.map((slice, k) => {
     const ohm_m = value.log10Resistivity[k]!.map((v) => 10 ** v);
     return {

@@ -31,6 +31,8 @@ export interface StationEstimate {
   readonly levels: number;
   /** Root mean square of (value − response) / sd over the data present. */
   readonly misfit: number;
+  /** d residuals (value − response) / sd; NaN where a channel has no value. */
+  readonly residual: Float64Array;
   readonly data: number;
 }
 
@@ -152,8 +154,15 @@ class StationProblem {
       noiseCovariance: unwhitened(fromNoise, prior.factor, m),
       levels: diagonal(inverse, m).reduce((sum, value) => sum + 1 - value, 0),
       misfit: Math.sqrt(squares / this.residual.length),
+      residual: this.residualByDatum(),
       data: this.residual.length,
     };
+  }
+
+  private residualByDatum(): Float64Array {
+    const all = new Float64Array(this.forward.data).fill(Number.NaN);
+    for (const [row, datum] of this.present.entries()) all[datum] = this.residual[row]!;
+    return all;
   }
 
   private setModel(xi: Float64Array): void {

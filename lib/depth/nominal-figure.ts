@@ -3,6 +3,7 @@ import { stripSpec } from "../figures/strip.js";
 import type { SetAsideBand } from "../figures/strip-types.js";
 import { median } from "../numerics/robust.js";
 import type { Figure, Table } from "../result/figure.js";
+import { frequencyName } from "./channel-name.js";
 import type { NominalChannel, NominalView } from "./nominal.js";
 
 /** The profiles, panel by coil pair, and where each channel looks. */
@@ -22,9 +23,6 @@ export function coilPairs(value: NominalView): readonly (readonly NominalChannel
 
 export const pairName = ({ orientation, separation_m }: NominalChannel): string =>
   `${orientation}, ${separation_m} m`;
-
-export const frequencyName = ({ frequency_Hz }: NominalChannel): string =>
-  frequency_Hz >= 1000 ? `${frequency_Hz / 1000} kHz` : `${frequency_Hz} Hz`;
 
 function profilesFigure(value: NominalView): Figure {
   const pairs = coilPairs(value);

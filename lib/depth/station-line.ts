@@ -11,9 +11,17 @@ import { forwardsByHeight } from "./station-forward.js";
 
 const CHUNK = 50;
 
+/** A line of which each station stood by itself. */
+export interface StationsAlone extends InvertedLine {
+  readonly settled: null;
+  /** n × c residuals over their deviations; NaN where there is no datum. */
+  readonly residual: Float64Array;
+}
+
 /** Inverts each station by itself, giving the event loop a turn every few stations. */
-export async function stationLine(stations: Stations, used: DepthOptions): Promise<InvertedLine> {
+export async function stationLine(stations: Stations, used: DepthOptions): Promise<StationsAlone> {
   const n = stations.chainage_m.length;
+  const c = stations.channels.length;
   const m = used.layerTops_m.length;
   const top_m = Float64Array.from(used.layerTops_m);
   const prior = layerPrior(top_m, used);
@@ -24,6 +32,7 @@ export async function stationLine(stations: Stations, used: DepthOptions): Promi
     return list;
   }, []);
   const out = emptyLine(n, m);
+  const residual = new Float64Array(n * c).fill(Number.NaN);
   const levels: number[] = [];
   let xi = new Float64Array(m);
   for (let i = 0; i < n; i++) {
@@ -38,6 +47,7 @@ export async function stationLine(stations: Stations, used: DepthOptions): Promi
     out.covariance[i] = estimate.covariance;
     out.noiseCovariance[i] = estimate.noiseCovariance;
     out.misfit[i] = estimate.misfit;
+    residual.set(estimate.residual, i * c);
     levels.push(estimate.levels);
     for (let j = 0; j < m; j++) {
       const variance = estimate.covariance[j * m + j]!;
@@ -59,6 +69,7 @@ export async function stationLine(stations: Stations, used: DepthOptions): Promi
     widening: () => 1,
     answers: localAnswers(out.covariance, prior),
     settled: null,
+    residual,
   };
 }
 

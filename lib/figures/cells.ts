@@ -2,6 +2,7 @@ import { mixed, rampColour } from "./colour.js";
 import type { Cell } from "./strip-types.js";
 import { greys, resistivityRamp } from "./theme.js";
 
+/** `surface_m` is NaN where depths hang from no elevation. */
 export interface DrawnCell extends Required<Cell> {
   readonly colour: string;
 }
@@ -11,6 +12,8 @@ export interface CellDrawing {
   readonly width_m: number;
   /** Ends of the colour scale. */
   readonly domain: readonly [number, number];
+  /** Elevations of the surface are drawn to a multiple of this, m; without it they are left out. */
+  readonly surfaceStep_m?: number;
 }
 
 /** Cells that a figure may hold; wider merging keeps it below. */
@@ -64,26 +67,39 @@ function meanOf(cells: readonly Cell[]): Required<Cell> {
   const first = cells[0]!;
   const log = cells.reduce((sum, { value }) => sum + Math.log(value), 0) / cells.length;
   const confidence = cells.reduce((sum, cell) => sum + (cell.confidence ?? 1), 0) / cells.length;
-  return { ...first, to_m: cells[cells.length - 1]!.to_m, value: Math.exp(log), confidence };
+  const surface_m =
+    cells.reduce((sum, cell) => sum + (cell.surface_m ?? Number.NaN), 0) / cells.length;
+  const value = Math.exp(log);
+  return { ...first, to_m: cells[cells.length - 1]!.to_m, value, confidence, surface_m };
 }
 
-function coloured(cell: Required<Cell>, { domain }: CellDrawing): DrawnCell {
+function coloured(cell: Required<Cell>, { domain, surfaceStep_m }: CellDrawing): DrawnCell {
   const confidence = Math.round(Math.min(Math.max(cell.confidence, 0), 1) * 20) / 20;
   const share = Math.log(cell.value / domain[0]) / Math.log(domain[1] / domain[0]);
   const place = Math.round(share * 80) / 80;
-  const full = rampColour(resistivityRamp, place);
-  return { ...cell, confidence, colour: mixed(greys.background, full, 0.1 + 0.9 * confidence) };
+  const step = surfaceStep_m ?? 0;
+  const surface_m = step > 0 ? step * Math.round(cell.surface_m / step) : Number.NaN;
+  const colour = fadedColour(rampColour(resistivityRamp, place), confidence);
+  return { ...cell, confidence, surface_m, colour };
 }
 
-/** Joins neighbours of one colour. */
+/** A colour at a confidence of 0 to 1: full at 1, a tenth of it over the paper at 0. */
+export function fadedColour(colour: string, confidence: number): string {
+  return mixed(greys.background, colour, 0.1 + 0.9 * confidence);
+}
+
+/** Joins neighbours of one colour under one surface. */
 function alike(cells: readonly DrawnCell[]): readonly DrawnCell[] {
   const out: DrawnCell[] = [];
   for (const cell of cells) {
     const last = out[out.length - 1];
-    const touches =
-      last !== undefined && cell.from_m - last.to_m <= 0.01 * (cell.to_m - cell.from_m);
-    if (touches && last.colour === cell.colour) out[out.length - 1] = { ...last, to_m: cell.to_m };
+    if (last !== undefined && joins(last, cell)) out[out.length - 1] = { ...last, to_m: cell.to_m };
     else out.push(cell);
   }
   return out;
+}
+
+function joins(last: DrawnCell, cell: DrawnCell): boolean {
+  const touches = cell.from_m - last.to_m <= 0.01 * (cell.to_m - cell.from_m);
+  return touches && last.colour === cell.colour && Object.is(last.surface_m, cell.surface_m);
 }

@@ -13,6 +13,7 @@ import {
 } from "./strip-frame.js";
 import { linesLayers } from "./strip-lines.js";
 import { pointsLayers } from "./strip-points.js";
+import { rowsHeight_px, rowsLayers } from "./strip-rows.js";
 import { stretchesHeight_px, stretchesLayers } from "./strip-stretches.js";
 import type { Strip, StripPanel } from "./strip-types.js";
 import { fontSizes, theme } from "./theme.js";
@@ -36,7 +37,10 @@ export function composeStrip(strip: Strip): VegaLiteSpec {
     datasets: { setAside: frame.setAside, marks: frame.marks },
     bounds: "flush",
     spacing: 32,
-    resolve: { scale: { color: "independent" }, legend: { color: "independent" } },
+    resolve: {
+      scale: { color: "independent", fill: "independent" },
+      legend: { color: "independent", fill: "independent" },
+    },
     vconcat: views.length > 0 ? views : [emptyView(frame)],
   };
 }
@@ -68,6 +72,8 @@ function panelLayers(panel: StripPanel, panelFrame: PanelFrame): DrawnPanel {
       return stretchesLayers(panel, panelFrame);
     case "points":
       return pointsLayers(panel, panelFrame);
+    case "rows":
+      return rowsLayers(panel, panelFrame);
   }
 }
 
@@ -81,6 +87,8 @@ function panelHeight_px(panel: StripPanel, frame: StripFrame): number {
       return panel.height_px ?? 110;
     case "stretches":
       return stretchesHeight_px(panel, frame);
+    case "rows":
+      return rowsHeight_px(panel);
   }
 }
 

@@ -178,5 +178,9 @@ function panelChainage(panel: StripPanel): readonly ArrayLike<number>[] {
       return [panel.cells.flatMap(({ from_m, to_m }) => [from_m, to_m])];
     case "stretches":
       return [panel.stretches.flatMap(({ from_m, to_m }) => [from_m, to_m])];
+    case "rows":
+      return panel.rows.map(({ stretches }) =>
+        stretches.flatMap(({ from_m, to_m }) => [from_m, to_m]),
+      );
   }
 }

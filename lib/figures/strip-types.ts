@@ -32,7 +32,7 @@ export interface StripMark {
   readonly text: string;
 }
 
-export type StripPanel = LinesPanel | CellsPanel | StretchesPanel | PointsPanel;
+export type StripPanel = LinesPanel | CellsPanel | StretchesPanel | PointsPanel | RowsPanel;
 
 /** Curves against chainage. */
 export interface LinesPanel {
@@ -76,6 +76,10 @@ export interface CellsPanel {
   readonly domain?: readonly [number, number];
   /** Depth of the dashed rule with "reliable to … m"; no rule without it. */
   readonly reliableTo_m?: number;
+  /** What the vertical axis is called where the cells tell their surface's elevation. */
+  readonly elevationLabel?: string;
+  /** Words for full, half and no confidence, told by squares; without them, a remark at the ramp. */
+  readonly fading?: readonly [string, string, string];
 }
 
 export interface Cell {
@@ -87,6 +91,11 @@ export interface Cell {
   readonly value: number;
   /** 1 full colour, 0 faded to a tenth; default 1. */
   readonly confidence?: number;
+  /**
+   * Elevation of the surface that the cell's depths hang from, m. Where every cell has one, the
+   * vertical axis is elevation and the surface is drawn as a line, true to half a pixel.
+   */
+  readonly surface_m?: number;
 }
 
 /** Labelled bars along chainage, such as blocks, changes or noted objects. */
@@ -128,4 +137,30 @@ export interface StripPoint {
   readonly hi?: number;
   readonly group: string;
   readonly text?: string;
+}
+
+/** Rows over chainage in which only what stands out is inked, such as one row a channel. */
+export interface RowsPanel {
+  readonly kind: "rows";
+  readonly label: string;
+  readonly rows: readonly StripRow[];
+  /** Group → colour, in the order of the legend. */
+  readonly colours: Readonly<Record<string, string>>;
+  /** Heading of the legend. */
+  readonly legend: string;
+  /** Headings over the rows' names and over their notes. */
+  readonly nameLabel?: string;
+  readonly noteLabel?: string;
+}
+
+export interface StripRow {
+  /** Written at the left; no two rows have the same. */
+  readonly name: string;
+  /** Written at the right. */
+  readonly note?: string;
+  readonly stretches: readonly {
+    readonly from_m: number;
+    readonly to_m: number;
+    readonly group: string;
+  }[];
 }

@@ -7,6 +7,7 @@ export type {
   CellsPanel,
   LinesPanel,
   PointsPanel,
+  RowsPanel,
   SetAsideBand,
   Stretch,
   StretchesPanel,
@@ -14,6 +15,7 @@ export type {
   StripMark,
   StripPanel,
   StripPoint,
+  StripRow,
   StripSeries,
 } from "./strip-types.js";
 

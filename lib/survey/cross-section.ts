@@ -3,7 +3,7 @@ import { checkChainages } from "./chainage-range.js";
 import type { SurveyProperties } from "./descriptor.js";
 import type { FaultLog } from "./faults.js";
 import type { Frame } from "./locate.js";
-import type { CrossSection } from "./survey.js";
+import type { CrestProfile, CrossSection } from "./survey.js";
 import type { Table } from "./table.js";
 
 export const CROSS_SECTION_FIELDS = [
@@ -42,6 +42,22 @@ export function crossSectionFrom(
     watersideSlope: at("watersideSlope", chainage_m),
     landsideSlope: at("landsideSlope", chainage_m),
   });
+}
+
+/** The crest's elevation where a table or the survey's constant tells it; null where neither does. */
+export function crestProfileFrom(
+  survey: SurveyProperties,
+  tables: readonly Table[],
+): CrestProfile | null {
+  const { chainage_m, value } = pointsOf(tables, "crestElevation_m");
+  if (value.length > 0) return { chainage_m, elevation_m: value };
+  const constant = survey.crestElevation_m ?? null;
+  return constant === null ? null : { chainage_m: [0], elevation_m: [constant] };
+}
+
+/** Elevation of the crest at a chainage, m above the datum; NaN at a chainage that is missing. */
+export function crestElevationAt({ chainage_m, elevation_m }: CrestProfile, at_m: number): number {
+  return between({ chainage_m, value: elevation_m }, at_m) ?? Number.NaN;
 }
 
 /** Logs chainages out of range and chainages that stand twice. */

@@ -1,6 +1,6 @@
 import { basename, resolve } from "node:path";
 import { assembleCampaigns, labelOf } from "./campaigns.js";
-import { checkCrossSection, crossSectionFrom } from "./cross-section.js";
+import { checkCrossSection, crestProfileFrom, crossSectionFrom } from "./cross-section.js";
 import type { Descriptor, ResourceDescriptor, Role, SurveyProperties } from "./descriptor.js";
 import { FaultLog, type SurveyFault } from "./faults.js";
 import { readSurveyFile, type SurveyFile, textOf } from "./folder.js";
@@ -160,6 +160,7 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     complete,
   };
   const { chainage_m } = frame.centreline;
+  const crest = crestProfileFrom(properties, of("cross-section"));
   const survey: Survey = {
     name,
     title: descriptor.title ?? name,
@@ -170,7 +171,7 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     length_m: chainage_m[chainage_m.length - 1]! - chainage_m[0]!,
     centreline: frame.centreline,
     crossSectionAt: crossSectionFrom(properties, of("cross-section")),
-    campaigns,
+    campaigns: crest === null ? campaigns : campaigns.map((one) => ({ ...one, crest })),
     fieldNotes,
     soilTemperature: temperature.flatMap(readSoilTemperature),
     waterLevels: of("water-levels").flatMap((table) => readWaterLevels(table, frame, log)),

@@ -138,6 +138,16 @@ export interface Campaign {
   readonly centreline: Centreline;
   /** The instrument's noise, one entry for each channel of each pass, once a step has found it. */
   readonly noise?: readonly ReadingNoise[];
+  /** Where the survey tells the crest's elevation. */
+  readonly crest?: CrestProfile;
+}
+
+/** Elevation of the crest: linear between its points, level beyond the first and the last. */
+export interface CrestProfile {
+  /** One chainage or more, rising. */
+  readonly chainage_m: readonly number[];
+  /** m above the survey's datum. */
+  readonly elevation_m: readonly number[];
 }
 
 export interface Centreline {

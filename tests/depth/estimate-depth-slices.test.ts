@@ -119,6 +119,38 @@ describe("estimateDepthSlices", () => {
     }
   });
 
+  it("hands on the same account of channels, coils and crest, stations together or not", async () => {
+    const ground = walked({ groundAt: () => half(30), length_m: 60, noise: 1 });
+    const crest = { chainage_m: [0, 60], elevation_m: [6, 5] };
+    const setAside = (pass: (typeof ground.passes)[number]) =>
+      pass.setAside.map((mask, c) => mask.map((_, i) => (c === 0 && i < 3 ? 1 : 0)));
+    const passes = ground.passes.map((pass) => ({ ...pass, setAside: setAside(pass) }));
+    const causes = [{ kind: "detected" as const, text: "metal" }];
+    const campaign = { ...ground, passes, causes, crest };
+    for (const together of ["station", "line"] as const) {
+      const { value, figures } = await estimateDepthSlices(campaign, { together });
+      const { channels, misfit, crestElevation_m, height_m } = value;
+      expect(channels!.map(({ coils }) => coils)).toEqual(
+        campaign.passes.flatMap(({ instrument }) => instrument.channels),
+      );
+      for (const i of misfit.keys()) {
+        const own = channels!
+          .map(({ residual }) => residual[i]!)
+          .filter((one) => !Number.isNaN(one));
+        expect(own).toHaveLength(i < 3 ? 18 : 20);
+        const mean = own.reduce((sum, one) => sum + one * one, 0) / own.length;
+        expectClose(misfit[i]!, Math.sqrt(mean), { relative: 1e-12 });
+        expectClose(crestElevation_m![i]!, 6 - value.chainage_m[i]! / 60, { absolute: 1e-12 });
+        expectClose(height_m![i]!, 0.9, { absolute: 1e-12 });
+      }
+      expect(figures.map(({ id }) => id)).toEqual([
+        "depth-section-2031-10",
+        "depth-slices-2031-10",
+        "depth-residuals-2031-10",
+      ]);
+    }
+  });
+
   it("does not change what it was given, and gives the same twice", async () => {
     const campaign = walked({ groundAt: () => half(30), length_m: 20, noise: 1 });
     const before = snapshot(campaign);

@@ -3,7 +3,7 @@ import { curveSpec } from "../../lib/figures/curve.js";
 import { planMapSpec } from "../../lib/figures/plan-map.js";
 import { profileSpec } from "../../lib/figures/profile.js";
 import { rankingSpec } from "../../lib/figures/ranking.js";
-import { stripSpec } from "../../lib/figures/strip.js";
+import { type Cell, stripSpec } from "../../lib/figures/strip.js";
 import type { VegaLiteSpec } from "../../lib/result/figure.js";
 import { frozen } from "../../lib/result/frozen.js";
 import { expectDraws, expectValidSpec } from "./support/check-spec.js";
@@ -19,6 +19,7 @@ import {
 const forms: readonly (readonly [string, () => VegaLiteSpec])[] = [
   ["a strip", () => stripSpec(frozen(sampleStrip()))],
   ["a strip without panels", () => stripSpec({ title: "Nothing", panels: [] })],
+  ["a strip that hangs from a crest", () => stripSpec(frozen(hungStrip()))],
   ["a strip of 12,000 stations", () => stripSpec(sampleStrip(12_000))],
   ["a curve figure", () => curveSpec(frozen(sampleCurve()))],
   ["a plan with groups", () => planMapSpec(frozen(samplePlan()))],
@@ -30,6 +31,16 @@ const forms: readonly (readonly [string, () => VegaLiteSpec])[] = [
   ["panels without values", () => stripSpec(emptyPanels())],
   ["a curve without values", () => curveSpec(emptyCurve())],
 ];
+
+/** The sample's section under a crest that rises and falls by metres over its length. */
+function hungStrip() {
+  const strip = sampleStrip();
+  const hung = (cell: Cell) => ({ ...cell, surface_m: 6 + Math.sin(cell.from_m / 300) });
+  const panels = strip.panels.map((panel) =>
+    panel.kind === "cells" ? { ...panel, cells: panel.cells.map(hung) } : panel,
+  );
+  return { ...strip, panels };
+}
 
 function emptyPanels() {
   const x = [0, 100];
@@ -43,6 +54,7 @@ function emptyPanels() {
       { kind: "cells", label: "D", cells: [], unit: "ohm-m" },
       { kind: "stretches", label: "E", stretches: [] },
       { kind: "points", label: "F", scale: "log", points: [{ x_m: 3, y: 0, group: "a" }] },
+      { kind: "rows", label: "G", rows: [], colours: {}, legend: "Times" },
     ],
   } as const;
 }

@@ -80,7 +80,7 @@ describe("banquette appendix on the demo", () => {
     const figures = outputs.filter(
       (output) => "data" in output && "application/vnd.vegalite.v5+json" in output.data,
     );
-    expect(figures.length).toBeGreaterThanOrEqual(10);
+    expect(figures).toHaveLength(27);
     for (const figure of figures) {
       if (!("data" in figure)) continue;
       expect(String(figure.data["image/svg+xml"])).toMatch(/^<svg[\s\S]*<\/svg>\s*$/);
@@ -89,6 +89,20 @@ describe("banquette appendix on the demo", () => {
       cell.cell_type === "code" ? [cell.execution_count] : [],
     );
     expect(counts).toEqual(counts.map((_, i) => i + 1));
+  });
+
+  it("shows the ground by depth: section, slices, residuals, the customary view, a sounding, a plan", () => {
+    const page = read("appendix.html");
+    const ids = [...page.matchAll(/"usermeta":\{"banquette":(\{[^}]*\})/g)].map(
+      ([, words]) => JSON.parse(words!).id,
+    );
+    expect(ids).toHaveLength(27);
+    const ofCampaigns = ["2031-10", "2032-03"].flatMap((campaign) =>
+      ["section", "slices", "residuals"].map((name) => `depth-${name}-${campaign}`),
+    );
+    const ofOne = ["nominal-2031-10", "nominal-sensitivity-2031-10", "depth-sounding-2031-10-1848"];
+    const plan = ["plan-size", "plan-height", "plan-parts"];
+    expect(ids).toEqual(expect.arrayContaining([...ofCampaigns, ...ofOne, ...plan]));
   });
 
   it("records inputs, notebook, cells, decisions, seeds and versions", () => {

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { closes } from "../../lib/result/account.js";
 import { StepError } from "../../lib/result/step-error.js";
+import { crestElevationAt, crestProfileFrom } from "../../lib/survey/cross-section.js";
 import { openSurvey } from "../../lib/survey/open-survey.js";
 import { positionAt } from "../../lib/survey/position.js";
 import { expectClose } from "../support/expect-close.js";
@@ -111,6 +112,19 @@ describe("openSurvey", () => {
     });
     expect(value.crossSectionAt(300).crestElevation_m).toBe(6);
     expect(value.crossSectionAt(-5).crestElevation_m).toBe(6.2);
+  });
+
+  it("hands every campaign the crest's elevation: the table's, else the constant, else none", async () => {
+    const survey = wholeSurvey();
+    const { value } = await open(survey);
+    const table = { chainage_m: [0, 200], elevation_m: [6.2, 6] };
+    expect(value.campaigns.map(({ crest }) => crest)).toEqual(value.campaigns.map(() => table));
+    expect(crestElevationAt(table, 50)).toBe(value.crossSectionAt(50).crestElevation_m);
+    expect(crestElevationAt(table, Number.NaN)).toBeNaN();
+    const constant = { chainage_m: [0], elevation_m: [6.2] };
+    expect(crestProfileFrom({ crestElevation_m: 6.2 }, [])).toEqual(constant);
+    expect(crestElevationAt(constant, 700)).toBe(6.2);
+    expect(crestProfileFrom({}, [])).toBeNull();
   });
 
   it("takes easting and northing as they are", async () => {
