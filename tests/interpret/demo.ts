@@ -53,3 +53,20 @@ export function overlap(
   const union = Math.max(one.to_m, two.to_m) - Math.min(one.from_m, two.from_m);
   return Math.max(0, shared) / union;
 }
+
+/** Mean of log10 resistivity of a column over a slice. */
+export function logMean(
+  column: readonly number[],
+  edges: readonly number[],
+  slice: { readonly top_m: number; readonly base_m: number },
+): number {
+  let sum = 0;
+  let thickness = 0;
+  for (const [j, resistivity] of column.entries()) {
+    const shared = Math.min(edges[j + 1]!, slice.base_m) - Math.max(edges[j]!, slice.top_m);
+    if (!(shared > 0)) continue;
+    sum += shared * Math.log10(resistivity);
+    thickness += shared;
+  }
+  return sum / thickness;
+}

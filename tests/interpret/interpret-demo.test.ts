@@ -5,7 +5,7 @@ import type { Interpretation } from "../../lib/interpret/interpret.js";
 import { median } from "../../lib/numerics/robust.js";
 import { closes, setAsideTotal } from "../../lib/result/account.js";
 import type { StepResult } from "../../lib/result/step-result.js";
-import { demoTruth, interpretedDemo, overlap } from "./demo.js";
+import { demoTruth, interpretedDemo, logMean, overlap } from "./demo.js";
 
 let result: StepResult<Interpretation>;
 beforeAll(async () => {
@@ -134,19 +134,3 @@ describe("the chain on the demo survey", () => {
     expect(said("siteBoreholes")).toBe(true);
   });
 });
-
-function logMean(
-  column: readonly number[],
-  edges: readonly number[],
-  slice: { readonly top_m: number; readonly base_m: number },
-): number {
-  let sum = 0;
-  let thickness = 0;
-  for (const [j, resistivity] of column.entries()) {
-    const shared = Math.min(edges[j + 1]!, slice.base_m) - Math.max(edges[j]!, slice.top_m);
-    if (!(shared > 0)) continue;
-    sum += shared * Math.log10(resistivity);
-    thickness += shared;
-  }
-  return sum / thickness;
-}
