@@ -110,7 +110,7 @@ describe("correctDrift on seeded surveys that drift in many ways", () => {
       for (const { model, leftOut, from } of drift) {
         expect(from).toBe("base checks");
         for (const miss of Object.values(leftOut)) expect(miss).toBeGreaterThan(0);
-        expect(model).toMatch(/^(none|random-walk|smoothing-spline|piecewise-linear)$/);
+        expect(model).toMatch(/^(none|average|random-walk|smoothing-spline|piecewise-linear)$/);
       }
     }
   });
