@@ -1,7 +1,7 @@
-import { normalised } from "./common-scatter.js";
+import type { Traits } from "./common-traits.js";
 import type { DriftKind } from "./drift.js";
 import type { Part } from "./drift-shapes.js";
-import { type DriftStory, SCATTERS } from "./drift-stories.js";
+import { type DriftStories, type DriftStory, SCATTERS } from "./drift-stories.js";
 import { type DriftFrame, solveDrift } from "./drift-system.js";
 import { missesBy, projectionOf } from "./projection.js";
 
@@ -47,41 +47,43 @@ const COUNTED = 0.98;
 /**
  * Bayesian model averaging of all that may have happened.
  *
- * @param stories one or more
- * @param scatterShares how common each scatter is beforehand, as `commonScatter` tells
+ * @param all one story or more
+ * @param traits what to expect beforehand, as `commonTraits` tells
  * Source: Hoeting et al. 1999, Statistical Science 14, 382–417; Kass & Raftery 1995, Journal of the
  * American Statistical Association 90, 773–795 (Bayes factor).
  */
 export function averageDrift(
-  stories: readonly DriftStory[],
-  scatterShares: readonly number[],
+  { stories }: Pick<DriftStories, "stories">,
+  { scatterShares, setShares }: Traits,
 ): AveragedDrift {
   const best = stories.reduce((most, one) => Math.max(most, one.logLikelihood), -Infinity);
-  const weights = normalised(
-    stories.map(({ share, scatter, logLikelihood }) => {
-      return share * scatterShares[scatter]! * Math.exp(logLikelihood - best);
-    }),
-  );
-  const all = stories.map((story, k) => ({ ...story, weight: weights[k]! }));
-  const { frame } = stories[0]!;
-  return { frame, ...pulled(likeliest(all)), ...told(all, scatterShares) };
+  const told = stories.map((story) => {
+    const share = story.share * setShares[story.set]! * scatterShares[story.scatter]!;
+    return { ...story, share, weight: share * Math.exp(story.logLikelihood - best) };
+  });
+  const total = told.reduce((sum, { weight }) => sum + weight, 0);
+  const all = told.map((story) => ({ ...story, weight: story.weight / total }));
+  return { frame: stories[0]!.frame, ...pulled(likeliest(all)), ...summary(all) };
 }
 
 function likeliest(all: readonly WeighedStory[]): readonly WeighedStory[] {
-  const order = [...all].sort((a, b) => b.weight - a.weight);
+  const order = all.map(({ weight }) => weight).sort((a, b) => b - a);
   let sum = 0;
-  const last = order.findIndex(({ weight }) => {
+  const last = order.find((weight) => {
     sum += weight;
     return sum >= COUNTED;
   });
-  return order.slice(0, last + 1).map((one) => ({ ...one, weight: one.weight / sum }));
+  // Stories as likely as the last one count with it, so that rounding decides nothing.
+  const counted = all.filter(({ weight }) => weight >= last! * (1 - 1e-6));
+  const total = counted.reduce((most, { weight }) => most + weight, 0);
+  return counted.map((one) => ({ ...one, weight: one.weight / total }));
 }
 
-function told(all: readonly WeighedStory[], scatterShares: readonly number[]) {
+function summary(all: readonly WeighedStory[]) {
   const weightOf = (is: (story: DriftStory) => boolean) =>
     all.reduce((sum, story) => sum + (is(story) ? story.weight : 0), 0);
   const shareOf = (is: (story: DriftStory) => boolean) =>
-    all.reduce((sum, one) => sum + (is(one) ? one.share * scatterShares[one.scatter]! : 0), 0);
+    all.reduce((sum, story) => sum + (is(story) ? story.share : 0), 0);
   const oddsOf = (name: DriftKind) => weightOf(({ kind }) => kind === name);
   const isStill = ({ kind, steps_s }: DriftStory) => kind === "steady" && steps_s.length === 0;
   const drifts = (story: DriftStory) => !isStill(story);

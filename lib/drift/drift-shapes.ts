@@ -40,12 +40,12 @@ export interface DriftShape {
 
 /** Steps that are taken for true together. */
 export interface StepSet {
+  /** All of them. */
   readonly steps_s: readonly number[];
+  /** Those of them that were not declared. */
+  readonly own_s: readonly number[];
   readonly parts: readonly Part[];
-  readonly share: number;
 }
-
-export const NOTHING: StepSet = Object.freeze({ steps_s: [], parts: [], share: 1 });
 
 /** How likely each kind is beforehand. */
 const SHARES: Readonly<Record<DriftKind, number>> = Object.freeze({
@@ -61,8 +61,6 @@ const WARM_UPS_H = [0.15, 0.3, 0.5, 0.8, 1.3, 2];
 const SWINGS_H = [0.4, 0.8, 1.6];
 /** Least size of a drift worth telling from none, in middle errors, and the ratio to the next size. */
 const [LEAST_SIZE, RATIO] = [1.5, 3];
-/** How likely it is beforehand that the level steps where it may. */
-const STEPS = 0.25;
 /** Size of a step, in the range of the data. */
 const JUMP = 0.7;
 
@@ -73,12 +71,19 @@ export function shapesOf(frame: DriftFrame, { middle, range }: Scale): readonly 
   const sizes = Array.from({ length: more + 1 }, (_, k) => least * RATIO ** k);
   const span_h = frame.span_h > 0 ? frame.span_h : 1;
   const line = partOf(frame, straightLine(span_h));
-  /** Whatever bends may rise on the whole as well. */
-  const bent = (kind: DriftKind, bends: readonly DriftProcess[]) =>
-    bends.flatMap((bend) => sized(kind, [partOf(frame, bend), line], sizes)).map(sharedBy(bends));
+  const bent = (kind: DriftKind, bends: readonly DriftProcess[]) => {
+    const parts = bends.map((bend) => partOf(frame, bend));
+    return shared(
+      kind,
+      parts.flatMap((bend) => bentShapes(bend, line, sizes)),
+    );
+  };
   return [
     { kind: "steady", parts: [], share: SHARES.steady },
-    ...sized("straight", [line], sizes),
+    ...shared(
+      "straight",
+      sizes.map((size) => [{ ...line, size }]),
+    ),
     ...bent(
       "warm-up",
       WARM_UPS_H.map((after_h) => warmUp(after_h, span_h)),
@@ -88,37 +93,44 @@ export function shapesOf(frame: DriftFrame, { middle, range }: Scale): readonly 
   ];
 }
 
-function sized(
-  kind: DriftKind,
-  parts: readonly Part[],
-  sizes: readonly number[],
-): readonly DriftShape[] {
-  const share = SHARES[kind] / sizes.length;
-  return sizes.map((size) => ({ kind, parts: parts.map((one) => ({ ...one, size })), share }));
+/** Whatever bends may rise on the whole as well: about as much as it bends, or much more. */
+function bentShapes(bend: Part, line: Part, sizes: readonly number[]): readonly Part[][] {
+  const most = sizes.at(-1)!;
+  return sizes.flatMap((size, k) => {
+    const rises = k < sizes.length - 2 ? [size, most] : [size];
+    return rises.map((rise) => [
+      { ...bend, size },
+      { ...line, size: rise },
+    ]);
+  });
 }
 
-function sharedBy({ length }: readonly DriftProcess[]) {
-  return (shape: DriftShape): DriftShape => ({ ...shape, share: shape.share / length });
+function shared(kind: DriftKind, shapes: readonly Part[][]): readonly DriftShape[] {
+  return shapes.map((parts) => ({ kind, parts, share: SHARES[kind] / shapes.length }));
 }
 
 function partOf(frame: DriftFrame, process: DriftProcess): Part {
   return { process, wander: covariances(frame, process), size: 1 };
 }
 
-/** None of the possible steps, each by itself, all of them; those declared are in every set. */
+/**
+ * None of the possible steps, each by itself, all of them; those declared are in every set. Where there
+ * are any, the last set holds nothing, as a declared step may have been none.
+ */
 export function stepSets(
   frame: DriftFrame,
   { possible_s, declared_s }: StepTimes,
   { range }: Scale,
 ): readonly StepSet[] {
   const single = possible_s.map((time_s) => [time_s]);
-  const some = single.length > 1 ? [...single, possible_s] : single;
-  const share = some.length > 0 ? STEPS / some.length : 0;
-  return [[], ...some].map((own): StepSet => {
-    const steps_s = [...declared_s, ...own];
+  const sets = [[], ...single, ...(single.length > 1 ? [possible_s] : [])].map((own_s): StepSet => {
+    const steps_s = [...declared_s, ...own_s];
     const parts = steps_s.map((time_s) => {
       return { ...partOf(frame, stepping(hours(time_s, frame.start_s))), size: JUMP * range };
     });
-    return { steps_s, parts, share: own.length > 0 ? share : 1 - share * some.length };
+    return { steps_s, own_s, parts };
   });
+  return declared_s.length > 0 ? [...sets, NOTHING] : sets;
 }
+
+const NOTHING: StepSet = Object.freeze({ steps_s: [], own_s: [], parts: [] });

@@ -3,8 +3,6 @@ import { median } from "../numerics/robust.js";
 import type { DriftKind } from "./drift.js";
 import type { DriftDatum } from "./drift-datum.js";
 import {
-  type DriftShape,
-  NOTHING,
   type Part,
   type Scale,
   type StepSet,
@@ -17,7 +15,8 @@ import { type DriftFrame, dot, driftFrame } from "./drift-system.js";
 /** One thing that may have happened to a channel: a kind of drift of a given size, and a scatter. */
 export interface DriftStory {
   readonly kind: DriftKind;
-  /** Times of the steps that it takes for true. */
+  /** Index of the step set that it takes for true. */
+  readonly set: number;
   readonly steps_s: readonly number[];
   /** What its wander is made of. */
   readonly parts: readonly Part[];
@@ -27,14 +26,27 @@ export interface DriftStory {
   readonly scatter: number;
   /** The data with that scatter in their errors; the level at the spot is unknown. */
   readonly frame: DriftFrame;
-  /** How likely it is beforehand, all scatters being alike. */
+  /** How likely its kind and size are beforehand. */
   readonly share: number;
   /** Restricted log-likelihood, up to a constant of the data. */
   readonly logLikelihood: number;
 }
 
+/** All that may have happened to one channel. */
+export interface DriftStories {
+  readonly stories: readonly DriftStory[];
+  readonly sets: readonly StepSet[];
+  /** Times at which the level may have stepped, those declared left out. */
+  readonly possible_s: readonly number[];
+}
+
+/** Where nothing can be told. */
+export const NO_STORIES: DriftStories = Object.freeze({ stories: [], sets: [], possible_s: [] });
+
 /** Scatter of whole visits, as when coils are set down anew, in middle errors of the visits' means. */
 export const SCATTERS: readonly number[] = [0, 0.7, 1.4, 2.8, 5.6];
+/** How common each is beforehand: a large one is rare. */
+export const SCATTER_SHARES: readonly number[] = [0.3, 0.3, 0.2, 0.13, 0.07];
 /** Errors below this share of the range of the data are lost to rounding. */
 const LEAST_ERROR = 1e-4;
 
@@ -45,7 +57,7 @@ const LEAST_ERROR = 1e-4;
  *
  * @param data two or more, errors above 0
  */
-export function driftStories(data: readonly DriftDatum[], steps: StepTimes): readonly DriftStory[] {
+export function driftStories(data: readonly DriftDatum[], steps: StepTimes): DriftStories {
   const { range, middle } = scaleOf(data);
   const least = LEAST_ERROR * range;
   const known = data.map((one) => ({ ...one, error: Math.max(one.error, least) }));
@@ -53,26 +65,24 @@ export function driftStories(data: readonly DriftDatum[], steps: StepTimes): rea
   const frame = driftFrame(known, [{ kind: "level" }]);
   const frames = scattered(known, scale.middle).map((visits) => ({ ...frame, data: visits }));
   const sets = stepSets(frame, steps, scale);
-  const [steady, ...drifting] = shapesOf(frame, scale);
-  // A declared step is in every set, but it may have been none.
-  const quiet = steps.declared_s.length > 0 ? [NOTHING, ...sets] : sets;
-  return [
-    ...quiet.flatMap((set) => storiesOf(steady!, set, frames)),
-    ...drifting.flatMap((shape) => sets.flatMap((set) => storiesOf(shape, set, frames))),
-  ];
+  const stories = shapesOf(frame, scale).flatMap((shape) =>
+    sets.flatMap(({ steps_s, parts }, set) => {
+      const isFree = steps_s.length === 0 && steps.declared_s.length > 0;
+      if (isFree && shape.kind !== "steady") return [];
+      const told = { kind: shape.kind, share: shape.share, set, steps_s };
+      return storiesOf({ ...told, parts: [...shape.parts, ...parts] }, frames);
+    }),
+  );
+  return { stories, sets, possible_s: steps.possible_s };
 }
 
 function storiesOf(
-  shape: DriftShape,
-  set: StepSet,
+  told: Pick<DriftStory, "kind" | "share" | "set" | "steps_s" | "parts">,
   frames: readonly DriftFrame[],
 ): readonly DriftStory[] {
-  const parts = [...shape.parts, ...set.parts];
-  const wander = wanderOf(parts, frames[0]!.data.length);
-  const told = { kind: shape.kind, steps_s: set.steps_s, parts, wander };
+  const wander = wanderOf(told.parts, frames[0]!.data.length);
   return frames.map((frame, scatter) => {
-    const logLikelihood = likelihoodOf(frame, wander);
-    return { ...told, scatter, frame, share: shape.share * set.share, logLikelihood };
+    return { ...told, wander, scatter, frame, logLikelihood: likelihoodOf(frame, wander) };
   });
 }
 

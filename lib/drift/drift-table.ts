@@ -11,8 +11,8 @@ export function driftTable({ label, passes, drift }: DriftCorrected): Table {
       "Drift by channel: mean slope without steps and its standard error, sum of the steps, scatter " +
       "of the base checks about the curve that the other checks give, root mean square by which each " +
       "model misses checks that it was not shown, how likely the checks make each kind of drift " +
-      "(those of one in twenty and more), how many times likelier they are with a drift or a step " +
-      "than without, and the model taken.",
+      "(those of one in twenty and more; steady: nothing but steps), how many times likelier they " +
+      "are with a drift or a step than without, and the model taken.",
     columns: [
       { field: "channel", label: "Channel" },
       { field: "unit", label: "Unit" },
@@ -59,7 +59,7 @@ const MODEL_WORDS = {
 };
 
 const KIND_WORDS: Readonly<Record<DriftKind, string>> = Object.freeze({
-  steady: "none",
+  steady: "steady",
   straight: "straight",
   "warm-up": "warm-up",
   swinging: "swing",

@@ -1,6 +1,6 @@
 import type { Campaign } from "../survey/survey.js";
 import { channelsByField } from "./channel-name.js";
-import { commonScatter } from "./common-scatter.js";
+import { commonTraits } from "./common-traits.js";
 import { type Crossing, crossingsOf } from "./crossings.js";
 import { type DriftOptions, restartTime } from "./drift-options.js";
 import { type ChannelFit, fitChannel } from "./fit-channel.js";
@@ -23,9 +23,12 @@ export function fitCampaign(campaign: Campaign, used: Required<DriftOptions>): C
   const reads = given.map(({ repeats, crossings }) =>
     readChannel(repeats, crossings, { ...search, events_s }),
   );
-  const shares = commonScatter(reads.map(({ stories }) => stories));
+  const traits = commonTraits(
+    reads.map(({ stories }) => stories),
+    used.stepWithin_s / 2,
+  );
   return new Map(
-    given.map(({ field }, c) => [field, fitChannel(reads[c]!, used.model, shares[c]!)] as const),
+    given.map(({ field }, c) => [field, fitChannel(reads[c]!, used.model, traits[c]!)] as const),
   );
 }
 

@@ -1,6 +1,7 @@
 import { chiSquareTail } from "../numerics/chi-square.js";
 import { MAD_TO_SD, median } from "../numerics/robust.js";
 import { type AveragedDrift, averageDrift } from "./average-drift.js";
+import type { Traits } from "./common-traits.js";
 import { constancyProbability } from "./constancy.js";
 import type { Crossing } from "./crossings.js";
 import type { DriftStep } from "./drift.js";
@@ -33,16 +34,12 @@ export interface ChannelFit {
 }
 
 /**
- * @param scatterShares how common each scatter of whole visits is, as `commonScatter` tells
+ * @param traits what the other channels let expect, as `commonTraits` tells
  */
-export function fitChannel(
-  read: ChannelRead,
-  model: string,
-  scatterShares: readonly number[],
-): ChannelFit {
+export function fitChannel(read: ChannelRead, model: string, traits: Traits): ChannelFit {
   const { checks, crossings, stories } = read;
   const { groups } = checks;
-  const averaged = stories.length > 0 ? averageDrift(stories, scatterShares) : null;
+  const averaged = stories.stories.length > 0 ? averageDrift(stories, traits) : null;
   const byAverage = averaged !== null && (model === "auto" || model === "average");
   const steps = byAverage ? evident(read, averaged) : read.found;
   const steps_s = withParted(steps, read);

@@ -2,7 +2,7 @@ import type { AveragedDrift } from "./average-drift.js";
 import type { Crossing } from "./crossings.js";
 import { dataOf } from "./drift-datum.js";
 import { bearsWander } from "./drift-models.js";
-import { type DriftStory, driftStories } from "./drift-stories.js";
+import { type DriftStories, driftStories, NO_STORIES } from "./drift-stories.js";
 import {
   type FoundStep,
   findSteps,
@@ -30,8 +30,8 @@ export interface ChannelRead {
   readonly declared_s: readonly number[];
   /** Visits before a pause so long that the instrument was off. */
   readonly off: readonly number[];
-  /** Empty where the errors are not known. */
-  readonly stories: readonly DriftStory[];
+  /** None where the errors are not known. */
+  readonly stories: DriftStories;
 }
 
 /** A pause between two visits longer than this frees the level: the instrument was off. */
@@ -56,7 +56,7 @@ export function readChannel(
   const possible_s = times_s.filter((time_s) => !declared_s.includes(time_s));
   const stories = bearsWander(groups, crossings)
     ? driftStories(dataOf(groups, crossings), { possible_s, declared_s })
-    : [];
+    : NO_STORIES;
   const off = longPauses(groups, options.walk_s);
   return { checks, crossings, found, supposed, declared_s, off, stories };
 }
