@@ -3,6 +3,7 @@ import { averageDrift } from "../../lib/drift/average-drift.js";
 import { averagedRises } from "../../lib/drift/average-rises.js";
 import { commonTraits, type Traits } from "../../lib/drift/common-traits.js";
 import type { DriftDatum } from "../../lib/drift/drift-datum.js";
+import type { StepTimes } from "../../lib/drift/drift-shapes.js";
 import { type DriftStory, driftStories, SCATTER_SHARES } from "../../lib/drift/drift-stories.js";
 import { solveDrift } from "../../lib/drift/drift-system.js";
 import { choleskyFactor, choleskySolve } from "../../lib/numerics/cholesky.js";
