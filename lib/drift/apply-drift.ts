@@ -5,7 +5,9 @@ import { type DriftCurve, driftAt, driftSdAt } from "./drift-curve.js";
 export interface JudgedDrift {
   /** The curve to take off; null where the values stay. */
   readonly curve: DriftCurve | null;
-  /** Where no curve is taken off: standard deviation of the drift that may be in the values. */
+  /** Where no curve is taken off: the likeliest drift that stays in the values; null if unknown. */
+  readonly left: DriftCurve | null;
+  /** Standard deviation of what stays where no curve says it. */
   readonly unevenness: number;
 }
 
@@ -26,8 +28,12 @@ export function passWithoutDrift(pass: Pass, judged: ReadonlyMap<string, JudgedD
 
 function sdOf(pass: Pass, judged: JudgedDrift | undefined): Float64Array {
   if (judged === undefined) return new Float64Array(pass.count);
-  const { curve, unevenness } = judged;
-  if (curve === null) return new Float64Array(pass.count).fill(unevenness);
+  const { curve, left, unevenness } = judged;
+  if (curve === null && left === null) return new Float64Array(pass.count).fill(unevenness);
+  if (curve === null) {
+    const stays = driftAt(left!, pass.time_s);
+    return driftSdAt(left!, pass.time_s).map((sd, i) => Math.hypot(sd, stays[i]!) || 0);
+  }
   return driftSdAt(curve, pass.time_s).map((sd) => (Number.isNaN(sd) ? 0 : sd));
 }
 

@@ -19,8 +19,14 @@ export interface CrossingOptions {
 
 /** Coils at heights further apart than this do not read the same ground, m. */
 const SAME_HEIGHT_M = 0.05;
-/** Pairs are gathered into this many stretches of the campaign's time each way at most. */
-const STRETCHES = 24;
+/**
+ * Pairs are gathered into this many stretches of the campaign's time each way: the most of them that
+ * give no channel too many crossings.
+ */
+const STRETCHES = [24, 16, 11];
+const FEWEST = 8;
+/** More crossings than this cost much and tell little more. */
+const MOST_CROSSINGS = 40;
 /** Shortest stretch of time gathered, s. */
 const SHORTEST_S = 120;
 /** Fewer pairs than this say nothing that is safe against a bad one. */
@@ -40,16 +46,27 @@ export function crossingsOf(
   options: CrossingOptions,
 ): ReadonlyMap<string, readonly Crossing[]> {
   const pairs = pairsOf(campaign.passes, options);
+  for (const stretches of STRETCHES) {
+    const found = crossingsIn(pairs, stretches);
+    if ([...found.values()].every(({ length }) => length <= MOST_CROSSINGS)) return found;
+  }
+  return crossingsIn(pairs, FEWEST);
+}
+
+function crossingsIn(pairs: readonly Pair[], stretches: number) {
   const times = pairs.flatMap(({ from_s, to_s }) => [from_s, to_s]);
   const first_s = times.reduce((least, t) => Math.min(least, t), Number.POSITIVE_INFINITY);
   const last_s = times.reduce((most, t) => Math.max(most, t), Number.NEGATIVE_INFINITY);
-  const stretch_s = Math.max(SHORTEST_S, (last_s - first_s) / STRETCHES);
+  const stretch_s = Math.max(SHORTEST_S, (last_s - first_s) / stretches);
   const gathered = new Map<string, Map<string, Pair[]>>();
   for (const pair of pairs) {
-    const cell = (t: number) => Math.floor((t - first_s) / stretch_s);
+    const cell = (t: number) => Math.min(stretches - 1, Math.floor((t - first_s) / stretch_s));
     const key = `${cell(pair.from_s)} ${cell(pair.to_s)}`;
     const cells = gathered.get(pair.field) ?? new Map<string, Pair[]>();
-    gathered.set(pair.field, cells.set(key, [...(cells.get(key) ?? []), pair]));
+    gathered.set(pair.field, cells);
+    const own = cells.get(key);
+    if (own === undefined) cells.set(key, [pair]);
+    else own.push(pair);
   }
   return new Map(
     [...gathered].map(([field, cells]) => [field, [...cells.values()].flatMap(crossingOf)]),

@@ -1,6 +1,6 @@
 import type { FoundStep } from "./find-steps.js";
 import type { CheckGroup } from "./group-checks.js";
-import { riseBetween, type WanderFit } from "./wander-fit.js";
+import type { Rise } from "./wander-fit.js";
 
 /** Drift against time: straight between knots, two knots at one time where it steps. */
 export interface DriftCurve {
@@ -38,8 +38,18 @@ export function driftCurve(
   return curveOf(knots, { perSecond: slope, variancePerSecond: 0 });
 }
 
-/** Knots in each gap between two times of the data: a spline bends between them. */
-const KNOTS = 8;
+/** Knots in each gap between two times of the data, as shares of it: drift bends between them. */
+const BETWEEN = [1 / 8, 2 / 8, 3 / 8, 4 / 8, 5 / 8, 6 / 8, 7 / 8];
+
+/** What a curve is drawn from. */
+export interface Wandering {
+  /** How much the drift rose from one time to each of others. */
+  readonly rises: (from_s: number, to_s: readonly number[]) => readonly Rise[];
+  /** Times between which the data speak. */
+  readonly span_s: readonly [first_s: number, last_s: number];
+  /** Variance that the level gains for each hour by a random walk; 0 without one. */
+  readonly perHour: number;
+}
 
 /**
  * The curve of a fitted wander, 0 at `reference_s`, and its uncertainty.
@@ -47,36 +57,34 @@ const KNOTS = 8;
  * @param times_s times of the data; the curve is constant beyond them
  */
 export function wanderCurve(
-  fit: WanderFit,
+  wandering: Wandering,
   times_s: readonly number[],
   { reference_s, steps_s }: { readonly reference_s: number; readonly steps_s: readonly number[] },
 ): DriftCurve {
   const sorted = [...new Set([...times_s, ...steps_s])].sort((a, b) => a - b);
-  const knots: [number, number, number][] = [];
-  const knot = (time_s: number, at_s: number) => {
-    const { mean, sd } = riseBetween(fit, reference_s, at_s);
-    knots.push([time_s, mean, sd]);
-  };
-  for (const [i, time_s] of sorted.entries()) {
-    knot(time_s, time_s);
-    if (steps_s.includes(time_s)) knot(time_s, time_s + JUST_AFTER_S);
+  const knots = sorted.flatMap((time_s, i) => {
+    const after = steps_s.includes(time_s) ? [[time_s, time_s + JUST_AFTER_S] as const] : [];
     const gap_s = (sorted[i + 1] ?? time_s) - time_s;
-    for (let k = 1; k < KNOTS && gap_s > 0; k++) {
-      const at_s = time_s + (k / KNOTS) * gap_s;
-      knot(at_s, at_s);
-    }
-  }
-  return curveOf(knots, beyondOf(fit));
+    const within = gap_s > 0 ? BETWEEN.map((share) => time_s + share * gap_s) : [];
+    return [[time_s, time_s] as const, ...after, ...within.map((at_s) => [at_s, at_s] as const)];
+  });
+  const rises = wandering.rises(
+    reference_s,
+    knots.map(([, at_s]) => at_s),
+  );
+  return curveOf(
+    knots.map(([time_s], k) => [time_s, rises[k]!.mean, rises[k]!.sd]),
+    beyondOf(wandering),
+  );
 }
 
 const JUST_AFTER_S = 1e-3;
 
-function beyondOf(fit: WanderFit): DriftCurve["beyond"] {
-  const { start_s, span_h, process } = fit.system;
-  const end_s = start_s + 3600 * span_h;
-  const last_s = end_s - 360 * span_h;
-  const perSecond = span_h > 0 ? riseBetween(fit, last_s, end_s).mean / (end_s - last_s) : 0;
-  const perHour = process.name === "random-walk" ? fit.rate : 0;
+/** The slope of the last tenth is how the drift may run on. */
+function beyondOf({ rises, span_s, perHour }: Wandering): DriftCurve["beyond"] {
+  const [first_s, end_s] = span_s;
+  const last_s = end_s - (end_s - first_s) / 10;
+  const perSecond = end_s > first_s ? rises(last_s, [end_s])[0]!.mean / (end_s - last_s) : 0;
   return { perSecond, variancePerSecond: perHour / 3600 };
 }
 

@@ -1,23 +1,33 @@
+import type { AveragedDrift } from "./average-drift.js";
+import { averagedRises } from "./average-rises.js";
 import type { Crossing } from "./crossings.js";
 import type { DriftModel } from "./drift.js";
-import { type DriftCurve, driftCurve, wanderCurve } from "./drift-curve.js";
+import { type DriftCurve, driftCurve, type Wandering, wanderCurve } from "./drift-curve.js";
 import { dataOf, spanOf } from "./drift-datum.js";
-import { type DriftProcess, randomWalk, smoothingSpline } from "./drift-process.js";
+import { randomWalk, smoothingSpline, type WanderProcess } from "./drift-process.js";
 import type { FoundStep } from "./find-steps.js";
 import type { CheckGroup } from "./group-checks.js";
-import { fitWander, missesOf, scattersRather } from "./wander-fit.js";
+import { fitWander, missesOf, riseBetween, scattersRather } from "./wander-fit.js";
 
 /** One model of one channel's drift. */
 export interface ModelFit {
   readonly model: DriftModel;
-  readonly curve: DriftCurve;
   /** By how much each visit misses what the other data foretell; NaN where they cannot. */
   readonly misses: Float64Array;
   /** The same for each crossing. */
   readonly crossingMisses: Float64Array;
-  /** True where scatter of whole visits explains the data better than this model does. */
+  /** What is only worked out for the model that is taken. */
+  readonly taken: () => TakenModel;
+}
+
+export interface TakenModel {
+  readonly curve: DriftCurve;
+  /** True where scatter of whole visits explains the data as well as this model does. */
   readonly scattersRather: boolean;
 }
+
+/** The model that is taken. */
+export type ChosenModel = Omit<ModelFit, "taken"> & TakenModel;
 
 export interface Evidence {
   /** k visits by time. */
@@ -29,33 +39,74 @@ export interface Evidence {
   readonly steps_s: readonly number[];
   /** Slope that the visits share, unit per second; NaN where it cannot be told. */
   readonly perSecond: number;
+  /** The average of all that may have happened; null where the evidence bears none. */
+  readonly averaged: AveragedDrift | null;
 }
 
-/** Every model that the evidence bears, the one that follows it most closely last. */
-export function modelFits(evidence: Evidence): readonly ModelFit[] {
-  const { groups, crossings } = evidence;
+/** True where every error is known and two times at least can be compared: a wander can be fitted. */
+export function bearsWander(
+  groups: readonly CheckGroup[],
+  crossings: readonly Crossing[],
+): boolean {
   const errors = [...groups, ...crossings].map(({ error }) => error);
-  const wanders = errors.length > 0 && errors.every((error) => error > 0);
   const spread = groups.length > 1 || crossings.length > 0;
+  return spread && errors.every((error) => error > 0);
+}
+
+/** Every model that the evidence bears. */
+export function modelFits(evidence: Evidence): readonly ModelFit[] {
+  const { groups, crossings, averaged } = evidence;
+  const wanders = bearsWander(groups, crossings) ? [randomWalk, smoothingSpline] : [];
   return [
-    ...(wanders && spread ? [randomWalk, smoothingSpline].map((one) => wander(one, evidence)) : []),
+    ...(averaged === null ? [] : [average(averaged, evidence)]),
+    ...wanders.map((one) => wander(one, evidence)),
     ...(groups.length > 1 && crossings.length === 0 ? [piecewise(evidence)] : []),
   ];
 }
 
-function wander(process: DriftProcess, { groups, crossings, steps_s }: Evidence): ModelFit {
-  const data = dataOf(groups, crossings);
-  const fit = fitWander(data, steps_s, process);
-  const [first_s, last_s] = spanOf(data);
-  const times_s = [...groups.map(({ time_s }) => time_s), first_s, last_s];
-  const misses = missesOf(fit);
+function wander(process: WanderProcess, evidence: Evidence): ModelFit {
+  const { groups, crossings, steps_s } = evidence;
+  const fit = fitWander(dataOf(groups, crossings), steps_s, process);
+  const perHour = process.name === "random-walk" ? fit.rate : 0;
+  const rises = (from_s: number, times_s: readonly number[]) =>
+    times_s.map((to_s) => riseBetween(fit, from_s, to_s));
   return {
     model: process.name,
-    curve: wanderCurve(fit, times_s, { reference_s: groups[0]?.time_s ?? first_s, steps_s }),
-    misses: misses.subarray(0, groups.length),
-    crossingMisses: misses.subarray(groups.length),
-    scattersRather: scattersRather(fit),
+    ...parted(missesOf(fit), groups),
+    taken: () => {
+      const curve = curveThrough({ rises, perHour }, evidence);
+      return { curve, scattersRather: scattersRather(fit) };
+    },
   };
+}
+
+function average(averaged: AveragedDrift, evidence: Evidence): ModelFit {
+  const { perHour, stepOdds, misses } = averaged;
+  const rises = (from_s: number, times_s: readonly number[]) =>
+    averagedRises(averaged, from_s, times_s);
+  const steps_s = [...stepOdds.keys()];
+  return {
+    model: "average",
+    ...parted(misses, evidence.groups),
+    taken: () => {
+      const curve = curveThrough({ rises, perHour }, { ...evidence, steps_s });
+      return { curve, scattersRather: false };
+    },
+  };
+}
+
+function curveThrough(
+  wandering: Pick<Wandering, "rises" | "perHour">,
+  { groups, crossings, steps_s }: Evidence,
+): DriftCurve {
+  const span_s = spanOf(dataOf(groups, crossings));
+  const times_s = [...groups.map(({ time_s }) => time_s), ...span_s];
+  const reference_s = groups[0]?.time_s ?? span_s[0];
+  return wanderCurve({ ...wandering, span_s }, times_s, { reference_s, steps_s });
+}
+
+function parted(misses: Float64Array, { length }: readonly CheckGroup[]) {
+  return { misses: misses.subarray(0, length), crossingMisses: misses.subarray(length) };
 }
 
 function piecewise({ groups, steps, perSecond }: Evidence): ModelFit {
@@ -67,9 +118,12 @@ function piecewise({ groups, steps, perSecond }: Evidence): ModelFit {
     const share = (time_s - before.time_s) / (after.time_s - before.time_s);
     return mean - before.mean - share * (after.mean - before.mean);
   });
-  const curve = driftCurve(groups, steps, perSecond);
-  const model = "piecewise-linear";
-  return { model, curve, misses, crossingMisses: new Float64Array(0), scattersRather: true };
+  return {
+    model: "piecewise-linear",
+    misses,
+    crossingMisses: new Float64Array(0),
+    taken: () => ({ curve: driftCurve(groups, steps, perSecond), scattersRather: true }),
+  };
 }
 
 /** Root mean square of those misses that `where` also knows; NaN without one. */
@@ -78,28 +132,10 @@ export function missOn(misses: ArrayLike<number>, where: ArrayLike<number>): num
   return Math.sqrt(known.reduce((sum, miss) => sum + miss * miss, 0) / known.length);
 }
 
-/** A model that comes later must miss left-out checks by this much less: it follows noise more. */
-const CLEARLY_LESS: Readonly<Record<DriftModel, number>> = Object.freeze({
-  "random-walk": 1,
-  "smoothing-spline": 1,
-  "piecewise-linear": 0.7,
-});
-
-/**
- * The model asked for, or of all the one whose left-out checks miss least, each judged by the checks
- * that both foretell; one that only joins the visits must do so clearly. Null where there is none.
- */
-export function chooseModel(fits: readonly ModelFit[], wanted: string): ModelFit | null {
-  const asked = fits.find(({ model }) => model === wanted);
-  if (asked !== undefined) return asked;
-  return fits.reduce<ModelFit | null>((best, fit) => {
-    if (best === null) return fit;
-    const [one, other] = [all(best), all(fit)];
-    const less = missOn(other, one) < CLEARLY_LESS[fit.model] * missOn(one, other);
-    return less ? fit : best;
-  }, null);
-}
-
-function all({ misses, crossingMisses }: ModelFit): number[] {
-  return [...misses, ...crossingMisses];
+/** The model asked for, else the first of those that the evidence bears; null where there is none. */
+export function chooseModel(fits: readonly ModelFit[], wanted: string): ChosenModel | null {
+  const fit = fits.find(({ model }) => model === wanted) ?? fits[0];
+  if (fit === undefined) return null;
+  const { taken, ...own } = fit;
+  return { ...own, ...taken() };
 }

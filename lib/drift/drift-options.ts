@@ -7,11 +7,13 @@ import { type HeightReading, heightFaults } from "./zero-level.js";
 
 export interface DriftOptions {
   /**
-   * The drift between checks: "piecewise-linear" goes straight from visit to visit; "random-walk"
-   * wanders about a straight line and weighs each visit by its error; "smoothing-spline" bends its
-   * slope instead of its level; "auto", the default, takes for each channel the one whose curve
-   * misses checks left out least; "none" only reports the drift. A model that a channel's checks do
-   * not bear (no error known: the last two; only crossings: the first) gives way to another.
+   * The drift between checks: "average" weighs no drift, a straight one, one that warms up, swings
+   * or wanders, each in many sizes and with or without steps, by how likely the checks make it;
+   * "piecewise-linear" goes straight from visit to visit; "random-walk" wanders about a straight line
+   * in its level, "smoothing-spline" in its slope; "none" only reports the drift. "auto", the default,
+   * is "average" where a channel's checks bear it (errors known), else straight pieces. A model that
+   * the checks do not bear (no error known: all but straight pieces; crossings: straight pieces)
+   * gives way likewise.
    */
   readonly model?: DriftModel | "auto" | "none";
   /**
@@ -42,7 +44,15 @@ export interface DriftOptions {
   readonly stepMinimum?: number;
   /** Least rate of a step, in multiples of the channel's fastest drift elsewhere; default 2. */
   readonly stepSpeed?: number;
-  /** A channel is corrected where p of constant checks lies below this, 0 to 1; default 0.01. */
+  /**
+   * With the average, a channel is corrected where its checks are more than this many times likelier
+   * with a drift or a step than without, above 0; default 2. Higher corrects fewer channels.
+   */
+  readonly evidence?: number;
+  /**
+   * With a model asked for by name, or where no error is known, a channel is corrected where p of
+   * constant checks lies below this, 0 to 1; default 0.01.
+   */
   readonly significance?: number;
   /** True corrects every channel with two visits or more, significant or not; default false. */
   readonly always?: boolean;
@@ -59,6 +69,7 @@ export const driftDefaults: Required<DriftOptions> = Object.freeze({
   stepWithin_s: 900,
   stepMinimum: 4,
   stepSpeed: 2,
+  evidence: 2,
   significance: 0.01,
   always: false,
 });
@@ -76,8 +87,9 @@ const ABOVE_0 = [
   "stepSpeed",
   "crossingWithin_m",
   "crossingApart_s",
+  "evidence",
 ] as const;
-const MODELS = ["auto", "piecewise-linear", "random-walk", "smoothing-spline", "none"];
+const MODELS = ["auto", "average", "piecewise-linear", "random-walk", "smoothing-spline", "none"];
 const CROSSINGS = ["auto", "always", "never"];
 
 export function driftOptionFaults(options: Required<DriftOptions>): Fault[] {

@@ -1,21 +1,25 @@
-/** How a drift may wander about its straight line: a Gaussian process of unit rate. */
+/** How a drift may wander: a Gaussian process of unit rate or unit size. */
 export interface DriftProcess {
-  readonly name: "random-walk" | "smoothing-spline";
   /** Covariance of the wander at two times, h after its start. */
   readonly covariance: (one_h: number, other_h: number) => number;
+}
+
+/** One that is a model by itself, about a straight line that is free. */
+export interface WanderProcess extends DriftProcess {
+  readonly name: "random-walk" | "smoothing-spline";
   /** Variance half-way through `span_h` where the line through both ends is known. */
   readonly bend: (span_h: number) => number;
 }
 
 /** The level makes small independent steps (Brownian motion). */
-export const randomWalk: DriftProcess = {
+export const randomWalk: WanderProcess = {
   name: "random-walk",
   covariance: (one_h, other_h) => Math.max(0, Math.min(one_h, other_h)),
   bend: (span_h) => span_h / 4,
 };
 
 /** The slope makes small independent steps: its mean is the cubic smoothing spline (Wahba 1978). */
-export const smoothingSpline: DriftProcess = {
+export const smoothingSpline: WanderProcess = {
   name: "smoothing-spline",
   covariance: (one_h, other_h) => {
     const [less, more] = one_h < other_h ? [one_h, other_h] : [other_h, one_h];
@@ -24,3 +28,39 @@ export const smoothingSpline: DriftProcess = {
   // Variance of W(T/2) − W(T)/2: T³/24 + T³/12 − 5T³/48.
   bend: (span_h) => span_h ** 3 / 48,
 };
+
+/** A random walk whose rise over `span_h` has unit variance. */
+export function wandering(span_h: number): DriftProcess {
+  return { covariance: (one_h, other_h) => randomWalk.covariance(one_h, other_h) / span_h };
+}
+
+/** A straight line whose rise over `span_h` has unit variance. */
+export function straightLine(span_h: number): DriftProcess {
+  return { covariance: (one_h, other_h) => (one_h * other_h) / (span_h * span_h) };
+}
+
+/**
+ * One exponential approach, as electronics warm up; 63 % of it done `after_h`, and of unit variance
+ * over `span_h`.
+ */
+export function warmUp(after_h: number, span_h: number): DriftProcess {
+  const full = 1 - Math.exp(-span_h / after_h);
+  const rise = (h: number) => (h > 0 ? (1 - Math.exp(-h / after_h)) / full : 0);
+  return { covariance: (one_h, other_h) => rise(one_h) * rise(other_h) };
+}
+
+/** A step of unit variance after `step_h`. */
+export function stepping(step_h: number): DriftProcess {
+  return { covariance: (one_h, other_h) => (one_h > step_h && other_h > step_h ? 1 : 0) };
+}
+
+/**
+ * A level of unit variance that swings smoothly and keeps for about `keeps_h`, as the air's
+ * temperature does; from its start on, where it is 0, as the level beside it is free.
+ */
+export function swinging(keeps_h: number): DriftProcess {
+  const alike = (apart_h: number) => Math.exp(-0.5 * (apart_h / keeps_h) ** 2);
+  return {
+    covariance: (one_h, other_h) => alike(one_h - other_h) - alike(one_h) - alike(other_h) + 1,
+  };
+}

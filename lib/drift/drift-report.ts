@@ -16,18 +16,30 @@ export const driftBasis: readonly Basis[] = [
   },
   {
     statement:
-      "Between visits the drift wanders about a straight line, in its level (a random walk, as a " +
+      "Between visits the drift may have been none, straight, warmed up, swung or wandered, with or " +
+      "without steps, and the coils may have been set down a little differently each time: the curve " +
+      "is the average of all these by how likely the checks make each, and its band is their spread.",
+    source:
+      "Hoeting et al. 1999, Statistical Science 14, 382–417 (model averaging); Rasmussen & Williams " +
+      "2006, Gaussian Processes for Machine Learning; Patterson & Thompson 1971, Biometrika 58, " +
+      "545–554 (restricted likelihood); sizes and shares beforehand: common practice",
+  },
+  {
+    statement:
+      "Drift is told from none by how many times likelier the checks are with it than without.",
+    source: "Kass & Raftery 1995, Journal of the American Statistical Association 90, 773–795",
+  },
+  {
+    statement:
+      "A model asked for by name wanders about a straight line, in its level (a random walk, as a " +
       "Kalman smoother takes it) or in its slope (a smoothing spline); how fast, the visits tell.",
     source:
       "Wahba 1978, Journal of the Royal Statistical Society B 40, 364–372; Durbin & Koopman 2012, " +
-      "Time Series Analysis by State Space Methods; Patterson & Thompson 1971, Biometrika 58, 545–554",
+      "Time Series Analysis by State Space Methods; Dubrule 1983, Mathematical Geology 15, 687–699 " +
+      "(leaving one visit out in closed form)",
   },
   {
-    statement: "Of several models, a channel takes the one that foretells left-out visits best.",
-    source: "Dubrule 1983, Mathematical Geology 15, 687–699 (leaving one out in closed form)",
-  },
-  {
-    statement: "Drift is told from noise by an F-test of equal check means.",
+    statement: "Uneven checks are told from noise by an F-test of equal check means.",
     source: "Paulson 1942, Annals of Mathematical Statistics 13, 233–235 (approximation used)",
   },
 ];
@@ -104,56 +116,6 @@ export function stepTimes(drift: readonly ChannelDrift[]): readonly number[] {
     if (!(time_s - (times.at(-1) ?? Number.NEGATIVE_INFINITY) <= 900)) times.push(time_s);
   }
   return times;
-}
-
-export function driftTable({ label, passes, drift }: DriftCorrected): Table {
-  const channels = new Map(channelsByField(passes).map((one) => [one.field, one]));
-  return {
-    id: `drift-${label}`,
-    caption:
-      "Drift by channel: mean slope without steps and its standard error, sum of the steps, scatter " +
-      "of the base checks about the curve that the other checks give, root mean square by which each " +
-      "model misses checks that it was not shown, and the model taken.",
-    columns: [
-      { field: "channel", label: "Channel" },
-      { field: "unit", label: "Unit" },
-      { field: "perHour", label: "Drift per hour", digits: 1 },
-      { field: "perHourError", label: "± one standard error", digits: 1 },
-      { field: "step", label: "Steps", digits: 1 },
-      { field: "residual", label: "Scatter of checks", digits: 1 },
-      { field: "checks", label: "Checks" },
-      { field: "linear", label: "Missed by: straight pieces", digits: 1 },
-      { field: "walk", label: "random walk", digits: 1 },
-      { field: "spline", label: "spline", digits: 1 },
-      { field: "model", label: "Model" },
-      { field: "done", label: "Done" },
-    ],
-    rows: drift.map((one) => ({
-      channel: channelName(channels.get(one.channel)!),
-      unit: channels.get(one.channel)!.unit,
-      perHour: orNull(one.perHour),
-      perHourError: orNull(one.perHourError),
-      step: one.steps.length > 0 ? one.steps.reduce((sum, { size }) => sum + size, 0) : null,
-      residual: orNull(one.residual),
-      checks: one.checks,
-      linear: orNull(one.leftOut["piecewise-linear"]),
-      walk: orNull(one.leftOut["random-walk"]),
-      spline: orNull(one.leftOut["smoothing-spline"]),
-      model: MODEL_WORDS[one.model],
-      done: one.reason === "" ? "corrected" : `left: ${one.reason}`,
-    })),
-  };
-}
-
-const MODEL_WORDS = {
-  "piecewise-linear": "straight pieces",
-  "random-walk": "random walk",
-  "smoothing-spline": "spline",
-  none: "none",
-};
-
-function orNull(value: number): number | null {
-  return Number.isFinite(value) ? value : null;
 }
 
 export function driftCautions(value: DriftCorrected, fits: CampaignFits): readonly Caution[] {

@@ -2,16 +2,20 @@ import { choleskyFactor, choleskySolve } from "../numerics/cholesky.js";
 import { type DriftDatum, spanOf } from "./drift-datum.js";
 import type { DriftProcess } from "./drift-process.js";
 
-/** Data of one channel made ready for a process: what is unknown, and how the data hang together. */
-export interface DriftSystem {
+/** Data of one channel, and what is unknown in them. */
+export interface DriftFrame {
   readonly data: readonly DriftDatum[];
-  readonly process: DriftProcess;
   readonly start_s: number;
   readonly span_h: number;
-  /** The level at the spot, the slope, and the size of each step that the data can tell. */
+  /** The level at the spot, the slope, and the size of each step, as far as the data tell them. */
   readonly unknowns: readonly Unknown[];
   /** For each unknown, its part in each of the n data. */
   readonly design: readonly Float64Array[];
+}
+
+/** The same made ready for a process: how the data hang together. */
+export interface DriftSystem extends DriftFrame {
+  readonly process: DriftProcess;
   /** n × n covariance of the process in the data, at unit rate. */
   readonly wander: Float64Array;
 }
@@ -30,17 +34,18 @@ export function driftSystem(
   steps_s: readonly number[],
   process: DriftProcess,
 ): DriftSystem {
+  const steps = steps_s.map((time_s) => ({ kind: "step", time_s }) as const);
+  const frame = driftFrame(data, [{ kind: "level" }, ...steps, { kind: "slope" }]);
+  return { ...frame, process, wander: covariances(frame, process) };
+}
+
+/** @param wished what is unknown, as far as the data tell it; earlier ones first */
+export function driftFrame(data: readonly DriftDatum[], wished: readonly Unknown[]): DriftFrame {
   const [start_s, end_s] = spanOf(data);
   const place = { start_s, span_h: (end_s - start_s) / HOUR_S };
-  const wished: Unknown[] = [
-    { kind: "level" },
-    ...steps_s.map((time_s) => ({ kind: "step", time_s }) as const),
-    { kind: "slope" },
-  ];
   const told = independent(wished.map((one) => [one, columnOf(one, data, place)] as const));
-  const wander = covariances(data, (t) => hours(t, start_s), process);
   const [unknowns, design] = [told.map(([one]) => one), told.map(([, column]) => column)];
-  return { data, process, ...place, unknowns, design, wander };
+  return { data, ...place, unknowns, design };
 }
 
 /** The part of an unknown in the drift at one time. */
@@ -59,12 +64,15 @@ export function hours(time_s: number, start_s: number): number {
 }
 
 /** Covariance of the wander at one time with that in a datum, at unit rate. */
-export function wanderWith(system: DriftSystem, time_s: number, datum: DriftDatum): number {
-  const { process, start_s } = system;
+export function wanderWith(
+  { process, start_s }: Pick<DriftSystem, "process" | "start_s">,
+  time_s: number,
+  datum: DriftDatum,
+): number {
   const at = hours(time_s, start_s);
   const own = process.covariance(at, hours(datum.time_s, start_s));
-  const less = process.covariance(at, hours(datum.minus_s, start_s));
-  return Number.isNaN(datum.minus_s) ? own : own - less;
+  if (Number.isNaN(datum.minus_s)) return own;
+  return own - process.covariance(at, hours(datum.minus_s, start_s));
 }
 
 function columnOf(
@@ -98,20 +106,16 @@ function independent(columns: readonly Column[]): readonly Column[] {
   return kept;
 }
 
-function covariances(
-  data: readonly DriftDatum[],
-  at: (time_s: number) => number,
+/** n × n covariance of a process in the data. */
+export function covariances(
+  { data, start_s }: Pick<DriftFrame, "data" | "start_s">,
   { covariance }: DriftProcess,
 ): Float64Array {
   const n = data.length;
-  const ends = data.map(({ time_s, minus_s }) =>
-    Number.isNaN(minus_s)
-      ? [[at(time_s), 1] as const]
-      : ([
-          [at(time_s), 1],
-          [at(minus_s), -1],
-        ] as const),
-  );
+  const ends = data.map(({ time_s, minus_s }) => {
+    const later = [hours(time_s, start_s), 1] as const;
+    return Number.isNaN(minus_s) ? [later] : [later, [hours(minus_s, start_s), -1] as const];
+  });
   const result = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
@@ -139,8 +143,10 @@ export interface SolvedDrift {
   readonly logLikelihood: number;
 }
 
-export function solveDrift(system: DriftSystem, rate: number): SolvedDrift {
-  const { data, design, wander } = system;
+export function solveDrift(
+  { data, design, wander }: Pick<DriftSystem, "data" | "design" | "wander">,
+  rate: number,
+): SolvedDrift {
   const [n, p] = [data.length, design.length];
   const covariance = wander.map((value) => rate * value);
   for (const [i, { error }] of data.entries()) covariance[i * n + i]! += error * error;
@@ -170,5 +176,7 @@ function logDiagonal(factor: Float64Array, m: number): number {
 }
 
 export function dot(a: Float64Array, b: Float64Array): number {
-  return a.reduce((sum, value, i) => sum + value * b[i]!, 0);
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
 }

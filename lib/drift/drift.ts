@@ -39,10 +39,22 @@ export interface ChannelDrift {
   readonly pairs: number;
   /** For each model, root mean square by which it misses checks left out; NaN where none can be. */
   readonly leftOut: Readonly<Record<DriftModel, number>>;
+  /** How likely each kind of drift is, 0 to 1 in sum 1; null where the checks do not tell. */
+  readonly odds: Readonly<Record<DriftKind, number>> | null;
+  /** How many times likelier the checks are with a drift or a step than without; NaN likewise. */
+  readonly evidence: number;
+  /** Scatter of whole visits to be expected beside that of their repeats, channel's unit. */
+  readonly visitScatter: number;
 }
 
-/** Straight between visits; wandering about a line in its level, or in its slope. */
-export type DriftModel = "piecewise-linear" | "random-walk" | "smoothing-spline";
+/**
+ * The average over all kinds of drift by how likely each is; straight between visits; wandering about
+ * a line in its level, or in its slope.
+ */
+export type DriftModel = "average" | "piecewise-linear" | "random-walk" | "smoothing-spline";
+
+/** Kinds of drift that are averaged over. */
+export type DriftKind = "steady" | "straight" | "warm-up" | "swinging" | "wandering";
 
 export interface DriftStep {
   /** s since 1970-01-01T00:00Z. */

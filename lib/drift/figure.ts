@@ -24,9 +24,8 @@ export function driftFigures(value: DriftCorrected, fits: CampaignFits): readonl
   };
   const caption =
     "Dots: mean of the repeats at one visit to the fixed spot, with two standard errors each way, less " +
-    "the first visit's mean. Lines: the drift taken off the readings, by the model that foretells " +
-    "left-out visits best, in a band of two standard deviations each way; a channel without a line was " +
-    "left as measured. Dashed rule: a step of the whole instrument, such as a change of battery.";
+    "the first visit's mean. Lines: the drift taken off the readings, as the table names its model, in " +
+    "a band of two standard deviations each way; a channel without a line was left as measured. Dashed rule: a step of the whole instrument, such as a change of battery.";
   return [{ id: `drift-${value.label}`, title, caption, spec: curveSpec(figure) }];
 }
 

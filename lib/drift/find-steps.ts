@@ -28,14 +28,12 @@ export interface FoundStep {
 export function findSteps(groups: readonly CheckGroup[], search: StepSearch): readonly FoundStep[] {
   const rates = groups.slice(0, -1).map((_, i) => rateBetween(groups[i]!, groups[i + 1]!));
   const mayStep = rates.map((_, i) => isCandidate(groups[i]!, groups[i + 1]!, search));
-  const elsewhere = rates.filter((_, i) => !mayStep[i]);
-  const usual = elsewhere.length > 0 ? median(elsewhere) : 0;
-  const fastest = elsewhere.reduce((most, rate) => Math.max(most, Math.abs(rate)), 0);
   const found: FoundStep[] = [];
   for (let i = 0; i < rates.length; i++) {
     if (!mayStep[i]) continue;
     const [before, after] = [groups[i]!, groups[i + 1]!];
     const time_s = middleOfSilence(before.end_s, after.start_s, search.walk_s);
+    const { usual, fastest } = elsewhere(rates, mayStep, i);
     const excess = Math.abs(rates[i]! - usual);
     const errors =
       (excess * (after.time_s - before.time_s)) / Math.hypot(before.error, after.error);
@@ -44,6 +42,31 @@ export function findSteps(groups: readonly CheckGroup[], search: StepSearch): re
     if (alone || joined) found.push({ after: i, time_s });
   }
   return found;
+}
+
+/** How the channel drifts where it cannot step; where it may step in every gap, in all other gaps. */
+function elsewhere(rates: readonly number[], mayStep: readonly boolean[], i: number) {
+  const sure = rates.filter((_, k) => !mayStep[k]);
+  const others = sure.length > 0 ? sure : rates.filter((_, k) => k !== i);
+  const fastest = others.reduce((most, rate) => Math.max(most, Math.abs(rate)), 0);
+  return { usual: others.length > 0 ? median(others) : 0, fastest };
+}
+
+/** Where more gaps than these might hold a step, only those without a walk between are thought of. */
+const MOST_GAPS = 3;
+
+/** Times at which the level may have stepped, seen or not: where visits are close or nobody walked. */
+export function possibleSteps(
+  groups: readonly CheckGroup[],
+  search: StepSearch,
+): readonly FoundStep[] {
+  const gaps = groups.slice(0, -1).map((before, after) => [before, groups[after + 1]!] as const);
+  const close = gaps.filter(([before, after]) => isCandidate(before, after, search));
+  const paused = close.filter(([before, after]) => isPause(before, after, search.walk_s));
+  return (close.length > MOST_GAPS ? paused.slice(0, MOST_GAPS) : close).map(([before, after]) => {
+    const time_s = middleOfSilence(before.end_s, after.start_s, search.walk_s);
+    return { after: groups.indexOf(before), time_s };
+  });
 }
 
 /** True where no walk was read between two visits. */

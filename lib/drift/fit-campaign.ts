@@ -1,9 +1,11 @@
 import type { Campaign } from "../survey/survey.js";
 import { channelsByField } from "./channel-name.js";
+import { commonTraits } from "./common-traits.js";
 import { type Crossing, crossingsOf } from "./crossings.js";
 import { type DriftOptions, restartTime } from "./drift-options.js";
-import { type ChannelFit, fitChannel, stepsAlone } from "./fit-channel.js";
+import { type ChannelFit, fitChannel } from "./fit-channel.js";
 import { groupChecks, type Repeat } from "./group-checks.js";
+import { readChannel, stepsAlone } from "./read-channel.js";
 
 /** Channel field → what its checks and crossings say; channels without either are not in it. */
 export type CampaignFits = ReadonlyMap<string, ChannelFit>;
@@ -18,10 +20,15 @@ export function fitCampaign(campaign: Campaign, used: Required<DriftOptions>): C
   const given = givenBy(campaign, used);
   const alone = given.flatMap(({ repeats }) => stepsAlone(repeats, { ...search, events_s: [] }));
   const events_s = alone.map(({ time_s }) => time_s);
+  const reads = given.map(({ repeats, crossings }) =>
+    readChannel(repeats, crossings, { ...search, events_s }),
+  );
+  const traits = commonTraits(
+    reads.map(({ stories }) => stories),
+    used.stepWithin_s / 2,
+  );
   return new Map(
-    given.map(({ field, repeats, crossings }) => {
-      return [field, fitChannel(repeats, crossings, { ...search, events_s })] as const;
-    }),
+    given.map(({ field }, c) => [field, fitChannel(reads[c]!, used.model, traits[c]!)] as const),
   );
 }
 

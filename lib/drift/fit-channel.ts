@@ -1,13 +1,15 @@
 import { chiSquareTail } from "../numerics/chi-square.js";
 import { MAD_TO_SD, median } from "../numerics/robust.js";
+import { type AveragedDrift, averageDrift } from "./average-drift.js";
+import type { Traits } from "./common-traits.js";
 import { constancyProbability } from "./constancy.js";
 import type { Crossing } from "./crossings.js";
 import type { DriftStep } from "./drift.js";
 import { driftAt, driftSdAt } from "./drift-curve.js";
-import { chooseModel, type ModelFit, missOn, modelFits } from "./drift-models.js";
+import { type ChosenModel, chooseModel, type ModelFit, missOn, modelFits } from "./drift-models.js";
 import { type DriftRate, driftRate } from "./drift-rate.js";
-import { type FoundStep, findSteps, isPause, type StepSearch } from "./find-steps.js";
-import { type CheckGroup, type CheckGroups, groupChecks, type Repeat } from "./group-checks.js";
+import type { CheckGroup, CheckGroups } from "./group-checks.js";
+import { type ChannelRead, evident, levelBreaks, withParted } from "./read-channel.js";
 
 /** What the checks and crossings of one channel say about its drift. */
 export interface ChannelFit {
@@ -16,7 +18,9 @@ export interface ChannelFit {
   /** Every model tried; the drift that they show, whether or not it is worth correcting. */
   readonly models: readonly ModelFit[];
   /** The model asked for or chosen; null where the evidence bears none. */
-  readonly chosen: ModelFit | null;
+  readonly chosen: ChosenModel | null;
+  /** How likely each kind is, and the scatter of whole visits in the channel's unit. */
+  readonly averaged: Pick<AveragedDrift, "odds" | "evidence" | "scatter"> | null;
   readonly perSecond: number;
   readonly perSecondError: number;
   readonly steps: readonly DriftStep[];
@@ -29,99 +33,49 @@ export interface ChannelFit {
   readonly unevenness: number;
 }
 
-export interface FitOptions extends StepSearch {
-  readonly groupWithin_s: number;
-  readonly model: string;
-  /** Declared times of re-starts, s. */
-  readonly restarts_s: readonly number[];
-}
-
-/** A pause between two visits longer than this frees the level: the instrument was off. */
-const LONG_PAUSE_S = 7200;
-
-export function fitChannel(
-  repeats: readonly Repeat[],
-  crossings: readonly Crossing[],
-  options: FitOptions,
-): ChannelFit {
-  const checks = groupChecks(repeats, options.groupWithin_s);
+/**
+ * @param traits what the other channels let expect, as `commonTraits` tells
+ */
+export function fitChannel(read: ChannelRead, model: string, traits: Traits): ChannelFit {
+  const { checks, crossings, stories } = read;
   const { groups } = checks;
-  const found = withDeclared(findSteps(groups, options), groups, options.restarts_s);
-  const rate = driftRate(groups, levelBreaks(groups, found, options));
-  const steps_s = allSteps(found, crossings, options.restarts_s);
-  const perSecond = rate.perSecond;
-  const models = modelFits({ groups, crossings, steps: found, steps_s, perSecond });
-  const chosen = chooseModel(models, options.model);
-  const off = offConstant(groups);
+  const averaged = stories.stories.length > 0 ? averageDrift(stories, traits) : null;
+  const byAverage = averaged !== null && (model === "auto" || model === "average");
+  const steps = byAverage ? evident(read, averaged) : read.found;
+  const steps_s = withParted(steps, read);
+  const rate = driftRate(groups, levelBreaks(steps, read));
+  const { perSecond } = rate;
+  const models = modelFits({ groups, crossings, steps, steps_s, perSecond, averaged });
+  const chosen = chooseModel(models, model);
   return {
     groups,
     crossings,
     models,
     chosen,
+    averaged: averaged === null ? null : summaryOf(averaged, groups),
     ...slopeOf(rate, chosen),
     steps: steps_s.map((time_s) => sized(time_s, chosen)),
     residual: scatterAbout(chosen, checks),
     p: steadyProbability(checks, crossings),
-    missCurve: chosen === null ? Number.NaN : missOn(allMisses(chosen), allMisses(chosen)),
-    missConstant:
-      chosen === null
-        ? Number.NaN
-        : missOn([...off, ...crossings.map(({ rise }) => rise)], allMisses(chosen)),
-    unevenness: Math.sqrt(off.reduce((sum, one) => sum + one * one, 0) / off.length) || 0,
+    ...missedBy(chosen, read),
   };
 }
 
-/** The steps that one channel's checks show by themselves. */
-export function stepsAlone(repeats: readonly Repeat[], options: FitOptions): readonly FoundStep[] {
-  return findSteps(groupChecks(repeats, options.groupWithin_s).groups, options);
+function missedBy(chosen: ChosenModel | null, { checks, crossings }: ChannelRead) {
+  const off = offConstant(checks.groups);
+  const unevenness = Math.sqrt(off.reduce((sum, one) => sum + one * one, 0) / off.length) || 0;
+  if (chosen === null) return { missCurve: Number.NaN, missConstant: Number.NaN, unevenness };
+  const misses = [...chosen.misses, ...chosen.crossingMisses];
+  const constant = [...off, ...crossings.map(({ rise }) => rise)];
+  return { missCurve: missOn(misses, misses), missConstant: missOn(constant, misses), unevenness };
 }
 
-function allMisses({ misses, crossingMisses }: ModelFit): readonly number[] {
-  return [...misses, ...crossingMisses];
-}
-
-/** Declared steps between two visits; one that was found in the same gap gives way. */
-function withDeclared(
-  found: readonly FoundStep[],
-  groups: readonly CheckGroup[],
-  restarts_s: readonly number[],
-): readonly FoundStep[] {
-  const declared = restarts_s.flatMap((time_s): FoundStep[] => {
-    const after = groups.findLastIndex((group) => group.time_s < time_s);
-    return after >= 0 && after + 1 < groups.length ? [{ after, time_s }] : [];
-  });
-  const byGap = new Map([...found, ...declared].map((step) => [step.after, step]));
-  return [...byGap.values()].sort((a, b) => a.after - b.after);
-}
-
-/** Crossings may tell a declared step that no visits part. */
-function allSteps(
-  found: readonly FoundStep[],
-  crossings: readonly Crossing[],
-  restarts_s: readonly number[],
-): readonly number[] {
-  const parted = restarts_s.filter((time_s) =>
-    crossings.some(({ from_s, to_s }) => from_s < time_s && time_s < to_s),
-  );
-  return [...new Set([...found.map(({ time_s }) => time_s), ...parted])].sort((a, b) => a - b);
-}
-
-function levelBreaks(
-  groups: readonly CheckGroup[],
-  found: readonly FoundStep[],
-  { walk_s }: FitOptions,
-): ReadonlySet<number> {
-  const breaks = new Set(found.map(({ after }) => after));
-  for (let i = 0; i + 1 < groups.length; i++) {
-    const [before, after] = [groups[i]!, groups[i + 1]!];
-    const long = after.start_s - before.end_s > LONG_PAUSE_S;
-    if (long && isPause(before, after, walk_s)) breaks.add(i);
-  }
-  return breaks;
+function summaryOf({ odds, evidence, scatter }: AveragedDrift, groups: readonly CheckGroup[]) {
+  return { odds, evidence, scatter: scatter * median(groups.map(({ error }) => error)) };
 }
 
 /** The slope that the visits share; where they cannot tell it, that of the chosen curve. */
-function slopeOf(rate: DriftRate, chosen: ModelFit | null) {
+function slopeOf(rate: DriftRate, chosen: ChosenModel | null) {
   if (Number.isFinite(rate.perSecond) || chosen === null) {
     return { perSecond: rate.perSecond, perSecondError: rate.error };
   }
@@ -136,14 +90,14 @@ function slopeOf(rate: DriftRate, chosen: ModelFit | null) {
   };
 }
 
-function sized(time_s: number, chosen: ModelFit | null): DriftStep {
+function sized(time_s: number, chosen: ChosenModel | null): DriftStep {
   if (chosen === null) return { time_s, size: Number.NaN };
   const [before, after] = driftAt(chosen.curve, [time_s - 1e-3, time_s]);
   return { time_s, size: after! - before! };
 }
 
 /** Robust scatter of left-out checks; where none can be foretold, the scatter of the repeats. */
-function scatterAbout(chosen: ModelFit | null, { scatter }: CheckGroups): number {
+function scatterAbout(chosen: ChosenModel | null, { scatter }: CheckGroups): number {
   const misses = chosen === null ? [] : Array.from(chosen.misses).filter(Number.isFinite);
   return misses.length > 0 ? MAD_TO_SD * median(misses.map(Math.abs)) : scatter;
 }

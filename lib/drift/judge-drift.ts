@@ -25,6 +25,9 @@ export function judgeDrift(
     from: evidenceOf(fit),
     pairs: fit?.crossings.reduce((sum, { pairs }) => sum + pairs, 0) ?? 0,
     leftOut: leftOutOf(fit),
+    odds: fit?.averaged?.odds ?? null,
+    evidence: fit?.averaged?.evidence ?? Number.NaN,
+    visitScatter: fit?.averaged?.scatter ?? Number.NaN,
   };
 }
 
@@ -43,6 +46,7 @@ function leftOutOf(fit: ChannelFit | undefined): ChannelDrift["leftOut"] {
     return missOn(misses, misses);
   };
   return {
+    average: of("average"),
     "piecewise-linear": of("piecewise-linear"),
     "random-walk": of("random-walk"),
     "smoothing-spline": of("smoothing-spline"),
@@ -56,9 +60,20 @@ function reasonForNone(fit: ChannelFit | undefined, used: Required<DriftOptions>
   if (used.model === "none") return "left as it is by option";
   if (used.always) return "";
   if (Number.isNaN(fit.p)) return "too few repeats to tell drift from noise";
+  if (fit.chosen.model === "average") return reasonByAverage(fit, used);
   if (!(fit.p < used.significance)) return "the checks agree within their errors";
   // Scatter of the spot itself (coils set down anew) looks significant, but no curve foretells it.
   if (fit.chosen.scattersRather && fit.missCurve > fit.missConstant)
     return "the checks scatter, but do not drift";
   return "";
+}
+
+function reasonByAverage(
+  { averaged, p }: ChannelFit,
+  { evidence, significance }: Required<DriftOptions>,
+): string {
+  if (averaged!.evidence > evidence) return "";
+  return p < significance
+    ? "the checks scatter, but do not drift"
+    : "the checks agree within their errors";
 }

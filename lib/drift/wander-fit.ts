@@ -1,7 +1,7 @@
 import { choleskySolve } from "../numerics/cholesky.js";
 import { median } from "../numerics/robust.js";
 import type { DriftDatum } from "./drift-datum.js";
-import type { DriftProcess } from "./drift-process.js";
+import type { WanderProcess } from "./drift-process.js";
 import {
   type DriftSystem,
   dot,
@@ -11,6 +11,7 @@ import {
   solveDrift,
   wanderWith,
 } from "./drift-system.js";
+import { missesBy, projectionOf } from "./projection.js";
 
 /** A process fitted to one channel's data, its rate not chosen but averaged over. */
 export interface WanderFit {
@@ -43,7 +44,7 @@ const BENDS = [0, ...Array.from({ length: 25 }, (_, i) => 0.1 * 1000 ** (i / 24)
 export function fitWander(
   data: readonly DriftDatum[],
   steps_s: readonly number[],
-  process: DriftProcess,
+  process: WanderProcess,
 ): WanderFit {
   const system = driftSystem(data, steps_s, process);
   const unit = median(data.map(({ error }) => error)) ** 2 / (process.bend(system.span_h) || 1);
@@ -72,27 +73,17 @@ export function riseBetween(fit: WanderFit, from_s: number, to_s: number): Rise 
     system.unknowns,
     (one) => partAt(one, to_s, system) - partAt(one, from_s, system),
   );
-  const link = Float64Array.from(
-    system.data,
-    (datum) => wanderWith(system, to_s, datum) - wanderWith(system, from_s, datum),
-  );
-  const own = ownVariance(system, from_s, to_s);
+  const wandered = wanderBetween(system, from_s, to_s);
   let [mean, square] = [0, 0];
   for (const [k, one] of solved.entries()) {
-    const rise = riseAt(one, { parts, link, own });
+    const rise = riseAt(one, parts, wandered);
     mean += weight[k]! * rise.mean;
     square += weight[k]! * (rise.variance + rise.mean ** 2);
   }
   return { mean, sd: Math.sqrt(Math.max(0, square - mean * mean)) };
 }
 
-interface Contrast {
-  readonly parts: Float64Array;
-  readonly link: Float64Array;
-  readonly own: number;
-}
-
-function riseAt(one: SolvedDrift, { parts, link, own }: Contrast) {
+function riseAt(one: SolvedDrift, parts: Float64Array, { link, own }: Wandered) {
   const { rate, root, weighted, precision, estimates, pull } = one;
   const pulled = link.map((value) => rate * value);
   const known = dot(pulled, choleskySolve(root, pulled.length, pulled));
@@ -104,36 +95,39 @@ function riseAt(one: SolvedDrift, { parts, link, own }: Contrast) {
   };
 }
 
-function ownVariance(system: DriftSystem, from_s: number, to_s: number): number {
+/** What a process does between two times, at unit rate. */
+export interface Wandered {
+  /** Its covariance with that in each datum. */
+  readonly link: Float64Array;
+  readonly own: number;
+}
+
+export function wanderBetween(
+  system: Pick<DriftSystem, "data" | "start_s" | "process">,
+  from_s: number,
+  to_s: number,
+): Wandered {
+  const link = new Float64Array(system.data.length);
+  for (const [i, datum] of system.data.entries()) {
+    link[i] = wanderWith(system, to_s, datum) - wanderWith(system, from_s, datum);
+  }
   const level = (time_s: number): DriftDatum => {
     return { time_s, minus_s: Number.NaN, value: 0, error: 0 };
   };
   const [from, to] = [level(from_s), level(to_s)];
   const between = wanderWith(system, from_s, to);
-  return wanderWith(system, to_s, to) + wanderWith(system, from_s, from) - 2 * between;
+  const own = wanderWith(system, to_s, to) + wanderWith(system, from_s, from) - 2 * between;
+  return { link, own };
 }
 
-/**
- * By how much each datum misses what all others foretell; NaN where they cannot. With P = K⁻¹ −
- * K⁻¹X(X'K⁻¹X)⁻¹X'K⁻¹ it is (P y)ᵢ / Pᵢᵢ (Dubrule 1983), averaged over the rates.
- */
+/** By how much each datum misses what all others foretell, averaged over the rates. */
 export function missesOf({ system, solved, weight }: WanderFit): Float64Array {
   const misses = new Float64Array(system.data.length);
   for (const [k, one] of solved.entries()) {
-    for (let i = 0; i < misses.length; i++) misses[i]! += weight[k]! * missAt(system, one, i);
+    const own = missesBy(one, projectionOf(one));
+    for (let i = 0; i < misses.length; i++) misses[i]! += weight[k]! * own[i]!;
   }
   return misses;
-}
-
-function missAt(system: DriftSystem, one: SolvedDrift, i: number): number {
-  const n = system.data.length;
-  const unit = new Float64Array(n);
-  unit[i] = 1;
-  const column = Float64Array.from(one.weighted, (weighted) => weighted[i]!);
-  const alone = choleskySolve(one.root, n, unit)[i]!;
-  const shared = dot(column, choleskySolve(one.precision, column.length, column));
-  const own = alone - shared;
-  return own > 1e-7 * alone ? one.pull[i]! / own : Number.NaN;
 }
 
 /** Scatter is the simpler story: a wander must be this much likelier, in log-likelihood. */

@@ -215,6 +215,7 @@ describe("correctDrift and its input", () => {
     ["a negative gap", { groupWithin_s: -1 }, "option-range", "options.groupWithin_s"],
     ["NaN", { stepMinimum: Number.NaN }, "option-range", "options.stepMinimum"],
     ["a certainty", { significance: 1 }, "option-range", "options.significance"],
+    ["no evidence at all", { evidence: 0 }, "option-range", "options.evidence"],
     ["an unknown model", { model: "spline" }, "option-value", "options.model"],
     ["a word for yes", { always: "yes" }, "option-value", "options.always"],
     ["a misspelt option", { significanse: 0.1 }, "option-unknown", "options.significanse"],
@@ -252,5 +253,11 @@ describe("the figure of correctDrift", () => {
   it("comes with a table of one row a channel", () => {
     expect(result.tables[0]!.rows).toHaveLength(2);
     expect(result.tables[0]!.rows[0]).toMatchObject({ checks: 6, done: "corrected" });
+    expect(result.tables[0]!.rows[0]!.model).toBe("average");
+    expect(result.tables[0]!.rows[0]!.odds).toMatch(/^(straight|warm-up) \d+ %/);
+    expect(result.tables[0]!.rows[1]).toMatchObject({
+      model: "none",
+      odds: expect.stringMatching(/^steady/),
+    });
   });
 });

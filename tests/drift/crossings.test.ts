@@ -73,6 +73,48 @@ describe("crossingsOf", () => {
   });
 });
 
+describe("many crossings", () => {
+  /** Ten channels over 2.5 hours, to and fro so unevenly that any two times meet; 12 visits. */
+  function criss(): Campaign {
+    const random = seededRandom(11);
+    const hours = Array.from({ length: 6000 }, (_, i) => (2.5 * i) / 6000);
+    const places = hours.map((h) => 100 * (2 + Math.sin(17 * h) + Math.sin(29.3 * h)));
+    const channels = Array.from({ length: 10 }, (_, c) => channelOf({ field: `q_${c}` }));
+    const values = channels.map((_, c) =>
+      hours.map(
+        (h, i) => 800 + 20 * Math.sin(places[i]! / 9) + 15 * c * h + NOISE * random.normal(),
+      ),
+    );
+    const baseChecks = Array.from({ length: 120 }, (_, i) => {
+      const h = (2.5 * Math.floor(i / 10)) / 11 + (i % 10) / 1200;
+      const at = (c: number) => 700 + 15 * c * h + NOISE * random.normal();
+      const entries = channels.map(({ field }, c) => [field, at(c)] as const);
+      return { time_s: campaignStart_s + 3600 * h, values: Object.fromEntries(entries) };
+    });
+    const time_s = hours.map((h) => campaignStart_s + 3600 * h);
+    return campaignOf({ passes: [{ channels, chainage_m: places, time_s, values }], baseChecks });
+  }
+  const campaign = criss();
+
+  it("are gathered into no more than forty a channel, and all pairs take part", () => {
+    const found = crossingsOf(campaign, options);
+    const few = crossingsOf(campaign, { ...options, crossingApart_s: 7200 });
+    expect(found.size).toBe(10);
+    for (const [field, own] of found) {
+      expect(own.length).toBeLessThanOrEqual(40);
+      expect(own.length).toBeGreaterThan(few.get(field)!.length);
+      expect(own.reduce((sum, { pairs }) => sum + pairs, 0)).toBeGreaterThan(4000);
+    }
+  });
+
+  it("agree with the visits beside them", () => {
+    const { drift } = correctDrift(campaign, { crossings: "always" }).value;
+    for (const [c, { perHour, perHourError }] of drift.entries()) {
+      expect(Math.abs(perHour - 15 * c)).toBeLessThan(4 * perHourError);
+    }
+  });
+});
+
 describe("correctDrift without base checks", () => {
   it("takes the drift from readings at the same place, and says so", () => {
     const { value, cautions } = correctDrift(thereAndBack(2, (h) => 150 * h));

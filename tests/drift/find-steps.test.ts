@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { findSteps, type StepSearch } from "../../lib/drift/find-steps.js";
+import { findSteps, possibleSteps, type StepSearch } from "../../lib/drift/find-steps.js";
 import type { CheckGroup } from "../../lib/drift/group-checks.js";
 
 const group = (hour: number, mean: number): CheckGroup => ({
@@ -53,10 +53,32 @@ describe("findSteps", () => {
     expect(findSteps(groups, search).map(({ after }) => after)).toEqual([1]);
   });
 
+  it("takes drift for drift where visits are so frequent that each gap might hold a step", () => {
+    const groups = [0, 0.2, 0.4, 0.6, 0.8, 1].map((hour) => group(hour, 100 * hour));
+    expect(findSteps(groups, search)).toEqual([]);
+    const stepped = groups.map((one, i) => (i > 2 ? { ...one, mean: one.mean + 90 } : one));
+    expect(findSteps(stepped, search).map(({ after }) => after)).toEqual([2]);
+  });
+
   it("puts the step into the longest silence between the visits", () => {
     const paused = walk_s.filter((t) => t < 1872 || t > 2052);
     const groups = [group(0, 0), group(0.5, 10), group(0.6, 42), group(1, 50)];
     const [step] = findSteps(groups, { ...search, walk_s: paused });
     expect(step!.time_s).toBe((1836 + 2088) / 2);
+  });
+});
+
+describe("possibleSteps", () => {
+  const groups = [group(0, 0), group(0.5, 0), group(0.6, 0), group(1, 0)];
+
+  it("are where visits are close in time, seen or not", () => {
+    expect(possibleSteps(groups, search).map(({ after }) => after)).toEqual([1]);
+  });
+
+  it("are only where nobody walked, when visits are close throughout", () => {
+    const frequent = [0, 0.2, 0.4, 0.6, 0.8, 1].map((hour) => group(hour, 0));
+    expect(possibleSteps(frequent, search)).toEqual([]);
+    const paused = { ...search, walk_s: walk_s.filter((t) => t < 1440 || t > 2160) };
+    expect(possibleSteps(frequent, paused).map(({ after }) => after)).toEqual([2]);
   });
 });
