@@ -43,9 +43,9 @@ const MOST = { levelSd: 3, layerSd: 3, correlation_m: 3, along_m: 2 };
 const COLUMNS = 150;
 /**
  * Columns of one bank, or windows, tell as much as so many that have nothing to do with each other:
- * they are of like make, and small errors of the readings are alike in them.
+ * a bank is of a handful of makes, and small errors of the readings are alike along it.
  */
-const WORTH = 10;
+const WORTH = 5;
 const WINDOWS = 6;
 const WINDOW_STATIONS = 24;
 
