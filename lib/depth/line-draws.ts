@@ -1,31 +1,19 @@
 import { blockSolve } from "../numerics/block-solve.js";
 import { type BlockTridiagonal, factorBlockTridiagonal } from "../numerics/block-tridiagonal.js";
 import type { Random } from "../numerics/random.js";
+import { type DrawNoise, drawnNoise, opposite } from "./draw-noise.js";
 import type { LineData } from "./line-data.js";
 import {
   addRow,
-  gainOf,
-  type LineEquations,
+  type LikelyLine,
+  NOTHING,
   priorMatrix,
   solveLine,
   whitenRow,
 } from "./line-equations.js";
 import { correlations, timesPrecision, toModel } from "./line-prior.js";
-import {
-  huberWeight,
-  type LineBelief,
-  type LineState,
-  residualAt,
-  tieResidual,
-} from "./line-state.js";
-
-/** A line at its most likely model. */
-export interface LikelyLine {
-  readonly data: LineData;
-  readonly belief: LineBelief;
-  readonly state: LineState;
-  readonly equations: LineEquations;
-}
+import { tieResidual } from "./line-state.js";
+import { type ScaledRows, scaledRows } from "./scaled-rows.js";
 
 /**
  * Draws of a line's ln conductivities, n × m each, from the posterior, by randomised maximum
@@ -46,7 +34,7 @@ export async function drawLines(
   take: (drawn: DrawnLine) => void | Promise<void>,
 ): Promise<void> {
   const rows = scaledRows(line);
-  let noise: Noise | null = null;
+  let noise: DrawNoise | null = null;
   for (let k = 0; k < draws; k++) {
     noise = noise === null || k % 2 === 0 ? drawnNoise(line, random) : opposite(noise);
     await take(modelUnder(line, rows, noise));
@@ -61,73 +49,12 @@ export interface DrawnLine {
   readonly straight: Float64Array;
 }
 
-/** What makes a draw: deviates of the readings and ties, and a line from the prior. */
-interface Noise {
-  /** n × c, standard normal. */
-  readonly readings: Float64Array;
-  readonly ties: Float64Array;
-  /** n × q and b unknowns from their prior. */
-  readonly u: Float64Array;
-  readonly channel: Float64Array;
-}
-
-function drawnNoise({ data, belief, equations }: LikelyLine, random: Random): Noise {
-  const { n, c, q, ties } = data;
-  const normals = (length: number) => Float64Array.from({ length }, () => random.normal());
-  const u = normals(n * q);
-  for (const [j, alike] of correlations(belief.prior, data).entries()) {
-    const fresh = Math.sqrt(1 - alike * alike);
-    for (let at = q + j; at < u.length; at += q) u[at] = alike * u[at - q]! + fresh * u[at]!;
-  }
-  return { readings: normals(n * c), ties: normals(ties.length), u, channel: normals(equations.b) };
-}
-
-function opposite({ readings, ties, u, channel }: Noise): Noise {
-  const turned = (values: Float64Array) => values.map((value) => -value);
-  return { readings: turned(readings), ties: turned(ties), u: turned(u), channel: turned(channel) };
-}
-
-/** Each datum at the most likely model, over its deviation; 0 throughout where there is none. */
-interface ScaledRows {
-  /** n × c × m derivatives to ln conductivity. */
-  readonly rows: Float64Array;
-  /** n × c each: what is left of the datum, and its derivatives to its walk's error, to its channel's gain and zero. */
-  readonly left: Float64Array;
-  readonly own: Float64Array;
-  readonly gain: Float64Array;
-  readonly shift: Float64Array;
-}
-
-function scaledRows({ data, belief, state }: LikelyLine): ScaledRows {
-  const { n, c, m, gainSd, shiftSd_ppm, walkSd } = data;
-  const blank = () => new Float64Array(n * c);
-  const [left, own, gain, shift] = [blank(), blank(), blank(), blank()];
-  const rows = new Float64Array(n * c * m);
-  const residual = residualAt(data, belief, state);
-  for (let i = 0; i < n; i++) {
-    for (let d = 0; d < c && data.known[i] === 1; d++) {
-      const at = i * c + d;
-      const size = residual(i, d);
-      if (Number.isNaN(size)) continue;
-      const root = Math.sqrt(huberWeight(size));
-      const scale = root / (data.sd_ppm[at]! * belief.noiseScale[d]!);
-      const byModel = scale * gainOf(data, state, { i, d });
-      for (let j = 0; j < m; j++) rows[at * m + j] = byModel * state.jacobian_ppm[at * m + j]!;
-      left[at] = root * size;
-      own[at] = scale * state.response_ppm[at]! * walkSd;
-      gain[at] = scale * state.response_ppm[at]! * gainSd[d]!;
-      shift[at] = scale * shiftSd_ppm[d]!;
-    }
-  }
-  return { rows, left, own, gain, shift };
-}
-
 /** Times that a draw is brought back to what its readings say. */
 const BENDS = 2;
 /** No unknown moves by more than so many prior deviations in one of them. */
 const LONGEST = 2;
 
-function modelUnder(line: LikelyLine, rows: ScaledRows, noise: Noise): DrawnLine {
+function modelUnder(line: LikelyLine, rows: ScaledRows, noise: DrawNoise): DrawnLine {
   const { data, belief, state } = line;
   const prior = timesPrecision(noise.u, correlations(belief.prior, data));
   const { u, channel } = straight(line, rows, { noise, prior });
@@ -146,7 +73,7 @@ function modelUnder(line: LikelyLine, rows: ScaledRows, noise: Noise): DrawnLine
 }
 
 interface Drawing {
-  readonly noise: Noise;
+  readonly noise: DrawNoise;
   /** Q times the prior's line. */
   readonly prior: Float64Array;
 }
@@ -207,14 +134,12 @@ function bent({ data, belief, state }: LikelyLine, rows: ScaledRows, drawing: Be
       from: tie.station * q,
       q,
       pull,
-      own: NONE,
+      own: NOTHING,
     });
   }
   blockSolve(factorBlockTridiagonal(matrix), right);
   return right;
 }
-
-const NONE = { index: 0, value: 0 };
 
 interface BentReadings {
   readonly data: LineData;

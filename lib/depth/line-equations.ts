@@ -30,6 +30,14 @@ export interface LineEquations {
   readonly borderRight: Float64Array;
 }
 
+/** A line at its most likely model. */
+export interface LikelyLine {
+  readonly data: LineData;
+  readonly belief: LineBelief;
+  readonly state: LineState;
+  readonly equations: LineEquations;
+}
+
 /** `priorScale` multiplies the layers' prior precision: 1 but for the share of noise in the spread. */
 export function lineEquations(
   data: LineData,
@@ -126,7 +134,7 @@ function addTies(data: LineData, belief: LineBelief, { state, sums }: Adding): v
   for (const tie of data.ties) {
     whitenRow(row, tie.weights, { at: 0, lower: belief.prior.layers.factor, scale: 1 / tie.sd });
     const pull = tieResidual(tie, state.model, data.m);
-    addRow(sums, row, { from: tie.station * data.q, q: data.q, pull, own: NONE });
+    addRow(sums, row, { from: tie.station * data.q, q: data.q, pull, own: NOTHING });
   }
 }
 
@@ -170,7 +178,8 @@ interface RowPlace {
   readonly own: { readonly index: number; readonly value: number };
 }
 
-const NONE = { index: 0, value: 0 };
+/** Of a row that no walk's error is in. */
+export const NOTHING = { index: 0, value: 0 };
 
 /** Adds rowᵀ row to the station's lower triangle and row × pull to the right-hand side. */
 export function addRow(

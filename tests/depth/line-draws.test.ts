@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { DrawGatherer } from "../../lib/depth/drawn-moments.js";
 import type { LineData } from "../../lib/depth/line-data.js";
-import { drawLines, type LikelyLine } from "../../lib/depth/line-draws.js";
-import { lineEquations, solveLine } from "../../lib/depth/line-equations.js";
+import { drawLines } from "../../lib/depth/line-draws.js";
+import { type LikelyLine, lineEquations, solveLine } from "../../lib/depth/line-equations.js";
 import { lnCovariances, whitenedCovariances } from "../../lib/depth/line-posterior.js";
 import { linePrior, toModel } from "../../lib/depth/line-prior.js";
 import { type LineBelief, lineState } from "../../lib/depth/line-state.js";
