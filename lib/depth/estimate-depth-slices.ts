@@ -111,7 +111,7 @@ const TOGETHER = [
   },
   {
     statement: "Mean and spread over draws by randomised maximum likelihood.",
-    source: "Oliver, He & Reynolds 1996",
+    source: "Ba, de Wiljes, Oliver & Reich 2021, arXiv 2101.03612",
   },
 ];
 

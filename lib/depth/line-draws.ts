@@ -25,8 +25,8 @@ import { type ScaledRows, scaledRows } from "./scaled-rows.js";
  * what is linear cancels in their mean.
  *
  * @param take called with each draw; a promise that it returns is awaited
- * Source: Oliver, He & Reynolds 1996 (conditioning to noisy data); Kitanidis 1995, Quasi-linear
- * geostatistical theory for inversing.
+ * Source: Ba, de Wiljes, Oliver & Reich 2021, Randomized maximum likelihood based posterior sampling,
+ * arXiv 2101.03612, after Oliver, He & Reynolds 1996 and Kitanidis 1995 (both from memory).
  */
 export async function drawLines(
   line: LikelyLine,
