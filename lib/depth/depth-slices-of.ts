@@ -29,6 +29,7 @@ export function depthSlicesOf(
     averaging,
     gap: line.gap,
     gapCause: line.gapCause,
+    positionSd_m: line.positionSd_m,
     misfit: line.misfit,
     rms: line.rms,
     reliableTo_m: reliableDepth(slices),

@@ -34,6 +34,11 @@ export interface DepthSlices {
   readonly gap: readonly ("" | "set aside" | "no readings")[];
   /** For each station in a gap that was set aside, what for, in a word or two; "" elsewhere. */
   readonly gapCause?: readonly string[];
+  /**
+   * n mean standard deviations of the readings' chainages, m: neighbours err together. NaN where nothing
+   * tells them; left out where positions are taken to be right.
+   */
+  readonly positionSd_m?: Float64Array;
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
   readonly misfit: Float64Array;
   /** Each channel's part in the misfit, and what became of its noise, gain and zero. */

@@ -57,6 +57,7 @@ h2{font-size:1.2rem;margin:2.2rem 0 .5rem;padding-top:.5rem;border-top:1px solid
 .verdict.faulty{border-color:#b5541c;background:#fbf0ea}
 .bq table.bq-table{width:100%}
 .bq table.bq-table td{overflow-wrap:break-word}
+.bq table.bq-table .bq-number{padding-right:1.8em}
 figure svg{width:100%;height:auto}
 .scroll{overflow-x:auto}
 @media print{h2{break-after:avoid}tr,figure{break-inside:avoid}}`;
@@ -66,10 +67,11 @@ const total = (faults: readonly SurveyFault[]) =>
 
 function verdict({ faults, steps }: SurveyCheck): string {
   const ready = steps.filter((step) => step.ready).length;
+  const then = faults.length === 0 ? "" : "Apart from that, ";
   const able =
     steps.length === 0
       ? "Without a usable centreline nothing can be placed along the bank."
-      : `${ready} of ${steps.length} steps have what they need.`;
+      : `${then}${ready} of ${steps.length} steps have what they need.`;
   if (faults.length === 0) {
     return `<p class="verdict"><strong>No faults: the survey can be opened.</strong> ${able}</p>`;
   }
@@ -102,7 +104,7 @@ function stepsHtml({ steps }: SurveyCheck): string {
     { field: "step", label: "Step" },
     { field: "ready", label: "Can run" },
     { field: "text", label: "Has to work with" },
-    { field: "cannot", label: "Cannot" },
+    { field: "cannot", label: "Cannot, for want of data" },
   ];
   return section(
     "What each step can do with it",

@@ -89,9 +89,9 @@ export function togetherTables(placements: readonly CampaignPlacement[]): readon
         "The passes against each other: how far the second lies ahead of the first along the bank, by what both read.",
       columns: [
         { field: "campaign", label: "Campaign" },
-        { field: "one", label: "Pass" },
-        { field: "other", label: "Against it" },
-        { field: "shift_m", label: "Ahead (m)", digits: 2 },
+        { field: "one", label: "First pass" },
+        { field: "other", label: "Second pass" },
+        { field: "shift_m", label: "Second ahead by (m)", digits: 2 },
         { field: "sd_m", label: "± (m)", digits: 2 },
         { field: "likeness", label: "Correlation", digits: 2 },
         { field: "overlap_m", label: "Over (m)", digits: 0 },
