@@ -19,6 +19,8 @@ export interface Stations {
   readonly present: readonly boolean[];
   /** n + 1 probabilities of a break before each station. */
   readonly breakProbability: Float64Array;
+  /** n standard deviations of the stations' chainages, m; left out or NaN for none. */
+  readonly positionSd_m?: Float64Array | undefined;
 }
 
 /** How near counts as the same place, m: 5, or one and a half stations where these are wide apart. */
@@ -28,7 +30,9 @@ export const nearDistance = (spacing_m: number) => Math.max(5, 1.5 * spacing_m);
  * Break indices as chainages. A break before station i lies halfway between stations i − 1 and i,
  * and may lie anywhere between them, so the interval reaches from the one station to the other. A
  * break inside a gap is put in the gap's middle, and an interval that ends inside a gap ends at the
- * gap's far station: nothing is known in between.
+ * gap's far station: nothing is known in between. Where the stations' own places are in doubt, each half
+ * of the interval becomes the root of the sum of its square and that of their 90 % half-width: to err
+ * together moves a boundary with its stations.
  */
 export function boundariesOf(
   ranges: readonly BoundaryRange[],
@@ -38,17 +42,29 @@ export function boundariesOf(
     const [left, right] = [stationBefore(stations, at), stationFrom(stations, at)];
     const x = stations.chainage_m;
     const at_m = (x[left]! + x[right]!) / 2;
+    const low_m = at_m - x[Math.min(left, stationBefore(stations, from))]!;
+    const high_m = x[Math.max(right, stationFrom(stations, to))]! - at_m;
+    const doubt_m = placeDoubt(stations, [left, right]);
     return {
       at_m,
       interval_m: [
-        x[Math.min(left, stationBefore(stations, from))]!,
-        x[Math.max(right, stationFrom(stations, to))]!,
+        Math.max(x[0]!, at_m - Math.hypot(low_m, doubt_m)),
+        Math.min(x[x.length - 1]!, at_m + Math.hypot(high_m, doubt_m)),
       ] as const,
       index: right,
       probability,
       nearProbability: probabilityNear(stations, at_m),
     };
   });
+}
+
+/** Φ⁻¹(0.95): half of a 90 % interval in standard deviations. */
+const HALF_OF_90 = 1.6448536269514722;
+
+/** Half-width of the 90 % interval of where two stations are, m: that of the less sure of them. */
+function placeDoubt({ positionSd_m }: Stations, ends: readonly [number, number]): number {
+  const known = ends.map((i) => positionSd_m?.[i] ?? 0).filter((sd_m) => sd_m > 0);
+  return HALF_OF_90 * Math.max(0, ...known);
 }
 
 /** Probability of a boundary within the near distance of a place, at most 1. */

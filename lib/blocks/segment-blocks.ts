@@ -72,7 +72,8 @@ export const segmentBlocksDefaults: Readonly<SegmentBlocksOptions> = Object.free
  * Certainty comes from the exact posterior over all cuts, each with weight exp(−½ objective) at the
  * price of "mbic": the 90 % interval of the k-th boundary given as many boundaries, the probability
  * that there is a boundary at all, and that of the number of boundaries. An interval is narrowed to
- * the noise of means as short as itself, which err by less than the long-run noise says.
+ * the noise of means as short as itself, which err by less than the long-run noise says, and widened by
+ * what the readings' own places leave in doubt (`positionSd_m` of the slices).
  *
  * Classes are a mixture of normal distributions over the blocks' medians, their number by the Bayes
  * information criterion.
@@ -132,9 +133,9 @@ function blocksOf(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
   const sd = reliable.map((k) => given.sd[k]!);
   const { penalty, change, noise, classDistance } = used;
   const cut = cutIntoBlocks({ values: columns, sd }, { penalty, minLength, change, noise });
-  const { chainage_m, spacing_m } = given;
+  const { chainage_m, spacing_m, positionSd_m } = given;
   const { breakProbability, numberProbability, ranges } = cut.posterior;
-  const stations = { chainage_m, spacing_m, present, breakProbability };
+  const stations = { chainage_m, spacing_m, present, breakProbability, positionSd_m };
   const boundaries = boundariesOf(ranges, stations);
   return {
     ...head,

@@ -35,6 +35,7 @@ export function depthSlicesOf(
     gpsGaps: gpsGaps(campaign, used.spacing_m),
     ...crestOf(campaign, stations),
     height_m: stations.height_m,
+    positionSd_m: line.positionSd_m,
     misfit: line.misfit,
     channels: channelFits(stations, line),
     rms: line.rms,

@@ -40,6 +40,11 @@ export interface DepthSlices {
   readonly crestElevation_m?: Float64Array;
   /** n mean heights of the coils above ground, m; NaN without readings. */
   readonly height_m?: Float64Array;
+  /**
+   * n mean standard deviations of the readings' chainages, m: neighbours err together. NaN where nothing
+   * tells them; left out where positions are taken to be right.
+   */
+  readonly positionSd_m?: Float64Array;
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
   readonly misfit: Float64Array;
   /** Each channel's part in the misfit; of a line taken together, what became of its noise, gain and zero. */

@@ -11,6 +11,8 @@ export interface InvertedLine {
   readonly chainage_m: Float64Array;
   readonly gap: readonly ("" | "set aside" | "no readings")[];
   readonly gapCause: readonly string[];
+  /** n standard deviations of the readings' chainages, m; NaN where nothing tells them. */
+  readonly positionSd_m: Float64Array;
   readonly top_m: Float64Array;
   /** n × m, ohm-m and its posterior standard deviation, both log10. */
   readonly log10Resistivity: Float64Array;
@@ -56,6 +58,7 @@ export async function jointLine(
   return {
     chainage_m: stations.chainage_m,
     gap,
+    positionSd_m: stations.positionSd_m,
     gapCause: stations.cause.map((cause, i) => (gap[i] === "set aside" ? cause : "")),
     top_m: data.top_m,
     log10Resistivity: settled.moments.mean.map((value, at) => known(at, -value / Math.LN10)),

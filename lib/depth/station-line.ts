@@ -60,6 +60,7 @@ export async function stationLine(stations: Stations, used: DepthOptions): Promi
   return {
     chainage_m: stations.chainage_m,
     gap,
+    positionSd_m: stations.positionSd_m,
     gapCause: stations.cause.map((cause, i) => (gap[i] === "set aside" ? cause : "")),
     top_m,
     ...out,

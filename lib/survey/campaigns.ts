@@ -3,7 +3,7 @@ import { utcText } from "./iso-time.js";
 import type { Frame } from "./locate.js";
 import { type CampaignPlacement, placeCampaign } from "./place-campaign.js";
 import type { PlaceUsed } from "./place-options.js";
-import { readBaseChecks } from "./read-base-checks.js";
+import { checkDay, readBaseChecks } from "./read-base-checks.js";
 import { readSoilTemperature } from "./read-ground.js";
 import { READING_CAUSES, readPass } from "./read-readings.js";
 import type { BaseCheck, Campaign, Cause, FieldNote, Pass, SoilTemperature } from "./survey.js";
@@ -88,6 +88,7 @@ function checksByLabel(
     const label = own[0] && labels.get(own[0]);
     const checks = readBaseChecks(table, channels, log);
     if (label === undefined) continue;
+    checkDay(table, timeSpan(own.map((one) => ({ time_s: one.numbers("time") }))), log);
     const all = [...(found.get(label) ?? []), ...checks];
     found.set(
       label,
@@ -121,7 +122,10 @@ function temperatureOf(
 }
 
 /** First and last time of the passes, s; NaN without times. */
-export function timeSpan(passes: readonly Pass[]): { first_s: number; last_s: number } {
+export function timeSpan(passes: readonly Pick<Pass, "time_s">[]): {
+  first_s: number;
+  last_s: number;
+} {
   let [first_s, last_s] = [Number.NaN, Number.NaN];
   for (const { time_s } of passes) {
     for (const time of time_s) {

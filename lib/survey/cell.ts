@@ -1,3 +1,4 @@
+import { numberHint, timeHint } from "./cell-hints.js";
 import type { TableField } from "./descriptor.js";
 import { isIsoDate, isoTime } from "./iso-time.js";
 
@@ -33,15 +34,6 @@ function readNumber(text: string, field: TableField): number | CellFault {
   return hint === null ? fault : { ...fault, hint };
 }
 
-function numberHint(text: string): string | null {
-  if (/^[+-]?\d+,\d+$/.test(text)) return 'decimal comma: give the field "decimalChar": ","';
-  if (/\d\s*[°ºd]|^[NSEW]\s*\d|\d\s*[NSEW]$/.test(text))
-    return "give degrees with decimals, west and south below zero";
-  if (/^(#|n\.?[/.]?a|nan|null|none|-+|err)/i.test(text))
-    return 'leave the cell blank, or list the mark under "missingValues"';
-  return null;
-}
-
 function readInteger(text: string, field: TableField): number | CellFault {
   const value = plainNumber(text, field);
   if (Number.isSafeInteger(value)) return value;
@@ -64,14 +56,6 @@ function readTime(text: string): number | CellFault {
   }
   if (time !== "time-without-offset") return time;
   return { code: time, rule: "an ISO 8601 time with its offset", hint: "add Z or +01:00" };
-}
-
-function timeHint(text: string): string | null {
-  if (/^\d{9,13}(\.\d+)?$/.test(text)) return "looks like seconds or milliseconds since 1970";
-  if (/^\d{5}\.\d+$/.test(text)) return "looks like a spreadsheet's day number";
-  if (/^\d{1,2}[./-]\d{1,2}[./-]\d{2,4}\b/.test(text)) return "year first, then month and day";
-  if (/^\d{1,2}:\d{2}/.test(text)) return "the date is missing";
-  return null;
 }
 
 function readDate(text: string): string | CellFault {

@@ -1,4 +1,5 @@
 import { median } from "../numerics/robust.js";
+import type { Table } from "../result/figure.js";
 import { coverageOf, type PassCoverage } from "./coverage.js";
 import type { SurveyFault } from "./faults.js";
 import { utcText } from "./iso-time.js";
@@ -6,8 +7,10 @@ import { type LoadedSurvey, loadSurvey, type ReadProgress } from "./load-survey.
 import { OPEN_SURVEY_DEFAULTS } from "./open-survey-options.js";
 import { outlook, type StepOutlook } from "./outlook.js";
 import { placementCautions } from "./placement-report.js";
+import { pegTables } from "./placement-tables.js";
 import type { Pass } from "./survey.js";
-import type { Table } from "./table.js";
+import type { Table as CsvTable } from "./table.js";
+import { togetherTables } from "./together-report.js";
 
 /** What `banquette check` reports of a survey folder. */
 export interface SurveyCheck {
@@ -20,6 +23,8 @@ export interface SurveyCheck {
   readonly steps: readonly StepOutlook[];
   /** How each pass covers the bank; empty without a usable centreline. */
   readonly coverage: readonly PassCoverage[];
+  /** How the passes agree with each other and with the pegs; empty where nothing was compared. */
+  readonly placing: readonly Table[];
 }
 
 export interface ResourceSummary {
@@ -65,12 +70,13 @@ export function checkOf(loaded: LoadedSurvey): SurveyCheck {
   );
   const placed = placements.flatMap((one) => placementCautions(one, OPEN_SURVEY_DEFAULTS));
   const cautions = [...loaded.cautions, ...placed];
-  if (survey === null) return { faults, cautions, summary, steps: [], coverage: [] };
+  if (survey === null) return { faults, cautions, summary, steps: [], coverage: [], placing: [] };
   const coverage = coverageOf(survey, placements);
-  return { faults, cautions, summary, steps: outlook(survey), coverage };
+  const placing = [...togetherTables(placements), ...pegTables(placements)];
+  return { faults, cautions, summary, steps: outlook(survey), coverage, placing };
 }
 
-function summaryOf(table: Table, pass: Pass | undefined): ResourceSummary {
+function summaryOf(table: CsvTable, pass: Pass | undefined): ResourceSummary {
   const { role, campaign = null } = table.resource;
   const times = span(table.numbers("time"));
   const chainages = span(pass?.chainage_m ?? new Float64Array());

@@ -3,6 +3,7 @@ import { checkChainages } from "./chainage-range.js";
 import type { SurveyProperties } from "./descriptor.js";
 import type { FaultLog } from "./faults.js";
 import type { Frame } from "./locate.js";
+import { PACKAGE_FILE } from "./read-descriptor.js";
 import type { CrestProfile, CrossSection } from "./survey.js";
 import type { Table } from "./table.js";
 
@@ -76,6 +77,18 @@ export function checkCrossSection(table: Table, frame: Frame, log: FaultLog): vo
     }
     seen.add(chainage_m);
   }
+}
+
+/** The crest lies above the ground that the bank stands on. */
+export function checkShape(
+  { crestElevation_m, foundationElevation_m }: SurveyProperties,
+  log: FaultLog,
+): void {
+  if (crestElevation_m === undefined || foundationElevation_m === undefined) return;
+  if (crestElevation_m > foundationElevation_m) return;
+  const place = { file: PACKAGE_FILE, field: "survey.crestElevation_m" };
+  const rule = `above foundationElevation_m (${foundationElevation_m})`;
+  log.add({ code: "crest-below-ground", ...place, rule, value: String(crestElevation_m) });
 }
 
 function pointsOf(tables: readonly Table[], field: Field): Points {

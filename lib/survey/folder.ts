@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
-import { readFile } from "node:fs/promises";
-import { join } from "node:path";
+import { readdir, readFile } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
 import type { FaultLog, SurveyFault } from "./faults.js";
 
 /** A file of the survey folder as it was read. */
@@ -24,9 +24,19 @@ export async function readSurveyFile(
     const missing = code === "ENOENT" || code === "ENOTDIR";
     const value = missing ? "nothing" : `a read error, ${code}`;
     const rule = "a file in the survey folder";
-    log.add({ code: missing ? "missing-file" : "unreadable-file", file: path, rule, value });
+    const hint = missing ? await nearName(folder, path) : null;
+    log.add({ code: missing ? "missing-file" : "unreadable-file", file: path, rule, value, hint });
     return null;
   }
+}
+
+/** A file whose name differs in case only, or a path written with backslashes. */
+async function nearName(folder: string, path: string): Promise<string | null> {
+  if (path.includes("\\")) return "write folders with /";
+  const names = await readdir(join(folder, dirname(path))).catch(() => []);
+  const same = (name: string) => name.toLowerCase() === basename(path).toLowerCase();
+  const near = names.find(same);
+  return near === undefined ? null : `the folder has "${near}"; case matters`;
 }
 
 /** The file's text without a byte-order mark; null with a fault where it is empty or not decodable. */

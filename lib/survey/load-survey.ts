@@ -1,12 +1,18 @@
 import { basename, resolve } from "node:path";
 import { assembleCampaigns, labelOf } from "./campaigns.js";
-import { checkCrossSection, crestProfileFrom, crossSectionFrom } from "./cross-section.js";
+import {
+  checkCrossSection,
+  checkShape,
+  crestProfileFrom,
+  crossSectionFrom,
+} from "./cross-section.js";
 import type { Descriptor, ResourceDescriptor, Role, SurveyProperties } from "./descriptor.js";
 import { FaultLog, type SurveyFault } from "./faults.js";
 import { readSurveyFile, type SurveyFile, textOf } from "./folder.js";
 import type { Frame } from "./locate.js";
 import type { CampaignPlacement } from "./place-campaign.js";
 import type { PlaceUsed } from "./place-options.js";
+import { checkSoilUnits } from "./plausible-values.js";
 import { scaleAt } from "./projection.js";
 import { readBoreholes } from "./read-boreholes.js";
 import { readCentreline } from "./read-centreline.js";
@@ -14,9 +20,10 @@ import { PACKAGE_FILE, readDescriptor } from "./read-descriptor.js";
 import { readIncidents, readSoilTemperature, readWaterLevels } from "./read-ground.js";
 import { readLines } from "./read-lines.js";
 import { readNotes } from "./read-notes.js";
+import { readTable } from "./read-table.js";
 import { checkResources } from "./resources.js";
 import type { InputFile, Survey } from "./survey.js";
-import { readTable, type Table } from "./table.js";
+import type { Table } from "./table.js";
 
 /** A folder as far as it could be read. */
 export interface LoadedSurvey {
@@ -143,6 +150,7 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     frame &&
     of("field-notes").flatMap((table) => readNotes(table, { frame, campaigns: labels }, log));
   const temperature = of("soil-temperature");
+  for (const table of temperature) checkSoilUnits(table, log);
   const { campaigns, placements } = assembleCampaigns(
     { ...walks, temperature, notes: fieldNotes ?? [], frame, place: contents.how },
     log,
@@ -153,6 +161,7 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
   );
   if (frame === null || fieldNotes === null) return null;
   for (const table of of("cross-section")) checkCrossSection(table, frame, log);
+  checkShape(properties, log);
   const holes = {
     boreholes: of("boreholes"),
     strata: of("strata"),

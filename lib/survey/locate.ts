@@ -1,6 +1,6 @@
 import type { FaultLog } from "./faults.js";
 import { chainageAt } from "./position.js";
-import type { Grid, Projection } from "./projection.js";
+import type { Grid, LonLat, Projection } from "./projection.js";
 import type { Centreline } from "./survey.js";
 import type { Table } from "./table.js";
 
@@ -95,20 +95,30 @@ function onGlobe(
   const isSwapped = awayFrom(frame, swapped) <= frame.farFromCentreline_m;
   const shown = `${longitude}, ${latitude}`;
   const place = { file: table.file, row: table.row[i]!, field: "longitude" };
-  const hint = isSwapped ? "latitude and longitude look swapped" : noFixHint(at);
+  const hint = isSwapped ? "latitude and longitude look swapped" : positionHint(at, frame);
   log.add({ ...farFault(frame, away_m, shown), ...place, hint, ...codeIf(isSwapped) });
   return nowhere;
 }
 
-function noFixHint({
-  longitude,
-  latitude,
-}: {
-  longitude: number;
-  latitude: number;
-}): string | null {
-  if (longitude !== 0 || latitude !== 0) return null;
-  return "a GPS without a position writes 0, 0; leave the cells blank";
+function positionHint(at: LonLat, frame: Frame): string | null {
+  const { longitude, latitude } = at;
+  if (longitude === 0 && latitude === 0) {
+    return "a GPS without a position writes 0, 0; leave the cells blank";
+  }
+  if (longitude === latitude && Math.abs(longitude) > 180) {
+    return "looks like a mark for no position; leave the cells blank";
+  }
+  const isNear = (other: LonLat) =>
+    Math.abs(other.longitude) <= 180 &&
+    Math.abs(other.latitude) <= 90 &&
+    awayFrom(frame, frame.projection.toGrid(other)) <= frame.farFromCentreline_m;
+  if (isNear({ longitude: -longitude, latitude })) {
+    return "the sign of the longitude looks wrong; west is below zero";
+  }
+  if (isNear({ longitude, latitude: -latitude })) {
+    return "the sign of the latitude looks wrong; south is below zero";
+  }
+  return null;
 }
 
 function codeIf(isSwapped: boolean): { readonly code: string } {

@@ -10,13 +10,8 @@ import { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./open-survey-opti
 import { absences } from "./outlook.js";
 import { passTable } from "./pass-table.js";
 import { checkPlaceOptions, type PlaceUsed } from "./place-options.js";
-import {
-  bridgedText,
-  pegTables,
-  placementBasis,
-  placementCautions,
-  positionTable,
-} from "./placement-report.js";
+import { bridgedText, placementBasis, placementCautions } from "./placement-report.js";
+import { placementTables } from "./placement-tables.js";
 import type { Survey } from "./survey.js";
 
 const STEP = "openSurvey";
@@ -51,6 +46,7 @@ export async function openSurvey(
   const loaded = await loadSurvey(folder, { ...used, progress });
   const { survey, faults } = loaded;
   if (faults.length > 0 || survey === null) throw new StepError(STEP, faults.map(asStepFault));
+  checkShiftedFiles(survey, used);
   return new StepResult({
     step: STEP,
     summary: summaryOf(survey, loaded),
@@ -60,7 +56,7 @@ export async function openSurvey(
     cautions: cautionsOf(survey, loaded, used),
     accounting: accountFor(survey.campaigns),
     figures: [surveyMap(survey)],
-    tables: [passTable(survey), positionTable(loaded.placements), ...pegTables(loaded.placements)],
+    tables: [passTable(survey), ...placementTables(loaded.placements)],
   });
 }
 
@@ -82,6 +78,21 @@ function checkOptions(folder: unknown, { given, used }: OptionsGiven): void {
     faults.push({ code: "option-range", path, expected: "above 0", received });
   }
   faults.push(...checkPlaceOptions(used));
+  if (faults.length > 0) throw new StepError(STEP, faults);
+}
+
+/** A given shift must be of a file that the survey has. */
+function checkShiftedFiles({ campaigns }: Survey, { passShift_m }: PlaceUsed): void {
+  if (typeof passShift_m !== "object") return;
+  const files = campaigns.flatMap(({ passes }) => passes.map(({ file }) => file));
+  const faults = Object.keys(passShift_m)
+    .filter((file) => !files.includes(file))
+    .map((file) => ({
+      code: "option-range",
+      path: "options.passShift_m",
+      expected: `metres by file, of ${files.join(", ")}`,
+      received: quoted(file),
+    }));
   if (faults.length > 0) throw new StepError(STEP, faults);
 }
 

@@ -1,4 +1,5 @@
 import type { Knot } from "./bridge-gaps.js";
+import { bringTogether, type Together } from "./bring-together.js";
 import { finishPass, type PassPlacement } from "./finish-pass.js";
 import {
   lagFromPegs,
@@ -24,6 +25,8 @@ export interface CampaignPlacement {
   readonly lagFrom: "given" | "passes" | "pegs" | "not found";
   /** Likeness of passes in opposite directions at that lag; NaN where it is not from them. */
   readonly likeness: number;
+  /** The passes against each other. */
+  readonly together: Together;
   readonly pegs: readonly PegCheck[];
   readonly pegsUsed: boolean;
 }
@@ -36,8 +39,8 @@ interface CampaignRead {
 
 /**
  * Gives every reading of a campaign its place along the bank: positions smoothed and projected, gaps
- * bridged, lag and antenna taken out, chainages checked against pegs or brought to them, readings made
- * while standing still averaged. What is without a place or a value is set aside.
+ * bridged, lag and antenna taken out, passes that lie apart brought together, chainages checked against
+ * pegs or brought to them, readings made while standing still averaged. What is without a place or a value is set aside.
  */
 export function placeCampaign(
   { passes, notes, centreline }: CampaignRead,
@@ -49,7 +52,12 @@ export function placeCampaign(
     return placePass(pass, centreline, { options, knots });
   });
   const { lag_s, lagFrom, likeness } = lagOf(placed, useful, options);
-  for (const one of placed) moveToCoils(one, { centreline, lag_s, options });
+  for (const one of placed) moveToCoils(one, { lag_s, options });
+  const together = bringTogether(placed, options);
+  const isMoved = lag_s !== 0 || options.antennaAhead_m !== 0 || options.antennaLeft_m !== 0;
+  for (const [p, one] of placed.entries()) {
+    putOnMap(one, centreline, isMoved || together.moved_m[p] !== 0 ? "all" : "bridged");
+  }
   const pegs = allPegs(placed, useful);
   const correction = options.pegs === "correct" ? pegCorrection(pegs) : null;
   if (correction !== null) {
@@ -62,7 +70,7 @@ export function placeCampaign(
     passes: finished.map(({ pass }) => pass),
     placement: {
       passes: finished.map(({ report }) => report),
-      ...{ lag_s, lagFrom, likeness, pegs, pegsUsed: correction !== null },
+      ...{ lag_s, lagFrom, likeness, together, pegs, pegsUsed: correction !== null },
     },
   };
 }
@@ -110,16 +118,14 @@ function lagOf(
 }
 
 interface Move {
-  readonly centreline: Centreline;
   readonly lag_s: number;
   readonly options: PlaceUsed;
 }
 
 /** From where the antenna was at a reading's time to where the coils measured it. */
-function moveToCoils(placed: PlacedPass, { centreline, lag_s, options }: Move): void {
-  const { chainage_m, offset_m, clock_s, easting_m, northing_m, bridged } = placed;
+function moveToCoils(placed: PlacedPass, { lag_s, options }: Move): void {
+  const { chainage_m, offset_m, clock_s } = placed;
   const { antennaAhead_m, antennaLeft_m } = options;
-  const moves = lag_s !== 0 || antennaAhead_m !== 0 || antennaLeft_m !== 0;
   if (antennaAhead_m !== 0 || antennaLeft_m !== 0) {
     for (const { first, last, way } of placed.legs) {
       for (let i = first; i <= last; i++) {
@@ -135,8 +141,13 @@ function moveToCoils(placed: PlacedPass, { centreline, lag_s, options }: Move): 
       for (const [k, row] of course.rows.entries()) values[row] = before[k]!;
     }
   }
+}
+
+/** Coordinates of rows whose chainage is no longer that of their own position. */
+function putOnMap(placed: PlacedPass, centreline: Centreline, rows: "all" | "bridged"): void {
+  const { chainage_m, offset_m, easting_m, northing_m, bridged } = placed;
   for (let i = 0; i < chainage_m.length; i++) {
-    if (!moves && bridged[i] === 0) continue;
+    if (rows === "bridged" && bridged[i] === 0) continue;
     const at = positionAt(centreline, chainage_m[i]!, offset_m[i]!);
     easting_m[i] = at.easting_m;
     northing_m[i] = at.northing_m;

@@ -33,6 +33,13 @@ export interface PlaceOptions {
    */
   readonly pegs?: "check" | "correct" | "ignore";
   /**
+   * Passes of a campaign that lie apart along the bank by what they read, beyond the time lag.
+   * "correct" brings them to their middle where they are clearly apart (by 0.5 m and four standard
+   * deviations); "check" only says so; "ignore" does not look. Or given: metres by which the chainages
+   * of a file are too great, by file, −20 to 20. Default "correct".
+   */
+  readonly passShift_m?: "correct" | "check" | "ignore" | Readonly<Record<string, number>>;
+  /**
    * "average" makes one reading of those made within 20 s while the walker stood still (the others
    * are set aside with that cause); "keep" leaves them. Default "average".
    */
@@ -48,6 +55,7 @@ export const PLACE_DEFAULTS = Object.freeze({
   antennaAhead_m: 0,
   antennaLeft_m: 0,
   pegs: "check",
+  passShift_m: "correct",
   standstill: "average",
 } as const);
 
@@ -88,5 +96,23 @@ export function checkPlaceOptions(used: PlaceUsed): readonly Fault[] {
       add(name, `one of ${choices.join(", ")}`, value);
     }
   }
-  return faults;
+  return [...faults, ...passShiftFaults(used)];
+}
+
+const SHIFT_CHOICES: readonly unknown[] = ["correct", "check", "ignore"];
+
+function passShiftFaults({ passShift_m }: PlaceUsed): readonly Fault[] {
+  const given = typeof passShift_m === "object" ? Object.entries(passShift_m ?? { "": null }) : [];
+  const wrong = given.filter(([, metres]) => !(Math.abs(metres) <= 20));
+  if (typeof passShift_m === "object" ? wrong.length === 0 : SHIFT_CHOICES.includes(passShift_m)) {
+    return [];
+  }
+  return [
+    {
+      code: "option-range",
+      path: "options.passShift_m",
+      expected: "one of correct, check, ignore, or metres from -20 to 20 by file",
+      received: quoted(passShift_m),
+    },
+  ];
 }

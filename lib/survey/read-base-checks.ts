@@ -1,4 +1,7 @@
+import { quoted } from "../result/step-error.js";
 import type { FaultLog } from "./faults.js";
+import { utcText } from "./iso-time.js";
+import { checkMarksForNone } from "./plausible-values.js";
 import { checkTimes } from "./read-readings.js";
 import type { BaseCheck, Channel } from "./survey.js";
 import type { Table } from "./table.js";
@@ -15,6 +18,7 @@ export function readBaseChecks(
     const place = { file: table.file, row: 1, field: "channels" };
     log.add({ code: "missing-column", ...place, rule, value: "no channel's column" });
   }
+  checkMarksForNone(table, fields, log);
   const spot = table.texts("spot");
   for (const name of new Set(spot)) {
     checkTimes(
@@ -37,4 +41,33 @@ export function readBaseChecks(
 function presentValues(table: Table, fields: readonly string[], i: number): Record<string, number> {
   const pairs = fields.map((field) => [field, table.numbers(field)[i]!] as const);
   return Object.fromEntries(pairs.filter(([, value]) => !Number.isNaN(value)));
+}
+
+/** Base checks this far from the readings are not of their day, s. */
+const OTHER_DAY_S = 86400;
+
+/** Logs base checks all of which are a day or more away from their campaign's readings. */
+export function checkDay(
+  table: Table,
+  { first_s, last_s }: { readonly first_s: number; readonly last_s: number },
+  log: FaultLog,
+): void {
+  const times = table.numbers("time").filter((time) => !Number.isNaN(time));
+  const off_s = times.map((time) => Math.max(first_s - time, time - last_s));
+  if (off_s.length === 0 || !off_s.every((off) => off > OTHER_DAY_S)) return;
+  const place = { file: table.file, row: table.row[0]!, field: "time" };
+  const [from, to] = [first_s, last_s].map((time) => utcText(time)?.slice(0, 10));
+  const rule = from === to ? `of the readings' day, ${from}` : `of their days, ${from} to ${to}`;
+  const value = quoted(utcText(times[0]!));
+  const days = Math.round(off_s.reduce((least, off) => Math.min(least, off)) / 86400);
+  const cause = isRollover(days)
+    ? "1,024 weeks: a receiver's count of weeks ran over"
+    : "is one of the clocks wrong, or the campaign?";
+  const hint = `${days.toLocaleString("en")} days away; ${cause}`;
+  log.add({ code: "other-day", ...place, rule, value, hint });
+}
+
+/** GPS counts weeks to 1,024 and begins again (IS-GPS-200, 20.3.3.3.1.1). */
+function isRollover(days: number): boolean {
+  return Math.abs(days - 7 * 1024) <= 2;
 }

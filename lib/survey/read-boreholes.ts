@@ -27,6 +27,7 @@ export function readBoreholes(tables: BoreholeTables, frame: Frame, log: FaultLo
   }
   const strata = strataTables.flatMap((table) => strataOf(table, log));
   const laboratory = laboratoryTables.flatMap(laboratoryOf);
+  for (const table of laboratoryTables) checkSamples(table, holes, log);
   return holes.map((hole): Borehole => {
     const own = strata.filter(({ borehole }) => borehole === hole.borehole);
     own.sort((one, other) => one.stratum.top_m - other.stratum.top_m);
@@ -137,6 +138,22 @@ function laboratoryOf(table: Table) {
     };
     return { name, value };
   });
+}
+
+/** A sample is not from below its borehole. */
+function checkSamples(
+  table: Table,
+  holes: readonly { readonly borehole: string; readonly depth_m: number }[],
+  log: FaultLog,
+): void {
+  const depth_m = table.numbers("depth_m");
+  for (const [i, name] of table.texts("borehole").entries()) {
+    const hole = holes.find(({ borehole }) => borehole === name);
+    if (hole === undefined || !(depth_m[i]! > hole.depth_m + ROUNDING_M)) continue;
+    const place = { file: table.file, row: table.row[i]!, field: "depth_m" };
+    const rule = `at most ${hole.depth_m}, the depth of borehole ${name}`;
+    log.add({ code: "sample-too-deep", ...place, rule, value: String(depth_m[i]) });
+  }
 }
 
 /** Logs rows of unknown boreholes. */

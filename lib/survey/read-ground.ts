@@ -1,6 +1,7 @@
 import { checkChainages } from "./chainage-range.js";
 import type { FaultLog } from "./faults.js";
 import type { Frame } from "./locate.js";
+import { checkMarksForNone } from "./plausible-values.js";
 import type { Incident, SoilTemperature, WaterLevel } from "./survey.js";
 import type { Table } from "./table.js";
 
@@ -19,6 +20,7 @@ export function readSoilTemperature(table: Table): readonly SoilTemperature[] {
 /** Water levels; rows without a level are left out. */
 export function readWaterLevels(table: Table, frame: Frame, log: FaultLog): readonly WaterLevel[] {
   checkChainages(table, ["chainage_m"], { frame, log });
+  checkMarksForNone(table, ["level_m"], log);
   const time_s = table.numbers("time");
   const point = table.texts("point");
   const chainage_m = table.numbers("chainage_m");

@@ -82,6 +82,11 @@ function electrodesOf(
         const value = String(number[i]);
         log.add({ code: "duplicate-electrode", ...place, field: "electrode", rule, value });
       }
+      const there = [...own.values()].find((one) => one.x_m === x_m[i]);
+      if (there !== undefined && !own.has(number[i]!)) {
+        const rule = `another place than that of electrode ${there.electrode}`;
+        log.add({ code: "electrode-place", ...place, field: "x_m", rule, value: String(x_m[i]) });
+      }
       const electrode = { electrode: number[i]!, x_m: x_m[i]!, elevation_m: elevation_m[i]! };
       own.set(number[i]!, electrode);
     }

@@ -3,7 +3,9 @@ import { quoted } from "../result/step-error.js";
 import type { FaultLog } from "./faults.js";
 import { utcText } from "./iso-time.js";
 import { type Frame, locate } from "./locate.js";
-import type { Cause, Channel, Instrument, Pass } from "./survey.js";
+import { checkInstrument } from "./plausible-instrument.js";
+import { checkFrozenPositions, checkMarksForNone, sayIdleChannels } from "./plausible-values.js";
+import type { Cause, Instrument, Pass } from "./survey.js";
 import type { Table } from "./table.js";
 import { checkUnits } from "./units.js";
 
@@ -65,8 +67,12 @@ function checkReadings(table: Table, instrument: Instrument, log: FaultLog): voi
     const rule = "a column of the file (longitude, latitude or easting, northing)";
     log.add({ code: "missing-column", ...place, rule, value: "no such column" });
   }
-  checkChannelNames(file, instrument.channels, log);
+  const fields = instrument.channels.map(({ field }) => field);
+  checkInstrument(table, instrument, log);
   checkUnits(table, instrument.channels, log);
+  checkMarksForNone(table, fields, log);
+  sayIdleChannels(table, fields, log);
+  checkFrozenPositions(table, log);
   checkTimes(table, log);
   sayOddTimes(table, log);
 }
@@ -99,14 +105,6 @@ function sayOddTimes(table: Table, log: FaultLog): void {
 
 function counted(n: number, noun: string): string {
   return `${n.toLocaleString("en")} ${noun}${n === 1 ? "" : "s"}`;
-}
-
-function checkChannelNames(file: string, channels: readonly Channel[], log: FaultLog): void {
-  const fields = channels.map(({ field }) => field);
-  for (const field of new Set(fields.filter((name, i) => fields.indexOf(name) !== i))) {
-    const rule = "the field of one channel";
-    log.add({ code: "duplicate-channel", file, field, rule, value: "two channels" });
-  }
 }
 
 /** Times must not run backwards; a jump ahead that later rows undo is one fault at its end. */

@@ -54,3 +54,46 @@ export function repeatsHeader({ cells }: CsvRecord, header: readonly string[]): 
     cells.every((cell, c) => cell.replace("\ufeff", "").trim() === header[c])
   );
 }
+
+const OTHER_FORMATS: readonly (readonly [start: string, name: string])[] = [
+  ["PK\u0003\u0004", "a spreadsheet or another zip file"],
+  ["\u00d0\u00cf\u0011\u00e0", "an old spreadsheet file"],
+  ["%PDF", "a PDF"],
+  ["<!doctype", "a web page"],
+  ["<html", "a web page"],
+  ["<?xml", "an XML file"],
+];
+
+/** What a file is that is no table of text; null where it may be one. */
+export function otherFormat(bytes: Uint8Array): string | null {
+  const start = String.fromCharCode(...bytes.subarray(0, 16)).toLowerCase();
+  return OTHER_FORMATS.find(([sign]) => start.startsWith(sign.toLowerCase()))?.[1] ?? null;
+}
+
+/**
+ * How many records stand before the header: 0 where the first holds a known name, or none does within
+ * reach. A later record is the header that holds three quarters of the names that must be there.
+ */
+export function linesBeforeHeader(
+  records: readonly CsvRecord[],
+  needed: readonly string[],
+): number {
+  const known = ({ cells }: CsvRecord) =>
+    needed.filter((name) => cells.some((cell) => cell.trim() === name)).length;
+  if (needed.length < 2 || records.length === 0 || known(records[0]!) > 0) return 0;
+  const at = records
+    .slice(0, FARTHEST_HEADER)
+    .findIndex((one) => known(one) >= 0.75 * needed.length);
+  return Math.max(0, at);
+}
+
+const FARTHEST_HEADER = 100;
+
+/** True for a record under the header that holds words in two number columns or more, and no number. */
+export function isUnitsRow({ cells }: CsvRecord, numberColumns: readonly number[]): boolean {
+  const own = numberColumns.map((c) => cells[c]?.trim() ?? "").filter((cell) => cell !== "");
+  return (
+    own.length >= 2 &&
+    own.every((cell) => !/\d{2}|^[-+.]?\d|^(#|n\.?\/?a|null|none|-+$)/i.test(cell))
+  );
+}

@@ -1,7 +1,8 @@
 import { quoted } from "../result/step-error.js";
+import type { CsvRecord } from "./csv.js";
 import type { ResourceDescriptor } from "./descriptor.js";
 import type { FaultLog } from "./faults.js";
-import { likelyDelimiter, SEPARATOR_NAMES } from "./recognise.js";
+import { isUnitsRow, likelyDelimiter, linesBeforeHeader, SEPARATOR_NAMES } from "./recognise.js";
 import { ROLE_FIELDS, type RoleField } from "./roles.js";
 import type { ColumnsAsked } from "./table-columns.js";
 
@@ -44,7 +45,13 @@ export function checkColumns(
 
 function missingHint(name: string, header: readonly string[]): string | null {
   const near = header.find((other) => other.toLowerCase() === name.toLowerCase());
-  return near === undefined ? null : `the file has ${quoted(near)}; case matters`;
+  if (near !== undefined) return `the file has ${quoted(near)}; case matters`;
+  const longer = header.find(
+    (other) => other.startsWith(name) && /^\s*[[(]/.test(other.slice(name.length)),
+  );
+  return longer === undefined
+    ? null
+    : `the file has ${quoted(longer)}; take the unit out of the name`;
 }
 
 /** Logs a header of one cell that another separator than the declared one would part. */
@@ -62,6 +69,40 @@ export function saysOtherSeparator(
   const rule = `separated by ${named}, as its dialect says`;
   log.add({ ...fault, rule, value: `cells separated by ${SEPARATOR_NAMES[likely]}` });
   return true;
+}
+
+/** Logs lines before the header as one fault, not one for each column. */
+export function saysLaterHeader(
+  batch: readonly CsvRecord[],
+  resource: ResourceDescriptor,
+  log: FaultLog,
+): boolean {
+  const needed = roleFields(resource).filter((field) => field.needed);
+  const before = linesBeforeHeader(
+    batch,
+    needed.map(({ name }) => name),
+  );
+  if (before === 0) return false;
+  const place = { file: resource.path, row: batch[0]!.line };
+  const value = quoted(batch[0]!.cells.join(","));
+  const hint = `the header stands in row ${batch[before]!.line}; delete the rows before it`;
+  log.add({ code: "no-header", ...place, rule: "the header", value, hint });
+  return true;
+}
+
+/** Logs a row of units under the header as one fault, not one for each column, and passes it over. */
+export function withoutUnitsRow(
+  records: readonly CsvRecord[],
+  { numberColumns, file }: { readonly numberColumns: readonly number[]; readonly file: string },
+  log: FaultLog,
+): readonly CsvRecord[] {
+  const first = records[0]!;
+  if (!isUnitsRow(first, numberColumns)) return records;
+  const value = quoted(first.cells.join(","));
+  const hint = "looks like a row of units; delete it";
+  const fault = { code: "units-row", file, row: first.line, rule: "the first row of data" };
+  log.add({ ...fault, value, hint });
+  return records.slice(1);
 }
 
 /** A column outside the schema is no part of the data package; a channel must not be such a one. */

@@ -1,4 +1,5 @@
 import { madScale, median } from "../numerics/robust.js";
+import { eachBetween, GRID_M, sharedChannels, withoutSlowPart } from "./even-grid.js";
 import { type Leg, legsOf } from "./legs.js";
 import { type Course, coordinateBefore, courseOf } from "./shift-in-time.js";
 import type { Channel } from "./survey.js";
@@ -20,7 +21,6 @@ export interface LagEstimate {
   readonly overlap_m: number;
 }
 
-const GRID_M = 0.5;
 const WINDOW_M = 30;
 const SEARCH_S = 5;
 const COARSE_STEP_S = 0.5;
@@ -86,19 +86,6 @@ function pairOf(one: WalkedLeg, other: WalkedLeg): readonly LegPair[] {
   return [{ one, other, from_m, to_m, channels }];
 }
 
-function sharedChannels(
-  one: readonly Channel[],
-  other: readonly Channel[],
-): readonly (readonly [number, number])[] {
-  const alike = (a: Channel, b: Channel) =>
-    a.kind === b.kind && a.frequency_Hz === b.frequency_Hz && a.separation_m === b.separation_m;
-  const all = one.flatMap((a, i) =>
-    other.flatMap((b, j) => (alike(a, b) ? [[i, j] as const] : [])),
-  );
-  const same = all.filter(([i, j]) => one[i]!.orientation === other[j]!.orientation);
-  return same.length > 0 ? same : all;
-}
-
 function likenessOf(pair: LegPair, at: ReadonlyMap<LagPass, Float64Array>): number {
   const scores = pair.channels.map(([i, j]) => {
     const a = prepared(pair.one, i, { pair, at });
@@ -133,41 +120,14 @@ function onGrid({ pass, course, leg }: WalkedLeg, channel: number, { pair, at }:
     const ahead_m = (places[k]! - place) * leg.way;
     if (ahead_m <= 0) continue;
     if (ahead_m < 10 * GRID_M) {
-      fillBetween(
-        grid,
-        [(place - pair.from_m) / GRID_M, value],
-        [(places[k]! - pair.from_m) / GRID_M, values[row]!],
-      );
+      const cell = (x: number) => (x - pair.from_m) / GRID_M;
+      eachBetween([cell(place), value], [cell(places[k]!), values[row]!], (g, between) => {
+        if (g >= 0 && g < n) grid[g] = between;
+      });
     }
     [place, value] = [places[k]!, values[row]!];
   }
   return grid;
-}
-
-type At = readonly [x: number, y: number];
-
-function fillBetween(grid: Float64Array, one: At, other: At): void {
-  const [low, high] = one[0] <= other[0] ? [one, other] : [other, one];
-  const first = Math.max(0, Math.ceil(low[0]));
-  const last = Math.min(grid.length - 1, Math.floor(high[0]));
-  for (let g = first; g <= last; g++) {
-    grid[g] = low[1] + ((high[1] - low[1]) * (g - low[0])) / (high[0] - low[0]);
-  }
-}
-
-function withoutSlowPart(grid: Float64Array, half: number): Float64Array {
-  const n = grid.length;
-  const sum = new Float64Array(n + 1);
-  const count = new Float64Array(n + 1);
-  for (let g = 0; g < n; g++) {
-    const isThere = !Number.isNaN(grid[g]!);
-    sum[g + 1] = sum[g]! + (isThere ? grid[g]! : 0);
-    count[g + 1] = count[g]! + (isThere ? 1 : 0);
-  }
-  return grid.map((value, g) => {
-    const [from, to] = [Math.max(0, g - half), Math.min(n, g + half + 1)];
-    return value - (sum[to]! - sum[from]!) / (count[to]! - count[from]!);
-  });
 }
 
 function correlation(a: Float64Array, b: Float64Array): number {

@@ -34,6 +34,21 @@ describe("checkHtml", () => {
     expect(html).not.toContain("<b>x");
   });
 
+  it("shows passes against each other and pegs against the positions", async () => {
+    const survey = walkedSurvey({
+      passes: [{ way: 1 }, { way: -1 }],
+      lag_s: 1.5,
+      seed: 13,
+      pegs: [{ row: 120 }],
+    });
+    const check = await inFolder(survey, checkSurvey);
+    expect(check.placing.map(({ id }) => id)).toEqual(["passes-together", "pegs"]);
+    const html = await checkHtml(check);
+    expect(html).toContain("Second ahead by (m)");
+    expect(html).toContain("brought to their middle");
+    expect(html).toContain("peg 1");
+  });
+
   it("says what can still be said where there is no centreline", async () => {
     const survey = wholeSurvey();
     delete survey.files["centreline.geojson"];
