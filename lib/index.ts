@@ -11,7 +11,8 @@ export { faultLine, type SurveyFault } from "./survey/faults.js";
 export { chainageAt, lonLatAt, positionAt } from "./survey/position.js";
 export { accountFor, type Fate, fateOf, usable } from "./survey/fate.js";
 export { accountFigure } from "./survey/account-figure.js";
-export { type SoilTemperatures, soilTemperature } from "./survey/soil-temperature.js";
+export { soilTemperature } from "./survey/soil-temperature.js";
+export type { SoilTemperatures } from "./survey/soil-temperature-types.js";
 export type * from "./survey/survey.js";
 
 // Before the field
