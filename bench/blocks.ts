@@ -48,7 +48,10 @@ async function sideBySide(): Promise<readonly BenchRow[]> {
   const there = spawnSync(python, ["-c", "import ruptures"]).status === 0;
   if (!there) {
     return [
-      { what: "ruptures cannot be imported: no side by side (BENCH_PYTHON)", microseconds: 0 },
+      {
+        what: "ruptures cannot be imported: no side by side (BENCH_PYTHON)",
+        microseconds: Number.NaN,
+      },
     ];
   }
   const rows: BenchRow[] = [];

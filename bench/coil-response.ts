@@ -89,7 +89,8 @@ function duel(
     if (other !== null) theirs.push(other(command, TIMES));
   }
   const row = { what: `coil kernel, ${what}`, microseconds: middle(mine) };
-  if (other === null) return [row, { what: `${name}: not there, left out`, microseconds: 0 }];
+  if (other === null)
+    return [row, { what: `${name}: not there, left out`, microseconds: Number.NaN }];
   const ratio = (middle(mine) / middle(theirs)).toFixed(2);
   const off = Math.abs(theirs[0]!.sum - mine[0]!.sum);
   const same = off < 2e-6 * Math.abs(mine[0]!.sum) ? "same result" : "ANOTHER RESULT";

@@ -21,6 +21,7 @@ const peak_MB = process.resourceUsage().maxRSS / 1024;
 console.log(`${"peak memory of this process".padEnd(58)} ${peak_MB.toFixed(0).padStart(10)} MB`);
 
 function readable({ microseconds }: BenchRow): string {
+  if (Number.isNaN(microseconds)) return "-".padStart(10);
   if (microseconds < 1e4) return `${microseconds.toFixed(1).padStart(10)} µs`;
   if (microseconds < 1e6) return `${(microseconds / 1e3).toFixed(1).padStart(10)} ms`;
   return `${(microseconds / 1e6).toFixed(2).padStart(10)} s`;

@@ -1,6 +1,7 @@
 /** One line of the bench table. */
 export interface BenchRow {
   readonly what: string;
+  /** NaN where the reference is not there. */
   readonly microseconds: number;
 }
 
