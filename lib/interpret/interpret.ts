@@ -1,7 +1,6 @@
 import { segmentBlocks } from "../blocks/segment-blocks.js";
 import { compareCampaigns } from "../campaigns/compare-campaigns.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
-import { estimateDepthSlices } from "../depth/estimate-depth-slices.js";
 import { correctDrift } from "../drift/correct-drift.js";
 import { compareInterference } from "../interference/compare-interference.js";
 import { maskInterference } from "../interference/mask-interference.js";
@@ -13,6 +12,7 @@ import { type ChainOptions, decidedOptions, refuseUnknownSteps } from "./decided
 import type { Findings } from "./findings.js";
 import { gatherFindings } from "./gather-findings.js";
 import { overCampaigns } from "./over-campaigns.js";
+import { slicesOf } from "./slices-of.js";
 import { tryAlternatives } from "./try-alternatives.js";
 import type { Work } from "./work.js";
 
@@ -51,7 +51,7 @@ export async function interpret(
   const several = overCampaigns({ survey, slices }, decisions);
   const steps = { survey, drift, masked, slices, blocks, changes, ...across, ...several };
   const work: Work = { ...steps, seepage, decisions };
-  const robustness = tryAlternatives(work);
+  const robustness = await tryAlternatives(work);
   const gathered = gatherFindings({ ...work, robustness: robustness.value });
   return new StepResult({
     ...gathered,
@@ -59,20 +59,6 @@ export async function interpret(
     value: { ...work, robustness: robustness.value, findings: gathered.value },
     used: { decisions: decisions.map(({ name, value }) => ({ name, value })) },
   });
-}
-
-/** Slices of every campaign: the first one's own, which the others then share. */
-export async function slicesOf(
-  campaigns: readonly Parameters<typeof estimateDepthSlices>[0][],
-  options: Parameters<typeof estimateDepthSlices>[1] = {},
-): Promise<StepResult<DepthSlices>[]> {
-  const results: StepResult<DepthSlices>[] = [];
-  for (const campaign of campaigns) {
-    const first = results[0]?.value.slices;
-    const shared = first === undefined || first.length === 0 ? {} : { slices: first };
-    results.push(await estimateDepthSlices(campaign, { ...shared, ...options }));
-  }
-  return results;
 }
 
 /** The slices that blocks and seepage rest on: the decided campaign's, or the first one's. */

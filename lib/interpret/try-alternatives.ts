@@ -1,8 +1,3 @@
-import type { Block } from "../blocks/blocks.js";
-import {
-  compareSegmentations,
-  type SegmentationAgreement,
-} from "../blocks/compare-segmentations.js";
 import { type SegmentBlocksOptions, segmentBlocks } from "../blocks/segment-blocks.js";
 import { type CompareOptions, compareCampaigns } from "../campaigns/compare-campaigns.js";
 import { correctDrift } from "../drift/correct-drift.js";
@@ -10,33 +5,39 @@ import type { DriftOptions } from "../drift/drift-options.js";
 import { type MaskOptions, maskInterference } from "../interference/mask-interference.js";
 import { setAsideTotal } from "../result/account.js";
 import { type Decision, decide, decidedText } from "../result/decision.js";
-import { countText } from "../result/html.js";
 import { StepResult } from "../result/step-result.js";
 import { scoreSeepage } from "../seepage/score-seepage.js";
 import type { SeepageOptions } from "../seepage/seepage-options.js";
 import { decidedOptions, targetOf } from "./decided-options.js";
+import { depthEffect } from "./depth-effect.js";
+import { blocksText, stretchesText } from "./effect-text.js";
 import type { RobustnessFinding } from "./findings.js";
 import { overCampaigns } from "./over-campaigns.js";
 import type { Work } from "./work.js";
 
 /**
  * Runs each decided step again with every named alternative and says what that would change, all
- * else as decided. A depth inversion is not run again: it takes as long as the first one, and the
- * row says so.
+ * else as decided. An alternative of the resistivity by depth inverts all campaigns again and
+ * follows it to blocks and changes.
  *
  * @param work - the results of the chain with the decisions they were made under.
  * @returns one row for each alternative of each decision.
- * @example tryAlternatives(work).value[0]?.effect // such as "7 blocks become 5."
+ * @example (await tryAlternatives(work)).value[0]?.effect // such as "7 blocks become 5."
  */
-export function tryAlternatives(work: Work): StepResult<readonly RobustnessFinding[]> {
-  const rows = work.decisions.flatMap((decision) =>
-    decision.alternatives.map((alternative) => ({
-      decision: decision.name,
-      chosen: decidedText(decision.value),
-      alternative: decidedText(alternative),
-      effect: effectOf(work, decision, alternative),
-    })),
-  );
+export async function tryAlternatives(
+  work: Work,
+): Promise<StepResult<readonly RobustnessFinding[]>> {
+  const rows: RobustnessFinding[] = [];
+  for (const decision of work.decisions) {
+    for (const alternative of decision.alternatives) {
+      rows.push({
+        decision: decision.name,
+        chosen: decidedText(decision.value),
+        alternative: decidedText(alternative),
+        effect: await effectOf(work, decision, alternative),
+      });
+    }
+  }
   const unchanged = rows.filter((row) => row.effect.startsWith("Nothing changes")).length;
   return new StepResult({
     step: "tryAlternatives",
@@ -65,7 +66,7 @@ export function tryAlternatives(work: Work): StepResult<readonly RobustnessFindi
           { field: "alternative", label: "Instead" },
           { field: "effect", label: "Effect" },
         ],
-        rows,
+        rows: rows.map((row) => ({ ...row })),
       },
     ],
   });
@@ -73,7 +74,7 @@ export function tryAlternatives(work: Work): StepResult<readonly RobustnessFindi
 
 const NO_TARGET = "On the record only: the decision sets no option of a step.";
 
-function effectOf(work: Work, decision: Decision, alternative: unknown): string {
+function effectOf(work: Work, decision: Decision, alternative: unknown): string | Promise<string> {
   const target = targetOf(decision);
   if (target === null) return NO_TARGET;
   const options = { ...decidedOptions(work.decisions, target.step), [target.option]: alternative };
@@ -83,7 +84,7 @@ function effectOf(work: Work, decision: Decision, alternative: unknown): string 
     case "maskInterference":
       return maskEffect(work, options);
     case "estimateDepthSlices":
-      return "Not tried here: it needs the whole inversion again. Run the notebook with it.";
+      return depthEffect(work, options);
     case "segmentBlocks":
       return blocksEffect(work, work.blocks.value.campaign, options);
     case "compareCampaigns":
@@ -136,45 +137,7 @@ function blocksEffect(
   if (slices === undefined) return `No campaign "${campaign}" to try.`;
   const before = work.blocks.value.blocks;
   const after = segmentBlocks(slices, options).value.blocks;
-  if (before.length === 0 || after.length === 0) {
-    return before.length === after.length
-      ? "Nothing changes: no blocks."
-      : `${countText(after.length, "block")} instead of ${before.length}.`;
-  }
-  const compared = compareSegmentations(before, after, { within_m: NEAR_M });
-  const { onlyOne_m: gone, onlyOther_m: added } = compared;
-  const classes = classEffect(before, after, compared);
-  if (gone.length === 0 && added.length === 0) {
-    const same = `the same ${before.length - 1} boundaries within ${NEAR_M} m`;
-    return classes === "" ? `Nothing changes: ${same}.` : `${upper(classes)}; ${same}.`;
-  }
-  const parts = [`${countText(after.length, "block")} instead of ${before.length}`];
-  if (gone.length > 0) parts.push(`no boundary at ${listOf(gone)} m`);
-  if (added.length > 0) parts.push(`a boundary at ${listOf(added)} m`);
-  return `${[...parts, ...(classes === "" ? [] : [classes])].join("; ")}.`;
-}
-
-const NEAR_M = 12;
-
-/** Letters name the same ground only where there are as many of them. */
-function classEffect(
-  before: readonly Block[],
-  after: readonly Block[],
-  { sameClass_pct, kappa }: SegmentationAgreement,
-): string {
-  const count = (blocks: readonly Block[]) => new Set(blocks.map((block) => block.class)).size;
-  const now = count(after);
-  if (count(before) !== now) {
-    return `${now === 1 ? "1 class" : `${now} classes`} instead of ${count(before)}`;
-  }
-  if (sameClass_pct > 99 || Number.isNaN(kappa)) return "";
-  return `classes agree on ${sameClass_pct.toFixed(0)} % of the length (kappa ${kappa.toFixed(2)})`;
-}
-
-const upper = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
-
-function listOf(values: readonly number[]): string {
-  return values.map((value) => value.toFixed(0)).join(", ");
+  return blocksText(before, after);
 }
 
 function changesEffect(work: Work, options: Partial<CompareOptions>): string {
@@ -202,14 +165,6 @@ function severalEffect(work: Work, decision: Decision, alternative: unknown): st
   const after = one(overCampaigns(work, swapped)) ?? [];
   const [was, is] = [stretchesText(before), stretchesText(after)];
   return was === is ? `Nothing changes: ${was}.` : `${is}, instead of ${was}.`;
-}
-
-function stretchesText(
-  list: readonly { readonly from_m: number; readonly to_m: number }[],
-): string {
-  return list.length === 0
-    ? "no stretch"
-    : list.map((one) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`).join(", ");
 }
 
 function seepageEffect(work: Work, options: Partial<SeepageOptions>): string {

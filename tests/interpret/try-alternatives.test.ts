@@ -11,7 +11,7 @@ const because = "a test tries it";
 const decisions = [
   decide("segmentBlocks.penalty", "mbic", { because, alternatives: ["mbic", 1e9] as string[] }),
   decide("maskInterference.threshold", 5, { because, alternatives: [5, 1e6] }),
-  decide("estimateDepthSlices.proportionalNoise", 0.02, { because, alternatives: [0.05] }),
+  decide("estimateDepthSlices.proportionalNoise", 0.02, { because, alternatives: [0.02, 0.1] }),
   decide("compareCampaigns.q", 0.05, { because, alternatives: [1e-30] }),
   decide("scoreSeepage.startingProbability", 0.05, { because, alternatives: [0.05, 1e-6] }),
   decide("interpret.blocksFrom", "2031-10", { because, alternatives: ["2032-03", "1999-01"] }),
@@ -55,8 +55,16 @@ describe("the robustness table", () => {
     expect(effect("interpret.blocksFrom", "1999-01")).toBe('No campaign "1999-01" to try.');
   });
 
+  it("inverts again where the resistivity by depth is in question, and follows it to the changes", () => {
+    expect(effect("estimateDepthSlices.proportionalNoise", "0.02")).toMatch(
+      /^Nothing changes: slices/,
+    );
+    expect(effect("estimateDepthSlices.proportionalNoise", "0.1")).toMatch(
+      /^Slices [\d–., ]+ m, instead of [\d–., ]+ m\. Blocks: .*\. Changes: .*\.$/,
+    );
+  });
+
   it("says what it did not try", () => {
-    expect(effect("estimateDepthSlices.proportionalNoise", "0.05")).toMatch(/^Not tried here/);
     expect(effect("weather", "wet")).toMatch(/^On the record only/);
   });
 });
