@@ -1,3 +1,4 @@
+import { NORMAL_95 } from "../numerics/normal.js";
 import type { BoundaryRange } from "./cut-posterior.js";
 
 /** A boundary between two blocks, in metres. */
@@ -58,13 +59,10 @@ export function boundariesOf(
   });
 }
 
-/** Φ⁻¹(0.95): half of a 90 % interval in standard deviations. */
-const HALF_OF_90 = 1.6448536269514722;
-
 /** Half-width of the 90 % interval of where two stations are, m: that of the less sure of them. */
 function placeDoubt({ positionSd_m }: Stations, ends: readonly [number, number]): number {
   const known = ends.map((i) => positionSd_m?.[i] ?? 0).filter((sd_m) => sd_m > 0);
-  return HALF_OF_90 * Math.max(0, ...known);
+  return NORMAL_95 * Math.max(0, ...known);
 }
 
 /** Probability of a boundary within the near distance of a place, at most 1. */

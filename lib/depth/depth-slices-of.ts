@@ -1,3 +1,4 @@
+import { quadraticForm } from "../numerics/quadratic-form.js";
 import { median } from "../numerics/robust.js";
 import { crestElevationAt } from "../survey/cross-section.js";
 import type { Campaign } from "../survey/survey.js";
@@ -132,13 +133,7 @@ function sliceSds(
 /** Standard deviation, log10 units, of a weighted sum of ln conductivities; NaN for a gap. */
 function spread(matrix: Float64Array | null, weights: Float64Array): number {
   if (matrix === null) return Number.NaN;
-  const m = weights.length;
-  let variance = 0;
-  for (let a = 0; a < m; a++) {
-    if (weights[a] === 0) continue;
-    for (let b = 0; b < m; b++) variance += weights[a]! * weights[b]! * matrix[a * m + b]!;
-  }
-  return Math.sqrt(Math.max(0, variance)) / Math.LN10;
+  return Math.sqrt(Math.max(0, quadraticForm(matrix, weights))) / Math.LN10;
 }
 
 function meanTime(campaign: Campaign): number {

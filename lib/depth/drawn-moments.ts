@@ -1,3 +1,4 @@
+import { quadraticForm } from "../numerics/quadratic-form.js";
 import type { DrawnLine } from "./line-draws.js";
 
 /** Mean and spread of a line's ln conductivities over draws. */
@@ -45,27 +46,16 @@ export class DrawGatherer {
     return {
       mean: mean.map((value, at) => this.likely[at]! + value),
       widening: (weights) =>
-        Math.sqrt(quadratic(squares, weights) / quadratic(this.straightSquares, weights)),
+        Math.sqrt(quadraticForm(squares, weights) / quadraticForm(this.straightSquares, weights)),
     };
   }
 }
 
-/** Adds Σ v vᵀ over stations, v the m values of each; the lower triangle. */
+/** Adds Σ v vᵀ over stations, v the m values of each. */
 function addSquares(to: Float64Array, values: Float64Array, m: number): void {
   for (let from = 0; from < values.length; from += m) {
     for (let i = 0; i < m; i++) {
-      for (let j = 0; j <= i; j++) to[i * m + j]! += values[from + i]! * values[from + j]!;
+      for (let j = 0; j < m; j++) to[i * m + j]! += values[from + i]! * values[from + j]!;
     }
   }
-}
-
-/** wᵀ M w of a symmetric M by its lower triangle. */
-function quadratic(matrix: Float64Array, w: Float64Array): number {
-  const m = w.length;
-  let sum = 0;
-  for (let i = 0; i < m; i++) {
-    for (let j = 0; j < i; j++) sum += 2 * w[i]! * w[j]! * matrix[i * m + j]!;
-    sum += w[i]! * w[i]! * matrix[i * m + i]!;
-  }
-  return sum;
 }

@@ -1,4 +1,5 @@
 import { stripSpec } from "../figures/strip.js";
+import { NORMAL_90 } from "../numerics/normal.js";
 import { quantile } from "../numerics/robust.js";
 import type { Figure, Table } from "../result/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
@@ -48,8 +49,6 @@ function slicesFigure(value: DepthSlices): Figure {
   };
 }
 
-const Z_80 = 1.2815515655446004;
-
 function bandSeries(value: DepthSlices, k: number) {
   const mean = value.log10Resistivity[k]!;
   const sd = value.sd[k]!;
@@ -57,8 +56,8 @@ function bandSeries(value: DepthSlices, k: number) {
     name: "resistivity",
     x: value.chainage_m,
     y: mean.map((v) => 10 ** v),
-    lo: mean.map((v, i) => 10 ** (v - Z_80 * sd[i]!)),
-    hi: mean.map((v, i) => 10 ** (v + Z_80 * sd[i]!)),
+    lo: mean.map((v, i) => 10 ** (v - NORMAL_90 * sd[i]!)),
+    hi: mean.map((v, i) => 10 ** (v + NORMAL_90 * sd[i]!)),
   };
 }
 
@@ -72,7 +71,7 @@ function depthTable(value: DepthSlices): Table {
       p10: quantile(ohm_m, 0.1),
       median: quantile(ohm_m, 0.5),
       p90: quantile(ohm_m, 0.9),
-      factor: 10 ** (Z_80 * quantile(value.sd[k]!, 0.5)),
+      factor: 10 ** (NORMAL_90 * quantile(value.sd[k]!, 0.5)),
     };
   });
   return {

@@ -3,7 +3,7 @@ import { stripSpec } from "../figures/strip.js";
 import type { SetAsideBand } from "../figures/strip-types.js";
 import { median } from "../numerics/robust.js";
 import type { Figure, Table } from "../result/figure.js";
-import { frequencyName } from "./channel-name.js";
+import { frequencyText } from "../survey/channel-words.js";
 import type { NominalChannel, NominalView } from "./nominal.js";
 
 /** The profiles, panel by coil pair, and where each channel looks. */
@@ -49,7 +49,7 @@ function profilesFigure(value: NominalView): Figure {
         height_px: 120,
         legend: "Frequency",
         series: channels.map((channel) => ({
-          name: frequencyName(channel),
+          name: frequencyText(channel.frequency_Hz),
           x: value.chainage_m,
           y: channel.apparent_mS_per_m,
         })),
@@ -93,7 +93,7 @@ function sensitivityFigure(value: NominalView): Figure {
       plots: coilPairs(value).map((channels) => ({
         label: pairName(channels[0]!),
         series: channels.map((channel) => ({
-          name: frequencyName(channel),
+          name: frequencyText(channel.frequency_Hz),
           form: "line" as const,
           x: channel.sensitivityDepth_m,
           y: channel.sensitivity_per_m,
@@ -113,7 +113,7 @@ const percent = (share: number): string => (100 * share).toFixed(0);
 
 export function nominalTable(value: NominalView): Table {
   const rows = value.channels.map((channel) => ({
-    channel: `${pairName(channel)}, ${frequencyName(channel)}`,
+    channel: `${pairName(channel)}, ${frequencyText(channel.frequency_Hz)}`,
     nominal: channel.nominalDepth_m,
     median: channel.medianDepth_m,
     skin: channel.skinDepth_m,

@@ -1,12 +1,10 @@
+import { NORMAL_90 } from "../numerics/normal.js";
 import { median } from "../numerics/robust.js";
 import type { Borehole } from "../survey/survey.js";
 import { channelReaches } from "./channel-reach.js";
 import type { DepthSlices } from "./depth-slices.js";
 import type { Sounding, SoundingOptions, SoundingReach } from "./sounding.js";
 import { channelNames } from "./unexplained.js";
-
-/** Deviations on either side of the mean that hold 80 % of a Gaussian. */
-const Z_80 = 1.2815515655446004;
 
 function nearestEstimate({ chainage_m, gap }: DepthSlices, at_m: number): number {
   let best = -1;
@@ -33,8 +31,8 @@ export function soundingAt(input: DepthSlices, asked_m: number, used: SoundingOp
     crestElevation_m: crestElevation_m?.[station] ?? null,
     top_m: layers.top_m,
     resistivity_ohm_m: mean.map((value) => 10 ** value),
-    p10_ohm_m: mean.map((value, j) => 10 ** (value - Z_80 * sd[j]!)),
-    p90_ohm_m: mean.map((value, j) => 10 ** (value + Z_80 * sd[j]!)),
+    p10_ohm_m: mean.map((value, j) => 10 ** (value - NORMAL_90 * sd[j]!)),
+    p90_ohm_m: mean.map((value, j) => 10 ** (value + NORMAL_90 * sd[j]!)),
     learned: own(layers.learned),
     reliableTo_m: input.reliableTo_m,
     channels: reachesAt(input, station, mean),

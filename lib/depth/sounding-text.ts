@@ -1,3 +1,4 @@
+import { NORMAL_90 } from "../numerics/normal.js";
 import type { Table } from "../result/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
 import type { Sounding } from "./sounding.js";
@@ -16,7 +17,7 @@ export function soundingFinding(slices: DepthSlices, value: Sounding): string {
     return at === 0 ? text : `then ${text}`;
   });
   const widest = told.reduce((most, { k }) => Math.max(most, slices.sd[k]![station]!), 0);
-  const factor = (10 ** (1.2815515655446004 * widest)).toFixed(1);
+  const factor = (10 ** (NORMAL_90 * widest)).toFixed(1);
   return `${at}: ${parts.join(", ")}, known to a factor of ${factor}`;
 }
 

@@ -1,10 +1,9 @@
+import { frequencyText, KIND_WORDS } from "../survey/channel-words.js";
 import type { Channel } from "../survey/survey.js";
 
 /** A channel in words, such as "in-phase, 60 kHz, HCP". */
 export function channelName({ kind, frequency_Hz, orientation }: Channel): string {
-  const word = kind === "inphase" ? "in-phase" : kind;
-  const frequency = frequency_Hz >= 1000 ? `${frequency_Hz / 1000} kHz` : `${frequency_Hz} Hz`;
-  return `${word}, ${frequency}, ${orientation}`;
+  return `${KIND_WORDS[kind]}, ${frequencyText(frequency_Hz)}, ${orientation}`;
 }
 
 /** The channels of several passes, each field once, in order of first appearance. */

@@ -1,3 +1,4 @@
+import { linearBetween } from "../numerics/linear-between.js";
 import type { FoundStep } from "./find-steps.js";
 import type { CheckGroup } from "./group-checks.js";
 import type { Rise } from "./wander-fit.js";
@@ -126,19 +127,7 @@ export function driftSdAt(curve: DriftCurve, times_s: ArrayLike<number>): Float6
   return result;
 }
 
+/** 0 of a curve without knots, as nothing is known to drift. */
 function interpolated(time_s: Float64Array, values: Float64Array, at_s: number): number {
-  if (Number.isNaN(at_s)) return Number.NaN;
-  const last = time_s.length - 1;
-  if (last < 0) return 0;
-  if (at_s <= time_s[0]!) return values[0]!;
-  if (at_s >= time_s[last]!) return values[last]!;
-  let low = 0;
-  let high = last;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (time_s[middle]! <= at_s) low = middle;
-    else high = middle;
-  }
-  const share = (at_s - time_s[low]!) / (time_s[high]! - time_s[low]!);
-  return values[low]! + share * (values[high]! - values[low]!);
+  return time_s.length === 0 && !Number.isNaN(at_s) ? 0 : linearBetween(time_s, values, at_s);
 }

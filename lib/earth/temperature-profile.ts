@@ -1,3 +1,4 @@
+import { linearBetween } from "../numerics/linear-between.js";
 import { type AnnualWave, fitAnnualWave, type TemperatureMeasurement } from "./annual-wave.js";
 
 /** Soil temperature by depth on one date. */
@@ -88,12 +89,7 @@ function nearestByDepth(
 }
 
 function interpolator(rows: readonly TemperatureMeasurement[]): (depth_m: number) => number {
-  return (depth_m) => {
-    if (Number.isNaN(depth_m)) return Number.NaN;
-    const above = rows.findLast((row) => row.depth_m <= depth_m) ?? rows[0]!;
-    const below = rows.find((row) => row.depth_m >= depth_m) ?? rows.at(-1)!;
-    if (above.depth_m >= below.depth_m) return above.temperature_degC;
-    const share = (depth_m - above.depth_m) / (below.depth_m - above.depth_m);
-    return above.temperature_degC + share * (below.temperature_degC - above.temperature_degC);
-  };
+  const depths_m = rows.map((row) => row.depth_m);
+  const temperature_degC = rows.map((row) => row.temperature_degC);
+  return (depth_m) => linearBetween(depths_m, temperature_degC, depth_m);
 }

@@ -40,3 +40,8 @@ export function normalTail(z: number): number {
 export function normalTwoSided(z: number): number {
   return erfc(Math.abs(z) * Math.SQRT1_2);
 }
+
+/** Standard normal value that one in ten exceed: an 80 % interval reaches this far either way. */
+export const NORMAL_90 = 1.2815515655446004;
+/** Standard normal value that one in twenty exceed: a 90 % interval reaches this far either way. */
+export const NORMAL_95 = 1.6448536269514722;

@@ -1,7 +1,5 @@
+import { NORMAL_95 } from "./normal.js";
 import { theilSen } from "./theil-sen.js";
-
-/** One-sided 5 % point of a standard normal variable. */
-const FIVE_PERCENT = 1.6448536269514722;
 
 /**
  * How many times greater the variance of Mann-Kendall's S is because values are like their
@@ -25,7 +23,7 @@ export function serialInflation(values: ArrayLike<number>): number {
   const n = Array.from(values).filter((value) => !Number.isNaN(value)).length;
   if (n < 10) return 1;
   const freed = serialCorrelation(values);
-  return freed > FIVE_PERCENT / Math.sqrt(n) ? lagOneInflation(n, freed) : 1;
+  return freed > NORMAL_95 / Math.sqrt(n) ? lagOneInflation(n, freed) : 1;
 }
 
 /**

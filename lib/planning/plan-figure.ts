@@ -3,6 +3,7 @@ import { rounded } from "../figures/numbers.js";
 import { classColours, greys, theme } from "../figures/theme.js";
 import { titleBlock } from "../figures/title.js";
 import type { Figure, Table, VegaLiteSpec } from "../result/figure.js";
+import { frequencyText } from "../survey/channel-words.js";
 import type { Instrument } from "../survey/survey.js";
 import type { PlanOptions, PlanTarget, ProfilingPlan } from "./plan.js";
 import { type PlanGround, planGround } from "./plan-scene.js";
@@ -126,9 +127,6 @@ export function probabilityText(probability: number): string {
   if (probability > 0.995) return "over 0.99";
   return probability < 0.005 ? "under 0.01" : `of ${probability.toFixed(2)}`;
 }
-
-export const frequencyText = (frequency_Hz: number): string =>
-  frequency_Hz >= 1000 ? `${frequency_Hz / 1000} kHz` : `${frequency_Hz} Hz`;
 
 interface Groups {
   /** What a row is: "frequency" or "channel". */

@@ -1,16 +1,11 @@
 import type { ConductiveEarth } from "../earth/coil-response.js";
 import type { Caution } from "../result/step-account.js";
 import { StepResult } from "../result/step-result.js";
+import { frequencyText } from "../survey/channel-words.js";
 import type { Instrument } from "../survey/survey.js";
 import type { Effort, PlanOptions, PlanVariant, ProfilingPlan, ProfilingQuestion } from "./plan.js";
 import { frequenciesToLeaveOut, plannedChannels, plannedFrequencies } from "./plan-channels.js";
-import {
-  frequencyText,
-  planFigures,
-  planTables,
-  probabilityText,
-  targetText,
-} from "./plan-figure.js";
+import { planFigures, planTables, probabilityText, targetText } from "./plan-figure.js";
 import { planDefaults, refuseBadPlan } from "./plan-options.js";
 import { type PlanGround, planGround } from "./plan-scene.js";
 import { seen } from "./see.js";

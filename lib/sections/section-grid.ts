@@ -1,3 +1,4 @@
+import { linearBetween } from "../numerics/linear-between.js";
 import type { SectionEarth, SectionElectrode } from "./section-input.js";
 
 /** A grid of lines that hang from the surface: node (column c, row r) is number c × rows + r. */
@@ -121,12 +122,6 @@ function between(from: number, to: number, size: CellSize): number[] {
   }
   const cells = Math.max(1, Math.round(cumulated.at(-1)!));
   return Array.from({ length: cells - 1 }, (_, i) =>
-    interpolate(cumulated, at, ((i + 1) / cells) * cumulated.at(-1)!),
+    linearBetween(cumulated, at, ((i + 1) / cells) * cumulated.at(-1)!),
   );
-}
-
-function interpolate(xs: readonly number[], ys: readonly number[], x: number): number {
-  const next = xs.findIndex((value) => value >= x);
-  const share = (x - xs[next - 1]!) / (xs[next]! - xs[next - 1]!);
-  return ys[next - 1]! + share * (ys[next]! - ys[next - 1]!);
 }

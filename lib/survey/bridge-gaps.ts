@@ -1,5 +1,5 @@
+import { lastAtMost } from "../numerics/linear-between.js";
 import { MAD_TO_SD, median } from "../numerics/robust.js";
-import { lastAtMost } from "./clock.js";
 
 /** Where the readings of a pass are, row by row; arrays are written into. */
 export interface Placed {

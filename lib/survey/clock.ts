@@ -14,18 +14,3 @@ export function clockOf(time_s: Float64Array): Float64Array {
   }
   return clock;
 }
-
-/** The last of the rising values, within a range of rows, that is at most the one asked; first − 1 if none. */
-export function lastAtMost(
-  values: ArrayLike<number>,
-  asked: number,
-  [first, last]: readonly [number, number],
-): number {
-  let [low, high] = [first - 1, last];
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if (values[middle]! <= asked) low = middle;
-    else high = middle - 1;
-  }
-  return low;
-}

@@ -1,3 +1,4 @@
+import { linearBetween } from "../numerics/linear-between.js";
 import { quoted } from "../result/step-error.js";
 import { checkChainages } from "./chainage-range.js";
 import type { SurveyProperties } from "./descriptor.js";
@@ -58,7 +59,7 @@ export function crestProfileFrom(
 
 /** Elevation of the crest at a chainage, m above the datum; NaN at a chainage that is missing. */
 export function crestElevationAt({ chainage_m, elevation_m }: CrestProfile, at_m: number): number {
-  return between({ chainage_m, value: elevation_m }, at_m) ?? Number.NaN;
+  return linearBetween(chainage_m, elevation_m, at_m);
 }
 
 /** Logs chainages out of range and chainages that stand twice. */
@@ -104,10 +105,5 @@ function pointsOf(tables: readonly Table[], field: Field): Points {
 }
 
 function between({ chainage_m: s, value }: Points, chainage_m: number): number | null {
-  if (Number.isNaN(chainage_m)) return null;
-  const next = s.findIndex((place) => place >= chainage_m);
-  if (next < 0) return value.at(-1)!;
-  if (next === 0 || s[next] === chainage_m) return value[next]!;
-  const share = (chainage_m - s[next - 1]!) / (s[next]! - s[next - 1]!);
-  return value[next - 1]! + share * (value[next]! - value[next - 1]!);
+  return Number.isNaN(chainage_m) ? null : linearBetween(s, value, chainage_m);
 }

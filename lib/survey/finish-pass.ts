@@ -1,5 +1,5 @@
+import { lastAtMost } from "../numerics/linear-between.js";
 import type { PositionGap } from "./bridge-gaps.js";
-import { lastAtMost } from "./clock.js";
 import type { PlaceUsed } from "./place-options.js";
 import type { PlacedPass } from "./place-pass.js";
 import { MARKS } from "./read-readings.js";

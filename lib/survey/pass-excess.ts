@@ -1,6 +1,6 @@
 import { choleskyFactor, choleskyInverseDiagonal, choleskySolve } from "../numerics/cholesky.js";
+import { linearBetween } from "../numerics/linear-between.js";
 import { median } from "../numerics/robust.js";
-import { lastAtMost } from "./clock.js";
 import type { PassShift } from "./pass-shift.js";
 
 /** Two passes by their numbers, and how far the second lies ahead of the first. */
@@ -51,20 +51,11 @@ export function excessOf({ passes, told }: ConnectedPasses) {
   const excessAt = (chainage_m: number) => {
     const right = new Float64Array(n);
     for (const { a, b, weight, found } of ends) {
-      const pull = weight * shiftAt(found, chainage_m);
+      const pull = weight * linearBetween(found.at_m, found.shift_m, chainage_m);
       right[a]! -= pull;
       right[b]! += pull;
     }
     return choleskySolve(factor, n, right);
   };
   return { excessAt, sd_m: variance.map((value) => Math.sqrt(Math.max(0, value - 1 / n))) };
-}
-
-/** Linear from place to place, beyond the outermost that of the nearest. */
-function shiftAt({ at_m, shift_m }: PassShift, chainage_m: number): number {
-  const k = lastAtMost(at_m, chainage_m, [0, at_m.length - 1]);
-  if (k < 0) return shift_m[0]!;
-  if (k === at_m.length - 1) return shift_m[k]!;
-  const share = (chainage_m - at_m[k]!) / (at_m[k + 1]! - at_m[k]!);
-  return shift_m[k]! + share * (shift_m[k + 1]! - shift_m[k]!);
 }

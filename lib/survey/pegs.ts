@@ -1,5 +1,5 @@
+import { lastAtMost, linearBetween } from "../numerics/linear-between.js";
 import { median } from "../numerics/robust.js";
-import { lastAtMost } from "./clock.js";
 import type { Course } from "./shift-in-time.js";
 import type { FieldNote } from "./survey.js";
 
@@ -98,11 +98,5 @@ export function pegCorrection(pegs: readonly PegCheck[]): ((chainage_m: number) 
   if (groups.length === 0) return null;
   const x = groups.map((group) => median(group.map((peg) => peg.measured_m)));
   const off = groups.map((group) => median(group.map((peg) => peg.stated_m - peg.measured_m)));
-  return (chainage_m) => {
-    const k = lastAtMost(x, chainage_m, [0, x.length - 1]);
-    if (k < 0) return off[0]!;
-    if (k === x.length - 1) return off[k]!;
-    const share = (chainage_m - x[k]!) / (x[k + 1]! - x[k]!);
-    return off[k]! + share * (off[k + 1]! - off[k]!);
-  };
+  return (chainage_m) => linearBetween(x, off, chainage_m);
 }

@@ -1,4 +1,4 @@
-import { lastAtMost } from "./clock.js";
+import { lastAtMost } from "../numerics/linear-between.js";
 
 /** A walk as the course of a coordinate in time. */
 export interface Course {

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { correctDrift, type DriftOptions } from "../../lib/drift/correct-drift.js";
 import type { DriftCorrected } from "../../lib/drift/drift.js";
 import { seededRandom } from "../../lib/numerics/random.js";
+import { straightChange } from "../support/drift-kinds.js";
 import { type DriftTruth, drifting, level, manyVisits_h } from "../support/drifting.js";
 
 const checkError = 12 / Math.sqrt(12);
@@ -36,15 +37,9 @@ function leftover({ passes }: DriftCorrected, c: number): Leftover {
   const { time_s, values, driftSd } = passes[0]!;
   const left = values[c]!.map((value) => value - level);
   const mean = (list: Float64Array) => list.reduce((sum, one) => sum + one, 0) / list.length;
-  const [t, l] = [mean(time_s), mean(left)];
-  let [along, square] = [0, 0];
-  for (const [i, time] of time_s.entries()) {
-    along += (time - t) * (left[i]! - l);
-    square += (time - t) ** 2;
-  }
   const within = left.filter((one, i) => Math.abs(one) <= 2 * driftSd![c]![i]!);
   return {
-    trend: Math.abs((along / square) * (time_s.at(-1)! - time_s[0]!)),
+    trend: straightChange(time_s, left),
     rms: Math.sqrt(mean(left.map((one) => one * one))),
     covered: within.length / left.length,
   };

@@ -1,5 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { erfc, normalTail, normalTwoSided } from "../../lib/numerics/normal.js";
+import {
+  erfc,
+  NORMAL_90,
+  NORMAL_95,
+  normalTail,
+  normalTwoSided,
+} from "../../lib/numerics/normal.js";
 import { expectClose } from "../support/expect-close.js";
 
 describe("erfc", () => {
@@ -36,5 +42,13 @@ describe("normalTail and normalTwoSided", () => {
     expectClose(normalTail(4.12807), 1.829103808008745e-5, { relative: 1e-13 });
     expectClose(normalTail(-4.12807), 1 - 1.829103808008745e-5, { relative: 1e-15 });
     expectClose(normalTwoSided(-2.9058), 2 * 0.001831577535029659, { relative: 1e-13 });
+  });
+});
+
+describe("points of the normal distribution", () => {
+  it("leave out a tenth and a twentieth", () => {
+    // To the rounding of the points: 2e-16 times the density over the share.
+    expectClose(normalTail(NORMAL_90), 0.1, { relative: 1e-14 });
+    expectClose(normalTail(NORMAL_95), 0.05, { relative: 1e-14 });
   });
 });

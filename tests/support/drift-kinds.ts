@@ -1,5 +1,6 @@
 // Seeded surveys whose channels drift each in a way of its own, and what a correction leaves of it.
 import type { DriftCorrected } from "../../lib/drift/drift.js";
+import { NORMAL_90 } from "../../lib/numerics/normal.js";
 import { type Random, seededRandom } from "../../lib/numerics/random.js";
 import type { Campaign } from "../../lib/survey/survey.js";
 import { campaignOf, campaignStart_s, channelOf } from "./campaign.js";
@@ -138,23 +139,27 @@ export interface Leftover {
   readonly held: number;
 }
 
-/** Half the width of an 80 % interval of a normal value, in standard deviations. */
-const BAND_80 = 1.2816;
+const mean = (list: Float64Array) => list.reduce((sum, one) => sum + one, 0) / list.length;
+
+/** How much the straight line through values changes over their times, without its sign. */
+export function straightChange(time_s: Float64Array, values: Float64Array): number {
+  const [t, l] = [mean(time_s), mean(values)];
+  let [along, square] = [0, 0];
+  for (const [i, time] of time_s.entries()) {
+    along += (time - t) * (values[i]! - l);
+    square += (time - t) ** 2;
+  }
+  return Math.abs((along / square) * (time_s.at(-1)! - time_s[0]!));
+}
 
 export function leftoverOf({ passes }: Pick<DriftCorrected, "passes">, c: number): Leftover {
   const { time_s, values, driftSd } = passes[0]!;
   const left = values[c]!.map((value) => value - LEVEL);
-  const mean = (list: Float64Array) => list.reduce((sum, one) => sum + one, 0) / list.length;
-  const [t, l] = [mean(time_s), mean(left)];
-  let [along, square] = [0, 0];
-  for (const [i, time] of time_s.entries()) {
-    along += (time - t) * (left[i]! - l);
-    square += (time - t) ** 2;
-  }
+  const l = mean(left);
   const sd = driftSd?.[c] ?? new Float64Array(left.length);
   return {
     trend: Math.sqrt(mean(left.map((one) => (one - l) ** 2))),
-    line: Math.abs((along / square) * (time_s.at(-1)! - time_s[0]!)),
-    held: left.filter((one, i) => Math.abs(one) <= BAND_80 * sd[i]!).length / left.length,
+    line: straightChange(time_s, left),
+    held: left.filter((one, i) => Math.abs(one) <= NORMAL_90 * sd[i]!).length / left.length,
   };
 }
