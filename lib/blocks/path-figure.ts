@@ -1,4 +1,5 @@
 import type { Figure } from "../result/figure.js";
+import { listText } from "../result/list-text.js";
 import type { Blocks, BlocksPathStep } from "./blocks.js";
 import { type PathBoundary, pathSpec } from "./path-spec.js";
 
@@ -42,7 +43,7 @@ function pathTitle(bars: readonly PathBoundary[]): string {
     .filter(({ to }) => to <= least * (1 + 1e-9))
     .map(({ at_m }) => at_m.toFixed(0));
   const one = first.length === 1;
-  const which = `${one ? "boundary" : "boundaries"} at ${first.join(" and ")} m`;
+  const which = `${one ? "boundary" : "boundaries"} at ${listText(first)} m`;
   if (least < 1.5) {
     return `The ${which} ${one ? "hangs by a thread: it goes" : "hang by a thread: they go"} at ${times(least)} times the price used`;
   }

@@ -1,5 +1,6 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { quantile } from "../numerics/robust.js";
+import { listText } from "../result/list-text.js";
 import type { Basis, Caution } from "../result/step-account.js";
 import type { Change, Changes } from "./changes.js";
 import type { CompareOptions } from "./compare-options.js";
@@ -76,11 +77,6 @@ function shiftText({ shift_m, earlier, later }: Changes): string {
 }
 
 export const placeText = (one: Change) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`;
-
-export function listText(parts: readonly string[]): string {
-  if (parts.length < 2) return parts.join("");
-  return `${parts.slice(0, -1).join(", ")} and ${parts[parts.length - 1]}`;
-}
 
 function levelText({ level }: Changes, { level: rule }: CompareOptions): string {
   if (rule === "none") return "No level between the campaigns was removed.";

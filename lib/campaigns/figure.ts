@@ -7,7 +7,8 @@ import {
 } from "../figures/strip.js";
 import { directionColours, greys } from "../figures/theme.js";
 import type { Figure } from "../result/figure.js";
-import { type ComparisonReport, listText, placeText } from "./account.js";
+import { listText } from "../result/list-text.js";
+import { type ComparisonReport, placeText } from "./account.js";
 import type { Change, Changes } from "./changes.js";
 
 /** The ratio of each slice with its band, the stretches that changed, the unknown ones in grey. */

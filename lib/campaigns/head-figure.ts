@@ -1,7 +1,7 @@
 import { curveSpec } from "../figures/curve.js";
 import { type PointsPanel, stripSpec } from "../figures/strip.js";
 import type { Figure } from "../result/figure.js";
-import { listText } from "./account.js";
+import { listText } from "../result/list-text.js";
 import { type HeadReport, headPlace, pointText } from "./head-account.js";
 import type { HeadResponse, StretchResponse } from "./head-response.js";
 

@@ -1,6 +1,6 @@
 import type { Table } from "../result/figure.js";
+import { listText } from "../result/list-text.js";
 import type { Basis, Caution } from "../result/step-account.js";
-import { listText } from "./account.js";
 import type { CampaignTrend, Trend } from "./trend.js";
 import type { TrendOptions } from "./trend-options.js";
 

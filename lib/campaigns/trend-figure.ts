@@ -3,7 +3,7 @@ import { rounded } from "../figures/numbers.js";
 import { directionColours, figureWidth_px, fontSizes, greys, theme } from "../figures/theme.js";
 import { titleBlock } from "../figures/title.js";
 import type { Figure } from "../result/figure.js";
-import { listText } from "./account.js";
+import { listText } from "../result/list-text.js";
 import { chainageOf, ratioMap } from "./ratio-map.js";
 import type { CampaignSeries, CampaignTrend, Trend } from "./trend.js";
 import { perYear, type TrendReport, trendPlace } from "./trend-account.js";

@@ -1,5 +1,6 @@
 import { type LinesPanel, type PointsPanel, type StripPoint, stripSpec } from "../figures/strip.js";
 import type { Figure } from "../result/figure.js";
+import { listText } from "../result/list-text.js";
 import type { Channel } from "../survey/survey.js";
 import type { MaskOptions } from "./mask-options.js";
 import { maskFinding } from "./mask-report.js";
@@ -70,7 +71,7 @@ const WORDS = { inphase: "In-phase", quadrature: "Quadrature", conductivity: "Co
 function panelLabel(channels: readonly Channel[]): string {
   const { kind, unit } = channels[0]!;
   const frequencies = [...new Set(channels.map(({ frequency_Hz }) => frequency_Hz / 1000))];
-  return `${WORDS[kind]}, ${frequencies.join(" and ")} kHz (${unit})`;
+  return `${WORDS[kind]}, ${listText(frequencies.map(String))} kHz (${unit})`;
 }
 
 /** The coils' orientation, and the line where a pass holds several or passes share orientation. */

@@ -3,6 +3,7 @@ import { rounded } from "../figures/numbers.js";
 import { classColours, greys, theme } from "../figures/theme.js";
 import { titleBlock } from "../figures/title.js";
 import type { Figure, Table, VegaLiteSpec } from "../result/figure.js";
+import { listText } from "../result/list-text.js";
 import { frequencyText } from "../survey/channel-words.js";
 import type { Instrument } from "../survey/survey.js";
 import type { PlanOptions, PlanTarget, ProfilingPlan } from "./plan.js";
@@ -157,7 +158,7 @@ function partsFigure({ word, rows }: Groups, { used }: Planned): Figure {
   const title =
     spare.length === 0
       ? `Every ${word} adds to what the others see of the target`
-      : `Left out one at a time, ${spare.join(" and ")} would not be missed`;
+      : `Left out one at a time, ${listText(spare)} would not be missed`;
   return {
     id: "plan-parts",
     title,

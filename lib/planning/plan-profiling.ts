@@ -1,4 +1,5 @@
 import type { ConductiveEarth } from "../earth/coil-response.js";
+import { listText } from "../result/list-text.js";
 import type { Caution } from "../result/step-account.js";
 import { StepResult } from "../result/step-result.js";
 import { frequencyText } from "../survey/channel-words.js";
@@ -153,7 +154,7 @@ function summaryOf(value: ProfilingPlan, used: PlanOptions): string {
     `A walk at ${value.height_m.toFixed(2)} m with a reading every ${used.spacing_m} m sees ` +
     `${targetText(value.target)} with a probability ${probabilityText(value.probability)} ` +
     `(false alarms at ${used.falseAlarm} of the places without one). ` +
-    (without.length > 0 ? `It would see it as well without ${without.join(" and ")}. ` : "") +
+    (without.length > 0 ? `It would see it as well without ${listText(without)}. ` : "") +
     `A kilometre takes ${effort.readings_per_km.toFixed(0)} readings and ` +
     `${effort.hours_per_km.toFixed(1)} hours.`
   );
