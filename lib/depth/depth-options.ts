@@ -76,7 +76,7 @@ export interface DepthOptions {
   readonly ties: readonly DepthTie[];
   /** Posterior draws of the slices to hand on, for later steps: a whole number. Default 0. */
   readonly draws: number;
-  /** Seed of the draws, a whole number. Default 1. */
+  /** Seed of the draws, those that mean and spread of a line are taken over too; whole. Default 1. */
   readonly seed: number;
   /** A slice is reliable where its mean is known to this posterior deviation, log10. Default 0.12. */
   readonly sliceSd: number;
