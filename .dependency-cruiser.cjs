@@ -4,9 +4,10 @@
 const floors = [
   "numerics",
   "earth",
-  "result",
+  "step",
   "figures",
   "survey",
+  "place",
   "drift",
   "interference",
   "planning",
@@ -16,10 +17,10 @@ const floors = [
   "sections",
   "seepage",
   "boreholes",
-  "interpret",
+  "chain",
   "handover",
   "review",
-  "appendix",
+  "document",
   "index",
 ];
 const path = (floor) => `^lib/${floor}(/|\\.ts$)`;

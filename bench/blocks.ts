@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { findChangePoints } from "../lib/blocks/find-change-points.js";
+import { findChangePoints } from "../lib/blocks/cut/find-change-points.js";
 import { seededRandom } from "../lib/numerics/random.js";
 import { type BenchRow, timedLong } from "./timed.js";
 

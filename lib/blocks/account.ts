@@ -1,5 +1,5 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
-import type { Basis, Caution } from "../result/step-account.js";
+import type { Basis, Caution } from "../step/step-account.js";
 import type { Block, Blocks } from "./blocks.js";
 import { intervalWidth, leastCertain } from "./least-certain.js";
 

@@ -1,7 +1,7 @@
 import type { BlocksPathStep } from "./blocks.js";
 import { boundariesOf, type Stations } from "./boundaries.js";
-import type { BlockCut } from "./cut-into-blocks.js";
-import { penaltyPath } from "./penalty-path.js";
+import type { BlockCut } from "./cut/cut-into-blocks.js";
+import { penaltyPath } from "./cut/penalty-path.js";
 
 /** The lowest price of the path, as a share of the price used. */
 const LOWEST = 0.25;

@@ -1,5 +1,5 @@
 import { NORMAL_95 } from "../numerics/normal.js";
-import type { BoundaryRange } from "./cut-posterior.js";
+import type { BoundaryRange } from "./cut/cut-posterior.js";
 
 /** A boundary between two blocks, in metres. */
 export interface Boundary {

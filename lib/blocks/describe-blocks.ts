@@ -1,9 +1,9 @@
 import type { DepthSlices, Slice } from "../depth/depth-slices.js";
 import { madScale, median, quantile } from "../numerics/robust.js";
-import { blockClasses } from "./block-classes.js";
-import type { BlockNoise } from "./block-noise.js";
 import type { Block, BlockSlice } from "./blocks.js";
 import type { Boundary } from "./boundaries.js";
+import { blockClasses } from "./classes/block-classes.js";
+import type { BlockNoise } from "./cut/block-noise.js";
 
 export interface DescribeOptions {
   readonly noise: BlockNoise;

@@ -1,6 +1,6 @@
-import { type PlanStretch, planMapSpec } from "../figures/plan-map.js";
-import type { Figure } from "../result/figure.js";
-import { positionAt } from "../survey/position.js";
+import { type PlanStretch, planMapSpec } from "../figures/plan/plan-map.js";
+import type { Figure } from "../step/figure.js";
+import { positionAt } from "../survey/bank/position.js";
 import type { Centreline } from "../survey/survey.js";
 import type { Blocks } from "./blocks.js";
 import { countWord } from "./count-word.js";

@@ -1,23 +1,23 @@
+import { choiceFault, depthSlicesFaults, rangeFault } from "../depth/check-depth-slices.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
-import type { Figure } from "../result/figure.js";
-import { type Fault, quoted, StepError } from "../result/step-error.js";
-import { type Given, resultValue, StepResult } from "../result/step-result.js";
-import { unknownOptions } from "../result/unknown-options.js";
+import type { Figure } from "../step/figure.js";
+import { type Fault, quoted, StepError } from "../step/step-error.js";
+import { type Given, resultValue, StepResult } from "../step/step-result.js";
+import { unknownOptions } from "../step/unknown-options.js";
 import type { Borehole } from "../survey/survey.js";
 import { blocksBasis, blocksCautions, blocksSummary } from "./account.js";
 import type { Blocks } from "./blocks.js";
 import { blocksPath } from "./blocks-path.js";
 import { boundariesOf } from "./boundaries.js";
-import { choiceFault, depthSlicesFaults, rangeFault } from "./check-depth-slices.js";
-import { classFigure } from "./class-figure.js";
-import { classTable } from "./class-table.js";
-import { cutIntoBlocks } from "./cut-into-blocks.js";
+import { classFigure } from "./classes/class-figure.js";
+import { classTable } from "./classes/class-table.js";
+import { cutIntoBlocks } from "./cut/cut-into-blocks.js";
+import type { ChangeKind } from "./cut/segment-cost.js";
 import { describeBlocks } from "./describe-blocks.js";
-import { blocksFigure } from "./figure.js";
+import { blocksFigure } from "./figures.js";
 import { blocksMap } from "./map-figure.js";
 import { pathFigure } from "./path-figure.js";
-import type { ChangeKind } from "./segment-cost.js";
-import { blocksTable } from "./table.js";
+import { blocksTable } from "./tables.js";
 
 export interface SegmentBlocksOptions {
   /**

@@ -1,5 +1,5 @@
 import type { Centreline, Channel, SoilTemperature } from "../survey/survey.js";
-import type { Strengths } from "./line-prior.js";
+import type { Strengths } from "./prior/line-prior.js";
 
 /** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
 export interface DepthSlices {

@@ -1,15 +1,15 @@
-import type { Caution } from "../result/step-account.js";
-import { type Given, resultValue, StepResult } from "../result/step-result.js";
-import { accountFor } from "../survey/fate.js";
+import type { Caution } from "../step/step-account.js";
+import { type Given, resultValue, StepResult } from "../step/step-result.js";
+import { accountFor } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
-import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./depth-options.js";
+import { gatherStations } from "./data/gather-stations.js";
 import type { DepthSlices } from "./depth-slices.js";
-import { depthSlicesOf } from "./depth-slices-of.js";
-import { drawSlices } from "./draw-slices.js";
-import { depthFigures, depthTables } from "./figure.js";
-import { gatherStations } from "./gather-stations.js";
-import { type InvertedLine, jointLine } from "./inverted-line.js";
-import { stationLine } from "./station-line.js";
+import { depthFigures, depthTables } from "./figures.js";
+import { type InvertedLine, jointLine } from "./invert/inverted-line.js";
+import { stationLine } from "./invert/station-line.js";
+import { type DepthOptions, depthDefaults, refuseBadDepthInput } from "./options.js";
+import { depthSlicesOf } from "./slices/depth-slices-of.js";
+import { drawSlices } from "./slices/draw-slices.js";
 
 /**
  * Resistivity by depth along the crest, with its uncertainty and what depth it can be trusted to.

@@ -1,5 +1,5 @@
 import type { Pass } from "../survey/survey.js";
-import { type DriftCurve, driftAt, driftSdAt } from "./drift-curve.js";
+import { type DriftCurve, driftAt, driftSdAt } from "./models/drift-curve.js";
 
 /** What is known of one channel's drift once it is judged. */
 export interface JudgedDrift {

@@ -1,21 +1,20 @@
 import { type Fault, quoted, StepError } from "../numerics/step-error.js";
-import { type Given, resultValue, StepResult } from "../result/step-result.js";
-import { accountFor } from "../survey/fate.js";
+import { type Given, resultValue, StepResult } from "../step/step-result.js";
+import { accountFor } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
+import { driftBasis, driftCautions, driftSummary, zeroTables } from "./account.js";
 import { type JudgedDrift, passWithoutDrift } from "./apply-drift.js";
-import { passWithoutZero, withoutOwnDrift } from "./apply-zero.js";
 import { channelsByField } from "./channel-name.js";
 import type { DriftCorrected } from "./drift.js";
-
-import { type DriftOptions, driftDefaults, driftOptionFaults } from "./drift-options.js";
-import { driftBasis, driftCautions, driftSummary, zeroTables } from "./drift-report.js";
-import { driftTable } from "./drift-table.js";
-import { driftFigures } from "./figure.js";
-import { type CampaignFits, fitCampaign } from "./fit-campaign.js";
+import { driftFigures } from "./figures.js";
 import { judgeDrift } from "./judge-drift.js";
-import { type HeightReading, zeroLevel } from "./zero-level.js";
+import { type CampaignFits, fitCampaign } from "./models/fit-campaign.js";
+import { type DriftOptions, driftDefaults, driftOptionFaults } from "./options.js";
+import { driftTable } from "./tables.js";
+import { passWithoutZero, withoutOwnDrift } from "./zero/apply-zero.js";
+import { type HeightReading, zeroLevel } from "./zero/zero-level.js";
 
-export type { DriftOptions } from "./drift-options.js";
+export type { DriftOptions } from "./options.js";
 
 /**
  * Removes the drift of the instrument, channel by channel, with the repeats at a fixed spot.

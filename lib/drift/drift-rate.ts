@@ -1,4 +1,4 @@
-import type { CheckGroup } from "./group-checks.js";
+import type { CheckGroup } from "./checks/group-checks.js";
 
 export interface DriftRate {
   /** Slope, unit per second; NaN where no stretch holds two visits. */

@@ -1,5 +1,5 @@
 import type { Campaign } from "../survey/survey.js";
-import type { ZeroLevel } from "./zero-level.js";
+import type { ZeroLevel } from "./zero/zero-level.js";
 
 /** A campaign with its instrument drift removed, and what was removed: it is a campaign still. */
 export interface DriftCorrected extends Campaign {

@@ -1,7 +1,7 @@
 import type { ChannelDrift, DriftModel } from "./drift.js";
-import { missOn } from "./drift-models.js";
-import type { DriftOptions } from "./drift-options.js";
-import type { ChannelFit } from "./fit-channel.js";
+import { missOn } from "./models/drift-models.js";
+import type { ChannelFit } from "./models/fit-channel.js";
+import type { DriftOptions } from "./options.js";
 
 const HOUR_S = 3600;
 

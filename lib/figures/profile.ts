@@ -1,5 +1,5 @@
-import type { VegaLiteSpec } from "../result/figure.js";
-import { curveSpec } from "./curve.js";
+import type { VegaLiteSpec } from "../step/figure.js";
+import { curveSpec } from "./curve/curve.js";
 
 /** Values of layers against depth. */
 export interface ProfileFigure {

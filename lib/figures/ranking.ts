@@ -1,4 +1,4 @@
-import type { VegaLiteSpec } from "../result/figure.js";
+import type { VegaLiteSpec } from "../step/figure.js";
 import { extent, rounded, significant } from "./numbers.js";
 import { textWidth } from "./text.js";
 import { classColours, fontSizes, greys, theme } from "./theme.js";

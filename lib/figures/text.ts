@@ -1,4 +1,4 @@
-import { textWidth } from "../result/text-width.js";
+import { textWidth } from "../step/show/text-width.js";
 
 export { textWidth };
 

@@ -1,4 +1,4 @@
-import type { VegaLiteSpec } from "../result/figure.js";
+import type { VegaLiteSpec } from "../step/figure.js";
 
 /**
  * Resistivity from conductive (dark) to resistive (light), for a log scale. Nine stops at equal

@@ -1,5 +1,5 @@
 import Papa from "papaparse";
-import { fateOf } from "../survey/fate.js";
+import { fateOf } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
 
 /**

@@ -1,8 +1,8 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Findings } from "../interpret/findings.js";
-import type { Work } from "../interpret/work.js";
-import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import type { Findings } from "../chain/findings.js";
+import type { Work } from "../chain/work.js";
+import { type Given, resultValue, StepResult } from "../step/step-result.js";
 import { accountingCsv } from "./accounting-csv.js";
 import { provenanceOf } from "./provenance.js";
 

@@ -1,4 +1,4 @@
-import type { Work } from "../interpret/work.js";
+import type { Work } from "../chain/work.js";
 
 /** What the findings were made from: the part that the library knows. */
 export interface Provenance {

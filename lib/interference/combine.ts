@@ -1,5 +1,5 @@
-import type { Detection } from "./detect.js";
 import { type Footprint, meets, within } from "./footprints.js";
+import type { Detection } from "./metal/detect.js";
 
 /** A stretch to set aside, before it is applied to the readings. */
 export interface Piece {

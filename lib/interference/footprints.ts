@@ -1,7 +1,7 @@
 import type { Campaign, FieldNote } from "../survey/survey.js";
-import { channelsIn, type Detection } from "./detect.js";
-import type { MaskOptions } from "./mask-options.js";
-import type { TrackScore } from "./score.js";
+import { channelsIn, type Detection } from "./metal/detect.js";
+import type { TrackScore } from "./metal/score.js";
+import type { MaskOptions } from "./options.js";
 
 /** Where a noted object may disturb readings, and how much of it the readings show. */
 export interface Footprint {

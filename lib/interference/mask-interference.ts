@@ -1,26 +1,26 @@
 import { campaignFaults } from "../drift/correct-drift.js";
 import { median } from "../numerics/robust.js";
 import { StepError } from "../numerics/step-error.js";
-import { type Given, resultValue, StepResult } from "../result/step-result.js";
-import { accountFor } from "../survey/fate.js";
+import { type Given, resultValue, StepResult } from "../step/step-result.js";
+import { accountFor } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
-import { alongLines } from "./along-line.js";
+import { maskBasis, maskSummary } from "./account.js";
+import { maskCautions } from "./cautions.js";
 import { combine, silentFootprints } from "./combine.js";
-import { type Detection, detectOn } from "./detect.js";
-import { interferenceFigures } from "./figure.js";
+import { interferenceFigures } from "./figures.js";
 import { type Footprint, footprintsOf, reachOf, within } from "./footprints.js";
-import { maskCautions } from "./mask-cautions.js";
-import { type MaskOptions, maskDefaults, maskOptionFaults } from "./mask-options.js";
-import { maskBasis, maskSummary } from "./mask-report.js";
-import { maskTables } from "./mask-tables.js";
 import type { Masked } from "./masked.js";
-import { noiseFound } from "./noise-found.js";
-import { scoreTrack, type TrackScore } from "./score.js";
+import { alongLines } from "./metal/along-line.js";
+import { type Detection, detectOn } from "./metal/detect.js";
+import { scoreTrack, type TrackScore } from "./metal/score.js";
+import { tracksOf } from "./metal/tracks.js";
+import { noiseFound } from "./noise/noise-found.js";
+import { type MaskOptions, maskDefaults, maskOptionFaults } from "./options.js";
 import { setPiecesAside } from "./set-aside.js";
 import { withSpared } from "./spare.js";
-import { tracksOf } from "./tracks.js";
+import { maskTables } from "./tables.js";
 
-export type { MaskOptions } from "./mask-options.js";
+export type { MaskOptions } from "./options.js";
 
 /**
  * Sets aside the stretches of a campaign that metal distorts: those noted in the field, and those

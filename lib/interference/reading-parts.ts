@@ -1,7 +1,7 @@
-import type { Background } from "./background.js";
-import { type NoiseModel, noiseFloored } from "./channel-noise.js";
-import type { Track } from "./tracks.js";
-import { whitener } from "./whiten.js";
+import type { Track } from "./metal/tracks.js";
+import type { Background } from "./noise/background.js";
+import { type NoiseModel, noiseFloored } from "./noise/channel-noise.js";
+import { whitener } from "./noise/whiten.js";
 
 export interface Prepared {
   readonly track: Track;

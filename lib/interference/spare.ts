@@ -1,6 +1,6 @@
 import type { Piece } from "./combine.js";
 import { within } from "./footprints.js";
-import type { TrackScore } from "./score.js";
+import type { TrackScore } from "./metal/score.js";
 
 /** A channel is unharmed where no reading of the piece departs by this many standard errors. */
 const CALM = 2.5;

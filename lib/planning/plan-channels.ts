@@ -1,11 +1,11 @@
+import { channelSensitivities } from "../earth/channel-sensitivities.js";
 import type { Instrument } from "../survey/survey.js";
 import { channelInformation } from "./channel-information.js";
-import { channelSensitivities } from "./channel-sensitivities.js";
+import { type Seen, seen } from "./detection-probability.js";
 import { variationFactor, whitenedRows } from "./ground-variation.js";
 import { splitEarth, topsOf } from "./layered-target.js";
 import type { PlannedChannel, PlannedFrequency, PlanOptions } from "./plan.js";
 import { type PlanGround, sceneAt } from "./plan-scene.js";
-import { type Seen, seen } from "./see.js";
 
 /** What is not told of the ground beforehand: as `estimateDepthSlices` takes it by default. */
 const PRIOR = { levelSd: 1, layerSd: 0.7, correlation_m: 1 };

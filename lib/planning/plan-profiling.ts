@@ -1,15 +1,15 @@
 import type { ConductiveEarth } from "../earth/coil-response.js";
-import { listText } from "../result/list-text.js";
-import type { Caution } from "../result/step-account.js";
-import { StepResult } from "../result/step-result.js";
+import { listText } from "../step/list-text.js";
+import type { Caution } from "../step/step-account.js";
+import { StepResult } from "../step/step-result.js";
 import { frequencyText } from "../survey/channel-words.js";
 import type { Instrument } from "../survey/survey.js";
+import { seen } from "./detection-probability.js";
+import { planFigures, planTables, probabilityText, targetText } from "./figures.js";
+import { planDefaults, refuseBadPlan } from "./options.js";
 import type { Effort, PlanOptions, PlanVariant, ProfilingPlan, ProfilingQuestion } from "./plan.js";
 import { frequenciesToLeaveOut, plannedChannels, plannedFrequencies } from "./plan-channels.js";
-import { planFigures, planTables, probabilityText, targetText } from "./plan-figure.js";
-import { planDefaults, refuseBadPlan } from "./plan-options.js";
 import { type PlanGround, planGround } from "./plan-scene.js";
-import { seen } from "./see.js";
 
 /**
  * Before the field: whether a walk with this instrument will see a target, which frequencies add

@@ -1,8 +1,8 @@
+import { channelSensitivities, ppmPerUnit } from "../earth/channel-sensitivities.js";
 import type { CoilGeometry } from "../earth/coil-quadrature.js";
 import type { ConductiveEarth } from "../earth/coil-response.js";
 import { gaussLegendre } from "../numerics/gauss-legendre.js";
 import type { Instrument } from "../survey/survey.js";
-import { channelSensitivities, ppmPerUnit } from "./channel-sensitivities.js";
 import type { TargetScene } from "./detectability.js";
 import { type Footprint, footprint } from "./footprint.js";
 import { variationFactor, whitenedRows } from "./ground-variation.js";

@@ -1,6 +1,6 @@
 import { checkNumber, NOT_NEGATIVE, POSITIVE } from "../earth/check.js";
 import { geometricFactor, type Spread, spreadFaults } from "../earth/spread.js";
-import { type Fault, quoted, StepError } from "../result/step-error.js";
+import { type Fault, quoted, StepError } from "../step/step-error.js";
 import { type Corner, outlineThrough } from "./outline.js";
 import { alongStrike, type WavenumberSamples } from "./strike-transform.js";
 import { secondaryAt, surfaceField } from "./surface-field.js";

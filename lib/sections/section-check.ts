@@ -1,6 +1,6 @@
 import { checkList, checkNumber, NOT_NEGATIVE, POSITIVE, type Rule } from "../earth/check.js";
 import { spreadFaults } from "../earth/spread.js";
-import { type Fault, quoted, StepError } from "../result/step-error.js";
+import { type Fault, quoted, StepError } from "../step/step-error.js";
 import {
   positionsOf,
   type SectionEarth,

@@ -1,5 +1,5 @@
 import type { Blocks } from "../blocks/blocks.js";
-import type { Changes } from "../campaigns/changes.js";
+import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { normalTail } from "../numerics/normal.js";
 import type { Incident, Survey } from "../survey/survey.js";

@@ -1,8 +1,9 @@
 import type { Blocks } from "../blocks/blocks.js";
-import type { Changes } from "../campaigns/changes.js";
+import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
-import { type Given, resultValue, StepResult } from "../result/step-result.js";
+import { type Given, resultValue, StepResult } from "../step/step-result.js";
 import type { Survey } from "../survey/survey.js";
+import { cautionsOf, seepageBasis, summaryOf } from "./account.js";
 import {
   type Cells,
   changeOfMake,
@@ -14,11 +15,10 @@ import {
   wetterAtHighWater,
 } from "./evidence.js";
 import { exitGradientOf } from "./exit-gradient.js";
-import { seepageFigures, seepageTable } from "./figure.js";
+import { seepageFigures, seepageTable } from "./figures.js";
+import { refuseBadOptions, type SeepageOptions, seepageDefaults } from "./options.js";
 import { perviousThreshold } from "./pervious-threshold.js";
 import type { EvidencePiece, Seepage, SeepageZone, ZoneEvidence } from "./seepage.js";
-import { refuseBadOptions, type SeepageOptions, seepageDefaults } from "./seepage-options.js";
-import { cautionsOf, seepageBasis, summaryOf } from "./seepage-report.js";
 
 /** What the score is made from. Blocks and changes may be missing: their evidence is then unknown. */
 export interface SeepageEvidence {

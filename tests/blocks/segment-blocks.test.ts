@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { segmentBlocks, segmentBlocksDefaults } from "../../lib/blocks/segment-blocks.js";
 import type { DepthSlices } from "../../lib/depth/depth-slices.js";
 import { seededRandom } from "../../lib/numerics/random.js";
-import { StepError } from "../../lib/result/step-error.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { makeDepthSlices, reversedSlices } from "../support/depth-slices.js";
 import { expectClose } from "../support/expect-close.js";
 

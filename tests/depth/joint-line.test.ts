@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { type DepthOptions, depthDefaults } from "../../lib/depth/depth-options.js";
+import { gatherStations } from "../../lib/depth/data/gather-stations.js";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
-import { gatherStations } from "../../lib/depth/gather-stations.js";
-import { invertLine } from "../../lib/depth/invert-line.js";
-import { lnCovariances } from "../../lib/depth/line-posterior.js";
+import { invertLine } from "../../lib/depth/invert/invert-line.js";
+import { lnCovariances } from "../../lib/depth/invert/line-posterior.js";
+import { type DepthOptions, depthDefaults } from "../../lib/depth/options.js";
 import { DRAWN, type DrawnLine, drawnLine, MANY, USUAL } from "../support/drawn-line.js";
 import { expectClose } from "../support/expect-close.js";
 

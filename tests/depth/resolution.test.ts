@@ -1,8 +1,8 @@
 import { Matrix, SVD } from "ml-matrix";
 import { describe, expect, it } from "vitest";
+import { stationForward } from "../../lib/depth/data/station-forward.js";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
-import { layerPrior } from "../../lib/depth/layer-prior.js";
-import { stationForward } from "../../lib/depth/station-forward.js";
+import { layerPrior } from "../../lib/depth/prior/layer-prior.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import type { Channel } from "../../lib/survey/survey.js";
 import { campaignOf, channelOf } from "../support/campaign.js";

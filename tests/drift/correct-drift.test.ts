@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { correctDrift, type DriftOptions } from "../../lib/drift/correct-drift.js";
 import type { DriftCorrected } from "../../lib/drift/drift.js";
-import { frozen } from "../../lib/result/frozen.js";
-import { renderSvg } from "../../lib/result/render-svg.js";
-import { StepError } from "../../lib/result/step-error.js";
+import { frozen } from "../../lib/step/frozen.js";
+import { renderSvg } from "../../lib/step/show/render-svg.js";
+import { StepError } from "../../lib/step/step-error.js";
 import type { Campaign } from "../../lib/survey/survey.js";
 import { snapshot } from "../support/campaign.js";
 import { drifting, level } from "../support/drifting.js";

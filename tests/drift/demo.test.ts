@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { correctDrift } from "../../lib/drift/correct-drift.js";
-import { openSurvey } from "../../lib/survey/open-survey.js";
+import { openSurvey } from "../../lib/place/open-survey.js";
 import { expectClose } from "../support/expect-close.js";
 
 interface DriftTruth {

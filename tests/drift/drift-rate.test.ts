@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import type { CheckGroup } from "../../lib/drift/checks/group-checks.js";
 import { driftRate } from "../../lib/drift/drift-rate.js";
-import type { CheckGroup } from "../../lib/drift/group-checks.js";
 import { expectClose } from "../support/expect-close.js";
 
 const group = (time_s: number, mean: number, error = 1): CheckGroup => ({

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { coilKernel, type KernelSetup } from "../../lib/earth/coil-kernel.js";
 import { coilResponse } from "../../lib/earth/coil-response.js";
 import { seededRandom } from "../../lib/numerics/random.js";
-import { StepError } from "../../lib/result/step-error.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { expectClose } from "../support/expect-close.js";
 
 const thickness_m = Array.from({ length: 19 }, (_, i) => 0.2 * 1.1 ** i);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type Coils, coilResponse } from "../../lib/earth/coil-response.js";
 import { groundHalfSpace, skinDepth } from "../../lib/earth/half-space.js";
-import { StepError } from "../../lib/result/step-error.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { expectClose } from "../support/expect-close.js";
 import { bruteForceCoils } from "./brute-force-coils.js";
 import highPrecision from "./high-precision.json" with { type: "json" };

@@ -3,7 +3,7 @@ import { type CoilReading, type Coils, coilResponse } from "../../lib/earth/coil
 import { coilSensitivity } from "../../lib/earth/coil-sensitivity.js";
 import { lowInductionQuadrature } from "../../lib/earth/half-space.js";
 import { seededRandom } from "../../lib/numerics/random.js";
-import { StepError } from "../../lib/result/step-error.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { expectClose } from "../support/expect-close.js";
 
 const ORIENTATIONS = ["HCP", "VCP", "PRP"] as const;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { geometricFactor, type Spread } from "../../lib/earth/spread.js";
 import { spreadResponse } from "../../lib/earth/spread-response.js";
-import { StepError } from "../../lib/result/step-error.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { expectClose } from "../support/expect-close.js";
 
 const wenner = (a: number): Spread => ({ a_m: 0, m_m: a, n_m: 2 * a, b_m: 3 * a });

@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { curveSpec } from "../../lib/figures/curve.js";
-import { planMapSpec } from "../../lib/figures/plan-map.js";
+import { curveSpec } from "../../lib/figures/curve/curve.js";
+import { planMapSpec } from "../../lib/figures/plan/plan-map.js";
 import { profileSpec } from "../../lib/figures/profile.js";
 import { rankingSpec } from "../../lib/figures/ranking.js";
-import { type Cell, stripSpec } from "../../lib/figures/strip.js";
-import type { VegaLiteSpec } from "../../lib/result/figure.js";
-import { frozen } from "../../lib/result/frozen.js";
+import { type Cell, stripSpec } from "../../lib/figures/strip/strip.js";
+import type { VegaLiteSpec } from "../../lib/step/figure.js";
+import { frozen } from "../../lib/step/frozen.js";
 import { expectDraws, expectValidSpec } from "./support/check-spec.js";
 import {
   sampleCurve,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type Cell, stripSpec } from "../../lib/figures/strip.js";
+import { type Cell, stripSpec } from "../../lib/figures/strip/strip.js";
 import { expectClose } from "../support/expect-close.js";
 import { expectDraws, expectValidSpec } from "./support/check-spec.js";
 

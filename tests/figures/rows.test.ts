@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { stripSpec } from "../../lib/figures/strip.js";
+import { stripSpec } from "../../lib/figures/strip/strip.js";
 import { expectDraws, expectValidSpec } from "./support/check-spec.js";
 import { meetingTexts, textBoxes } from "./support/text-boxes.js";
 

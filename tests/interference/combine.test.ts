@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { combine, silentFootprints } from "../../lib/interference/combine.js";
-import type { Detection } from "../../lib/interference/detect.js";
 import type { Footprint } from "../../lib/interference/footprints.js";
+import type { Detection } from "../../lib/interference/metal/detect.js";
 
 const options = { reach_m: 5, mergeWithin_m: 4, maskSilent: false };
 

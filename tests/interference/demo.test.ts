@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { correctDrift } from "../../lib/drift/correct-drift.js";
 import { maskInterference } from "../../lib/interference/mask-interference.js";
 import type { Masked } from "../../lib/interference/masked.js";
-import { openSurvey } from "../../lib/survey/open-survey.js";
+import { openSurvey } from "../../lib/place/open-survey.js";
 
 interface MetalTruth {
   readonly object: string;

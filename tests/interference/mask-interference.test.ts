@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { type MaskOptions, maskInterference } from "../../lib/interference/mask-interference.js";
 import type { Masked } from "../../lib/interference/masked.js";
-import { frozen } from "../../lib/result/frozen.js";
-import { renderSvg } from "../../lib/result/render-svg.js";
-import { StepError } from "../../lib/result/step-error.js";
-import { CAUSE_NAMES } from "../../lib/survey/fate.js";
+import { frozen } from "../../lib/step/frozen.js";
+import { renderSvg } from "../../lib/step/show/render-svg.js";
+import { StepError } from "../../lib/step/step-error.js";
+import { CAUSE_NAMES } from "../../lib/survey/account/reading-status.js";
 import type { Campaign, Pass } from "../../lib/survey/survey.js";
 import { snapshot } from "../support/campaign.js";
 import { disturbed } from "../support/disturbed.js";

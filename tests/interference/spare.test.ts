@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { maskInterference } from "../../lib/interference/mask-interference.js";
-import { fateOf } from "../../lib/survey/fate.js";
+import { fateOf } from "../../lib/survey/account/reading-status.js";
 import type { Campaign } from "../../lib/survey/survey.js";
 import { disturbed } from "../support/disturbed.js";
 

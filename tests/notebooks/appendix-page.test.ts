@@ -4,7 +4,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { demoFolder } from "../interpret/demo.js";
+import { demoFolder } from "../chain/demo.js";
 import { describeWith } from "../support/needs.js";
 import { banquette } from "./banquette.js";
 

@@ -5,10 +5,10 @@ import { join } from "node:path";
 import Papa from "papaparse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { parseNotebook } from "../../kernels/notebook/read-notebook.js";
-import { interpret } from "../../lib/interpret/interpret.js";
-import { decide } from "../../lib/result/decision.js";
-import { openSurvey } from "../../lib/survey/open-survey.js";
-import { demoFolder } from "../interpret/demo.js";
+import { interpret } from "../../lib/chain/interpret.js";
+import { openSurvey } from "../../lib/place/open-survey.js";
+import { decide } from "../../lib/step/decision.js";
+import { demoFolder } from "../chain/demo.js";
 import { banquette, type Ran, repository } from "./banquette.js";
 
 const folder = mkdtempSync(join(tmpdir(), "banquette-appendix-"));

@@ -2,7 +2,7 @@
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import * as library from "../../lib/index.js";
-import { demoFolder, interpretedDemo } from "../interpret/demo.js";
+import { demoFolder, interpretedDemo } from "../chain/demo.js";
 import { repository } from "./banquette.js";
 import { docExamples, mismatch, runExample } from "./support/doc-examples.js";
 

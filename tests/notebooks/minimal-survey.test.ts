@@ -4,7 +4,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Findings } from "../../lib/interpret/findings.js";
+import type { Findings } from "../../lib/chain/findings.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import { inFolder, minimalSurvey } from "../survey/support/survey-folder.js";
 import { banquette, type Ran } from "./banquette.js";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { PlanTarget, ProfilingQuestion } from "../../lib/planning/plan.js";
 import { planProfiling } from "../../lib/planning/plan-profiling.js";
-import { StepError } from "../../lib/result/step-error.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { channelOf } from "../support/campaign.js";
 import { expectClose } from "../support/expect-close.js";
 

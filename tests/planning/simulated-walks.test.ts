@@ -6,10 +6,11 @@ import type { ConductiveEarth } from "../../lib/earth/coil-response.js";
 import { normalTail } from "../../lib/numerics/normal.js";
 import { type Random, seededRandom } from "../../lib/numerics/random.js";
 import { matchedFilter, spreadOver } from "../../lib/planning/detectability.js";
+import { normalPoint } from "../../lib/planning/detection-probability.js";
 import { variationFactor } from "../../lib/planning/ground-variation.js";
 import { bothGrounds, topsOf } from "../../lib/planning/layered-target.js";
+import { planDefaults } from "../../lib/planning/options.js";
 import type { PlanOptions, PlanTarget } from "../../lib/planning/plan.js";
-import { planDefaults } from "../../lib/planning/plan-options.js";
 import {
   type PlanGround,
   planGround,
@@ -17,7 +18,6 @@ import {
   stationsAbout,
   targetShare,
 } from "../../lib/planning/plan-scene.js";
-import { normalPoint } from "../../lib/planning/see.js";
 import { channelOf } from "../support/campaign.js";
 import { expectClose } from "../support/expect-close.js";
 

@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { spreadResponse } from "../../lib/earth/spread-response.js";
-import { StepError } from "../../lib/result/step-error.js";
 import { type Corner, outlineThrough } from "../../lib/sections/outline.js";
 import {
   positionsOf,
@@ -11,6 +10,7 @@ import {
 import { sectionResponse } from "../../lib/sections/section-response.js";
 import { secondaryAt, surfaceField } from "../../lib/sections/surface-field.js";
 import { wavenumbers } from "../../lib/sections/wavenumbers.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { expectClose } from "../support/expect-close.js";
 
 const onFlat = (positions: readonly number[], elevation_m = 0): SectionElectrode[] =>

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { exitGradientOf } from "../../lib/seepage/exit-gradient.js";
-import { seepageDefaults } from "../../lib/seepage/seepage-options.js";
+import { seepageDefaults } from "../../lib/seepage/options.js";
 import { expectClose } from "../support/expect-close.js";
 import { smallSurvey } from "../support/small-survey.js";
 

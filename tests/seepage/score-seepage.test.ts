@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import type { Changes } from "../../lib/campaigns/changes.js";
-import { StepError } from "../../lib/result/step-error.js";
+import type { Changes } from "../../lib/campaigns/pair/changes.js";
+import { seepageDefaults } from "../../lib/seepage/options.js";
 import { scoreSeepage } from "../../lib/seepage/score-seepage.js";
 import type { EvidenceName } from "../../lib/seepage/seepage.js";
-import { seepageDefaults } from "../../lib/seepage/seepage-options.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { makeDepthSlices } from "../support/depth-slices.js";
 import { expectClose } from "../support/expect-close.js";
 import { smallSurvey } from "../support/small-survey.js";

@@ -1,7 +1,8 @@
 // Lines of ground drawn from the prior that an inversion of a line goes by, and their readings.
-import { type DepthOptions, depthDefaults } from "../../lib/depth/depth-options.js";
-import { linePrior, toModel } from "../../lib/depth/line-prior.js";
-import { stationForward } from "../../lib/depth/station-forward.js";
+
+import { stationForward } from "../../lib/depth/data/station-forward.js";
+import { type DepthOptions, depthDefaults } from "../../lib/depth/options.js";
+import { linePrior, toModel } from "../../lib/depth/prior/line-prior.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import type { Campaign, Channel } from "../../lib/survey/survey.js";
 import { campaignOf, channelOf } from "./campaign.js";

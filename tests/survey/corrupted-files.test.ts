@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { setAsideTotal } from "../../lib/result/account.js";
-import { StepError } from "../../lib/result/step-error.js";
-import { checkSurvey } from "../../lib/survey/check-survey.js";
-import { checkText } from "../../lib/survey/check-text.js";
-import { openSurvey } from "../../lib/survey/open-survey.js";
+import { checkSurvey } from "../../lib/chain/check/check-survey.js";
+import { checkText } from "../../lib/chain/check/check-text.js";
+import { openSurvey } from "../../lib/place/open-survey.js";
+import { setAsideTotal } from "../../lib/step/account.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { inFolder, wholeSurvey } from "./support/survey-folder.js";
 
 const files = Object.keys(wholeSurvey().files);

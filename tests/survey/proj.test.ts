@@ -7,7 +7,7 @@ import {
   type LonLat,
   projectionOf,
   utmDefinition,
-} from "../../lib/survey/projection.js";
+} from "../../lib/survey/bank/projection.js";
 import { expectClose } from "../support/expect-close.js";
 import { describeWith } from "../support/needs.js";
 

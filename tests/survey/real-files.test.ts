@@ -3,11 +3,11 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { closes } from "../../lib/result/account.js";
-import { checkSurvey } from "../../lib/survey/check-survey.js";
-import { csvBatches } from "../../lib/survey/csv.js";
-import { FaultLog } from "../../lib/survey/faults.js";
-import { openSurvey } from "../../lib/survey/open-survey.js";
+import { checkSurvey } from "../../lib/chain/check/check-survey.js";
+import { openSurvey } from "../../lib/place/open-survey.js";
+import { closes } from "../../lib/step/account.js";
+import { FaultLog } from "../../lib/survey/check/faults.js";
+import { csvBatches } from "../../lib/survey/read/csv.js";
 import { inFolder, minimalSurvey, type SketchedFolder } from "./support/survey-folder.js";
 import { walkedSurvey } from "./support/walked-survey.js";
 

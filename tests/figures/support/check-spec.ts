@@ -2,8 +2,8 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { Ajv, type ValidateFunction } from "ajv";
 import { expect } from "vitest";
-import type { VegaLiteSpec } from "../../../lib/result/figure.js";
-import { renderSvg } from "../../../lib/result/render-svg.js";
+import type { VegaLiteSpec } from "../../../lib/step/figure.js";
+import { renderSvg } from "../../../lib/step/show/render-svg.js";
 
 let validate: ValidateFunction | null = null;
 

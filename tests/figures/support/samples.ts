@@ -1,8 +1,8 @@
-import type { CurveFigure } from "../../../lib/figures/curve.js";
-import type { PlanMap } from "../../../lib/figures/plan-map.js";
+import type { CurveFigure } from "../../../lib/figures/curve/curve.js";
+import type { PlanMap } from "../../../lib/figures/plan/plan-map.js";
 import type { ProfileFigure } from "../../../lib/figures/profile.js";
 import type { RankingFigure } from "../../../lib/figures/ranking.js";
-import type { Cell, Strip } from "../../../lib/figures/strip.js";
+import type { Cell, Strip } from "../../../lib/figures/strip/strip.js";
 
 /** A made-up strip with every kind of panel, gaps, bands, marks and texts that crowd. */
 export function sampleStrip(stations = 2000): Strip {

@@ -1,7 +1,7 @@
 // Seeded walks of one bank, some of them misplaced along it as by the GPS bias of the day.
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { placeCampaign } from "../../../lib/survey/place-campaign.js";
-import { PLACE_DEFAULTS, type PlaceOptions } from "../../../lib/survey/place-options.js";
+import { PLACE_DEFAULTS, type PlaceOptions } from "../../../lib/place/options.js";
+import { placeCampaign } from "../../../lib/place/place-campaign.js";
 import type { Campaign, Orientation, Pass } from "../../../lib/survey/survey.js";
 import { disturbed } from "../../support/disturbed.js";
 

@@ -1,6 +1,6 @@
 // A survey folder with walks whose every place is known: jitter, spikes, gaps, lag, pegs on request.
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { projectionOf, utmDefinition } from "../../../lib/survey/projection.js";
+import { projectionOf, utmDefinition } from "../../../lib/survey/bank/projection.js";
 import { minimalSurvey, resourceOf, type SketchedFolder } from "./survey-folder.js";
 
 export interface WalkSketch {

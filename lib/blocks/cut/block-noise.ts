@@ -1,0 +1,125 @@
+import { madScale } from "../../numerics/robust.js";
+import { differenceNoise } from "./difference-noise.js";
+import {
+  adjacentDifferences,
+  effectiveSampleFactor,
+  longRunVariance,
+  robustCorrelation,
+  robustCorrelations,
+} from "./long-run-noise.js";
+
+/** What a segmentation takes for noise: the scatter within blocks. */
+export interface BlockNoise {
+  /** For each column, the long-run variance of one sample: correlated neighbours are counted in. */
+  readonly variance: readonly number[];
+  /** For each column, the variance of one sample about its block, whatever its neighbours. */
+  readonly scatter: readonly number[];
+  /** How many independent columns the columns are worth, 1 … their number. */
+  readonly effectiveColumns: number;
+}
+
+/**
+ * The noise before any block is known, from adjacent means over half the shortest block: steps
+ * between blocks touch few of them.
+ */
+export function noiseBeforeBlocks(columns: readonly Float64Array[], minLength: number): BlockNoise {
+  const window = fittingWindow(columns, minLength / 2);
+  const differences = columns.map((column) => adjacentDifferences(column, window));
+  return {
+    variance: differences.map((column) => longRunVariance(column, window)),
+    scatter: columns.map(differenceNoise),
+    effectiveColumns: effectiveColumns(differences),
+  };
+}
+
+/**
+ * The noise about known blocks: the greatest of four views of the residuals, so that neither a
+ * short nor a long reach of the correlation is missed: their variance × the samples worth one
+ * independent sample, and the long-run variance over half, the whole and twice the shortest block.
+ */
+export function noiseAboutBlocks(
+  columns: readonly Float64Array[],
+  breaks: readonly number[],
+  minLength: number,
+): BlockNoise {
+  const residuals = columns.map((column) => aboutBlocks(column, breaks));
+  const windows = [0.5, 1, 2].map((part) => fittingWindow(columns, part * minLength));
+  const variance = residuals.map((column) => {
+    const neighbours = madScale(column) ** 2 * effectiveSampleFactor(column, minLength);
+    const longRun = windows.map((w) => longRunVariance(adjacentDifferences(column, w), w));
+    return Math.max(...[neighbours, ...longRun].filter((value) => value >= 0));
+  });
+  const wide = residuals.map((column) => adjacentDifferences(column, windows[0]!));
+  const scatter = residuals.map((column) => madScale(column) ** 2);
+  return { variance, scatter, effectiveColumns: effectiveColumns(wide) };
+}
+
+/**
+ * By how much the noise variance exceeds that of means over `width` samples only, averaged over the
+ * columns: variance / (scatter × (1 + 2 Σ (1 − k / width) rₖ)), at least 1.
+ */
+export function noiseExcess(
+  columns: readonly Float64Array[],
+  breaks: readonly number[],
+  noise: BlockNoise,
+): (width: number) => number {
+  const residuals = columns.map((column) => aboutBlocks(column, breaks));
+  const correlation = residuals.map((column) => robustCorrelations(column, LONGEST_LAG));
+  return (width) => {
+    const excess = correlation.map((r, c) => {
+      let factor = 1;
+      for (let k = 1; k < width && k <= r.length; k++) factor += 2 * (1 - k / width) * r[k - 1]!;
+      return Math.max(1, noise.variance[c]! / (noise.scatter[c]! * factor));
+    });
+    return excess.reduce((sum, value) => sum + value, 0) / excess.length;
+  };
+}
+
+const LONGEST_LAG = 40;
+
+/** The noise if every sample of every column were independent: what it is not, for comparison. */
+export function independentNoise(
+  columns: readonly Float64Array[],
+  breaks: readonly number[] | null,
+): BlockNoise {
+  const variance = columns.map((column) =>
+    breaks === null ? differenceNoise(column) : madScale(aboutBlocks(column, breaks)) ** 2,
+  );
+  return { variance, scatter: variance, effectiveColumns: columns.length };
+}
+
+/** Residuals from the means between breaks; NaN where the sample is missing. */
+export function aboutBlocks(column: Float64Array, breaks: readonly number[]): Float64Array {
+  const residuals = new Float64Array(column.length);
+  const edges = [0, ...breaks, column.length];
+  for (let s = 0; s + 1 < edges.length; s++) {
+    const part = column.subarray(edges[s]!, edges[s + 1]!);
+    const present = part.filter((value) => !Number.isNaN(value));
+    const mean = present.reduce((sum, value) => sum + value, 0) / present.length;
+    residuals.set(
+      part.map((value) => value - mean),
+      edges[s]!,
+    );
+  }
+  return residuals;
+}
+
+/** A window of about `wanted` samples, at most an eighth of the row, so that there is a median. */
+function fittingWindow(columns: readonly Float64Array[], wanted: number): number {
+  return Math.max(1, Math.min(Math.round(wanted), Math.floor(columns[0]!.length / 8)));
+}
+
+/**
+ * d² / Σ r² over the d × d correlations: d for unrelated columns, 1 for copies of one. A sum of d
+ * correlated squares × this / d spreads like the sum of that many independent ones.
+ *
+ * Source: Satterthwaite 1946, Biometrics Bulletin 2, 110–114.
+ */
+function effectiveColumns(columns: readonly Float64Array[]): number {
+  const d = columns.length;
+  let squares = d;
+  for (let a = 0; a < d; a++) {
+    for (let b = 0; b < a; b++) squares += 2 * robustCorrelation(columns[a]!, columns[b]!) ** 2;
+  }
+  return (d * d) / squares;
+}

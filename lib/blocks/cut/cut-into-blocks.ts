@@ -1,0 +1,131 @@
+import { median } from "../../numerics/robust.js";
+import {
+  type BlockNoise,
+  independentNoise,
+  noiseAboutBlocks,
+  noiseBeforeBlocks,
+  noiseExcess,
+} from "./block-noise.js";
+import { type CutPosterior, cutPosterior } from "./cut-posterior.js";
+import { cheapestCut, lengthWeightOf } from "./find-change-points.js";
+import {
+  type ChangeKind,
+  presentSamples,
+  type SegmentCosts,
+  segmentCosts,
+} from "./segment-cost.js";
+
+export interface BlockCut {
+  readonly breaks: readonly number[];
+  readonly objective: number;
+  /** The price of one break between whole columns, on the same scale as the objective. */
+  readonly penalty: number;
+  readonly posterior: CutPosterior;
+  readonly noise: BlockNoise;
+  /** The costs with the length terms of "mbic", and the price of a break that goes with them. */
+  readonly costs: SegmentCosts;
+  readonly placePrice: number;
+}
+
+export interface CutOptions {
+  readonly penalty: number | "mbic";
+  readonly minLength: number;
+  readonly change: ChangeKind;
+  readonly noise: "correlated" | "independent";
+}
+
+/** Columns of log resistivity and, of the same shape, the standard deviations of the estimates. */
+export interface CutColumns {
+  readonly values: readonly Float64Array[];
+  readonly sd: readonly Float64Array[];
+}
+
+const PASSES = 4;
+
+/**
+ * Columns cut into blocks, the noise estimated about the blocks: first without knowing them, then
+ * again about each cut, until the cut stands or four have been made. The median square of a
+ * column's standard deviations is its least noise.
+ */
+export function cutIntoBlocks(columns: CutColumns, options: CutOptions): BlockCut {
+  const { penalty, minLength } = options;
+  const floor = columns.sd.map(floorOf);
+  let noise = atLeast(noiseAbout(columns.values, null, options), floor);
+  let cut = cheapestCut(costsOf(columns, noise, options), penalty, minLength);
+  for (let pass = 0; pass < PASSES; pass++) {
+    const before = cut.breaks.join();
+    noise = atLeast(noiseAbout(columns.values, cut.breaks, options), floor);
+    cut = cheapestCut(costsOf(columns, noise, options), penalty, minLength);
+    if (cut.breaks.join() === before) break;
+  }
+  const costs = costsOf(columns, noise, { ...options, penalty: "mbic" });
+  const placePrice = 2 * Math.log(Math.max(1, presentSamples(costs)));
+  const posterior = cutPosterior(costs, cut.breaks, {
+    pricePerBreak: placePrice,
+    minLength,
+    excess: noiseExcess(columns.values, cut.breaks, noise),
+  });
+  const price = penalty === "mbic" ? placePrice + fittedPrice(costs) : penalty;
+  return { ...cut, posterior, noise, costs, placePrice, penalty: price };
+}
+
+const floorOf = (sd: Float64Array) =>
+  Math.max(1e-12, median(sd.map((value) => value * value)) || 0);
+
+function noiseAbout(
+  columns: readonly Float64Array[],
+  breaks: readonly number[] | null,
+  { minLength, noise }: CutOptions,
+): BlockNoise {
+  if (noise === "independent") return independentNoise(columns, breaks);
+  if (breaks === null) return noiseBeforeBlocks(columns, minLength);
+  return noiseAboutBlocks(columns, breaks, minLength);
+}
+
+/**
+ * Correlated columns repeat each other: variances are raised by columns / effective columns, and a
+ * fitted value counts for effective columns / columns. With "mean and spread" the log likelihood of
+ * correlated samples is believed by as much less.
+ */
+function costsOf(
+  { values, sd }: CutColumns,
+  noise: BlockNoise,
+  { penalty, change }: CutOptions,
+): SegmentCosts {
+  const worth = noise.effectiveColumns / values.length;
+  const lengthWeight = penalty === "mbic" ? worth * lengthWeightOf(change) : 0;
+  const weights = stationWeights(sd, noise.variance);
+  if (change === "mean") {
+    const variance = noise.variance.map((value) => value / worth);
+    return segmentCosts(values, { noise: variance, lengthWeight, change, ...weights });
+  }
+  const belief = noise.variance.map((value, c) => worth * Math.min(1, noise.scatter[c]! / value));
+  return segmentCosts(values, { noise: noise.scatter, lengthWeight, change, belief, ...weights });
+}
+
+/**
+ * A station whose estimate is less certain than the column's median one counts for less:
+ * V / (V + sd² − median sd²), V being the noise variance, which holds the median one already.
+ */
+function stationWeights(
+  sd: readonly Float64Array[],
+  variance: readonly number[],
+): { readonly weights?: readonly Float64Array[] } {
+  const weights = sd.map((column, c) => {
+    const squares = column.map((value) => value * value);
+    const usual = median(squares);
+    return squares.map((square) => variance[c]! / (variance[c]! + Math.max(0, square - usual)));
+  });
+  return weights.some((column) => column.some((weight) => weight < 1)) ? { weights } : {};
+}
+
+/** What the values that are fitted to one more block add to the price of a break. */
+function fittedPrice({ lengthWeight, columns, samples, log }: SegmentCosts): number {
+  return lengthWeight * columns * log[samples]!;
+}
+
+function atLeast(noise: BlockNoise, floor: readonly number[]): BlockNoise {
+  const raised = (values: readonly number[]) =>
+    values.map((value, c) => Math.max(value, floor[c]!));
+  return { ...noise, variance: raised(noise.variance), scatter: raised(noise.scatter) };
+}

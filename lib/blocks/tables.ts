@@ -1,0 +1,63 @@
+import type { Table, TableRow } from "../step/figure.js";
+import type { Block, Blocks } from "./blocks.js";
+
+/** One row a block: ends with intervals, class, resistivities by slice, what is missing. */
+export function blocksTable({ blocks, campaign }: Blocks): Table {
+  const slices = blocks[0]!.resistivity_ohm_m;
+  return {
+    id: `blocks-${campaign}`,
+    caption:
+      "Blocks by chainage. The intervals hold a boundary with 90 % probability, given as many " +
+      "boundaries; beside the start stand the probability that there is a boundary at all, and that " +
+      "one lies within 5 m. Resistivities are " +
+      "medians with the 10 % and 90 % points over the block's stations, ohm-m at field temperature.",
+    columns: [
+      { field: "id", label: "Block" },
+      { field: "class", label: "Class" },
+      { field: "from_m", label: "From (m)", digits: 1 },
+      { field: "fromInterval", label: "90 % interval (m)" },
+      { field: "fromProbability", label: "Is there (%)", digits: 0 },
+      { field: "fromNear", label: "Is near there (%)", digits: 0 },
+      { field: "to_m", label: "To (m)", digits: 1 },
+      { field: "toInterval", label: "90 % interval (m)" },
+      ...slices.map(({ top_m, base_m }, k) => ({
+        field: `slice${k}`,
+        label: `${top_m.toFixed(1)}–${base_m.toFixed(1)} m (ohm-m)`,
+      })),
+      { field: "scatter", label: "Scatter (decades)", digits: 3 },
+      { field: "stations", label: "Stations" },
+      { field: "masked_pct", label: "Without estimate (%)", digits: 0 },
+    ],
+    rows: blocks.map(blockRow),
+  };
+}
+
+function blockRow(block: Block): TableRow {
+  const slices = block.resistivity_ohm_m.map(
+    ({ median, p10, p90 }, k) => [`slice${k}`, `${ohm(median)} (${ohm(p10)}–${ohm(p90)})`] as const,
+  );
+  return {
+    id: block.id,
+    class: block.class,
+    from_m: block.from_m,
+    fromInterval: intervalText(block.fromInterval_m),
+    fromProbability: percent(block.fromProbability),
+    fromNear: percent(block.fromNearProbability),
+    to_m: block.to_m,
+    toInterval: intervalText(block.toInterval_m),
+    ...Object.fromEntries(slices),
+    scatter: block.heterogeneity ?? null,
+    stations: block.stations,
+    masked_pct: block.masked_pct,
+  };
+}
+
+const percent = (value: number | undefined) => (value === undefined ? null : 100 * value);
+
+const intervalText = ([low, high]: readonly [number, number]) =>
+  low === high ? "end of line" : `${low.toFixed(0)}–${high.toFixed(0)}`;
+
+/** Three significant digits; an en dash where there is no value. */
+export function ohm(value: number): string {
+  return Number.isFinite(value) ? String(Number(value.toPrecision(3))) : "–";
+}

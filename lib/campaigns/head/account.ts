@@ -1,0 +1,145 @@
+import type { Table } from "../../step/figure.js";
+import { listText } from "../../step/list-text.js";
+import type { Basis, Caution } from "../../step/step-account.js";
+import type { HeadResponse, StretchResponse } from "./head-response.js";
+import type { HeadOptions } from "./options.js";
+
+export interface HeadReport {
+  readonly value: HeadResponse;
+  readonly used: HeadOptions;
+  readonly time_s: Float64Array;
+  readonly corrected: boolean;
+}
+
+export const headBasis: readonly Basis[] = Object.freeze([
+  {
+    statement:
+      "A stretch's slope over the head is tested with a scatter that borrows from the line.",
+    source: "Smyth 2004, Statistical Applications in Genetics and Molecular Biology 3, article 3",
+  },
+  {
+    statement: "The share of false discoveries is held over all stretches and slices.",
+    source: "Benjamini & Hochberg 1995, Journal of the Royal Statistical Society B 57, 289–300",
+  },
+]);
+
+export const headPlace = (one: StretchResponse) =>
+  `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`;
+
+export const pointText = (point: string) =>
+  point === "river" ? "the river" : `piezometer ${point}`;
+
+const withHead = ({ head_m }: HeadResponse) => head_m.filter((head) => !Number.isNaN(head)).length;
+
+export function headSummary({ value }: HeadReport): string {
+  const known = withHead(value);
+  if (known < 3) {
+    return (
+      `${known} of ${value.campaigns.length} campaigns have a level of ${pointText(value.point)}: ` +
+      "too few to tell a response. It takes three, and more to be sure of one."
+    );
+  }
+  const found = value.stretches.filter((one) => one.responds);
+  if (found.length === 0) {
+    return `Over ${known} campaigns no stretch follows ${pointText(value.point)} beyond chance.`;
+  }
+  const parts = found.map((one) => {
+    const slice = one.bySlice[one.strongest]!;
+    return `${headPlace(one)} (${slice.ratioPerMetre.toFixed(2)} times a metre)`;
+  });
+  return `Over ${known} campaigns the resistivity follows ${pointText(value.point)} at ${listText(parts)}.`;
+}
+
+export function headCautions(report: HeadReport): readonly Caution[] {
+  return cautionTexts(report).map((text) => ({ step: "responseToHead", text }));
+}
+
+function cautionTexts({ value, used, time_s, corrected }: HeadReport): string[] {
+  const known = withHead(value);
+  if (known < 3) {
+    return [
+      "No response was worked out: two campaigns give one difference, which anything else that " +
+        "changed between them explains as well.",
+    ];
+  }
+  if (value.stretches.length === 0) {
+    return [
+      "No response was worked out: the head hardly differs, or no stretch has three campaigns.",
+    ];
+  }
+  const texts: string[] = [];
+  if (known < 6) {
+    texts.push(
+      `${known} campaigns: only a strong response is told from chance, and no lag can be told; the ` +
+        "head at the campaign's own time was taken.",
+    );
+  } else if (value.stretches.some((one) => one.responds && lagOpen(one, used))) {
+    texts.push("Where the range of lags is that of all lags tried, the data do not tell the lag.");
+  }
+  if (Math.abs(correlation(value.head_m, time_s)) > 0.8) {
+    texts.push(
+      "The head rose or fell with time over the campaigns: a trend of the ground looks the same.",
+    );
+  }
+  if (!corrected)
+    texts.push("Resistivities are at field temperature: soil temperatures are missing.");
+  if (used.level === "majority") {
+    texts.push("A response of the whole line is not seen: each campaign's level was removed.");
+  }
+  texts.push(
+    "A response shows that a stretch wets and dries with the water, not that water passes through " +
+      "it; season and rain may go with the head.",
+  );
+  return texts;
+}
+
+function lagOpen(one: StretchResponse, used: HeadOptions): boolean {
+  const [low, high] = one.bySlice[one.strongest]!.lagRange_days;
+  return low === Math.min(...used.lags_days) && high === Math.max(...used.lags_days);
+}
+
+function correlation(one: readonly number[], other: ArrayLike<number>): number {
+  const rows = one.map((x, i) => [x, other[i]!] as const).filter(([x, y]) => !Number.isNaN(x + y));
+  const mean = (at: 0 | 1) => rows.reduce((sum, row) => sum + row[at], 0) / rows.length;
+  const [a, b] = [mean(0), mean(1)];
+  let [xy, xx, yy] = [0, 0, 0];
+  for (const [x, y] of rows) {
+    xy += (x - a) * (y - b);
+    xx += (x - a) ** 2;
+    yy += (y - b) ** 2;
+  }
+  return xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
+}
+
+/** One row a stretch that responds. */
+export function headTable(value: HeadResponse): Table {
+  return {
+    id: `head-${value.point}`,
+    caption:
+      `Stretches whose resistivity follows ${pointText(value.point)}: the factor for one metre of ` +
+      "head, with its 90 % interval, in the slice that follows most surely.",
+    columns: [
+      { field: "from_m", label: "From (m)", digits: 1 },
+      { field: "to_m", label: "To (m)", digits: 1 },
+      { field: "depth", label: "Depth (m)" },
+      { field: "ratio", label: "Factor a metre", digits: 3 },
+      { field: "interval", label: "90 % interval" },
+      { field: "lag", label: "Lag (days)" },
+      { field: "q", label: "q" },
+    ],
+    rows: value.stretches
+      .filter((one) => one.responds)
+      .map((one) => {
+        const slice = one.bySlice[one.strongest]!;
+        return {
+          from_m: one.from_m,
+          to_m: one.to_m,
+          depth: `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)}`,
+          ratio: slice.ratioPerMetre,
+          interval: slice.interval.map((v) => v.toFixed(3)).join("–"),
+          lag: `${slice.lag_days} (${slice.lagRange_days.join("–")})`,
+          q: one.q < 1e-4 ? "< 0.0001" : one.q.toPrecision(2),
+        };
+      }),
+  };
+}

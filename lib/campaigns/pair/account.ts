@@ -1,0 +1,160 @@
+import type { DepthSlices } from "../../depth/depth-slices.js";
+import { quantile } from "../../numerics/robust.js";
+import { listText } from "../../step/list-text.js";
+import type { Basis, Caution } from "../../step/step-account.js";
+import type { Change, Changes } from "./changes.js";
+import type { Significance } from "./find-significant.js";
+import type { CompareOptions } from "./options.js";
+import type { SharedGround } from "./shared-ground.js";
+
+export interface ComparisonReport {
+  readonly ground: SharedGround;
+  readonly value: Changes;
+  readonly found: Significance;
+  readonly used: CompareOptions;
+  /** True where both campaigns were taken to 25 °C. */
+  readonly corrected: boolean;
+  readonly pair: { readonly earlier: DepthSlices; readonly later: DepthSlices };
+}
+
+export const changesBasis: readonly Basis[] = Object.freeze([
+  {
+    statement: "Conductivities are compared at 25 °C by the soil temperature of depth and date.",
+    source: "Sheets & Hendrickx 1995, corrected in Corwin & Lesch 2005; Ma et al. 2011",
+  },
+  {
+    statement:
+      "The later campaign is aligned to the earlier one by the ground's own texture, shift by shift " +
+      "along the line, with the shift's uncertainty.",
+    source: "Rabiner 1989, Proceedings of the IEEE 77, 257–286 (forward-backward)",
+  },
+  {
+    statement:
+      "A ratio is freed of what the estimates lose to their prior (averaging kernel), with an interval.",
+    source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding; Gelman et al. 2013, chapter 5",
+  },
+  {
+    statement: "The share of false discoveries is held over all stations and slices.",
+    source: "Benjamini & Hochberg 1995; Benjamini & Yekutieli 2001 (positive dependence)",
+  },
+  {
+    statement: "Level and scatter come from robust statistics of the stations that did not change.",
+    source:
+      "Hampel 1974, Journal of the American Statistical Association 69, 383–393; Huber 1964, " +
+      "Annals of Mathematical Statistics 35, 73–101",
+  },
+]);
+
+/** "Two stretches changed from … to …: …", the level and the temperature. */
+export function changesSummary({ value, used, corrected }: ComparisonReport): string {
+  const { changes, earlier, later } = value;
+  if (value.slices.length === 0)
+    return `Campaigns ${earlier} and ${later} share no reliable slice.`;
+  const places = changes.map(
+    (one) =>
+      `${one.direction} to ${one.ratio.toFixed(2)} times${rangeText(one)} at ${placeText(one)}`,
+  );
+  const found =
+    changes.length === 0
+      ? `No stretch changed from ${earlier} to ${later} beyond the scatter.`
+      : `From ${earlier} to ${later} the resistivity ${listText(places)}.`;
+  return [found, shiftText(value), levelText(value, used), temperatureText(corrected)]
+    .filter((text) => text !== "")
+    .join(" ");
+}
+
+/** Such as " (90 %: 1.02–1.59)". */
+const rangeText = ({ ratioInterval }: Change) =>
+  ratioInterval === undefined
+    ? ""
+    : ` (90 %: ${ratioInterval[0].toFixed(2)}–${ratioInterval[1].toFixed(2)})`;
+
+function shiftText({ shift_m, earlier, later }: Changes): string {
+  if (shift_m === undefined) return "";
+  const [low, high] = [quantile(shift_m, 0.05), quantile(shift_m, 0.95)];
+  const metres = (value: number) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
+  return `${later} was brought to the chainage of ${earlier} by shifts of ${metres(low)} to ${metres(high)} m along the line.`;
+}
+
+export const placeText = (one: Change) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`;
+
+function levelText({ level }: Changes, { level: rule }: CompareOptions): string {
+  if (rule === "none") return "No level between the campaigns was removed.";
+  const percent = level.map((value) => {
+    const change = 100 * (10 ** value - 1);
+    return `${change < 0 ? "−" : "+"}${Math.abs(change).toFixed(0)} %`;
+  });
+  return `A level common to the line was removed by slice: ${percent.join(", ")}.`;
+}
+
+const temperatureText = (corrected: boolean) =>
+  corrected ? "Both were taken to 25 °C." : "Temperature was not corrected.";
+
+export function changesCautions(report: ComparisonReport): readonly Caution[] {
+  return cautionTexts(report).map((text) => ({ step: "compareCampaigns", text }));
+}
+
+function cautionTexts(report: ComparisonReport): string[] {
+  const { ground, value, used, corrected } = report;
+  if (value.slices.length === 0) {
+    return ["Nothing was compared: no depth slice is reliable in both campaigns."];
+  }
+  if (!ground.unknown.includes(false)) {
+    return ["Nothing was compared: no station has an estimate in both campaigns."];
+  }
+  const texts = corrected ? [] : [temperatureCaution(report)];
+  if (used.level === "majority") {
+    texts.push(
+      "A change of the whole line is not seen: the level of the stable majority was removed from each slice.",
+    );
+  }
+  if (ground.resliced) {
+    texts.push(
+      "The campaigns' slices differ; the layers of both were averaged over the earlier one's.",
+    );
+  }
+  if (value.changes.length > 0) texts.push(ratioCaution(ground));
+  return [...texts, ...scatterCautions(report), ...unknownCautions(value)];
+}
+
+function ratioCaution({ averaging }: ComparisonReport["ground"]): string {
+  const within =
+    "A ratio is that of the slice as a whole: where only a part of its thickness changed, that part changed more";
+  return averaging === null
+    ? `${within}. How much the estimates lean on their prior is not known, so a ratio is the least of the change.`
+    : `${within}. The interval allows for what the estimates lose to their prior and to other slices, if the ground below the slices did not change.`;
+}
+
+function temperatureCaution({ pair }: ComparisonReport): string {
+  const lacking = [pair.earlier, pair.later]
+    .filter((one) => one.soilTemperature.length === 0)
+    .map((one) => one.campaign);
+  const why =
+    lacking.length > 0
+      ? `no soil temperature for ${listText(lacking)}`
+      : "the soil temperatures do not reach both dates";
+  return `Resistivities were compared at field temperature: ${why}. Conductivity rises about 2 % a degree.`;
+}
+
+function scatterCautions({ found, ground }: ComparisonReport): string[] {
+  const texts: string[] = [];
+  const worst = Math.max(...found.scatter);
+  if (worst > 3) {
+    texts.push(
+      `The differences scatter ${worst.toFixed(1)} times as much as the estimates' own errors allow: ` +
+        "the campaigns differ by more than their noise, and weak changes are hidden.",
+    );
+  }
+  if (ground.unknown.filter((unknown) => !unknown).length < 60) {
+    texts.push("Few stations (under 60): level and scatter are uncertain, and so is each q.");
+  }
+  return texts;
+}
+
+function unknownCautions({ unknown }: Changes): string[] {
+  const length = unknown.reduce((sum, one) => sum + one.to_m - one.from_m, 0);
+  if (!(length > 0)) return [];
+  return [
+    `${length.toFixed(0)} m of the line are unknown, not unchanged: one of the campaigns has no estimate there.`,
+  ];
+}

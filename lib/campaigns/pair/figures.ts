@@ -1,0 +1,177 @@
+import {
+  type LinesPanel,
+  type PointsPanel,
+  type Stretch,
+  type StripSeries,
+  stripSpec,
+} from "../../figures/strip/strip.js";
+import { directionColours, greys } from "../../figures/theme.js";
+import type { Figure } from "../../step/figure.js";
+import { listText } from "../../step/list-text.js";
+import { type ComparisonReport, placeText } from "./account.js";
+import type { Change, Changes } from "./changes.js";
+
+/** The ratio of each slice with its band, the stretches that changed, the unknown ones in grey. */
+export function changesFigure(report: ComparisonReport): Figure {
+  const { value, corrected } = report;
+  const title = changesTitle(value);
+  const spec = stripSpec({
+    title,
+    subtitle:
+      `Resistivity of ${value.later} over ${value.earlier} ${corrected ? "at 25 °C" : "at field temperature"}, ` +
+      "with 95 % bands",
+    panels: [
+      ...value.slices.map((_, k) => ratioPanel(report, k)),
+      ...effectPanel(value),
+      ...shiftPanel(value),
+      stretchesPanel(value),
+    ],
+    setAside: value.unknown.map((one) => ({ ...one, text: "unknown" })),
+  });
+  return {
+    id: `changes-${value.earlier}-${value.later}`,
+    title,
+    caption: captionOf(report),
+    // Each panel has its own groups, so its own colours and legend.
+    spec: { ...spec, resolve: { scale: { color: "independent" } } },
+  };
+}
+
+/** Such as "Resistivity fell to 0.82 times at 1838–1912 m and rose to 1.24 times at 520–571 m". */
+export function changesTitle({ changes, earlier, later }: Changes): string {
+  if (changes.length === 0) return `No stretch changed from ${earlier} to ${later}`;
+  if (changes.length > 3) return `${changes.length} stretches changed from ${earlier} to ${later}`;
+  const parts = changes.map(
+    (one) => `${one.direction} to ${one.ratio.toFixed(2)} times at ${placeText(one)}`,
+  );
+  return `Resistivity ${listText(parts)}`;
+}
+
+function captionOf({ used }: ComparisonReport): string {
+  const level =
+    used.level === "majority" ? "1 is the level of the stable majority" : "1 is no difference";
+  const mean =
+    used.smoothing_m > 0 ? `moving mean over ${used.smoothing_m} m along the line` : "by station";
+  return (
+    `Later over earlier resistivity by depth slice (${mean}; ${level}; logarithmic scale). A curve ` +
+    `is coloured where a reported stretch shows in its slice (false-discovery rate ${used.q}). Grey ` +
+    "bands are unknown, not unchanged: one of the campaigns has no estimate there. The ratios by " +
+    "depth are freed of what an estimate loses to its prior and to other slices, so they may lie " +
+    "off the curves. The shift says where the later campaign was read: at the chainage plus the shift."
+  );
+}
+
+function ratioPanel({ value }: ComparisonReport, k: number): LinesPanel {
+  const { top_m, base_m } = value.slices[k]!;
+  const depths = `${top_m.toFixed(1)}–${base_m.toFixed(1)}`;
+  const ratio = value.log10Ratio[k]!.map((log) => 10 ** log);
+  const band = (side: 1 | -1) =>
+    value.log10Ratio[k]!.map((log, i) => 10 ** (log + side * 1.96 * value.sd[k]![i]!));
+  const all = {
+    name: "no change shown",
+    x: value.chainage_m,
+    y: ratio,
+    lo: band(-1),
+    hi: band(1),
+    colour: greys.quiet,
+  };
+  const shown = (["fell", "rose"] as const).map((direction): StripSeries => {
+    const here = value.changes.filter(
+      (c) => c.direction === direction && c.slices.includes(depths),
+    );
+    const y = ratio.map((v, i) => (covers(here, value.chainage_m[i]!) ? v : Number.NaN));
+    return { name: direction, x: value.chainage_m, y, colour: directionColours[direction] };
+  });
+  return {
+    kind: "lines",
+    label: `Ratio at ${depths} m depth`,
+    scale: "log",
+    series: [all, ...shown],
+    zeroRule: true,
+    height_px: 100,
+    legend: "Ratio",
+  };
+}
+
+/** The effect of each stretch by depth; within a stretch the slices stand side by side. */
+function effectPanel({ changes, slices }: Changes): readonly PointsPanel[] {
+  const points = changes.flatMap((change) =>
+    (change.bySlice ?? []).map((one, k, all) => ({
+      x_m: change.from_m + ((k + 0.5) / all.length) * (change.to_m - change.from_m),
+      y: one.ratio,
+      lo: one.interval[0],
+      hi: one.interval[1],
+      group: `${one.top_m.toFixed(1)}–${one.base_m.toFixed(1)} m`,
+      text: `${change.direction} at ${placeText(change)}`,
+    })),
+  );
+  if (points.length === 0) return [];
+  const order = slices.map(({ top_m }) => `${top_m.toFixed(1)}–`);
+  points.sort(
+    (a, b) =>
+      order.findIndex((top) => a.group.startsWith(top)) -
+      order.findIndex((top) => b.group.startsWith(top)),
+  );
+  return [
+    {
+      kind: "points",
+      label: "Ratio of each changed stretch by depth, with 90 % intervals",
+      scale: "log",
+      points,
+      height_px: 90,
+      legend: "Depth",
+    },
+  ];
+}
+
+/** Where the later campaign was read, against the chainage of the earlier one. */
+function shiftPanel({ shift_m, shiftSd_m, chainage_m, later }: Changes): readonly LinesPanel[] {
+  if (shift_m === undefined || shiftSd_m === undefined) return [];
+  const bound = (side: 1 | -1) => shift_m.map((value, i) => value + side * 1.645 * shiftSd_m[i]!);
+  return [
+    {
+      kind: "lines",
+      label: `Shift of ${later} along the line, with its 90 % band (m)`,
+      scale: "linear",
+      series: [
+        {
+          name: "shift",
+          x: chainage_m,
+          y: shift_m,
+          lo: bound(-1),
+          hi: bound(1),
+          colour: greys.quiet,
+        },
+      ],
+      zeroRule: true,
+      height_px: 60,
+      legend: "",
+    },
+  ];
+}
+
+const covers = (changes: readonly Change[], x: number) =>
+  changes.some(({ from_m, to_m }) => x >= from_m && x <= to_m);
+
+function stretchesPanel({ changes }: Changes) {
+  return {
+    kind: "stretches",
+    label: "Stretches that changed",
+    stretches: changes.map(changeStretch),
+    colours: directionColours,
+    legend: changes.length > 0 ? "Resistivity" : "",
+  } as const;
+}
+
+function changeStretch(change: Change): Stretch {
+  const times = `× ${change.ratio.toFixed(2)}`;
+  const interval = change.ratioInterval?.map((value) => value.toFixed(2)).join("–");
+  const range = interval === undefined ? "" : ` (90 %: ${interval})`;
+  return {
+    from_m: change.from_m,
+    to_m: change.to_m,
+    text: times,
+    group: change.direction,
+    detail: `${times}${range} at ${change.slices.join(", ")} m depth, q ${change.q.toPrecision(2)}`,
+  };
+}

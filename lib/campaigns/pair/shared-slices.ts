@@ -1,0 +1,69 @@
+import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
+import { sliceWeights } from "../../depth/slices/choose-slices.js";
+
+/** A depth range in which both campaigns are reliable. */
+export interface SharedSlice {
+  readonly top_m: number;
+  readonly base_m: number;
+}
+
+/**
+ * The slices of the two campaigns that have the same depths and are reliable in both. Where none
+ * is, the earlier campaign's reliable slices down to the shallower reliable depth: they have to be
+ * averaged again from the layers of both.
+ */
+export function sharedSlices(
+  earlier: DepthSlices,
+  later: DepthSlices,
+): { readonly slices: readonly SharedSlice[]; readonly resliced: boolean } {
+  const reliable = earlier.slices.filter((slice) => slice.reliable);
+  const same = reliable.filter((slice) => later.slices.some((other) => alike(slice, other)));
+  if (same.length > 0) return { slices: same.map(depths), resliced: false };
+  const deepest = Math.min(earlier.reliableTo_m, later.reliableTo_m);
+  const within = reliable.filter((slice) => slice.base_m <= deepest + 1e-6);
+  return { slices: within.map(depths), resliced: within.length > 0 };
+}
+
+export interface SliceColumn {
+  /** n values of log10(ohm-m). */
+  readonly value: Float64Array;
+  /** n standard deviations of a repeat. */
+  readonly sd: Float64Array;
+  /** For each of the shared slices, n values: what the estimate shows of a change of that slice. */
+  readonly averaging: readonly Float64Array[] | null;
+}
+
+/** A campaign's columns for each of the slices. */
+export function sliceColumns(
+  given: DepthSlices,
+  slices: readonly SharedSlice[],
+  resliced: boolean,
+): readonly SliceColumn[] {
+  if (resliced) return layerMeans(given, slices);
+  const own = slices.map((slice) => given.slices.findIndex((other) => alike(slice, other)));
+  return own.map((k) => ({
+    value: given.log10Resistivity[k]!,
+    sd: given.repeatSd?.[k] ?? given.sd[k]!,
+    averaging: given.averaging === undefined ? null : own.map((b) => given.averaging![k]![b]!),
+  }));
+}
+
+/** Thickness-weighted means over layers; the layers' errors are taken to go together. */
+function layerMeans(given: DepthSlices, slices: readonly SharedSlice[]): SliceColumn[] {
+  const { top_m, log10Resistivity, sd } = given.layers;
+  const m = top_m.length;
+  return sliceWeights(top_m, slices).map((weights) => {
+    const mean = (layers: Float64Array) =>
+      given.chainage_m.map((_, i) =>
+        weights.reduce((sum, w, j) => sum + (w > 0 ? w * layers[i * m + j]! : 0), 0),
+      );
+    return { value: mean(log10Resistivity), sd: mean(sd), averaging: null };
+  });
+}
+
+const depths = ({ top_m, base_m }: Slice): SharedSlice => ({ top_m, base_m });
+
+const alike = (one: SharedSlice, other: Slice) =>
+  other.reliable &&
+  Math.abs(one.top_m - other.top_m) < 1e-6 &&
+  Math.abs(one.base_m - other.base_m) < 1e-6;

@@ -1,0 +1,49 @@
+import type { ChainageRange } from "../pair/unknown-stretches.js";
+
+/** What several campaigns saw of one line, brought together, as the steps over campaigns use it. */
+export interface CampaignSeries {
+  /** c labels, by time. */
+  readonly campaigns: readonly string[];
+  /** c mean times, s since 1970. */
+  readonly time_s: Float64Array;
+  /** n stations of the first campaign that every other campaign covers. */
+  readonly chainage_m: Float64Array;
+  readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+  /**
+   * By campaign and slice, n values of log10 resistivity over that of the first campaign, at 25 °C
+   * where soil temperatures allow, less the campaign's level, as a moving mean; NaN where unknown.
+   */
+  readonly log10Ratio: readonly (readonly Float64Array[])[];
+  /** By campaign and slice, the level that was taken off, log10. */
+  readonly level: readonly (readonly number[])[];
+  /** Stretches without an estimate in too many campaigns. */
+  readonly unknown: readonly ChainageRange[];
+}
+
+/** Where the ground goes one way over five campaigns or more. */
+export interface CampaignTrend extends CampaignSeries {
+  /** For each slice, n Theil-Sen slopes, log10 a year; NaN under three campaigns with an estimate. */
+  readonly slope: readonly Float64Array[];
+  /** For each slice, n Mann-Kendall p-values, of single stations. */
+  readonly p: readonly Float64Array[];
+  /** How many times the variance of Mann-Kendall's S was raised for likeness between campaigns. */
+  readonly inflation: number;
+  readonly trends: readonly Trend[];
+}
+
+export interface Trend {
+  readonly from_m: number;
+  readonly to_m: number;
+  /** Of the resistivity. */
+  readonly direction: "falls" | "rises";
+  /** Factor a year of the strongest slice's mean over the stretch. */
+  readonly ratioPerYear: number;
+  /** Holds that factor with at least 90 % probability. */
+  readonly ratioPerYearInterval: readonly [number, number];
+  /** Probability of so strong a stretch anywhere on the line by chance, had nothing a trend. */
+  readonly q: number;
+  /** The slices in which it shows, as "0.0–1.0". */
+  readonly slices: readonly string[];
+  /** c mean ratios to the first campaign in the strongest slice; NaN where unknown. */
+  readonly ratio: readonly number[];
+}

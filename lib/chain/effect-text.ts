@@ -1,0 +1,58 @@
+import type { Block } from "../blocks/blocks.js";
+import {
+  compareSegmentations,
+  type SegmentationAgreement,
+} from "../blocks/compare-segmentations.js";
+import { countText } from "../step/show/html.js";
+
+/** How other blocks differ from those there are. */
+export function blocksText(before: readonly Block[], after: readonly Block[]): string {
+  if (before.length === 0 || after.length === 0) {
+    return before.length === after.length
+      ? "Nothing changes: no blocks."
+      : `${countText(after.length, "block")} instead of ${before.length}.`;
+  }
+  const compared = compareSegmentations(before, after, { within_m: NEAR_M });
+  const { onlyOne_m: gone, onlyOther_m: added } = compared;
+  const classes = classEffect(before, after, compared);
+  if (gone.length === 0 && added.length === 0) {
+    const same = `the same ${before.length - 1} boundaries within ${NEAR_M} m`;
+    return classes === "" ? `Nothing changes: ${same}.` : `${upper(classes)}; ${same}.`;
+  }
+  const parts = [`${countText(after.length, "block")} instead of ${before.length}`];
+  if (gone.length > 0) parts.push(`no boundary at ${listOf(gone)} m`);
+  if (added.length > 0) parts.push(`a boundary at ${listOf(added)} m`);
+  return `${[...parts, ...(classes === "" ? [] : [classes])].join("; ")}.`;
+}
+
+const NEAR_M = 12;
+
+/** Letters name the same ground only where there are as many of them. */
+function classEffect(
+  before: readonly Block[],
+  after: readonly Block[],
+  { sameClass_pct, kappa }: SegmentationAgreement,
+): string {
+  const count = (blocks: readonly Block[]) => new Set(blocks.map((block) => block.class)).size;
+  const now = count(after);
+  if (count(before) !== now) {
+    return `${now === 1 ? "1 class" : `${now} classes`} instead of ${count(before)}`;
+  }
+  if (sameClass_pct > 99 || Number.isNaN(kappa)) return "";
+  return `classes agree on ${sameClass_pct.toFixed(0)} % of the length (kappa ${kappa.toFixed(2)})`;
+}
+
+const upper = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+
+function listOf(values: readonly number[]): string {
+  return values.map((value) => value.toFixed(0)).join(", ");
+}
+
+/** Stretches by their ends. */
+export function stretchesText(
+  list: readonly { readonly from_m: number; readonly to_m: number }[],
+): string {
+  return list.length === 0
+    ? "no stretch"
+    : list.map((one) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`).join(", ");
+}

@@ -1,0 +1,124 @@
+import type { Table } from "../step/figure.js";
+import type { Findings } from "./findings.js";
+
+/** The findings as the tables that a reader looks for first. */
+export function findingsTable(findings: Findings): readonly Table[] {
+  return [
+    blocksTable(findings),
+    changesTable(findings),
+    seepageTable(findings),
+    unexplainedTable(findings),
+  ].filter((table) => table.rows.length > 0);
+}
+
+function blocksTable(findings: Findings): Table {
+  return {
+    id: "findings-blocks",
+    caption: "Where the bank is of one make",
+    columns: [
+      { field: "id", label: "Block" },
+      { field: "from_m", label: "From (m)", digits: 0 },
+      { field: "to_m", label: "To (m)", digits: 0 },
+      { field: "class", label: "Class" },
+      { field: "resistivity", label: "Median resistivity by slice (ohm-m)" },
+      { field: "masked_pct", label: "Set aside (%)", digits: 0 },
+    ],
+    rows: findings.blocks.map((block) => ({
+      id: block.id,
+      from_m: block.from_m,
+      to_m: block.to_m,
+      class: block.class,
+      resistivity: block.resistivity_ohm_m
+        .map((slice) => `${slice.top_m}–${slice.base_m} m: ${slice.median.toPrecision(3)}`)
+        .join("; "),
+      masked_pct: block.masked_pct,
+    })),
+  };
+}
+
+function changesTable(findings: Findings): Table {
+  return {
+    id: "findings-changes",
+    caption: "Where the ground changed between campaigns",
+    columns: [
+      { field: "from_m", label: "From (m)", digits: 0 },
+      { field: "to_m", label: "To (m)", digits: 0 },
+      { field: "what", label: "Resistivity" },
+      { field: "ratio", label: "Later / earlier at 25 °C", digits: 2 },
+      { field: "q", label: "q" },
+    ],
+    rows: findings.changes.map((change) => ({
+      from_m: change.from_m,
+      to_m: change.to_m,
+      what: `${change.direction}, ${change.earlier} to ${change.later}`,
+      ratio: change.ratio,
+      q: change.q < 0.001 ? "< 0.001" : change.q.toFixed(3),
+    })),
+  };
+}
+
+function seepageTable(findings: Findings): Table {
+  return {
+    id: "findings-seepage",
+    caption: "Where evidence for a seepage path gathers, by rank",
+    columns: [
+      { field: "rank", label: "Rank" },
+      { field: "from_m", label: "From (m)", digits: 0 },
+      { field: "to_m", label: "To (m)", digits: 0 },
+      { field: "band", label: "Band" },
+      { field: "probability", label: "Probability under the weights", digits: 2 },
+      { field: "evidence", label: "Speaking for it" },
+    ],
+    rows: findings.seepage.map((zone) => ({
+      rank: zone.rank,
+      from_m: zone.from_m,
+      to_m: zone.to_m,
+      band: zone.band,
+      probability: zone.probability,
+      evidence: zone.evidence
+        .filter((piece) => piece.weight > 0.1)
+        .map((piece) => piece.name)
+        .join(", "),
+    })),
+  };
+}
+
+function unexplainedTable(findings: Findings): Table {
+  return {
+    id: "findings-go-back",
+    caption: "Where to go back and look",
+    columns: [
+      { field: "what", label: "What" },
+      { field: "from_m", label: "From (m)", digits: 0 },
+      { field: "to_m", label: "To (m)", digits: 0 },
+    ],
+    rows: [
+      ...joined(findings.unexplained).map((entry) => ({
+        what: `Distorted readings that no note explains (${entry.campaigns.join(", ")})`,
+        from_m: entry.from_m,
+        to_m: entry.to_m,
+      })),
+      ...findings.silentNotes.map((entry) => ({
+        what: `Noted, but without a trace in the readings: ${entry.object}`,
+        from_m: entry.from_m,
+        to_m: entry.to_m,
+      })),
+    ],
+  };
+}
+
+/** Stretches of several campaigns that overlap, as one. */
+function joined(stretches: Findings["unexplained"]) {
+  const places: { from_m: number; to_m: number; campaigns: string[] }[] = [];
+  for (const { campaign, from_m, to_m } of stretches) {
+    const same = places.find((one) => from_m <= one.to_m && to_m >= one.from_m);
+    if (same === undefined) {
+      places.push({ from_m, to_m, campaigns: [campaign] });
+      continue;
+    }
+    same.from_m = Math.min(same.from_m, from_m);
+    same.to_m = Math.max(same.to_m, to_m);
+    if (!same.campaigns.includes(campaign)) same.campaigns.push(campaign);
+  }
+  return places;
+}

@@ -1,0 +1,82 @@
+import type { Block } from "../blocks/blocks.js";
+import type { Change } from "../campaigns/pair/changes.js";
+import type { SetAsideStretch } from "../interference/masked.js";
+import type { SeepageZone } from "../seepage/seepage.js";
+import type { Caution } from "../step/step-account.js";
+
+/** What the survey comes to: the content of findings.json. Chainages to 0.1 m. */
+export interface Findings {
+  readonly survey: {
+    readonly name: string;
+    readonly embankment: string;
+    readonly length_m: number;
+    readonly campaigns: readonly string[];
+  };
+  readonly drift: readonly DriftFinding[];
+  readonly setAside: readonly SetAsideFinding[];
+  readonly unexplained: readonly {
+    readonly campaign: string;
+    readonly from_m: number;
+    readonly to_m: number;
+  }[];
+  readonly silentNotes: readonly {
+    readonly object: string;
+    readonly from_m: number;
+    readonly to_m: number;
+  }[];
+  readonly depth: {
+    readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+    readonly independentLevels: number;
+    readonly reliableTo_m: number;
+    readonly misfit: number;
+  };
+  readonly blocks: readonly BlockFinding[];
+  readonly changes: readonly Change[];
+  readonly sections: readonly SectionFinding[];
+  readonly seepage: readonly SeepageFinding[];
+  readonly boreholes: readonly BoreholeFinding[];
+  readonly robustness: readonly RobustnessFinding[];
+  readonly cautions: readonly Caution[];
+}
+
+export interface DriftFinding {
+  readonly campaign: string;
+  readonly channel: string;
+  readonly model: string;
+  readonly perHour: number;
+  readonly residual: number | null;
+  readonly checks: number;
+}
+
+export type SetAsideFinding = Omit<SetAsideStretch, "offset_m" | "score">;
+
+/** A block with the number of readings in use within it. */
+export type BlockFinding = Omit<Block, "stations"> & { readonly readings: number };
+
+export interface SectionFinding {
+  readonly line: string;
+  readonly readings: number;
+  readonly rejected: number;
+  readonly rms: number;
+  readonly iterations: number;
+  readonly reliableTo_m: number;
+}
+
+export type SeepageFinding = SeepageZone;
+
+export interface BoreholeFinding {
+  readonly id: string;
+  readonly chainage_m: number;
+  readonly offset_m: number;
+  readonly depth_m: number;
+  readonly purpose: string;
+  readonly reason: string;
+  readonly priority: number;
+}
+
+export interface RobustnessFinding {
+  readonly decision: string;
+  readonly chosen: string;
+  readonly alternative: string;
+  readonly effect: string;
+}

@@ -1,0 +1,130 @@
+import { median } from "../../numerics/robust.js";
+import type { Campaign, Channel } from "../../survey/survey.js";
+
+/** One channel of one pass, averaged at the stations. */
+export interface StationChannel {
+  readonly channel: Channel;
+  /** Name of the file's resource, for the account. */
+  readonly resource: string;
+  /** n means in the channel's unit; NaN where no reading in use falls on the station. */
+  readonly mean: Float64Array;
+  /** n numbers of readings averaged. */
+  readonly count: Uint16Array;
+  /** Standard deviation of one reading about its neighbours, channel's unit. */
+  readonly noise: number;
+  /** Noise of one reading from repeats, the ground's own grain left out, where a step found it. */
+  readonly repeats?: { readonly floor: number; readonly share: number };
+}
+
+export interface Stations {
+  /** n chainages, consecutive multiples of the spacing. */
+  readonly chainage_m: Float64Array;
+  readonly spacing_m: number;
+  readonly channels: readonly StationChannel[];
+  /** n mean heights of the coils; NaN where no reading falls on the station. */
+  readonly height_m: Float64Array;
+  /** n mean standard deviations of the readings' chainages, m; NaN where nothing tells them. */
+  readonly positionSd_m: Float64Array;
+  /** n entries: how many readings with a position fall on the station, in use or set aside. */
+  readonly present: Uint16Array;
+  /** n entries: what the station's readings are set aside for, in a word or two; "" for none. */
+  readonly cause: readonly string[];
+}
+
+/**
+ * Brings every pass of a campaign to stations at equal spacing along chainage: the mean, channel by
+ * channel, of the readings in use within half a spacing. Readings without a position fall nowhere.
+ */
+export function gatherStations(campaign: Campaign, spacing_m: number): Stations {
+  const [first, last] = stationRange(campaign, spacing_m);
+  const n = Math.max(0, last - first + 1);
+  const chainage_m = Float64Array.from({ length: n }, (_, i) => (first + i) * spacing_m);
+  const present = new Uint16Array(n);
+  const heightSum = new Float64Array(n);
+  const placeSum = new Float64Array(n);
+  const cause = new Array<string>(n).fill("");
+  const channels: StationChannel[] = [];
+  for (const pass of campaign.passes) {
+    const station = Int32Array.from(pass.chainage_m, (x) =>
+      !Number.isNaN(x) ? Math.round(x / spacing_m) - first : -1,
+    );
+    for (let row = 0; row < pass.count; row++) {
+      const at = station[row]!;
+      if (at < 0) continue;
+      present[at]! += 1;
+      heightSum[at] = heightSum[at]! + pass.height_m[row]!;
+      placeSum[at]! += pass.positionSd_m?.[row] ?? Number.NaN;
+      cause[at] ||= shortCause(campaign, pass.setAside[0]?.[row] ?? 0);
+    }
+    for (const [c, channel] of pass.instrument.channels.entries()) {
+      const averaged = averageChannel(pass.values[c]!, pass.setAside[c]!, station, n);
+      const repeats = noiseOfRepeats(campaign, pass.resource, channel);
+      channels.push({ channel, resource: pass.resource, ...averaged, ...repeats });
+    }
+  }
+  const meanOf = (sum: number, i: number) => (present[i]! > 0 ? sum / present[i]! : Number.NaN);
+  const height_m = heightSum.map(meanOf);
+  const positionSd_m = placeSum.map(meanOf);
+  return { chainage_m, spacing_m, channels, height_m, positionSd_m, present, cause };
+}
+
+/** The noise that a step before found from repeats, without the ground's own grain. */
+function noiseOfRepeats(campaign: Campaign, resource: string, channel: Channel) {
+  const found = campaign.noise?.find(
+    (entry) => entry.resource === resource && entry.channel === channel.field,
+  );
+  return found && { repeats: { floor: found.floor, share: found.share_pct / 100 } };
+}
+
+function shortCause(campaign: Campaign, mark: number): string {
+  const cause = campaign.causes[mark - 1];
+  if (cause === undefined) return "";
+  return cause.object || (cause.kind === "detected" ? "not noted" : cause.kind);
+}
+
+function stationRange(campaign: Campaign, spacing_m: number): [number, number] {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const pass of campaign.passes) {
+    for (const x of pass.chainage_m) {
+      if (Number.isNaN(x)) continue;
+      low = Math.min(low, x);
+      high = Math.max(high, x);
+    }
+  }
+  return [Math.round(low / spacing_m), Math.round(high / spacing_m)];
+}
+
+function averageChannel(
+  values: Float64Array,
+  setAside: Uint8Array,
+  station: Int32Array,
+  n: number,
+): { mean: Float64Array; count: Uint16Array; noise: number } {
+  const mean = new Float64Array(n);
+  const count = new Uint16Array(n);
+  for (let row = 0; row < values.length; row++) {
+    const at = station[row]!;
+    const value = values[row]!;
+    if (at < 0 || setAside[row] !== 0 || Number.isNaN(value)) continue;
+    mean[at]! += value;
+    count[at]! += 1;
+  }
+  for (let i = 0; i < n; i++) mean[i] = count[i]! > 0 ? mean[i]! / count[i]! : Number.NaN;
+  return { mean, count, noise: readingNoise(values, setAside) };
+}
+
+/**
+ * The scatter of single readings about a straight line through their neighbours: the robust scale
+ * of y[i-1] − 2 y[i] + y[i+1], over sqrt 6. Slow change of the ground and drift do not enter.
+ */
+function readingNoise(values: Float64Array, setAside: Uint8Array): number {
+  const seconds: number[] = [];
+  for (let i = 1; i + 1 < values.length; i++) {
+    if (setAside[i - 1] !== 0 || setAside[i] !== 0 || setAside[i + 1] !== 0) continue;
+    const second = Math.abs(values[i - 1]! - 2 * values[i]! + values[i + 1]!);
+    if (!Number.isNaN(second)) seconds.push(second);
+  }
+  if (seconds.length < 8) return 0;
+  return (1.482602218505602 * median(seconds)) / Math.sqrt(6);
+}

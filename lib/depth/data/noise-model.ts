@@ -1,0 +1,29 @@
+import { lowInductionQuadrature } from "../../earth/half-space.js";
+import type { Channel } from "../../survey/survey.js";
+import type { StationChannel } from "./gather-stations.js";
+
+/**
+ * ppm of quadrature for one mS/m of an apparent-conductivity channel: such channels state the
+ * quadrature through the low-induction relation σa = 4 Im(Hs/Hp) / (ω μ₀ s²), so the quadrature is
+ * had back exactly. Source: McNeill 1980. For ppm channels the factor is 1.
+ */
+export function ppmPerUnit(channel: Channel): number {
+  if (channel.kind !== "conductivity") return 1;
+  return lowInductionQuadrature(1e-3, channel);
+}
+
+/**
+ * Standard deviation of a station's mean, ppm: a share of the value that averaging does not lower
+ * (coil height, calibration, the ground between stations), and the measured scatter of readings
+ * over the root of their number, never below `floor_ppm` over the same root.
+ */
+export function stationNoise(
+  entry: StationChannel,
+  at: number,
+  options: { readonly proportional: number; readonly floor_ppm: number },
+): number {
+  const factor = ppmPerUnit(entry.channel);
+  const value = entry.mean[at]! * factor;
+  const scatter = Math.max(entry.noise * factor, options.floor_ppm);
+  return Math.hypot(options.proportional * value, scatter / Math.sqrt(entry.count[at]!));
+}

@@ -1,0 +1,68 @@
+import { coilKernel } from "../../earth/coil-kernel.js";
+import { median } from "../../numerics/robust.js";
+import type { Channel } from "../../survey/survey.js";
+import type { StationForward } from "../invert/invert-station.js";
+import type { Stations } from "./gather-stations.js";
+
+/**
+ * The response of every channel at one height, ppm, with derivatives to ln conductivity. Coil pairs
+ * that several channels share (in-phase and quadrature of one) are computed once.
+ */
+export function stationForward(
+  channels: readonly Channel[],
+  top_m: Float64Array,
+  height_m: number,
+): StationForward {
+  const pairs = new Map<string, number>();
+  const unique: Channel[] = [];
+  const pairOf = channels.map((channel) => {
+    const key = `${channel.orientation} ${channel.separation_m} ${channel.frequency_Hz}`;
+    const known = pairs.get(key);
+    if (known !== undefined) return known;
+    pairs.set(key, unique.length);
+    return unique.push(channel) - 1;
+  });
+  const m = top_m.length;
+  const thickness_m = Float64Array.from({ length: m - 1 }, (_, j) => top_m[j + 1]! - top_m[j]!);
+  const kernel = coilKernel({ thickness_m, height_m, channels: unique });
+  const out = kernel.output();
+  const { jacobian: derivatives } = out;
+  return {
+    layers: m,
+    data: channels.length,
+    evaluate(lnConductivity, response, jacobian) {
+      kernel.evaluate(lnConductivity, out);
+      for (const [d, channel] of channels.entries()) {
+        const pair = pairOf[d]!;
+        const part = channel.kind === "inphase" ? "inphase_ppm" : "quadrature_ppm";
+        response[d] = out[part][pair]!;
+        for (let j = 0; j < m; j++) {
+          jacobian[d * m + j] = derivatives![part][pair * m + j]!;
+        }
+      }
+    },
+  };
+}
+
+/**
+ * The response at each station. Stations whose coils hang within a centimetre alike share one; a
+ * station without a height has the median.
+ */
+export function forwardsByHeight(
+  stations: Stations,
+  top_m: Float64Array,
+): (station: number) => StationForward {
+  const made = new Map<number, StationForward>();
+  const channels = stations.channels.map((entry) => entry.channel);
+  const usual = median(stations.height_m);
+  return (station) => {
+    const measured = stations.height_m[station]!;
+    const height = Math.round(100 * (Number.isNaN(measured) ? usual : measured)) / 100;
+    let forward = made.get(height);
+    if (forward === undefined) {
+      forward = stationForward(channels, top_m, height);
+      made.set(height, forward);
+    }
+    return forward;
+  };
+}

@@ -1,0 +1,129 @@
+import { MAD_TO_SD, median } from "../../numerics/robust.js";
+import { smoothWalk } from "./walk-smoother.js";
+
+/** The rows of one walk, in the order of time. */
+export interface RawTrack {
+  /** n times, s, never falling. */
+  readonly time_s: Float64Array;
+  /** n positions, m; NaN where there is none. */
+  readonly easting_m: Float64Array;
+  readonly northing_m: Float64Array;
+}
+
+export interface SmoothTrack {
+  /** n positions, m, in gaps too. */
+  readonly easting_m: Float64Array;
+  readonly northing_m: Float64Array;
+  readonly speed_m_per_s: Float64Array;
+  /** n standard deviations of a coordinate, m: of the jitter that is left, and growing in gaps. */
+  readonly sd_m: Float64Array;
+  /** n entries: 1 where the position given was a spike and is replaced. */
+  readonly spike: Uint8Array;
+  /** Standard deviation of the jitter from one position to the next, m. */
+  readonly jitter_m: number;
+}
+
+/** Positions are written to a centimetre or so; jitter below that is not believed. */
+const LEAST_JITTER_M = 0.02;
+const ROUNDS = 4;
+/** Degrees of freedom of Student's t: jitter has long tails. */
+const TAIL = 3;
+/** A position further off than this many times the jitter, and than this, is a spike. */
+const SPIKE_SD = 6;
+const SPIKE_M = 1.5;
+
+/**
+ * The track without jitter and spikes: `smoothWalk` with weights of Student's t (4 rounds), begun from
+ * the distance of each position to the median of what its neighbours on both sides say of it. A
+ * position that repeats the one before is one that the receiver held, and counts as none.
+ *
+ * Returns null where fewer than three positions are left. Sources: Lange, Little & Taylor 1989, Journal
+ * of the American Statistical Association 84, 881–896 (the weights); see `smoothWalk`.
+ */
+export function smoothTrack(track: RawTrack): SmoothTrack | null {
+  const rows = freshRows(track);
+  if (rows.length < 3) return null;
+  const first = misfitToNeighbours(track, rows);
+  const jitter_m = Math.max(LEAST_JITTER_M, jitterOf(track, rows));
+  const { time_s, easting_m: x_m, northing_m: y_m } = track;
+  const variance_m2 = new Float64Array(time_s.length).fill(Number.POSITIVE_INFINITY);
+  let off_m = first;
+  let smooth: ReturnType<typeof smoothWalk> | null = null;
+  for (let round = 0; round < ROUNDS; round++) {
+    for (const [k, i] of rows.entries()) {
+      const ratio = off_m[k]! / jitter_m;
+      variance_m2[i] = (jitter_m ** 2 * (TAIL + ratio * ratio)) / (TAIL + 2);
+    }
+    const fit = smoothWalk({ time_s, x_m, y_m, variance_m2 });
+    off_m = Float64Array.from(rows, (i) =>
+      Math.hypot(x_m[i]! - fit.x_m[i]!, y_m[i]! - fit.y_m[i]!),
+    );
+    smooth = fit;
+  }
+  const spike = new Uint8Array(time_s.length);
+  for (const [k, i] of rows.entries()) {
+    if (off_m[k]! > Math.max(SPIKE_M, SPIKE_SD * jitter_m)) spike[i] = 1;
+  }
+  const { vx_m_per_s: vx, vy_m_per_s: vy } = smooth!;
+  return {
+    easting_m: smooth!.x_m,
+    northing_m: smooth!.y_m,
+    speed_m_per_s: vx.map((v, i) => Math.hypot(v, vy[i]!)),
+    sd_m: smooth!.sd_m,
+    spike,
+    jitter_m,
+  };
+}
+
+/** Rows with a position that differs from the one before. */
+function freshRows({ easting_m: x, northing_m: y }: RawTrack): readonly number[] {
+  const rows: number[] = [];
+  let last = -1;
+  for (let i = 0; i < x.length; i++) {
+    if (!Number.isFinite(x[i]! + y[i]!)) continue;
+    if (last < 0 || x[i] !== x[last] || y[i] !== y[last]) rows.push(i);
+    last = i;
+  }
+  return rows;
+}
+
+/** What the straight line through the k-th neighbours on both sides says of a position, minus it. */
+function misfit({ time_s: t, easting_m: x, northing_m: y }: RawTrack, at: readonly number[]) {
+  const [before, here, after] = at as readonly [number, number, number];
+  const span_s = t[after]! - t[before]!;
+  const share = span_s > 0 ? (t[here]! - t[before]!) / span_s : 0.5;
+  return {
+    east_m: x[before]! + share * (x[after]! - x[before]!) - x[here]!,
+    north_m: y[before]! + share * (y[after]! - y[before]!) - y[here]!,
+    gain: Math.sqrt(1 + share * share + (1 - share) ** 2),
+  };
+}
+
+function misfitToNeighbours(track: RawTrack, rows: readonly number[]): Float64Array {
+  return Float64Array.from(rows, (here, k) => {
+    const reach = Math.min(3, k, rows.length - 1 - k);
+    if (reach === 0) return 0;
+    const at = (d: number) => misfit(track, [rows[k - d]!, here, rows[k + d]!]);
+    const one = at(1);
+    if (reach === 1) return Math.hypot(one.east_m, one.north_m);
+    const [two, three] = [at(2), at(Math.min(3, reach))];
+    return Math.hypot(
+      middle(one.east_m, two.east_m, three.east_m),
+      middle(one.north_m, two.north_m, three.north_m),
+    );
+  });
+}
+
+function middle(a: number, b: number, c: number): number {
+  return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+}
+
+/** Robust spread of a position about the line through its neighbours. */
+function jitterOf(track: RawTrack, rows: readonly number[]): number {
+  const off: number[] = [];
+  for (let k = 1; k + 1 < rows.length; k++) {
+    const { east_m, north_m, gain } = misfit(track, [rows[k - 1]!, rows[k]!, rows[k + 1]!]);
+    off.push(Math.abs(east_m) / gain, Math.abs(north_m) / gain);
+  }
+  return MAD_TO_SD * median(off);
+}

@@ -1,0 +1,88 @@
+import { quantile } from "../../numerics/robust.js";
+import type { Table } from "../read/table.js";
+import type { FaultLog } from "./faults.js";
+
+/** What loggers write where they have nothing. */
+const MARKS_FOR_NONE = new Set([-999, -9999, -99999, 9999, 99999, 999999, -32768, 32767]);
+/** No coil and no staff reads as much as this, in any unit. */
+const BEYOND_ALL = 1e9;
+/** A mark stands out: it is at least so many times what nearly all others are. */
+const OUT_OF_ALL = 5;
+
+/** Logs numbers that stand for no value: read as one they would be taken for ground. */
+export function checkMarksForNone(table: Table, fields: readonly string[], log: FaultLog): void {
+  for (const field of fields) {
+    const values = table.numbers(field);
+    const isMark = (value: number) => MARKS_FOR_NONE.has(value) || Math.abs(value) >= BEYOND_ALL;
+    if (!values.some(isMark)) continue;
+    const others = values.filter((value) => !isMark(value)).map(Math.abs);
+    const usual = quantile(others, 0.95);
+    for (const [i, value] of values.entries()) {
+      if (!isMark(value) || Math.abs(value) < OUT_OF_ALL * usual) continue;
+      const place = { file: table.file, row: table.row[i]!, field };
+      const rule = "a reading, not a mark for none";
+      const hint = 'leave the cell blank, or list the mark under "missingValues"';
+      log.add({ code: "mark-for-none", ...place, rule, value: String(value), hint });
+    }
+  }
+}
+
+/** So many readings of one value in a row's order are no chance. */
+const STUCK_FROM = 30;
+
+/** Says which channels have no value at all, or one value throughout. */
+export function sayIdleChannels(table: Table, fields: readonly string[], log: FaultLog): void {
+  for (const field of new Set(fields)) {
+    if (!table.has(field)) continue;
+    const values = table.numbers(field).filter((value) => !Number.isNaN(value));
+    const where = `${table.file}: channel ${field}`;
+    if (values.length === 0 && table.count > 0) log.caution(`${where} has no value in any row`);
+    if (values.length >= STUCK_FROM && values.every((value) => value === values[0])) {
+      log.caution(`${where} has one value, ${values[0]}, in all rows; was it recorded?`);
+    }
+  }
+}
+
+/** Fewer positions than this may be those of a short test. */
+const FROZEN_FROM = 5;
+
+/** Logs a walk all of whose positions are one. */
+export function checkFrozenPositions(table: Table, log: FaultLog): void {
+  for (const [x, y] of [
+    ["longitude", "latitude"],
+    ["easting", "northing"],
+  ] as const) {
+    const places = [table.numbers(x), table.numbers(y)].map((column) =>
+      column.filter((value) => !Number.isNaN(value)),
+    );
+    const isOne = places.every((column) => column.every((value) => value === column[0]));
+    if (!isOne || places[0]!.length < FROZEN_FROM) continue;
+    const rule = "the positions of a walk";
+    const value = `one position in all rows (${places[0]![0]}, ${places[1]![0]})`;
+    const hint = "the receiver may have held its last position";
+    log.add({ code: "positions-frozen", file: table.file, field: x, rule, value, hint });
+  }
+}
+
+/** Soil that anyone walks on is seldom warmer than this in the mean, °C. */
+const WARMEST_DEGC = 40;
+/** A probe goes no deeper than this, m. */
+const DEEPEST_M = 30;
+
+/** Logs soil temperatures that are in another unit by the look of them. */
+export function checkSoilUnits(table: Table, log: FaultLog): void {
+  const typical = quantile(table.numbers("temperature_degC"), 0.5);
+  const place = { code: "unit-suspicious", file: table.file };
+  if (typical > WARMEST_DEGC) {
+    const value = `a median of ${Number(typical.toPrecision(3))}`;
+    const hint = "looks like °F, expected °C";
+    log.add({ ...place, field: "temperature_degC", rule: "in °C", value, hint });
+  }
+  const deepest = table
+    .numbers("depth_m")
+    .reduce((most, depth) => (depth > most ? depth : most), 0);
+  if (deepest > DEEPEST_M) {
+    const value = `a depth of ${deepest}`;
+    log.add({ ...place, field: "depth_m", rule: "in m", value, hint: "looks like cm, expected m" });
+  }
+}

@@ -1,0 +1,301 @@
+import { describe, expect, it } from "vitest";
+import { differenceNoise } from "../../../lib/blocks/cut/difference-noise.js";
+import { findChangePoints } from "../../../lib/blocks/cut/find-change-points.js";
+import { type Random, seededRandom } from "../../../lib/numerics/random.js";
+import { StepError } from "../../../lib/step/step-error.js";
+import { expectClose } from "../../support/expect-close.js";
+import { type BruteForceCase, bruteForceCut, objective } from "../brute-force.js";
+import { nileFlow } from "../nile.js";
+
+const rounding = { relative: 1e-9, absolute: 1e-9 };
+
+function randomCase(random: Random, samples: number): BruteForceCase {
+  const d = 1 + random.integer(3);
+  const level = Array.from({ length: samples }, () => 0);
+  let mean = 0;
+  for (let i = 0; i < samples; i++) {
+    if (random.uniform() < 0.2) mean = 4 * random.normal();
+    level[i] = mean;
+  }
+  const gap = random.uniform() < 0.5 ? 0.25 : 0;
+  const columns = Array.from({ length: d }, () =>
+    level.map((value) => (random.uniform() < gap ? Number.NaN : value + random.normal())),
+  );
+  return {
+    columns,
+    noise: Array.from({ length: d }, () => 0.5 + random.uniform()),
+    penalty: random.uniform() < 0.4 ? "mbic" : 8 * random.uniform(),
+    minLength: 1 + random.integer(5),
+  };
+}
+
+describe("findChangePoints", () => {
+  it("finds the optimum that trying every cut finds, on 2,000 small inputs with gaps and minimum lengths", () => {
+    const random = seededRandom(20310418);
+    for (let trial = 0; trial < 2000; trial++) {
+      const given = randomCase(random, 6 + random.integer(9));
+      const expected = bruteForceCut(given);
+      const found = findChangePoints(given.columns, given);
+      expectClose(found.objective, expected.objective, rounding);
+      expect(found.breaks).toEqual(expected.breaks);
+    }
+  });
+
+  it("finds the optimum of an unpruned search on longer rows", () => {
+    const random = seededRandom(7);
+    for (let trial = 0; trial < 60; trial++) {
+      const given = randomCase(random, 60 + random.integer(60));
+      const found = findChangePoints(given.columns, given);
+      expectClose(found.objective, unprunedOptimum(given), rounding);
+      expectClose(objective(given, found.breaks), found.objective, rounding);
+      const edges = [0, ...found.breaks, given.columns[0]!.length];
+      for (let s = 1; s < edges.length; s++) {
+        expect(edges[s]! - edges[s - 1]!).toBeGreaterThanOrEqual(given.minLength);
+      }
+    }
+  });
+
+  it.each(["mean", "mean and spread"] as const)(
+    "drops no start that the best cut of a long row needs (change in %s)",
+    (change) => {
+      const random = seededRandom(change.length);
+      for (let trial = 0; trial < 60; trial++) {
+        const n = 80 + random.integer(500);
+        const { columns, noise, minLength } = longCase(random, n);
+        const penalty = trial % 3 === 0 ? ("mbic" as const) : 2 + 30 * random.uniform();
+        const options = { penalty, noise, minLength: minLength + 2, change };
+        const found = findChangePoints(columns, options);
+        expectClose(found.objective, plainOptimum(columns, options), rounding);
+      }
+    },
+  );
+
+  // Nile flow, Cobb 1978: one break after observation 28; squares 2835156.8 → 1597457.2; σ from the
+  // median absolute deviation of differences 115.319. Printed to 1 and 3 decimals: tolerances.
+  it("breaks the Nile's flow after 1898, whichever usual penalty is taken", () => {
+    expectClose(Math.sqrt(differenceNoise(nileFlow)), 115.319, { absolute: 5e-4 });
+    for (const penalty of [2 * Math.log(100), 3 * Math.log(100), "mbic"] as const) {
+      expect(findChangePoints([nileFlow], { penalty }).breaks).toEqual([28]);
+    }
+    const cut = findChangePoints([nileFlow], { penalty: 2 * Math.log(100), noise: [115.319 ** 2] });
+    const expected = 1597457.2 / 115.319 ** 2 + 2 * Math.log(100);
+    expectClose(cut.objective, expected, { absolute: 0.05 / 115.319 ** 2 });
+  });
+
+  it("has the published length term for one column", () => {
+    const variance = 115.319 ** 2;
+    const found = findChangePoints([nileFlow], { penalty: "mbic", noise: [variance] });
+    // Zhang & Siegmund 2007: 3 m ln n + Σ ln(nᵢ / n), with 28 and 72 years; squares as above.
+    const term = 3 * Math.log(100) + Math.log(0.28) + Math.log(0.72);
+    expectClose(found.objective, 1597457.2 / variance + term, { absolute: 0.05 / variance });
+  });
+
+  // The least-squares cuts of the Nile with at least 15 years a segment, m = 0 … 4, computed
+  // independently: 2835156.8 1597457.2 1552923.6 1538096.5 1507888.5. A price between the gains of
+  // the m-th and the next break picks m where the gains fall; m = 2 is the lower hull's corner.
+  it.each([
+    [1300000, [], 2835156.8],
+    [60000, [28], 1597457.2],
+    [40000, [28, 83], 1552923.6],
+    [10000, [28, 45, 68, 83], 1507888.5],
+  ])("cuts the Nile at price %d into %j", (penalty, breaks, squares) => {
+    const found = findChangePoints([nileFlow], { penalty, minLength: 15, noise: [1] });
+    expect(found.breaks).toEqual(breaks);
+    expectClose(found.objective - penalty * breaks.length, squares, { absolute: 0.06 });
+  });
+
+  it("gives the same cut in any unit and mirrored on the reversed row", () => {
+    const random = seededRandom(11);
+    for (let trial = 0; trial < 20; trial++) {
+      const { columns, minLength } = randomCase(random, 80);
+      const options = { penalty: "mbic", minLength } as const;
+      const found = findChangePoints(columns, options);
+      const scaled = columns.map((column) => column.map((value) => 250 * value + 3));
+      expect(findChangePoints(scaled, options).breaks).toEqual(found.breaks);
+      const whole = columns.map((column) => column.map((v) => (Number.isNaN(v) ? 0.3 : v)));
+      const forward = findChangePoints(whole, options).breaks;
+      const reversed = whole.map((column) => [...column].reverse());
+      const back = findChangePoints(reversed, options).breaks.map((at) => 80 - at);
+      expect(back.reverse()).toEqual(forward);
+    }
+  });
+
+  it("lets a missing column and a missing stretch count for nothing", () => {
+    const gap = [0, 1, 0, 1, Number.NaN, Number.NaN, 9, 8, 9, 8];
+    const found = findChangePoints([gap, gap.map(() => Number.NaN)], { penalty: 4, noise: [1, 1] });
+    expect(found).toEqual({ breaks: [4], objective: 6 });
+    const empty = findChangePoints([[Number.NaN, Number.NaN]], { penalty: "mbic" });
+    expect(empty).toEqual({ breaks: [], objective: 0 });
+  });
+
+  it("finds steps without noise, and leaves a constant row whole", () => {
+    const steps = Array.from({ length: 90 }, (_, i) => Math.floor(i / 30));
+    expect(findChangePoints([steps]).breaks).toEqual([30, 60]);
+    expect(findChangePoints([steps.map(() => 2.5)]).breaks).toEqual([]);
+  });
+
+  it("changes nothing that it was given", () => {
+    const columns = Object.freeze([Object.freeze([0, 1, 0, 1, 9, 8, 9, 8])]);
+    const options = Object.freeze({ penalty: 4, minLength: 2, noise: Object.freeze([1]) });
+    expect(findChangePoints(columns, options)).toEqual({ breaks: [4], objective: 6 });
+  });
+
+  it.each([
+    [[], {}, "columns must be columns of at least one sample, got no column"],
+    [[[]], {}, "columns must be columns of at least one sample, got an empty column"],
+    [[[1, 2], [1]], {}, "columns[1] must be 2 samples long, like columns[0], got 1"],
+    [
+      [[1, Infinity, -Infinity]],
+      {},
+      "columns[0][1] must be a finite number, or NaN where missing, got Infinity (2 such values)",
+    ],
+    [
+      [[1]],
+      { penalty: -1 },
+      'options.penalty must be a finite number of at least 0, or "mbic", got -1',
+    ],
+    [
+      [[1]],
+      { penalty: Number.NaN },
+      'options.penalty must be a finite number of at least 0, or "mbic", got NaN',
+    ],
+    [[[1]], { minLength: 0 }, "options.minLength must be a whole number of at least 1, got 0"],
+    [[[1]], { minLength: 1.5 }, "options.minLength must be a whole number of at least 1, got 1.5"],
+    [
+      [[1]],
+      { noise: [] },
+      "options.noise must be one variance for each of the 1 columns, got 0 values",
+    ],
+    [[[1]], { noise: [Number.NaN] }, "options.noise[0] must be a variance above 0, got NaN"],
+  ])("refuses %j with %j", (columns, options, text) => {
+    const call = () => findChangePoints(columns as number[][], options);
+    expect(call).toThrow(StepError);
+    expect(call).toThrow(`findChangePoints: ${text}`);
+  });
+
+  it("names all faults at once", () => {
+    let faults: readonly string[] = [];
+    try {
+      findChangePoints([[1, 2], [3]], { penalty: -1, minLength: 0 });
+    } catch (error) {
+      faults = (error as StepError).faults.map((fault) => fault.code);
+    }
+    expect(faults).toEqual(["column-length", "option-range", "option-range"]);
+  });
+
+  it.each([
+    ["come regularly", 50],
+    ["are missing", Number.POSITIVE_INFINITY],
+  ])("takes a time that grows with the length where breaks %s", (_, every) => {
+    const small = evaluationTime(4000, every);
+    const large = evaluationTime(64000, every);
+    // Sixteen times the samples: linear work takes about 16 times as long, quadratic 256 times.
+    expect(large / small).toBeLessThan(80);
+  });
+});
+
+/** Few breaks, weak and strong, and stretches without any, so that every way of dropping is used. */
+function longCase(random: Random, n: number): BruteForceCase {
+  const base = randomCase(random, n);
+  const strength = 3 * random.uniform();
+  const levels = Array.from({ length: 4 }, () => strength * random.normal());
+  const columns = base.columns.map((column) =>
+    column.map((value, i) =>
+      Number.isNaN(value) ? value : levels[Math.floor((4 * i) / n)]! + random.normal(),
+    ),
+  );
+  return { ...base, columns };
+}
+
+/** Optimal partitioning without any pruning, over costs from their definition. */
+function plainOptimum(
+  columns: readonly (readonly number[])[],
+  options: {
+    penalty: number | "mbic";
+    noise: readonly number[];
+    minLength: number;
+    change: string;
+  },
+): number {
+  const n = columns[0]!.length;
+  const { penalty, minLength, noise } = options;
+  const mbic = penalty === "mbic";
+  const fitted = options.change === "mean" ? 1 : 2;
+  const rows = columns[0]!.filter((_, i) => columns.some((c) => !Number.isNaN(c[i]!))).length;
+  const price = mbic ? 2 * Math.log(rows) : penalty;
+  const totals = columns.map((column) => totalsOf(column));
+  const cost = (from: number, to: number) => {
+    let sum = 0;
+    for (let c = 0; c < columns.length; c++) {
+      const [k, x, xx] = [0, 1, 2].map((i) => totals[c]![to]![i]! - totals[c]![from]![i]!);
+      if (k === 0) continue;
+      const squares = Math.max(0, xx! - (x! * x!) / k!) / noise[c]!;
+      const v = Math.max(0.01, squares / k!);
+      sum += options.change === "mean" ? squares : k! * Math.log(v) + squares / v;
+      if (mbic) sum += fitted * Math.log(k!);
+    }
+    return sum;
+  };
+  const best = [-price];
+  for (let t = 1; t <= n; t++) {
+    best[t] = t < minLength ? Number.POSITIVE_INFINITY : price + cost(0, t) - price;
+    for (let s = minLength; s <= t - minLength; s++) {
+      best[t] = Math.min(best[t]!, best[s]! + cost(s, t) + price);
+    }
+  }
+  const all = mbic
+    ? totals.reduce((sum, t) => sum + fitted * (t[n]![0]! > 0 ? Math.log(t[n]![0]!) : 0), 0)
+    : 0;
+  return best[n]! - all;
+}
+
+function totalsOf(column: readonly number[]): [number, number, number][] {
+  const totals: [number, number, number][] = [[0, 0, 0]];
+  for (const value of column) {
+    const [k, x, xx] = totals.at(-1)!;
+    totals.push(Number.isNaN(value) ? [k, x, xx] : [k + 1, x + value, xx + value * value]);
+  }
+  return totals;
+}
+
+function evaluationTime(n: number, every: number): number {
+  const random = seededRandom(3);
+  const column = Array.from(
+    { length: n },
+    (_, i) => 5 * (Math.floor(i / every) % 2) + random.normal(),
+  );
+  const times = [0, 1, 2].map(() => {
+    const begun = performance.now();
+    findChangePoints([column], { penalty: "mbic", noise: [1], minLength: 10 });
+    return performance.now() - begun;
+  });
+  return Math.min(...times);
+}
+
+function unprunedOptimum(given: BruteForceCase): number {
+  const n = given.columns[0]!.length;
+  const mbic = given.penalty === "mbic";
+  const best = [0];
+  const rows = (from: number, to: number) => ({
+    ...given,
+    columns: given.columns.map((column) => column.slice(from, to)),
+  });
+  // The length terms are added here by hand: a sub-row's own objective leaves its length out.
+  const lengths = (from: number, to: number) =>
+    given.columns.reduce((sum, column) => {
+      const count = column.slice(from, to).filter((value) => !Number.isNaN(value)).length;
+      return sum + (mbic && count > 0 ? Math.log(count) : 0);
+    }, 0);
+  const present = given.columns[0]!.filter((_, i) =>
+    given.columns.some((column) => !Number.isNaN(column[i]!)),
+  ).length;
+  const perBreak = given.penalty === "mbic" ? 2 * Math.log(present) : given.penalty;
+  for (let t = 1; t <= n; t++) {
+    best[t] = Number.POSITIVE_INFINITY;
+    for (let s = 0; s <= t - given.minLength; s++) {
+      const cost = objective({ ...rows(s, t), penalty: 0 }, []) + lengths(s, t);
+      best[t] = Math.min(best[t]!, best[s]! + cost + (s === 0 ? 0 : perBreak));
+    }
+  }
+  return Math.min(best[n]! - lengths(0, n), objective(given, []));
+}

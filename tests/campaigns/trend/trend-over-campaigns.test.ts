@@ -1,0 +1,179 @@
+import { describe, expect, it } from "vitest";
+import { campaignOrders } from "../../../lib/campaigns/trend/campaign-orders.js";
+import {
+  trendDefaults,
+  trendOverCampaigns,
+} from "../../../lib/campaigns/trend/trend-over-campaigns.js";
+import { stationPoint } from "../../../lib/campaigns/trend/trend-stretches.js";
+import { StepError } from "../../../lib/step/step-error.js";
+import { expectDraws, expectValidSpec } from "../../figures/support/check-spec.js";
+import { makeCampaigns } from "../../support/campaign-pairs.js";
+import { makeDepthSlices } from "../../support/depth-slices.js";
+import { expectClose } from "../../support/expect-close.js";
+
+/** Falls by 5.6 % from a campaign to the next, two a year, over 40 m in the two shallow slices. */
+const drying = (x: number, k: number, campaign: number) =>
+  k < 2 && x >= 400 && x <= 440 ? -0.025 * campaign : 0;
+const yearly = 10 ** -0.05;
+
+describe("trendOverCampaigns", () => {
+  it("finds nothing in at least 95 of 100 lines without a trend, in nine of ten one that is there", () => {
+    let [wrong, found, held, beside] = [0, 0, 0, 0];
+    const runs = 40;
+    for (let seed = 1; seed <= runs; seed++) {
+      const still = makeCampaigns({ seed: 700 + seed, campaigns: 5 }).slices;
+      if (trendOverCampaigns(still).value.trends.length > 0) wrong++;
+      const made = makeCampaigns({ seed: 500 + seed, campaigns: 5, change: drying }).slices;
+      const { trends } = trendOverCampaigns(made).value;
+      const hit = trends.find((one) => one.from_m < 440 && one.to_m > 400);
+      if (trends.some((one) => one !== hit)) beside++;
+      if (hit?.direction !== "falls") continue;
+      found++;
+      const [lo, hi] = hit.ratioPerYearInterval;
+      if (lo <= yearly && hi >= yearly) held++;
+    }
+    // At most 5 %: of 40, up to 4 are within one binomial deviation. By hand over 160 lines of 5, 6,
+    // 8 and 12 campaigns: 4 invented, 157 found, intervals held in 140.
+    expect(wrong, `${wrong} invented`).toBeLessThanOrEqual(4);
+    expect(beside).toBeLessThanOrEqual(4);
+    expect(found, `${found} found`).toBeGreaterThanOrEqual(35);
+    expect(held / found).toBeGreaterThanOrEqual(0.8);
+  });
+
+  it("states place, way, rate, slices and the ratio of each campaign", () => {
+    const { slices } = makeCampaigns({
+      seed: 3,
+      campaigns: 6,
+      change: drying,
+      sd: 0.01,
+      sharedError: 0.005,
+      misplaced_m: 0,
+      texture: 0.02,
+    });
+    const { trends } = trendOverCampaigns(slices).value;
+    expect(trends.length).toBe(1);
+    const [one] = trends;
+    // Half height: within two stations of either end.
+    expectClose(one!.from_m, 400, { absolute: 5 });
+    expectClose(one!.to_m, 440, { absolute: 5 });
+    expect(one!.direction).toBe("falls");
+    // Errors of 0.01 over fifteen stations, five steps in 2.5 years: 0.3 %; times three.
+    expectClose(one!.ratioPerYear, yearly, { absolute: 0.012 });
+    expect(one!.slices).toEqual(["0.0–1.0", "1.0–2.5"]);
+    expect(one!.ratio.length).toBe(6);
+    expect(one!.ratio[0]).toBeGreaterThan(one!.ratio[5]!);
+    // Every one of the 720 orders was tried: the given one and its reverse are as heavy.
+    expect(one!.q).toBeLessThanOrEqual(6 / 720);
+  });
+
+  it("refuses to call a trend on three or four campaigns, says why, and still draws them", async () => {
+    const { slices } = makeCampaigns({ seed: 4, campaigns: 4, change: drying });
+    const result = trendOverCampaigns(slices);
+    expect(result.value.trends).toEqual([]);
+    expect(result.cautions[0]!.text).toMatch(/2 in 24 by chance, over 5 %\. It takes five\./);
+    expect(result.summary).toMatch(/too few to tell a trend from chance/);
+    expect(result.value.slope[0]!.some((value) => value < 0)).toBe(true);
+    expect(result.figures[0]!.title).toBe("4 campaigns, too few to tell a trend from chance");
+    expectValidSpec(result.figures[0]!.spec);
+    await expectDraws(result.figures[0]!.spec);
+  });
+
+  it("does not depend on the order in which the campaigns are given", () => {
+    const { slices } = makeCampaigns({ seed: 5, campaigns: 5, change: drying });
+    const back = trendOverCampaigns([...slices].reverse()).value;
+    expect(back).toEqual(trendOverCampaigns(slices).value);
+  });
+
+  it("leaves unknown what the campaigns do not show, and says so", () => {
+    const { slices } = makeCampaigns({ seed: 6, campaigns: 5, change: drying });
+    const gap = (column: Float64Array) =>
+      column.map((v, i) => (i >= 50 && i < 80 ? Number.NaN : v));
+    const holed = slices.map((one) => ({
+      ...one,
+      log10Resistivity: one.log10Resistivity.map(gap),
+      sd: one.sd.map(gap),
+    }));
+    const { value } = trendOverCampaigns(holed);
+    expect(value.unknown).toEqual([{ from_m: 99, to_m: 159 }]);
+    expect(value.slope[0]![60]).toBeNaN();
+    expect(value.p[0]![60]).toBeNaN();
+  });
+
+  it("corrects for likeness between successive campaigns from ten on", () => {
+    const few = makeCampaigns({ seed: 7, campaigns: 5 }).slices;
+    expect(trendOverCampaigns(few).value.inflation).toBe(1);
+    // Moisture that lingers: each campaign's deviation is 0.8 of the last one's and something new,
+    // the same over 20 m.
+    const lingering = (x: number, _: number, campaign: number) => {
+      let state = 0;
+      for (let c = 1; c <= campaign; c++) {
+        state = 0.8 * state + 0.12 * Math.sin(12.9898 * c + 78.233 * Math.floor(x / 20));
+      }
+      return state;
+    };
+    const many = makeCampaigns({ seed: 8, campaigns: 12, change: lingering }).slices;
+    const result = trendOverCampaigns(many, { draws: 199 });
+    expect(result.value.inflation).toBeGreaterThan(1.5);
+    expect(result.cautions.some(({ text }) => /from under ten/.test(text))).toBe(false);
+  });
+
+  it("accounts for itself, changes nothing, and gives the same twice", async () => {
+    const { slices } = makeCampaigns({ seed: 10, campaigns: 5, change: drying });
+    const before = structuredClone(slices);
+    const result = trendOverCampaigns(slices, Object.freeze({ q: 0.04 }));
+    expect(slices).toEqual(before);
+    expect(result.used).toEqual({ ...trendDefaults, q: 0.04 });
+    expect(result.basis.every(({ source }) => source.length > 0)).toBe(true);
+    expect(trendOverCampaigns(slices, { q: 0.04 }).value).toEqual(result.value);
+    expect(result.tables[0]!.rows.length).toBe(result.value.trends.length);
+    expect(result.figures[0]!.title).toMatch(
+      /^Resistivity falls by \d+\.\d % a year at 4\d\d–4\d\d m/,
+    );
+    expectValidSpec(result.figures[0]!.spec);
+    await expectDraws(result.figures[0]!.spec);
+  });
+
+  it.each<[number, object, string]>([
+    [2, {}, "slices must be at least 3 campaigns, got 2"],
+    [3, { q: 0 }, "options.q must be above 0 and at most 0.999, got 0"],
+    [3, { draws: 5 }, "options.draws must be at least 99 and at most 99999, got 5"],
+    [3, { level: "mean" }, 'options.level must be "majority" or "none", got "mean"'],
+    [3, { smoothing_m: Number.NaN }, "options.smoothing_m must be at least 0 and finite, got NaN"],
+  ])("refuses %i campaigns with %j", (count, options, text) => {
+    const slices = Array.from({ length: count }, (_, c) =>
+      makeDepthSlices({ stations: 40, seed: c, time_s: 1e9 + 1e7 * c }),
+    );
+    const call = () => trendOverCampaigns(slices, options);
+    expect(call).toThrow(StepError);
+    expect(call).toThrow(`trendOverCampaigns: ${text}`);
+  });
+
+  it("names a campaign without a time or of another spacing", () => {
+    const slices = [0, 1, 2].map((c) => makeDepthSlices({ stations: 40, time_s: 1e9 + c }));
+    const bad = [
+      slices[0]!,
+      { ...slices[1]!, time_s: Number.NaN },
+      { ...slices[2]!, spacing_m: 1 },
+    ];
+    expect(() => trendOverCampaigns(bad)).toThrow(
+      "slices[1].time_s must be the campaign's mean time",
+    );
+    expect(() => trendOverCampaigns(bad)).toThrow("slices[2].spacing_m must be");
+  });
+});
+
+describe("campaignOrders and stationPoint", () => {
+  it("tries every order of five campaigns once, the given one first, and draws for eight", () => {
+    const all = campaignOrders(5, { draws: 99, seed: 1 });
+    expect(new Set(all.map(String)).size).toBe(120);
+    expect(all[0]).toEqual([0, 1, 2, 3, 4]);
+    const drawn = campaignOrders(8, { draws: 199, seed: 1 });
+    expect(drawn.length).toBe(200);
+    expect(drawn.every((order) => [...order].sort().join() === "0,1,2,3,4,5,6,7")).toBe(true);
+  });
+
+  it("asks of a station what Kendall's table asks at 5 %", () => {
+    // Kendall 1975, table 1, two-sided 5 %: n = 5: 10 (1.7 %); n = 6: 13 (1.7 %); n = 8: 18 (3.1 %).
+    expect([5, 6, 8].map(stationPoint)).toEqual([10, 13, 18]);
+  });
+});

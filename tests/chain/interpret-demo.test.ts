@@ -1,0 +1,136 @@
+// What the chain recovers of the demo's truth. The limits are those that the project set itself for
+// its demo; the truth is in data-demo/sedgeholm-truth, made by the seeded generator.
+import { beforeAll, describe, expect, it } from "vitest";
+import type { Interpretation } from "../../lib/chain/interpret.js";
+import { median } from "../../lib/numerics/robust.js";
+import { closes, setAsideTotal } from "../../lib/step/account.js";
+import type { StepResult } from "../../lib/step/step-result.js";
+import { demoTruth, interpretedDemo, logMean, overlap } from "./demo.js";
+
+let result: StepResult<Interpretation>;
+beforeAll(async () => {
+  result = await interpretedDemo();
+});
+const findings = () => result.value.findings;
+
+describe("the chain on the demo survey", () => {
+  it("covers every real metal object, in each campaign in which it was there", () => {
+    for (const object of demoTruth.metal.filter((one) => !one.silent)) {
+      for (const campaign of object.campaigns) {
+        const covered = findings().setAside.some(
+          (stretch) =>
+            stretch.campaign === campaign &&
+            stretch.from_m <= object.footprint!.from_m + 2 &&
+            stretch.to_m >= object.footprint!.to_m - 2,
+        );
+        expect(covered, `${object.object} in ${campaign}`).toBe(true);
+      }
+    }
+  });
+
+  it("lists the two objects that nobody noted as unexplained, and nothing else", () => {
+    const unnoted = demoTruth.metal.filter((one) => !one.noted);
+    expect(unnoted).toHaveLength(2);
+    for (const object of unnoted) {
+      for (const campaign of object.campaigns) {
+        const listed = findings().unexplained.filter(
+          (one) => one.campaign === campaign && overlap(one, object.footprint!) > 0,
+        );
+        expect(listed, `${object.object} in ${campaign}`).toHaveLength(1);
+      }
+    }
+    expect(findings().unexplained).toHaveLength(
+      unnoted.reduce((sum, one) => sum + one.campaigns.length, 0),
+    );
+  });
+
+  it("lists the note without a trace", () => {
+    const silent = demoTruth.metal.filter((one) => one.silent);
+    expect(findings().silentNotes.map(({ object, from_m }) => [object, from_m])).toEqual(
+      silent.map(({ object, from_m }) => [object, from_m]),
+    );
+  });
+
+  it("sets at most 12 % of the readings aside and accounts for every one", () => {
+    const account = result.accounting!;
+    expect(setAsideTotal(account) / account.readings).toBeLessThanOrEqual(0.12);
+    expect(closes(account)).toBe(true);
+    const rows = result.value.survey.value.inputs
+      .filter((input) => input.path.startsWith("readings-"))
+      .reduce((sum, input) => sum + input.rows!, 0);
+    expect(account.readings).toBe(rows);
+  });
+
+  it("finds the drift within 15 % on every channel whose drift exceeds its noise", () => {
+    const drifting = demoTruth.drift.filter(
+      (one) => Math.abs(one.perHour) * one.hours > one.readingSd,
+    );
+    expect(drifting.length).toBeGreaterThan(20);
+    for (const truth of drifting) {
+      const found = findings().drift.find(
+        (one) => one.campaign === truth.campaign && one.channel === truth.channel,
+      )!;
+      const off = Math.abs(found.perHour / truth.perHour - 1);
+      expect(off, `${truth.campaign} ${truth.channel}: ${found.perHour}`).toBeLessThanOrEqual(0.15);
+    }
+  });
+
+  it("finds at least five of six block boundaries within 12 m and at most two more", () => {
+    const found = findings()
+      .blocks.slice(1)
+      .map((block) => block.from_m);
+    const near = demoTruth.boundaries_m.filter((x) => found.some((y) => Math.abs(x - y) <= 12));
+    const spurious = found.filter(
+      (y) => !demoTruth.boundaries_m.some((x) => Math.abs(x - y) <= 12),
+    );
+    expect(demoTruth.boundaries_m).toHaveLength(6);
+    expect(near.length).toBeGreaterThanOrEqual(5);
+    expect(spurious.length).toBeLessThanOrEqual(2);
+  });
+
+  it("finds both changed stretches, the right way, and no false one longer than 20 m", () => {
+    for (const truth of demoTruth.changes) {
+      const same = findings().changes.filter((one) => one.direction === truth.direction);
+      const best = Math.max(0, ...same.map((one) => overlap(one, truth)));
+      expect(best, `${truth.direction} at ${truth.from_m} m`).toBeGreaterThanOrEqual(0.6);
+    }
+    const invented = findings().changes.filter(
+      (one) => !demoTruth.changes.some((truth) => overlap(one, truth) > 0),
+    );
+    expect(invented.filter((one) => one.to_m - one.from_m > 20)).toEqual([]);
+  });
+
+  it("ranks the lens among the two strongest seepage zones", () => {
+    const firstTwo = findings().seepage.slice(0, 2);
+    expect(firstTwo.some((zone) => overlap(zone, demoTruth.lens) > 0)).toBe(true);
+  });
+
+  it("gives slice resistivities within 25 % (median) of the truth over the same depth", () => {
+    const { depthEdges_m, spacing_m, field } = demoTruth.grid;
+    for (const { value } of result.value.slices) {
+      for (const [k, slice] of value.slices.entries()) {
+        if (!slice.reliable) continue;
+        const errors = Array.from(value.chainage_m, (x, i) => {
+          const column = field[value.campaign]![Math.round(x / spacing_m)];
+          if (column === undefined) return Number.NaN;
+          const truth = logMean(column, depthEdges_m, slice);
+          return Math.abs(10 ** (value.log10Resistivity[k]![i]! - truth) - 1);
+        });
+        expect(median(errors), `${value.campaign} ${slice.top_m} m`).toBeLessThanOrEqual(0.25);
+      }
+    }
+  });
+
+  it("has every list of the contract and says why a list is empty", () => {
+    const lists = [
+      "drift setAside unexplained silentNotes blocks changes sections seepage boreholes",
+      "robustness cautions",
+    ].flatMap((names) => names.split(" "));
+    for (const name of lists) expect(findings()).toHaveProperty(name, expect.any(Array));
+    const said = (step: string) => findings().cautions.some((caution) => caution.step === step);
+    expect(findings().sections).toEqual([]);
+    expect(said("invertSection")).toBe(true);
+    expect(findings().boreholes).toEqual([]);
+    expect(said("siteBoreholes")).toBe(true);
+  });
+});
