@@ -1,12 +1,35 @@
-import type { Blocks } from "../blocks/blocks.js";
-import type { Changes } from "../campaigns/pair/changes.js";
-import type { Basis, Caution } from "../step/step-account.js";
-import type { Survey } from "../survey/survey.js";
+import type { StepReport } from "../step/define-step.js";
+import type { Basis } from "../step/step-account.js";
 import { riverRise } from "./evidence.js";
+import { seepageFigures } from "./figures.js";
+import type { SeepageOptions } from "./options.js";
 import type { PerviousThreshold } from "./pervious-threshold.js";
-import type { SeepageZone } from "./seepage.js";
+import type { ScoredSeepage, SeepageInput } from "./score.js";
+import type { Seepage, SeepageZone } from "./seepage.js";
+import { seepageTable } from "./tables.js";
 
-export const seepageBasis: readonly Basis[] = [
+/** What `scoreSeepage` says of itself. */
+export function seepageReport(
+  { value, pervious }: ScoredSeepage,
+  used: SeepageOptions,
+  input: SeepageInput,
+): StepReport<Seepage> {
+  return {
+    value,
+    summary: summaryOf(value.zones),
+    basis: [...BASIS, perviousBasis(pervious)],
+    cautions: cautionsOf(input, pervious),
+    figures: seepageFigures(value, used.bands),
+    tables: [seepageTable(value)],
+  };
+}
+
+function perviousBasis({ threshold_ohm_m, source }: PerviousThreshold): Basis {
+  const statement = `Ground over ${threshold_ohm_m.toFixed(0)} ohm-m counts as pervious.`;
+  return { statement, source };
+}
+
+const BASIS: readonly Basis[] = [
   {
     statement: "Evidence is combined as a sum of log-odds of named pieces.",
     source: "Agterberg 1989; Bonham-Carter 1994",
@@ -21,7 +44,7 @@ export const seepageBasis: readonly Basis[] = [
   },
 ];
 
-export function summaryOf(zones: readonly SeepageZone[]): string {
+function summaryOf(zones: readonly SeepageZone[]): string {
   const first = zones[0];
   if (first === undefined) return "No stretch gathers enough evidence to be named a seepage zone.";
   const count = `${zones.length} ${zones.length === 1 ? "stretch gathers" : "stretches gather"}`;
@@ -32,14 +55,10 @@ export function summaryOf(zones: readonly SeepageZone[]): string {
   );
 }
 
-export interface CautionGrounds {
-  readonly survey: Survey;
-  readonly blocks: Blocks | null;
-  readonly changes: readonly Changes[];
-  readonly pervious: PerviousThreshold;
-}
-
-export function cautionsOf({ survey, blocks, changes, pervious }: CautionGrounds): Caution[] {
+function cautionsOf(
+  { survey, blocks, changes }: SeepageInput,
+  pervious: PerviousThreshold,
+): readonly string[] {
   const texts = [
     "Seepage needs a pervious path, a head and a weak exit; resistivity alone proves none of them. " +
       "The zones say where to look first. Judgements on flood safety belong to the licensed " +
@@ -67,5 +86,5 @@ export function cautionsOf({ survey, blocks, changes, pervious }: CautionGrounds
         "at the toe; they are for ranking, not for design.",
     );
   }
-  return texts.map((text) => ({ step: "scoreSeepage", text }));
+  return texts;
 }

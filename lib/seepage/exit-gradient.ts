@@ -1,28 +1,55 @@
 import { blanketSeepage } from "../earth/blanket.js";
 import { seededRandom } from "../numerics/random.js";
 import { quantile } from "../numerics/robust.js";
+import { customOption, groupOption } from "../step/options/kinds.js";
+import { numberOption } from "../step/options/number.js";
 import type { CrossSection } from "../survey/survey.js";
 
 /** Lower and upper limit of what is not known at the toe. */
 export type Range = readonly [number, number];
 
+const range = (low: number, high: number, words: { unit: string; meaning: string }) =>
+  customOption<Range>({
+    default: Object.freeze([low, high] as const),
+    rule: `two numbers, 0 < low ≤ high, ${words.unit}`,
+    holds: (value) => Array.isArray(value) && value[0] > 0 && value[1] >= value[0],
+    ...words,
+  });
+
 /** Declared ranges for blanket theory; drawn evenly on a log scale between their limits. */
-export interface BlanketRanges {
-  /** Thickness of the less pervious top stratum at the landside toe, m. Default 0.8 to 2.5. */
-  readonly blanketThickness_m: Range;
-  /** Thickness of the pervious stratum under it, m. Default 3 to 12. */
-  readonly aquiferThickness_m: Range;
-  /** Default 1e-7 to 5e-6 m/s. */
-  readonly blanketConductivity_m_per_s: Range;
-  /** Default 5e-5 to 1e-3 m/s. */
-  readonly aquiferConductivity_m_per_s: Range;
-  /** Blanket between the waterside toe and the river's open bed, m. Default 10 to 100. */
-  readonly riverside_m: Range;
-  /** Blanket landward of the toe until it is cut or ends open, m. Default 50 to 300. */
-  readonly landside_m: Range;
-  /** Draws, whole, from 100. Default 2000. */
-  readonly draws: number;
-}
+export const blanketRanges = groupOption(
+  {
+    blanketThickness_m: range(0.8, 2.5, {
+      unit: "m",
+      meaning: "Thickness of the less pervious top stratum at the landside toe.",
+    }),
+    aquiferThickness_m: range(3, 12, {
+      unit: "m",
+      meaning: "Thickness of the pervious stratum under it.",
+    }),
+    blanketConductivity_m_per_s: range(1e-7, 5e-6, {
+      unit: "m/s",
+      meaning: "Hydraulic conductivity of the top stratum.",
+    }),
+    aquiferConductivity_m_per_s: range(5e-5, 1e-3, {
+      unit: "m/s",
+      meaning: "Hydraulic conductivity of the pervious stratum.",
+    }),
+    riverside_m: range(10, 100, {
+      unit: "m",
+      meaning: "Blanket between the waterside toe and the river's open bed.",
+    }),
+    landside_m: range(50, 300, {
+      unit: "m",
+      meaning: "Blanket landward of the toe until it is cut or ends open.",
+    }),
+    draws: numberOption({ default: 2000, from: 100, whole: true, meaning: "Draws." }),
+  },
+  { meaning: "Ranges for the exit gradient, drawn evenly on a log scale within their limits." },
+);
+
+/** The ranges, resolved. */
+export type BlanketRanges = typeof blanketRanges.default;
 
 export interface GradientQuantiles {
   readonly p10: number;

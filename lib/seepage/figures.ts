@@ -1,12 +1,8 @@
 import { type RankedZone, rankingSpec } from "../figures/ranking.js";
 import { stripSpec } from "../figures/strip/strip.js";
-import type { Figure, Table } from "../step/figure.js";
+import type { Figure } from "../step/figure.js";
+import type { Bands } from "./options.js";
 import type { Seepage, SeepageZone } from "./seepage.js";
-
-interface Bands {
-  readonly moderate: number;
-  readonly high: number;
-}
 
 export function seepageFigures(value: Seepage, bands: Bands): readonly Figure[] {
   return value.zones.length === 0
@@ -106,37 +102,4 @@ function rankedZone(zone: SeepageZone): RankedZone {
 
 function zoneName(zone: SeepageZone): string {
   return `${zone.rank} · ${zone.from_m.toFixed(0)}–${zone.to_m.toFixed(0)} m`;
-}
-
-export function seepageTable(value: Seepage): Table {
-  return {
-    id: "seepage-zones",
-    caption: "Seepage zones by rank",
-    columns: [
-      { field: "rank", label: "Rank" },
-      { field: "from_m", label: "From (m)", digits: 0 },
-      { field: "to_m", label: "To (m)", digits: 0 },
-      { field: "band", label: "Band" },
-      { field: "probability", label: "Probability under the weights", digits: 2 },
-      { field: "gradient", label: "Exit gradient, 10–50–90 %" },
-      { field: "why", label: "Evidence" },
-    ],
-    rows: value.zones.map((zone) => ({
-      rank: zone.rank,
-      from_m: zone.from_m,
-      to_m: zone.to_m,
-      band: zone.band,
-      probability: zone.probability,
-      gradient:
-        zone.exitGradient === null
-          ? null
-          : [zone.exitGradient.p10, zone.exitGradient.p50, zone.exitGradient.p90]
-              .map((value) => value.toFixed(2))
-              .join(" – "),
-      why: zone.evidence
-        .filter((piece) => piece.weight > 0.1)
-        .map((piece) => piece.statement)
-        .join(" "),
-    })),
-  };
 }

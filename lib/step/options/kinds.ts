@@ -1,0 +1,81 @@
+import { type Fault, quoted } from "../step-error.js";
+import { valueFault } from "./number.js";
+import {
+  declared,
+  type Option,
+  type OptionSpecs,
+  type OptionsOf,
+  type OptionWords,
+} from "./option.js";
+
+/** One of some words. */
+export function choiceOption<const Word extends string>(
+  choices: readonly Word[],
+  words: OptionWords<NoInfer<Word>>,
+): Option<Word> {
+  const rule = `one of ${choices.map(quoted).join(", ")}`;
+  return declared<Word>(words, rule, (value, path) =>
+    choices.includes(value as Word) ? [] : [valueFault(value, path, rule)],
+  );
+}
+
+/** Yes or no. */
+export function flagOption(words: OptionWords<boolean>): Option<boolean> {
+  const rule = "true or false";
+  return declared(words, rule, (value, path) =>
+    typeof value === "boolean" ? [] : [valueFault(value, path, rule)],
+  );
+}
+
+/** A text that is not blank. */
+export function textOption(words: OptionWords<string>): Option<string> {
+  const rule = "a text that is not blank";
+  return declared(words, rule, (value, path) =>
+    typeof value === "string" && value.trim() !== "" ? [] : [valueFault(value, path, rule)],
+  );
+}
+
+/**
+ * Whatever a rule of its own says. `faults` gives every fault with its whole path; `holds` says only
+ * whether the value keeps the rule.
+ */
+export function customOption<Value>(
+  words: OptionWords<Value> & {
+    readonly rule: string;
+    readonly holds?: (value: unknown) => boolean;
+    readonly faults?: (value: unknown, path: string) => readonly Fault[];
+  },
+): Option<Value> {
+  const { rule, holds = () => true, faults } = words;
+  return declared(words, rule, (value, path) => {
+    const found = faults?.(value, path) ?? [];
+    return found.length > 0 || holds(value) ? found : [valueFault(value, path, rule)];
+  });
+}
+
+/** Several values under one name, each an option of its own; all of them are given together. */
+export function groupOption<Specs extends OptionSpecs>(
+  members: Specs,
+  words: Omit<OptionWords<OptionsOf<Specs>>, "default">,
+): Option<OptionsOf<Specs>> {
+  const names = Object.keys(members);
+  const rule = `an object of ${names.join(", ")}`;
+  const whole = {} as Record<string, unknown>;
+  for (const [name, member] of Object.entries(members)) whole[name] = member.default;
+  const value = Object.freeze(whole) as OptionsOf<Specs>;
+  return declared({ ...words, default: value }, rule, (given, path) => {
+    if (typeof given !== "object" || given === null) return [valueFault(given, path, rule)];
+    const fields = given as Readonly<Record<string, unknown>>;
+    return names.flatMap((name) => members[name]!.faults(fields[name], `${path}.${name}`));
+  });
+}
+
+/** Told while long work goes on; never shown in an account. */
+export function callbackOption<Call extends (...told: never[]) => void>(
+  meaning: string,
+): Option<Call | null> {
+  const rule = "a function, or null";
+  return declared<Call | null>({ default: null, meaning, role: "callback" }, rule, (value, path) =>
+    value === null || typeof value === "function" ? [] : [valueFault(value, path, rule)],
+  );
+}
