@@ -54,18 +54,14 @@ export { nominalView } from "./depth/views/nominal-view.js";
 export { nominalDepth } from "./depth/views/nominal-depth.js";
 export { type NominalOptions, nominalDefaults } from "./depth/views/nominal-options.js";
 export type * from "./depth/views/nominal.js";
+export { segmentBlocks } from "./blocks/segment-blocks.js";
+export { type SegmentBlocksOptions, segmentBlocksDefaults } from "./blocks/options.js";
+export { compareSegmentations } from "./blocks/agreement/compare-segmentations.js";
 export {
-  type SegmentBlocksOptions,
-  segmentBlocks,
-  segmentBlocksDefaults,
-} from "./blocks/segment-blocks.js";
-export {
-  type ClassedStretch,
   type CompareSegmentationsOptions,
-  compareSegmentations,
   compareSegmentationsDefaults,
-  type SegmentationAgreement,
-} from "./blocks/agreement/compare-segmentations.js";
+} from "./blocks/agreement/options.js";
+export type { ClassedStretch, SegmentationAgreement } from "./blocks/agreement/agreement.js";
 export type * from "./blocks/blocks.js";
 export { compareCampaigns } from "./campaigns/pair/compare-campaigns.js";
 export { type CompareOptions, compareDefaults } from "./campaigns/pair/options.js";
@@ -76,7 +72,7 @@ export type * from "./campaigns/trend/trend.js";
 export { responseToHead } from "./campaigns/head/response-to-head.js";
 export { type HeadOptions, headDefaults } from "./campaigns/head/options.js";
 export type * from "./campaigns/head/head-response.js";
-export type { ChainageRange } from "./campaigns/pair/unknown-stretches.js";
+export type { ChainageRange } from "./campaigns/ranges.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
   type EvidenceWeight,
@@ -133,16 +129,13 @@ export {
 } from "./sections/embankment-factor.js";
 export { groundsAt, SOIL_RESISTIVITY } from "./earth/soils.js";
 export { type BlanketSection, type BlanketSeepage, blanketSeepage } from "./earth/blanket.js";
+export { type ChangePoints, findChangePoints } from "./blocks/cut/find-change-points.js";
+export { findChangePointPath } from "./blocks/cut/find-change-point-path.js";
 export {
   type ChangePointOptions,
-  type ChangePoints,
-  changePointDefaults,
-  findChangePoints,
-} from "./blocks/cut/find-change-points.js";
-export {
   type ChangePointPathOptions,
-  findChangePointPath,
-} from "./blocks/cut/find-change-point-path.js";
+  changePointDefaults,
+} from "./blocks/cut/options.js";
 export type { PathStep } from "./blocks/cut/penalty-path.js";
 export type { ChangeKind } from "./blocks/cut/segment-cost.js";
 export { type MannKendall, type MannKendallOptions, mannKendall } from "./numerics/mann-kendall.js";

@@ -1,8 +1,6 @@
+import type { SegmentationAgreement } from "../blocks/agreement/agreement.js";
+import { compareSegmentations } from "../blocks/agreement/compare-segmentations.js";
 import type { Block } from "../blocks/blocks.js";
-import {
-  compareSegmentations,
-  type SegmentationAgreement,
-} from "../blocks/agreement/compare-segmentations.js";
 import { countText } from "../step/show/html.js";
 
 /** How other blocks differ from those there are. */

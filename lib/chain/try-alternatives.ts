@@ -1,5 +1,7 @@
-import { type SegmentBlocksOptions, segmentBlocks } from "../blocks/segment-blocks.js";
-import { type CompareOptions, compareCampaigns } from "../campaigns/pair/compare-campaigns.js";
+import type { SegmentBlocksOptions } from "../blocks/options.js";
+import { segmentBlocks } from "../blocks/segment-blocks.js";
+import { compareCampaigns } from "../campaigns/pair/compare-campaigns.js";
+import type { CompareOptions } from "../campaigns/pair/options.js";
 import { correctDrift } from "../drift/correct-drift.js";
 import type { DriftOptions } from "../drift/options.js";
 import { type MaskOptions, maskInterference } from "../interference/mask-interference.js";

@@ -64,9 +64,18 @@ export async function runLongStep<Input, Specs extends OptionSpecs, Made, Value>
   return resultOf(step, { input, used, made: await step.run(input, used) });
 }
 
-/** Options are looked at together, and with the input, only where each is sound for itself. */
-function checkedOptions<Input, Specs extends OptionSpecs, Made, Value>(
-  step: StepDefinition<Input, Specs, Made, Value>,
+/** What is checked of a step, or of a function that makes no result of its own. */
+export type Checked<Input, Specs extends OptionSpecs> = Pick<
+  StepDefinition<Input, Specs, unknown, unknown>,
+  "name" | "options" | "faults"
+>;
+
+/**
+ * The resolved options; throws a StepError with every fault of input and options. Options are looked
+ * at together, and with the input, only where each is sound for itself.
+ */
+export function checkedOptions<Input, Specs extends OptionSpecs>(
+  step: Checked<Input, Specs>,
   input: Input,
   given: Partial<OptionsOf<Specs>>,
 ): OptionsOf<Specs> {
