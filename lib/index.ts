@@ -43,17 +43,13 @@ export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, type DepthTie, depthDefaults } from "./depth/options.js";
 export type { Strengths } from "./depth/prior/line-prior.js";
 export type * from "./depth/depth-slices.js";
-export { depthSounding } from "./depth/views/depth-sounding.js";
-export {
-  type Sounding,
-  type SoundingOptions,
-  type SoundingReach,
-  soundingDefaults,
-} from "./depth/views/sounding.js";
-export { nominalView } from "./depth/views/nominal-view.js";
-export { nominalDepth } from "./depth/views/nominal-depth.js";
-export { type NominalOptions, nominalDefaults } from "./depth/views/nominal-options.js";
-export type * from "./depth/views/nominal.js";
+export { depthSounding } from "./depth/views/sounding/depth-sounding.js";
+export type * from "./depth/views/sounding/sounding.js";
+export { type SoundingOptions, soundingDefaults } from "./depth/views/sounding/options.js";
+export { nominalView } from "./depth/views/nominal/nominal-view.js";
+export { nominalDepth } from "./depth/views/nominal/nominal-depth.js";
+export { type NominalOptions, nominalDefaults } from "./depth/views/nominal/options.js";
+export type * from "./depth/views/nominal/nominal.js";
 export {
   type SegmentBlocksOptions,
   segmentBlocks,
