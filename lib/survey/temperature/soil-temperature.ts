@@ -1,8 +1,8 @@
 import { factorTo25 } from "../../earth/temperature.js";
 import { type TemperatureProfile, temperatureProfile } from "../../earth/temperature-profile.js";
 import { type Given, resultValue, StepResult } from "../../step/step-result.js";
-import { timeSpan } from "../read/campaigns.js";
 import type { Campaign, SoilTemperature, Survey } from "../survey.js";
+import { timeSpan } from "../time-span.js";
 import { depthFigure, seasonFigure, tableOf } from "./soil-temperature-figures.js";
 import { basisOf, cautionsOf, summaryOf } from "./soil-temperature-text.js";
 import type { CampaignTemperature, SoilTemperatures } from "./soil-temperature-types.js";
