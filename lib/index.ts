@@ -12,7 +12,7 @@ export { chainageAt, lonLatAt, positionAt } from "./survey/bank/position.js";
 export { accountFor, type Fate, fateOf, usable } from "./survey/account/reading-status.js";
 export { accountFigure } from "./survey/account/account-figure.js";
 export { soilTemperature } from "./survey/temperature/soil-temperature.js";
-export type { SoilTemperatures } from "./survey/temperature/soil-temperature-types.js";
+export type { SoilTemperatures } from "./survey/temperature/temperatures.js";
 export type * from "./survey/survey.js";
 
 // Before the field
@@ -26,14 +26,9 @@ export { placeDefaults, type PlaceOptions, type PassShiftOption } from "./place/
 export { correctDrift } from "./drift/correct-drift.js";
 export { type DriftOptions, driftDefaults } from "./drift/options.js";
 export type * from "./drift/drift.js";
-export {
-  type HeightReading,
-  type ZeroLevel,
-  type ZeroLevelOptions,
-  type ZeroOffset,
-  zeroLevel,
-  zeroLevelDefaults,
-} from "./drift/zero/zero-level.js";
+export type { HeightReading } from "./drift/zero/height-readings.js";
+export { type ZeroLevelOptions, zeroLevelDefaults } from "./drift/zero/options.js";
+export { type ZeroLevel, type ZeroOffset, zeroLevel } from "./drift/zero/zero-level.js";
 export { maskInterference } from "./interference/mask-interference.js";
 export { type MaskOptions, maskDefaults } from "./interference/options.js";
 export type * from "./interference/masked.js";
