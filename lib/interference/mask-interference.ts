@@ -1,4 +1,4 @@
-import { campaignFaults } from "../drift/correct-drift.js";
+import { campaignFaults } from "../drift/campaign-faults.js";
 import { median } from "../numerics/robust.js";
 import { StepError } from "../numerics/step-error.js";
 import { type Given, resultValue, StepResult } from "../step/step-result.js";
