@@ -58,7 +58,7 @@ export {
   compareSegmentations,
   compareSegmentationsDefaults,
   type SegmentationAgreement,
-} from "./blocks/compare-segmentations.js";
+} from "./blocks/agreement/compare-segmentations.js";
 export type * from "./blocks/blocks.js";
 export { compareCampaigns } from "./campaigns/pair/compare-campaigns.js";
 export { type CompareOptions, compareDefaults } from "./campaigns/pair/options.js";

@@ -2,7 +2,7 @@ import { mixed } from "../../figures/colour.js";
 import { haloed } from "../../figures/halo.js";
 import { rounded, significant } from "../../figures/numbers.js";
 import { directionColours, figureWidth_px, fontSizes, greys } from "../../figures/theme.js";
-import type { CampaignSeries } from "../trend/trend.js";
+import type { CampaignSeries } from "./trend.js";
 
 type Json = Readonly<Record<string, unknown>>;
 

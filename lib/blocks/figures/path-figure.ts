@@ -1,7 +1,7 @@
-import type { Figure } from "../step/figure.js";
-import { listText } from "../step/list-text.js";
-import type { Blocks, BlocksPathStep } from "./blocks.js";
-import { type PathBoundary, pathSpec } from "./cut/path-spec.js";
+import type { Figure } from "../../step/figure.js";
+import { listText } from "../../step/list-text.js";
+import type { Blocks, BlocksPathStep } from "../blocks.js";
+import { type PathBoundary, pathSpec } from "./path-spec.js";
 
 /** Boundaries of neighbouring optima that lie so near are taken for one, m. */
 const SAME_M = 25;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { alignLater } from "../../../lib/campaigns/pair/align.js";
-import { cubicAt, lessRunningMedian, sampledAt } from "../../../lib/campaigns/sample-columns.js";
-import { median } from "../../../lib/numerics/robust.js";
-import { makeCampaigns } from "../../support/campaign-pairs.js";
-import { expectClose } from "../../support/expect-close.js";
+import { alignLater } from "../../../../lib/campaigns/pair/align/align-later.js";
+import { cubicAt, lessRunningMedian, sampledAt } from "../../../../lib/campaigns/pair/align/sample-columns.js";
+import { median } from "../../../../lib/numerics/robust.js";
+import { makeCampaigns } from "../../../support/campaign-pairs.js";
+import { expectClose } from "../../../support/expect-close.js";
 
 function aligned(seed: number, more: object = {}) {
   const { slices, misplaced_m } = makeCampaigns({ seed, ...more });

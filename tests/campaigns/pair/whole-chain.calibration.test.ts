@@ -2,10 +2,10 @@
 // and both ways by turns. By hand, over seeds that no constant was chosen on: of nominal 90 % intervals
 // 190 of 204 held on 70 pairs of 500 m (93 %) and 102 of 118 on 40 pairs of 1 km (86 %).
 import { describe, expect, it } from "vitest";
-import { compareCampaigns } from "../../lib/campaigns/pair/compare-campaigns.js";
-import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
-import { type Random, seededRandom } from "../../lib/numerics/random.js";
-import { walked } from "../support/walked.js";
+import { compareCampaigns } from "../../../lib/campaigns/pair/compare-campaigns.js";
+import { estimateDepthSlices } from "../../../lib/depth/estimate-depth-slices.js";
+import { type Random, seededRandom } from "../../../lib/numerics/random.js";
+import { walked } from "../../support/walked.js";
 
 const tops = [0, 0.3, 0.8, 1.3, 2, 3, 4.5];
 const thickness_m = tops.slice(1).map((top, j) => top - tops[j]!);

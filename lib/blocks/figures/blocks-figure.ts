@@ -1,18 +1,18 @@
-import { gapBands } from "../depth/data/gap-bands.js";
-import type { DepthSlices } from "../depth/depth-slices.js";
+import { gapBands } from "../../depth/data/gap-bands.js";
+import type { DepthSlices } from "../../depth/depth-slices.js";
 import {
   type Cell,
   type Stretch,
   type StripMark,
   type StripPanel,
   stripSpec,
-} from "../figures/strip/strip.js";
-import type { Figure } from "../step/figure.js";
-import type { Block, Blocks } from "./blocks.js";
-import { nearDistance, probabilityNear } from "./boundaries.js";
-import { countWord } from "./count-word.js";
-import { intervalWidth, leastCertain } from "./least-certain.js";
-import { ohm } from "./tables.js";
+} from "../../figures/strip/strip.js";
+import type { Figure } from "../../step/figure.js";
+import type { Block, Blocks } from "../blocks.js";
+import { nearDistance, probabilityNear } from "../boundaries.js";
+import { countWord } from "../count-word.js";
+import { intervalWidth, leastCertain } from "../least-certain.js";
+import { ohm } from "../tables.js";
 
 /** The slices with the blocks under them, each boundary with its interval, and the posterior of boundaries. */
 export function blocksFigure(given: DepthSlices, value: Blocks): Figure {

@@ -1,10 +1,10 @@
-import { type PlanStretch, planMapSpec } from "../figures/plan/plan-map.js";
-import type { Figure } from "../step/figure.js";
-import { positionAt } from "../survey/bank/position.js";
-import type { Centreline } from "../survey/survey.js";
-import type { Blocks } from "./blocks.js";
-import { countWord } from "./count-word.js";
-import { intervalWidth } from "./least-certain.js";
+import { type PlanStretch, planMapSpec } from "../../figures/plan/plan-map.js";
+import type { Figure } from "../../step/figure.js";
+import { positionAt } from "../../survey/bank/position.js";
+import type { Centreline } from "../../survey/survey.js";
+import type { Blocks } from "../blocks.js";
+import { countWord } from "../count-word.js";
+import { intervalWidth } from "../least-certain.js";
 
 /** The blocks on the plan, coloured by class, each boundary with the ground that it may lie in. */
 export function blocksMap({ blocks, campaign, centreline }: Blocks): Figure {

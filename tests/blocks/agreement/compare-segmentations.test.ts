@@ -2,9 +2,9 @@ import { describe, expect, it } from "vitest";
 import {
   type ClassedStretch,
   compareSegmentations,
-} from "../../lib/blocks/compare-segmentations.js";
-import { seededRandom } from "../../lib/numerics/random.js";
-import { expectClose } from "../support/expect-close.js";
+} from "../../../lib/blocks/agreement/compare-segmentations.js";
+import { seededRandom } from "../../../lib/numerics/random.js";
+import { expectClose } from "../../support/expect-close.js";
 
 /** Stretches from ends and class letters: cut([0, 40, 100], "AB"). */
 const cut = (ends: readonly number[], letters: string): ClassedStretch[] =>

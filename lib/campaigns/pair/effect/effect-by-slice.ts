@@ -1,7 +1,7 @@
-import type { ChangeBySlice } from "./changes.js";
-import type { Significance } from "./find-significant.js";
-import type { Stretch } from "./gather-stretches.js";
-import type { SharedGround } from "./shared-ground.js";
+import type { ChangeBySlice } from "../changes.js";
+import type { Significance } from "../find-significant.js";
+import type { Stretch } from "../gather-stretches.js";
+import type { SharedGround } from "../shared-ground.js";
 import { stretchScatter } from "./stretch-scatter.js";
 import { unfold } from "./unfold.js";
 

@@ -1,7 +1,7 @@
-import { rangeFault } from "../depth/check-depth-slices.js";
-import { cohenKappa } from "../numerics/cohen-kappa.js";
-import { type Fault, quoted, StepError } from "../step/step-error.js";
-import { unknownOptions } from "../step/unknown-options.js";
+import { rangeFault } from "../../depth/check-depth-slices.js";
+import { cohenKappa } from "../../numerics/cohen-kappa.js";
+import { type Fault, quoted, StepError } from "../../step/step-error.js";
+import { unknownOptions } from "../../step/unknown-options.js";
 
 /** A stretch with its class: a block, or a row of a second interpreter's table. */
 export interface ClassedStretch {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { segmentBlocks } from "../../lib/blocks/segment-blocks.js";
-import { expectDraws, expectValidSpec } from "../figures/support/check-spec.js";
-import { makeDepthSlices } from "../support/depth-slices.js";
+import { segmentBlocks } from "../../../lib/blocks/segment-blocks.js";
+import { expectDraws, expectValidSpec } from "../../figures/support/check-spec.js";
+import { makeDepthSlices } from "../../support/depth-slices.js";
 
 const three = (x: number) => (x < 200 ? 1.3 : x < 500 ? 1.9 : 1.5);
 

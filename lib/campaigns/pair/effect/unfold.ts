@@ -1,5 +1,5 @@
-import { choleskyFactor, choleskySolve } from "../../numerics/cholesky.js";
-import { normalTail } from "../../numerics/normal.js";
+import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
+import { normalTail } from "../../../numerics/normal.js";
 
 /** What a stretch showed, by slice. */
 export interface Seen {

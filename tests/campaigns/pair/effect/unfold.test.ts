@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { unfold } from "../../../lib/campaigns/pair/unfold.js";
-import { seededRandom } from "../../../lib/numerics/random.js";
-import { expectClose } from "../../support/expect-close.js";
+import { unfold } from "../../../../lib/campaigns/pair/effect/unfold.js";
+import { seededRandom } from "../../../../lib/numerics/random.js";
+import { expectClose } from "../../../support/expect-close.js";
 
 const diagonal = (...values: number[]) => {
   const k = values.length;

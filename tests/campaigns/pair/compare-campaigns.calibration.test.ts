@@ -2,9 +2,9 @@
 // found, invented, and its ratio held. PAIRS=300 npx vitest run tests/campaigns/calibration
 // gives the figures of the documentation; fewer pairs run by default, with limits to match.
 import { describe, expect, it } from "vitest";
-import type { Change } from "../../lib/campaigns/pair/changes.js";
-import { compareCampaigns } from "../../lib/campaigns/pair/compare-campaigns.js";
-import { makeCampaigns } from "../support/campaign-pairs.js";
+import type { Change } from "../../../lib/campaigns/pair/changes.js";
+import { compareCampaigns } from "../../../lib/campaigns/pair/compare-campaigns.js";
+import { makeCampaigns } from "../../support/campaign-pairs.js";
 
 const pairs = Number(process.env.PAIRS ?? 120);
 const LENGTH_M = 40;

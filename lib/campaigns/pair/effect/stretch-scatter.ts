@@ -1,5 +1,5 @@
-import { huberScale } from "../../numerics/huber-scale.js";
-import type { Significance } from "./find-significant.js";
+import { huberScale } from "../../../numerics/huber-scale.js";
+import type { Significance } from "../find-significant.js";
 
 export interface StretchScatter {
   /** k × k covariance of the slices' means over a stretch where nothing changed, row by row. */

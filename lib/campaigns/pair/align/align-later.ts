@@ -1,5 +1,5 @@
-import { madScale } from "../../numerics/robust.js";
-import { cubicAt, lessRunningMedian, lightlySmoothed } from "../sample-columns.js";
+import { madScale } from "../../../numerics/robust.js";
+import { cubicAt, lessRunningMedian, lightlySmoothed } from "./sample-columns.js";
 import { type ShiftPosterior, shiftPosterior } from "./shift-posterior.js";
 
 /** Two campaigns on their own stations; columns are slices. */
