@@ -17,7 +17,7 @@ export type * from "./survey/survey.js";
 
 // Before the field
 export { planProfiling } from "./planning/plan-profiling.js";
-export { planDefaults } from "./planning/options.js";
+export { type PlanOptions, planDefaults } from "./planning/options.js";
 export type * from "./planning/plan.js";
 
 // The steps of an interpretation
@@ -32,10 +32,8 @@ export { type ZeroLevel, type ZeroOffset, zeroLevel } from "./drift/zero/zero-le
 export { maskInterference } from "./interference/mask-interference.js";
 export { type MaskOptions, maskDefaults } from "./interference/options.js";
 export type * from "./interference/masked.js";
-export {
-  compareInterference,
-  type InterferenceAcross,
-} from "./interference/across/compare-interference.js";
+export { compareInterference } from "./interference/across/compare-interference.js";
+export type { InterferenceAcross } from "./interference/across/stretches-across.js";
 export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, type DepthTie, depthDefaults } from "./depth/options.js";
 export type { Strengths } from "./depth/prior/line-prior.js";

@@ -2,7 +2,8 @@ import { type SegmentBlocksOptions, segmentBlocks } from "../blocks/segment-bloc
 import { type CompareOptions, compareCampaigns } from "../campaigns/pair/compare-campaigns.js";
 import { correctDrift } from "../drift/correct-drift.js";
 import type { DriftOptions } from "../drift/options.js";
-import { type MaskOptions, maskInterference } from "../interference/mask-interference.js";
+import { maskInterference } from "../interference/mask-interference.js";
+import type { MaskOptions } from "../interference/options.js";
 import type { SeepageOptions } from "../seepage/options.js";
 import { scoreSeepage } from "../seepage/score-seepage.js";
 import { setAsideTotal } from "../step/account.js";
