@@ -4,7 +4,7 @@ import type { Changes } from "../campaigns/pair/changes.js";
 import type { CampaignTrend } from "../campaigns/trend/trend.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
 import type { DriftCorrected } from "../drift/drift.js";
-import type { InterferenceAcross } from "../interference/across/compare-interference.js";
+import type { InterferenceAcross } from "../interference/across/stretches-across.js";
 import type { Masked } from "../interference/masked.js";
 import type { Seepage } from "../seepage/seepage.js";
 import type { Decision } from "../step/decision.js";
