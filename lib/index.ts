@@ -2,7 +2,7 @@
 
 // Reading a survey
 export { openSurvey } from "./place/open-survey.js";
-export { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./place/open-survey-options.js";
+export { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./place/open-options.js";
 export { checkSurvey, type ResourceSummary, type SurveyCheck } from "./chain/check/check-survey.js";
 export { checkText } from "./chain/check/check-text.js";
 export { checkHtml } from "./chain/check/check-html.js";
@@ -12,7 +12,7 @@ export { chainageAt, lonLatAt, positionAt } from "./survey/bank/position.js";
 export { accountFor, type Fate, fateOf, usable } from "./survey/account/reading-status.js";
 export { accountFigure } from "./survey/account/account-figure.js";
 export { soilTemperature } from "./survey/temperature/soil-temperature.js";
-export type { SoilTemperatures } from "./survey/temperature/soil-temperature-types.js";
+export type { SoilTemperatures } from "./survey/temperature/temperatures.js";
 export type * from "./survey/survey.js";
 
 // Before the field
@@ -21,17 +21,14 @@ export { type PlanOptions, planDefaults } from "./planning/options.js";
 export type * from "./planning/plan.js";
 
 // The steps of an interpretation
+export { placeReadings } from "./place/place-readings.js";
+export { placeDefaults, type PlaceOptions, type PassShiftOption } from "./place/options.js";
 export { correctDrift } from "./drift/correct-drift.js";
 export { type DriftOptions, driftDefaults } from "./drift/options.js";
 export type * from "./drift/drift.js";
-export {
-  type HeightReading,
-  type ZeroLevel,
-  type ZeroLevelOptions,
-  type ZeroOffset,
-  zeroLevel,
-  zeroLevelDefaults,
-} from "./drift/zero/zero-level.js";
+export type { HeightReading } from "./drift/zero/height-readings.js";
+export { type ZeroLevelOptions, zeroLevelDefaults } from "./drift/zero/options.js";
+export { type ZeroLevel, type ZeroOffset, zeroLevel } from "./drift/zero/zero-level.js";
 export { maskInterference } from "./interference/mask-interference.js";
 export { type MaskOptions, maskDefaults } from "./interference/options.js";
 export type * from "./interference/masked.js";
@@ -41,17 +38,13 @@ export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, type DepthTie, depthDefaults } from "./depth/options.js";
 export type { Strengths } from "./depth/prior/line-prior.js";
 export type * from "./depth/depth-slices.js";
-export { depthSounding } from "./depth/views/depth-sounding.js";
-export {
-  type Sounding,
-  type SoundingOptions,
-  type SoundingReach,
-  soundingDefaults,
-} from "./depth/views/sounding.js";
-export { nominalView } from "./depth/views/nominal-view.js";
-export { nominalDepth } from "./depth/views/nominal-depth.js";
-export { type NominalOptions, nominalDefaults } from "./depth/views/nominal-options.js";
-export type * from "./depth/views/nominal.js";
+export { depthSounding } from "./depth/views/sounding/depth-sounding.js";
+export type * from "./depth/views/sounding/sounding.js";
+export { type SoundingOptions, soundingDefaults } from "./depth/views/sounding/options.js";
+export { nominalView } from "./depth/views/nominal/nominal-view.js";
+export { nominalDepth } from "./depth/views/nominal/nominal-depth.js";
+export { type NominalOptions, nominalDefaults } from "./depth/views/nominal/options.js";
+export type * from "./depth/views/nominal/nominal.js";
 export {
   type SegmentBlocksOptions,
   segmentBlocks,
@@ -63,7 +56,7 @@ export {
   compareSegmentations,
   compareSegmentationsDefaults,
   type SegmentationAgreement,
-} from "./blocks/compare-segmentations.js";
+} from "./blocks/agreement/compare-segmentations.js";
 export type * from "./blocks/blocks.js";
 export { compareCampaigns } from "./campaigns/pair/compare-campaigns.js";
 export { type CompareOptions, compareDefaults } from "./campaigns/pair/options.js";

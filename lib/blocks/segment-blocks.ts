@@ -14,9 +14,9 @@ import { classTable } from "./classes/class-table.js";
 import { cutIntoBlocks } from "./cut/cut-into-blocks.js";
 import type { ChangeKind } from "./cut/segment-cost.js";
 import { describeBlocks } from "./describe-blocks.js";
-import { blocksFigure } from "./figures.js";
-import { blocksMap } from "./map-figure.js";
-import { pathFigure } from "./path-figure.js";
+import { blocksFigure } from "./figures/blocks-figure.js";
+import { blocksMap } from "./figures/map-figure.js";
+import { pathFigure } from "./figures/path-figure.js";
 import { blocksTable } from "./tables.js";
 
 export interface SegmentBlocksOptions {

@@ -2,7 +2,7 @@ import type { Block } from "../blocks/blocks.js";
 import {
   compareSegmentations,
   type SegmentationAgreement,
-} from "../blocks/compare-segmentations.js";
+} from "../blocks/agreement/compare-segmentations.js";
 import { countText } from "../step/show/html.js";
 
 /** How other blocks differ from those there are. */

@@ -1,4 +1,4 @@
-import { campaignFaults } from "../drift/correct-drift.js";
+import { campaignFaults } from "../drift/campaign-faults.js";
 import { defineStep, runStep } from "../step/define-step.js";
 import { type Given, resultValue, type StepResult } from "../step/step-result.js";
 import type { Campaign } from "../survey/survey.js";

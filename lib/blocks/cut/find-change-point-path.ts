@@ -1,6 +1,6 @@
 import { rangeFault } from "../../depth/check-depth-slices.js";
 import { StepError } from "../../step/step-error.js";
-import { differenceNoise } from "./difference-noise.js";
+import { differenceNoise } from "../noise/difference-noise.js";
 import {
   type ChangePointOptions,
   changePointFaults,

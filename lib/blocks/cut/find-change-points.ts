@@ -1,5 +1,5 @@
 import { type Fault, quoted, StepError } from "../../step/step-error.js";
-import { differenceNoise } from "./difference-noise.js";
+import { differenceNoise } from "../noise/difference-noise.js";
 import { bestSegmentation } from "./penalised-segmentation.js";
 import {
   type ChangeKind,

@@ -3,7 +3,7 @@ import { type Given, resultValue, StepResult } from "../../step/step-result.js";
 import { shiftsTo25 } from "../to-25-degrees.js";
 import { changesBasis, changesCautions, changesSummary } from "./account.js";
 import type { Change, Changes } from "./changes.js";
-import { effectBySlice } from "./effect.js";
+import { effectBySlice } from "./effect/effect-by-slice.js";
 import { changesFigure } from "./figures.js";
 import { findSignificant, type Significance } from "./find-significant.js";
 import { gatherStretches, type Stretch } from "./gather-stretches.js";

@@ -1,6 +1,6 @@
 import type { DepthSlices } from "../../depth/depth-slices.js";
-import { sampledAt } from "../sample-columns.js";
-import { alignLater } from "./align.js";
+import { sampledAt } from "./align/sample-columns.js";
+import { alignLater } from "./align/align-later.js";
 import { type SharedSlice, type SliceColumn, sharedSlices, sliceColumns } from "./shared-slices.js";
 
 /** What two campaigns both saw, before any correction. */

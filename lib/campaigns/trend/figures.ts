@@ -4,7 +4,7 @@ import { directionColours, figureWidth_px, fontSizes, greys, theme } from "../..
 import { titleBlock } from "../../figures/title.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
-import { chainageOf, ratioMap } from "../pair/ratio-map.js";
+import { chainageOf, ratioMap } from "./ratio-map.js";
 import { perYear, type TrendReport, trendPlace } from "./account.js";
 import type { CampaignSeries, CampaignTrend, Trend } from "./trend.js";
 

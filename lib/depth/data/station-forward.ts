@@ -1,7 +1,7 @@
 import { coilKernel } from "../../earth/coil-kernel.js";
 import { median } from "../../numerics/robust.js";
 import type { Channel } from "../../survey/survey.js";
-import type { StationForward } from "../invert/invert-station.js";
+import type { StationForward } from "../invert/station/invert-station.js";
 import type { Stations } from "./gather-stations.js";
 
 /**

@@ -2,9 +2,9 @@ import type { Campaign } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
 import type { DepthOptions } from "../options.js";
 import type { LayerPrior } from "../prior/layer-prior.js";
-import { independentLevels, invertLine, type SettledLine } from "./invert-line.js";
-import { answerTo, lnCovariances, whitenedNoise } from "./line-posterior.js";
-import { residualAt } from "./line-state.js";
+import { independentLevels, invertLine, type SettledLine } from "./line/invert-line.js";
+import { answerTo, lnCovariances, whitenedNoise } from "./line/line-posterior.js";
+import { residualAt } from "./line/line-state.js";
 
 /** Every station's layered earth, n stations × m layers. */
 export interface InvertedLine {

@@ -1,9 +1,9 @@
 import type { Stations } from "../data/gather-stations.js";
 import type { DepthSlices } from "../depth-slices.js";
-import type { SettledLine } from "../invert/invert-line.js";
 import { type InvertedLine, residuals, rootMeanSquare } from "../invert/inverted-line.js";
-import { zeroOf } from "../invert/line-state.js";
-import type { StationsAlone } from "../invert/station-line.js";
+import type { SettledLine } from "../invert/line/invert-line.js";
+import { zeroOf } from "../invert/line/line-state.js";
+import type { StationsAlone } from "../invert/station/station-line.js";
 
 /** Each channel's fit, and what the inversion of a whole line made of its noise, gain and zero. */
 export function channelFits(

@@ -6,7 +6,7 @@ import type { Stations } from "../data/gather-stations.js";
 import { gpsGaps } from "../data/gps-gaps.js";
 import type { DepthSlices, Slice } from "../depth-slices.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
-import type { StationsAlone } from "../invert/station-line.js";
+import type { StationsAlone } from "../invert/station/station-line.js";
 import type { DepthOptions } from "../options.js";
 import { averagingKernel, toldApart } from "./averaging-kernel.js";
 import { channelFits } from "./channel-fits.js";

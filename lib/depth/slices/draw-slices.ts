@@ -1,7 +1,7 @@
 import { seededRandom } from "../../numerics/random.js";
-import type { SettledLine } from "../invert/invert-line.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
-import { drawLines } from "../invert/line-draws.js";
+import type { SettledLine } from "../invert/line/invert-line.js";
+import { drawLines } from "../invert/line/line-draws.js";
 import type { DepthOptions } from "../options.js";
 import { type SliceDepths, sliceWeights } from "./choose-slices.js";
 

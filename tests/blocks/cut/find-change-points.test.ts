@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { differenceNoise } from "../../../lib/blocks/cut/difference-noise.js";
+import { differenceNoise } from "../../../lib/blocks/noise/difference-noise.js";
 import { findChangePoints } from "../../../lib/blocks/cut/find-change-points.js";
 import { type Random, seededRandom } from "../../../lib/numerics/random.js";
 import { StepError } from "../../../lib/step/step-error.js";
