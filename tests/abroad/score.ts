@@ -1,0 +1,147 @@
+import type { GroundChange } from "./columns.js";
+import type { Truth } from "./truth.js";
+
+/** What is judged of an estimate of resistivity by depth; a subset of the library's DepthSlices. */
+export interface Estimate {
+  readonly chainage_m: ArrayLike<number>;
+  readonly spacing_m: number;
+  readonly slices: readonly SliceOf[];
+  /** For each slice, n values of log10(ohm-m); NaN in gaps. */
+  readonly log10Resistivity: readonly ArrayLike<number>[];
+  readonly sd: readonly ArrayLike<number>[];
+  readonly reliableTo_m: number;
+}
+
+interface SliceOf {
+  readonly top_m: number;
+  readonly base_m: number;
+  readonly reliable: boolean;
+}
+
+/**
+ * One slice of one survey. Errors of neighbours go together, and zero, gain and height are the whole
+ * survey's: a survey counts as little more than one draw, so judge `held` over many surveys.
+ */
+export interface SliceScore {
+  readonly top_m: number;
+  readonly base_m: number;
+  readonly reliable: boolean;
+  readonly stations: number;
+  /** Share of stations whose 80 % interval holds the truth. */
+  readonly held: number;
+  /** Median |estimate − truth|, log10. */
+  readonly error: number;
+  /** Median of the estimate less the truth, log10. */
+  readonly bias: number;
+  /** Median standard deviation that the estimate states, log10. */
+  readonly sd: number;
+}
+
+/** Half the width of a normal distribution's central 80 %, in standard deviations. */
+const HALF_80 = 1.2816;
+
+export interface TruthPlace {
+  /** Default 0, the first. */
+  readonly campaign?: number;
+  /** Default "crest". */
+  readonly line?: string;
+}
+
+/** Every slice against the truth, meant over the station's length of bank. */
+export function scoreSlices(
+  estimate: Estimate,
+  truth: Truth,
+  place: TruthPlace = {},
+): readonly SliceScore[] {
+  return estimate.slices.map(({ top_m, base_m, reliable }, k) => {
+    const errors: number[] = [];
+    const sds: number[] = [];
+    let held = 0;
+    for (let i = 0; i < estimate.chainage_m.length; i++) {
+      const value = estimate.log10Resistivity[k]![i]!;
+      if (Number.isNaN(value)) continue;
+      const along = stationPlaces(estimate.chainage_m[i]!, estimate.spacing_m);
+      const told = along.map((chainage_m) =>
+        truth.meanLog10({ ...place, chainage_m }, top_m, base_m),
+      );
+      const error = value - mean(told);
+      const sd = estimate.sd[k]![i]!;
+      if (Math.abs(error) <= HALF_80 * sd) held++;
+      errors.push(error);
+      sds.push(sd);
+    }
+    const stations = errors.length;
+    const size = median(errors.map(Math.abs));
+    const common = { top_m, base_m, reliable, stations, held: held / stations };
+    return { ...common, error: size, bias: median(errors), sd: median(sds) };
+  });
+}
+
+const PLACES = [-0.4, -0.2, 0, 0.2, 0.4];
+
+const stationPlaces = (chainage_m: number, spacing_m: number) =>
+  PLACES.map((part) => chainage_m + part * spacing_m);
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+/** NaN of nothing. */
+export function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  if (sorted.length % 2 === 1) return sorted[middle]!;
+  return (sorted[middle - 1]! + sorted[middle]!) / 2;
+}
+
+export interface FoundStretch {
+  readonly from_m: number;
+  readonly to_m: number;
+  readonly direction: "fell" | "rose";
+}
+
+export interface ChangeScore {
+  /** True changes that a found stretch of the same direction meets by half or more. */
+  readonly found: number;
+  readonly true: number;
+  /** Found stretches that lie nowhere on a true change of their direction. */
+  readonly falseStretches: number;
+}
+
+/** Found where overlap over union is 0.5 or more. */
+export function scoreChanges(
+  stretches: readonly FoundStretch[],
+  changes: readonly GroundChange[],
+): ChangeScore {
+  const alike = (one: FoundStretch, { factor }: GroundChange) =>
+    (one.direction === "rose") === factor > 1;
+  const found = changes.filter((change) =>
+    stretches.some((one) => alike(one, change) && overlapOverUnion(one, change) >= 0.5),
+  );
+  const elsewhere = stretches.filter(
+    (one) => !changes.some((change) => alike(one, change) && overlapOverUnion(one, change) > 0),
+  );
+  return { found: found.length, true: changes.length, falseStretches: elsewhere.length };
+}
+
+type Stretch = Pick<FoundStretch, "from_m" | "to_m">;
+
+export function overlapOverUnion(a: Stretch, b: Stretch): number {
+  const overlap = Math.max(0, Math.min(a.to_m, b.to_m) - Math.max(a.from_m, b.from_m));
+  return overlap / (a.to_m - a.from_m + (b.to_m - b.from_m) - overlap);
+}
+
+/** Boundaries found within a distance of a true one, and found ones that lie nowhere near any. */
+export function scoreBoundaries(
+  found_m: readonly number[],
+  { boundaries_m }: Pick<Truth, "boundaries_m">,
+  within_m = 5,
+): { readonly found: number; readonly true: number; readonly falseBoundaries: number } {
+  const near = (a: number, many: readonly number[]) =>
+    many.some((b) => Math.abs(a - b) <= within_m);
+  return {
+    found: boundaries_m.filter((one) => near(one, found_m)).length,
+    true: boundaries_m.length,
+    falseBoundaries: found_m.filter((one) => !near(one, boundaries_m)).length,
+  };
+}
