@@ -1,4 +1,4 @@
-import type { GroundChange } from "./columns.js";
+import { meanLog10 } from "./columns.js";
 import type { Truth } from "./truth.js";
 
 /** What is judged of an estimate of resistivity by depth; a subset of the library's DepthSlices. */
@@ -35,6 +35,14 @@ export interface SliceScore {
   readonly bias: number;
   /** Median standard deviation that the estimate states, log10. */
   readonly sd: number;
+}
+
+/** The part of a layered model that is judged between depths of one's own. */
+export interface Layers {
+  /** m tops. */
+  readonly top_m: ArrayLike<number>;
+  /** n × m, row by station. */
+  readonly log10Resistivity: ArrayLike<number>;
 }
 
 /** Half the width of a normal distribution's central 80 %, in standard deviations. */
@@ -77,6 +85,24 @@ export function scoreSlices(
   });
 }
 
+/**
+ * Median |error| of the layered model between two depths, log10, whatever the slices and whether
+ * reliable or not: the same measure for estimates that cut their slices differently.
+ */
+export function errorBetween(
+  { chainage_m, layers }: { readonly chainage_m: ArrayLike<number>; readonly layers: Layers },
+  truth: Truth,
+  [from_m, to_m]: readonly [number, number],
+): number {
+  const top_m = Array.from(layers.top_m);
+  const errors = Array.from(chainage_m, (x, i) => {
+    const log10 = top_m.map((_, j) => layers.log10Resistivity[i * top_m.length + j]!);
+    const told = truth.meanLog10({ chainage_m: x }, from_m, to_m);
+    return Math.abs(meanLog10({ top_m, log10 }, from_m, to_m) - told);
+  });
+  return median(errors.filter((error) => !Number.isNaN(error)));
+}
+
 const PLACES = [-0.4, -0.2, 0, 0.2, 0.4];
 
 const stationPlaces = (chainage_m: number, spacing_m: number) =>
@@ -92,56 +118,4 @@ export function median(values: readonly number[]): number {
   const middle = sorted.length >> 1;
   if (sorted.length % 2 === 1) return sorted[middle]!;
   return (sorted[middle - 1]! + sorted[middle]!) / 2;
-}
-
-export interface FoundStretch {
-  readonly from_m: number;
-  readonly to_m: number;
-  readonly direction: "fell" | "rose";
-}
-
-export interface ChangeScore {
-  /** True changes that a found stretch of the same direction meets by half or more. */
-  readonly found: number;
-  readonly true: number;
-  /** Found stretches that lie nowhere on a true change of their direction. */
-  readonly falseStretches: number;
-}
-
-/** Found where overlap over union is 0.5 or more. */
-export function scoreChanges(
-  stretches: readonly FoundStretch[],
-  changes: readonly GroundChange[],
-): ChangeScore {
-  const alike = (one: FoundStretch, { factor }: GroundChange) =>
-    (one.direction === "rose") === factor > 1;
-  const found = changes.filter((change) =>
-    stretches.some((one) => alike(one, change) && overlapOverUnion(one, change) >= 0.5),
-  );
-  const elsewhere = stretches.filter(
-    (one) => !changes.some((change) => alike(one, change) && overlapOverUnion(one, change) > 0),
-  );
-  return { found: found.length, true: changes.length, falseStretches: elsewhere.length };
-}
-
-type Stretch = Pick<FoundStretch, "from_m" | "to_m">;
-
-export function overlapOverUnion(a: Stretch, b: Stretch): number {
-  const overlap = Math.max(0, Math.min(a.to_m, b.to_m) - Math.max(a.from_m, b.from_m));
-  return overlap / (a.to_m - a.from_m + (b.to_m - b.from_m) - overlap);
-}
-
-/** Boundaries found within a distance of a true one, and found ones that lie nowhere near any. */
-export function scoreBoundaries(
-  found_m: readonly number[],
-  { boundaries_m }: Pick<Truth, "boundaries_m">,
-  within_m = 5,
-): { readonly found: number; readonly true: number; readonly falseBoundaries: number } {
-  const near = (a: number, many: readonly number[]) =>
-    many.some((b) => Math.abs(a - b) <= within_m);
-  return {
-    found: boundaries_m.filter((one) => near(one, found_m)).length,
-    true: boundaries_m.length,
-    falseBoundaries: found_m.filter((one) => !near(one, boundaries_m)).length,
-  };
 }
