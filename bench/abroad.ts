@@ -1,74 +1,59 @@
+import { chainTable } from "../tests/abroad/chain-table.js";
 import { ERROR_KINDS, type ErrorKind } from "../tests/abroad/errors.js";
 import { GROUND_KINDS } from "../tests/abroad/grounds.js";
+import { grouped } from "../tests/abroad/grouped.js";
 import { INSTRUMENT_KINDS } from "../tests/abroad/instruments.js";
-import { type Judged, judge } from "../tests/abroad/judge.js";
+import { type Case, judge } from "../tests/abroad/judge.js";
+import { judgeChain } from "../tests/abroad/judge-chain.js";
 import { rowOf, tableText } from "../tests/abroad/table.js";
 
 /**
- * The estimate of resistivity by depth on other ground, other instruments and other errors, case by
- * case: `npm run build && node dist/bench/abroad.js`. From the environment: ABROAD_SEEDS (surveys a
- * case, 2), ABROAD_ERRORS (a set of errors, "field"), ABROAD_GROUNDS and ABROAD_INSTRUMENTS (those
- * whose name holds one of the words, comma between), ABROAD_OPTIONS (of the step, as JSON).
+ * The steps on other ground, with other instruments and other errors, case by case:
+ * `npm run build && node dist/bench/abroad.js`. Depth slices by default, about a second a survey;
+ * with `chain` after it, blocks and changes too, three seconds. From the environment: ABROAD_SEEDS
+ * (surveys a case, 2, of the chain 1), ABROAD_ERRORS (a set of errors, "field"), ABROAD_GROUNDS and
+ * ABROAD_INSTRUMENTS (those whose name holds one of the words, comma between), ABROAD_OPTIONS (of
+ * estimateDepthSlices, as JSON; depth slices only).
  */
-const seeds = Number(process.env.ABROAD_SEEDS ?? 2);
-const errors = errorsOf(process.env.ABROAD_ERRORS ?? "field");
-const options = JSON.parse(process.env.ABROAD_OPTIONS ?? "{}");
-const grounds = named(GROUND_KINDS, process.env.ABROAD_GROUNDS);
-const instruments = named(INSTRUMENT_KINDS, process.env.ABROAD_INSTRUMENTS);
+const { ABROAD_ERRORS, ABROAD_GROUNDS, ABROAD_INSTRUMENTS, ABROAD_OPTIONS, ABROAD_SEEDS } =
+  process.env;
+const chain = process.argv[2] === "chain";
+const seeds = Number(ABROAD_SEEDS ?? (chain ? 1 : 2));
+const errors = errorsOf(ABROAD_ERRORS ?? "field");
+const options = JSON.parse(ABROAD_OPTIONS ?? "{}");
 
 console.log(
   `errors: ${errors}; ${seeds} surveys of 400 m a case; options ${JSON.stringify(options)}`,
 );
-const all: Judged[] = [];
-for (const ground of grounds) {
-  for (const instrument of instruments) {
-    for (let seed = 1; seed <= seeds; seed++) {
-      all.push(await judge({ ground, instrument, errors, seed }, options));
-    }
-  }
-}
-console.log(tableText([...caseRows(), ...groundRows(), ...instrumentRows(), rowOf("all", all)]));
-
-function caseRows() {
-  return grounds.flatMap((ground) =>
-    instruments.map((instrument) =>
-      rowOf(
-        `${ground} × ${instrument}`,
-        all.filter((one) => one.ground === ground && one.instrument === instrument),
-      ),
-    ),
-  );
+const cases = allCases();
+if (chain) console.log(chainTable(grouped(await each(cases, judgeChain))));
+else {
+  const judged = grouped(await each(cases, (one) => judge(one, options)));
+  console.log(tableText([...judged].map(([name, all]) => rowOf(name, all))));
 }
 
-function groundRows() {
-  return grounds.map((ground) =>
-    rowOf(
-      `all of ${ground}`,
-      all.filter((one) => one.ground === ground),
-    ),
-  );
+async function each<One>(all: readonly Case[], work: (one: Case) => Promise<One>): Promise<One[]> {
+  const done: One[] = [];
+  for (const one of all) done.push(await work(one));
+  return done;
 }
 
-function instrumentRows() {
-  return instruments.map((kind) =>
-    rowOf(
-      `all of ${kind}`,
-      all.filter((one) => one.instrument === kind),
+function allCases(): readonly Case[] {
+  const instruments = named(INSTRUMENT_KINDS, ABROAD_INSTRUMENTS);
+  return named(GROUND_KINDS, ABROAD_GROUNDS).flatMap((ground) =>
+    instruments.flatMap((instrument) =>
+      Array.from({ length: seeds }, (_, i) => ({ ground, instrument, errors, seed: i + 1 })),
     ),
   );
 }
 
 function errorsOf(name: string): ErrorKind {
   const found = ERROR_KINDS.find((kind) => kind === name);
-  if (found === undefined)
-    throw new Error(`ABROAD_ERRORS must be one of ${ERROR_KINDS.join(", ")}`);
-  return found;
+  if (found !== undefined) return found;
+  throw new Error(`ABROAD_ERRORS must be one of ${ERROR_KINDS.join(", ")}`);
 }
 
-function named<Kind extends string>(
-  kinds: readonly Kind[],
-  words: string | undefined,
-): readonly Kind[] {
+function named<Kind extends string>(kinds: readonly Kind[], words?: string): readonly Kind[] {
   if (words === undefined) return kinds;
   return kinds.filter((kind) => words.split(",").some((word) => kind.includes(word)));
 }

@@ -8,13 +8,15 @@ export interface Column {
   readonly log10: readonly number[];
 }
 
-/** A stretch where the resistivity between two depths is multiplied from one campaign on. */
+/** A stretch where the resistivity between two depths is multiplied, at 25 °C as in the field. */
 export interface GroundChange {
   readonly from_m: number;
   readonly to_m: number;
   readonly top_m: number;
   readonly base_m: number;
   readonly factor: number;
+  /** The first campaign that sees it, counted from 0; default 1. */
+  readonly since?: number;
 }
 
 export function earthOf({ top_m, log10 }: Column): Earth {
@@ -35,7 +37,7 @@ export function meanLog10({ top_m, log10 }: Column, from_m: number, to_m: number
   return sum / (to_m - from_m);
 }
 
-/** The column where something is added to log10 between two depths. */
+/** The column with resistivity between two depths multiplied. */
 export function raised(column: Column, { top_m, base_m, factor }: GroundChange): Column {
   const cut = cutAt(cutAt(column, top_m), base_m);
   const log10 = cut.log10.map((value, j) => {

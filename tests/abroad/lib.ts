@@ -1,10 +1,10 @@
 // The one file here that knows the library: types, and the steps that the menagerie judges.
 export {
   type Campaign,
-  type Changes,
   type Channel,
   checkSurvey,
   coilResponse,
+  compareCampaigns,
   correctDrift,
   type DepthOptions,
   type DepthSlices,
@@ -12,4 +12,5 @@ export {
   interpret,
   openSurvey,
   type Pass,
+  segmentBlocks,
 } from "../../lib/index.js";

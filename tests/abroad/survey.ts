@@ -18,7 +18,7 @@ export interface SurveyPlan {
   readonly length_m?: number;
   /** Half a year apart; default 1. */
   readonly campaigns?: number;
-  /** What changes on the crest after the first campaign; default nothing. */
+  /** What changes on the crest between campaigns; default nothing. */
   readonly changes?: readonly GroundChange[];
   /** True walks a second line, "toe", in ground of its own; default false. */
   readonly toe?: boolean;

@@ -31,10 +31,10 @@ export function startOf(campaign: number): number {
 export function truthOf(grounds: Grounds, changes: readonly GroundChange[]): Truth {
   const columnAt = ({ chainage_m, campaign = 0, line = "crest" }: TruePlace) => {
     const here = line === "toe" ? grounds.toe : grounds.crest;
-    const later = campaign > 0 && line !== "toe" ? changes : [];
+    const seen = changes.filter(({ since = 1 }) => campaign >= since && line !== "toe");
     const time_s = startOf(campaign);
     const warmth = (z: number) => log10OverThatAt25(soilTemperature_degC(z, time_s));
-    return later
+    return seen
       .filter(({ from_m, to_m }) => chainage_m >= from_m && chainage_m <= to_m)
       .reduce(raised, shifted(here.columnAt(chainage_m), warmth));
   };
