@@ -1,11 +1,11 @@
-import { chainTable } from "../tests/abroad/chain-table.js";
-import { ERROR_KINDS, type ErrorKind } from "../tests/abroad/errors.js";
-import { GROUND_KINDS } from "../tests/abroad/grounds.js";
-import { grouped } from "../tests/abroad/grouped.js";
-import { INSTRUMENT_KINDS } from "../tests/abroad/instruments.js";
-import { type Case, judge } from "../tests/abroad/judge.js";
-import { judgeChain } from "../tests/abroad/judge-chain.js";
-import { rowOf, tableText } from "../tests/abroad/table.js";
+import { ERROR_KINDS, type ErrorKind } from "../tests/abroad/field/errors.js";
+import { INSTRUMENT_KINDS } from "../tests/abroad/field/instruments.js";
+import { GROUND_KINDS } from "../tests/abroad/ground/grounds.js";
+import { chainTable } from "../tests/abroad/judged/chain-table.js";
+import { grouped } from "../tests/abroad/judged/grouped.js";
+import { type Case, judge } from "../tests/abroad/judged/judge.js";
+import { judgeChain } from "../tests/abroad/judged/judge-chain.js";
+import { rowOf, tableText } from "../tests/abroad/judged/table.js";
 
 /**
  * The steps on other ground, with other instruments and other errors, case by case:

@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { expectClose } from "../support/expect-close.js";
-import { earthOf } from "./columns.js";
-import { makeErrors } from "./errors.js";
-import { forwardOf } from "./forward.js";
-import { GROUND_KINDS } from "./grounds.js";
-import { campaignsOf } from "./in-memory.js";
-import { INSTRUMENT_KINDS, makeInstrument } from "./instruments.js";
+import { forwardOf } from "./earth/forward.js";
+import { makeErrors } from "./field/errors.js";
+import { INSTRUMENT_KINDS, makeInstrument } from "./field/instruments.js";
+import { earthOf } from "./ground/columns.js";
+import { GROUND_KINDS } from "./ground/grounds.js";
 import { coilResponse } from "./lib.js";
 import { makeSurvey, type SurveyPlan } from "./survey.js";
+import { campaignsOf } from "./written/in-memory.js";
 
 const PLAN: SurveyPlan = {
   seed: 5,

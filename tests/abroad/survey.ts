@@ -1,11 +1,11 @@
-import type { GroundChange } from "./columns.js";
-import { fieldDay } from "./day.js";
-import { type ErrorKind, type FieldErrors, makeErrors } from "./errors.js";
-import { type GroundKind, makeGround } from "./grounds.js";
-import { type Instrument, type InstrumentKind, makeInstrument } from "./instruments.js";
-import type { Ground } from "./layered-ground.js";
+import { fieldDay } from "./field/day.js";
+import { type ErrorKind, type FieldErrors, makeErrors } from "./field/errors.js";
+import { type Instrument, type InstrumentKind, makeInstrument } from "./field/instruments.js";
+import { type MadeCampaign, walkedCampaign } from "./field/walked-campaign.js";
+import type { GroundChange } from "./ground/columns.js";
+import { type GroundKind, makeGround } from "./ground/grounds.js";
+import type { Ground } from "./ground/layered-ground.js";
 import { type Grounds, startOf, type Truth, truthOf } from "./truth.js";
-import { type MadeCampaign, walkedCampaign } from "./walked-campaign.js";
 
 /** A survey to be made: the same plan gives the same survey. */
 export interface SurveyPlan {

@@ -1,6 +1,6 @@
-import { type Column, type GroundChange, meanLog10, raised, shifted } from "./columns.js";
-import type { Ground } from "./layered-ground.js";
-import { log10OverThatAt25, soilTemperature_degC } from "./temperature.js";
+import { log10OverThatAt25, soilTemperature_degC } from "./field/temperature.js";
+import { type Column, type GroundChange, meanLog10, raised, shifted } from "./ground/columns.js";
+import type { Ground } from "./ground/layered-ground.js";
 
 export interface Truth {
   /** The crest's; empty where the ground nowhere changes from one stretch to another. */

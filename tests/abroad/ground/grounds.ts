@@ -1,6 +1,6 @@
+import { type Chance, chance } from "../random.js";
 import { type Ground, layeredGround } from "./layered-ground.js";
 import { constant, cuts, type Profile, randomWalk, scaled, stepped, sum } from "./profiles.js";
-import { type Chance, chance } from "./random.js";
 import { peat, salineFoundation, thinLayers } from "./special-grounds.js";
 
 export interface GroundOptions {

@@ -1,7 +1,7 @@
-import type { ChannelSpec } from "./forward.js";
+import type { ChannelSpec } from "../earth/forward.js";
+import type { MadeCampaign } from "../field/walked-campaign.js";
+import type { MadeSurvey } from "../survey.js";
 import { EPSG } from "./geometry.js";
-import type { MadeSurvey } from "./survey.js";
-import type { MadeCampaign } from "./walked-campaign.js";
 
 /** The descriptor of a made survey, on the invented bank of all examples. */
 export function packageOf({ campaigns }: MadeSurvey): string {

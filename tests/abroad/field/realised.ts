@@ -1,9 +1,9 @@
+import { type ChannelSpec, mS_per_m_of_ppm } from "../earth/forward.js";
+import { type Profile, texture } from "../ground/profiles.js";
+import { type Chance, chance } from "../random.js";
 import type { Day } from "./day.js";
 import type { Drift, FieldErrors } from "./errors.js";
-import { type ChannelSpec, mS_per_m_of_ppm } from "./forward.js";
 import type { NoiseLevels } from "./instruments.js";
-import { type Profile, texture } from "./profiles.js";
-import { type Chance, chance } from "./random.js";
 
 /** The errors of one channel on one day, as drawn. */
 export interface ChannelErrors {

@@ -1,4 +1,4 @@
-import type { Chance } from "./random.js";
+import type { Chance } from "../random.js";
 
 /** A quantity along the bank, by chainage. */
 export type Profile = (chainage_m: number) => number;

@@ -1,12 +1,12 @@
-import { earthOf } from "./columns.js";
+import { type ChannelSpec, forwardOf } from "../earth/forward.js";
+import { earthOf } from "../ground/columns.js";
+import { type Chance, chance } from "../random.js";
+import type { Truth } from "../truth.js";
 import { type Day, type Steps, VISIT_READINGS } from "./day.js";
-import { type ChannelSpec, forwardOf } from "./forward.js";
 import type { Instrument, Walk } from "./instruments.js";
 import { type Positions, recordedPositions } from "./positions.js";
-import { type Chance, chance } from "./random.js";
 import { type ChannelErrors, channelErrors, type ErrorDraw, heightOff } from "./realised.js";
 import { probeReadings, type SoilReading } from "./temperature.js";
-import type { Truth } from "./truth.js";
 
 /** One campaign as it would be written down, with what only its maker knows. */
 export interface MadeCampaign {

@@ -1,4 +1,4 @@
-import type { Earth } from "./reflection.js";
+import type { Earth } from "../earth/reflection.js";
 
 /** The ground under one chainage: layers from the surface down, the last going on for ever. */
 export interface Column {

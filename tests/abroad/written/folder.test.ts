@@ -2,12 +2,12 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { expectClose } from "../support/expect-close.js";
+import { expectClose } from "../../support/expect-close.js";
+import { INSTRUMENT_KINDS } from "../field/instruments.js";
+import { checkSurvey, interpret, openSurvey } from "../lib.js";
+import { type MadeSurvey, makeSurvey, type SurveyPlan } from "../survey.js";
 import { surveyFiles, writeSurvey } from "./folder.js";
 import { campaignsOf } from "./in-memory.js";
-import { INSTRUMENT_KINDS } from "./instruments.js";
-import { checkSurvey, interpret, openSurvey } from "./lib.js";
-import { type MadeSurvey, makeSurvey, type SurveyPlan } from "./survey.js";
 
 async function inFolder<Result>(
   made: MadeSurvey,

@@ -1,10 +1,10 @@
-import type { GroundChange } from "./columns.js";
-import { campaignsOf } from "./in-memory.js";
+import type { GroundChange } from "../ground/columns.js";
+import { compareCampaigns, correctDrift, estimateDepthSlices, segmentBlocks } from "../lib.js";
+import { chance } from "../random.js";
+import { makeSurvey } from "../survey.js";
+import { campaignsOf } from "../written/in-memory.js";
 import type { Case } from "./judge.js";
-import { compareCampaigns, correctDrift, estimateDepthSlices, segmentBlocks } from "./lib.js";
-import { chance } from "./random.js";
 import { type ChangeScore, scoreBoundaries, scoreChanges } from "./score-stretches.js";
-import { makeSurvey } from "./survey.js";
 
 export interface ChainJudged extends Case {
   /** First campaign: boundaries within 5 m. */

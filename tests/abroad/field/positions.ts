@@ -1,5 +1,5 @@
+import { chance } from "../random.js";
 import type { Steps } from "./day.js";
-import { chance } from "./random.js";
 import type { ErrorDraw } from "./realised.js";
 
 /** What the satellite receiver wrote down, along the bank and across it; NaN where it is blank. */

@@ -1,6 +1,6 @@
+import { type Profile, texture } from "../ground/profiles.js";
+import { chance } from "../random.js";
 import type { FieldErrors } from "./errors.js";
-import { type Profile, texture } from "./profiles.js";
-import { chance } from "./random.js";
 
 /** Where the coils were at each reading of one walk. */
 export interface Steps {

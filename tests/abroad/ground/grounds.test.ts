@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { expectClose } from "../support/expect-close.js";
+import { expectClose } from "../../support/expect-close.js";
+import { median } from "../judged/score.js";
+import { makeSurvey } from "../survey.js";
 import { cutAt, earthOf, meanLog10, raised } from "./columns.js";
 import { GROUND_KINDS, makeGround } from "./grounds.js";
 import type { Ground } from "./layered-ground.js";
-import { median } from "./score.js";
-import { makeSurvey } from "./survey.js";
 
 const LENGTH_M = 400;
 const ground = (kind: (typeof GROUND_KINDS)[number], seed = 3, length_m = LENGTH_M) =>

@@ -1,4 +1,4 @@
-import type { ChannelSpec } from "./forward.js";
+import type { ChannelSpec } from "../earth/forward.js";
 
 /** Coils carried along the bank, in one walk or several. */
 export interface Instrument {

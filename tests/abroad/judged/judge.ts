@@ -1,10 +1,10 @@
-import type { ErrorKind } from "./errors.js";
-import type { GroundKind } from "./grounds.js";
-import { campaignsOf } from "./in-memory.js";
-import type { InstrumentKind } from "./instruments.js";
-import { correctDrift, type DepthOptions, estimateDepthSlices } from "./lib.js";
+import type { ErrorKind } from "../field/errors.js";
+import type { InstrumentKind } from "../field/instruments.js";
+import type { GroundKind } from "../ground/grounds.js";
+import { correctDrift, type DepthOptions, estimateDepthSlices } from "../lib.js";
+import { makeSurvey } from "../survey.js";
+import { campaignsOf } from "../written/in-memory.js";
 import { errorBetween, type SliceScore, scoreSlices } from "./score.js";
-import { makeSurvey } from "./survey.js";
 
 /** One survey to judge the estimate of resistivity by depth on. */
 export interface Case {

@@ -1,6 +1,6 @@
+import type { Chance } from "../random.js";
 import type { Column } from "./columns.js";
 import { type Profile, texture } from "./profiles.js";
-import type { Chance } from "./random.js";
 
 /** A bank along its chainage, at 25 °C, with the truth that an interpretation should find. */
 export interface Ground {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { expectClose } from "../support/expect-close.js";
+import { expectClose } from "../../support/expect-close.js";
 import { type ChannelSpec, coilPairResponse, forwardOf, mS_per_m_of_ppm } from "./forward.js";
 import type { Earth } from "./reflection.js";
 

@@ -1,5 +1,5 @@
-import type { GroundChange } from "./columns.js";
-import type { Truth } from "./truth.js";
+import type { GroundChange } from "../ground/columns.js";
+import type { Truth } from "../truth.js";
 
 export interface FoundStretch {
   readonly from_m: number;

@@ -1,5 +1,5 @@
-import { meanLog10 } from "./columns.js";
-import type { Truth } from "./truth.js";
+import { meanLog10 } from "../ground/columns.js";
+import type { Truth } from "../truth.js";
 
 /** What is judged of an estimate of resistivity by depth; a subset of the library's DepthSlices. */
 export interface Estimate {

@@ -1,6 +1,6 @@
+import type { Chance } from "../random.js";
 import { type Ground, type LayerSketch, layeredGround } from "./layered-ground.js";
 import { constant, cuts, type Profile, randomWalk, scaled, stepped } from "./profiles.js";
-import type { Chance } from "./random.js";
 
 /** Fill that holds, stretch by stretch, 0.3 m of 8 ohm-m, 0.4 m of 300, or neither. */
 export function thinLayers(random: Chance, length_m: number): Ground {

@@ -1,10 +1,10 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import type { MadeCampaign, MadeWalk } from "../field/walked-campaign.js";
+import type { MadeSurvey } from "../survey.js";
 import { csvOf, number } from "./csv.js";
 import { packageOf } from "./data-package.js";
 import { degreesOf, placeOf } from "./geometry.js";
-import type { MadeSurvey } from "./survey.js";
-import type { MadeCampaign, MadeWalk } from "./walked-campaign.js";
 
 /** Every file of a made survey's folder, by its name. */
 export function surveyFiles(made: MadeSurvey): ReadonlyMap<string, string> {

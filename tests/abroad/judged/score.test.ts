@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { expectClose } from "../support/expect-close.js";
-import { chance } from "./random.js";
+import { expectClose } from "../../support/expect-close.js";
+import { chance } from "../random.js";
+import { makeSurvey } from "../survey.js";
 import { errorBetween, scoreSlices } from "./score.js";
 import { overlapOverUnion, scoreBoundaries, scoreChanges } from "./score-stretches.js";
-import { makeSurvey } from "./survey.js";
 
 const { truth } = makeSurvey({
   seed: 2,

@@ -1,8 +1,8 @@
+import { bridged } from "../field/positions.js";
+import type { MadeCampaign, MadeWalk } from "../field/walked-campaign.js";
+import type { Campaign, Pass } from "../lib.js";
+import type { MadeSurvey } from "../survey.js";
 import { EPSG, placeOf } from "./geometry.js";
-import type { Campaign, Pass } from "./lib.js";
-import { bridged } from "./positions.js";
-import type { MadeSurvey } from "./survey.js";
-import type { MadeCampaign, MadeWalk } from "./walked-campaign.js";
 
 /** The campaigns of a made survey as the library's values, blank positions bridged. */
 export function campaignsOf({ campaigns, length_m }: MadeSurvey): readonly Campaign[] {
