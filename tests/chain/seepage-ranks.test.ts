@@ -115,7 +115,7 @@ describe("an alternative is followed to the seepage ranks", () => {
     expect(first!.to_m).toBeGreaterThan(FIRST.from_m);
   });
 
-  it.each(decisions.map(({ name }) => name))(
+  it.each(decisions.slice(1).map(({ name }) => name))(
     "of %s, which lets the second lens pass it",
     (name) => {
       const effect = robustness.find(({ decision }) => decision === name)?.effect ?? "";
