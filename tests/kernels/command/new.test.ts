@@ -3,8 +3,8 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { readNotebook } from "../../../kernels/notebook/read-notebook.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { ROLES } from "../../../lib/survey/read/package-schema.js";
-import { ROLE_FIELDS } from "../../../lib/survey/read/roles.js";
+import { ROLES } from "../../../lib/survey/read/package/package-schema.js";
+import { ROLE_FIELDS } from "../../../lib/survey/read/package/roles.js";
 import { repository, withFolder } from "../support/cells.js";
 import { banquetteIn } from "./banquette.js";
 
