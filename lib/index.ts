@@ -2,7 +2,7 @@
 
 // Reading a survey
 export { openSurvey } from "./place/open-survey.js";
-export { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./place/open-survey-options.js";
+export { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./place/open-options.js";
 export { checkSurvey, type ResourceSummary, type SurveyCheck } from "./chain/check/check-survey.js";
 export { checkText } from "./chain/check/check-text.js";
 export { checkHtml } from "./chain/check/check-html.js";
@@ -21,6 +21,8 @@ export { planDefaults } from "./planning/options.js";
 export type * from "./planning/plan.js";
 
 // The steps of an interpretation
+export { placeReadings } from "./place/place-readings.js";
+export { placeDefaults, type PlaceOptions, type PassShiftOption } from "./place/options.js";
 export { correctDrift } from "./drift/correct-drift.js";
 export { type DriftOptions, driftDefaults } from "./drift/options.js";
 export type * from "./drift/drift.js";
