@@ -1,4 +1,4 @@
-import { channelName, channelsByField } from "../drift/channel-name.js";
+import { channelLabel, channelsByField } from "../drift/channels.js";
 import type { Table } from "../step/figure.js";
 import { countTable, objectTable } from "./across/cross-table.js";
 import type { Footprint } from "./footprints.js";
@@ -33,7 +33,7 @@ function noiseTable({ label, noise, passes }: Masked): Table {
     ],
     rows: noise.map((one) => ({
       ...one,
-      channel: channelName(channels.get(one.channel)!),
+      channel: channelLabel(channels.get(one.channel)!),
       unit: channels.get(one.channel)!.unit,
       grain_pct: Number.isFinite(one.grain_pct) ? one.grain_pct : null,
     })),

@@ -1,4 +1,4 @@
-import { groupChecks } from "../../drift/checks/group-checks.js";
+import { groupVisits } from "../../drift/checks/visits.js";
 import type { Campaign, Channel, Pass } from "../../survey/survey.js";
 import type { NoiseModel } from "./channel-noise.js";
 
@@ -48,10 +48,10 @@ function variancesOf(campaign: Campaign, field: string, c: number): readonly Rep
       const counts = own === spot && value !== undefined && Number.isFinite(value + time_s);
       return counts ? [{ time_s, value }] : [];
     });
-    const { groups, scatter, freedom } = groupChecks(repeats, VISIT_S);
-    const single = groups.every(({ used }) => used < 2);
+    const { visits, scatter, freedom } = groupVisits(repeats, VISIT_S);
+    const single = visits.every(({ used }) => used < 2);
     if (single || !(freedom >= LEAST_FREEDOM && scatter > 0)) return [];
-    const level = groups.reduce((sum, { mean }) => sum + mean, 0) / groups.length;
+    const level = visits.reduce((sum, { mean }) => sum + mean, 0) / visits.length;
     return [{ c, level, variance: scatter * scatter, freedom }];
   });
 }

@@ -1,32 +1,32 @@
-/** How a drift may wander: a Gaussian process of unit rate or unit size. */
+/** Random drift: a Gaussian process of unit rate or unit size, 0 at its start. */
 export interface DriftProcess {
-  /** Covariance of the wander at two times, h after its start. */
+  /** Covariance of the drift at two times, h after its start. */
   readonly covariance: (one_h: number, other_h: number) => number;
 }
 
-/** One that is a model by itself, about a straight line that is free. */
-export interface WanderProcess extends DriftProcess {
+/** A process that is a drift model of its own, about a straight line that is not known. */
+export interface NamedProcess extends DriftProcess {
   readonly name: "random-walk" | "smoothing-spline";
   /** Variance half-way through `span_h` where the line through both ends is known. */
-  readonly bend: (span_h: number) => number;
+  readonly bridgeVariance: (span_h: number) => number;
 }
 
-/** The level makes small independent steps (Brownian motion). */
-export const randomWalk: WanderProcess = {
+/** Independent increments of the level (Brownian motion). */
+export const randomWalk: NamedProcess = {
   name: "random-walk",
   covariance: (one_h, other_h) => Math.max(0, Math.min(one_h, other_h)),
-  bend: (span_h) => span_h / 4,
+  bridgeVariance: (span_h) => span_h / 4,
 };
 
-/** The slope makes small independent steps: its mean is the cubic smoothing spline (Wahba 1978). */
-export const smoothingSpline: WanderProcess = {
+/** Independent increments of the slope: its mean is the cubic smoothing spline (Wahba 1978). */
+export const smoothingSpline: NamedProcess = {
   name: "smoothing-spline",
   covariance: (one_h, other_h) => {
     const [less, more] = one_h < other_h ? [one_h, other_h] : [other_h, one_h];
     return less > 0 ? (less * less * (3 * more - less)) / 6 : 0;
   },
   // Variance of W(T/2) − W(T)/2: T³/24 + T³/12 − 5T³/48.
-  bend: (span_h) => span_h ** 3 / 48,
+  bridgeVariance: (span_h) => span_h ** 3 / 48,
 };
 
 /** A random walk whose rise over `span_h` has unit variance. */
@@ -55,12 +55,13 @@ export function stepping(step_h: number): DriftProcess {
 }
 
 /**
- * A level of unit variance that swings smoothly and keeps for about `keeps_h`, as the air's
- * temperature does; from its start on, where it is 0, as the level beside it is free.
+ * A smooth process of unit variance with a squared-exponential covariance of length `scale_h`, as the
+ * air's temperature has; less its value at the start, as the level beside it is free.
  */
-export function swinging(keeps_h: number): DriftProcess {
-  const alike = (apart_h: number) => Math.exp(-0.5 * (apart_h / keeps_h) ** 2);
+export function swinging(scale_h: number): DriftProcess {
+  const correlation = (apart_h: number) => Math.exp(-0.5 * (apart_h / scale_h) ** 2);
   return {
-    covariance: (one_h, other_h) => alike(one_h - other_h) - alike(one_h) - alike(other_h) + 1,
+    covariance: (one_h, other_h) =>
+      correlation(one_h - other_h) - correlation(one_h) - correlation(other_h) + 1,
   };
 }

@@ -1,17 +1,19 @@
 import { describe, it } from "vitest";
 import type { DriftDatum } from "../../../lib/drift/checks/drift-datum.js";
+import { dataCovariance } from "../../../lib/drift/kriging/drift-covariance.js";
 import {
   type DriftProcess,
   randomWalk,
   smoothingSpline,
-} from "../../../lib/drift/models/drift-process.js";
-import { driftSystem, solveDrift } from "../../../lib/drift/models/drift-system.js";
+} from "../../../lib/drift/kriging/drift-process.js";
 import {
-  fitWander,
-  missesOf,
+  type KrigedDrift,
+  krigeDrift,
+  leaveOneOutOf,
   riseBetween,
-  type WanderFit,
-} from "../../../lib/drift/models/wander-fit.js";
+  trendFrame,
+} from "../../../lib/drift/kriging/krige-drift.js";
+import { solveDrift } from "../../../lib/drift/kriging/solve-drift.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 
@@ -25,10 +27,10 @@ function dataFrom(seed: number): readonly DriftDatum[] {
 }
 
 /** A fit at one rate, without averaging. */
-function atRate(data: readonly DriftDatum[], process: DriftProcess, rate: number): WanderFit {
-  const system = driftSystem(data, [], process);
-  const solved = solveDrift(system, rate);
-  return { system, solved: [solved], weight: [1], rate, logLikelihood: solved.logLikelihood };
+function atRate(data: readonly DriftDatum[], process: DriftProcess, rate: number): KrigedDrift {
+  const frame = { ...trendFrame(data, []), process };
+  const solved = solveDrift(frame, dataCovariance(frame, process), rate);
+  return { frame, solved: [solved], weight: [1], rate, logLikelihood: solved.logLikelihood };
 }
 
 type Matrix = readonly (readonly number[])[];
@@ -126,7 +128,7 @@ describe("fitWander", () => {
 
   it("misses each left-out datum as a fit without it does", () => {
     const data = dataFrom(5);
-    const misses = missesOf(atRate(data, randomWalk, 30));
+    const misses = leaveOneOutOf(atRate(data, randomWalk, 30));
     for (let i = 1; i < data.length; i++) {
       const others = data.filter((_, j) => j !== i);
       const { mean } = riseBetween(atRate(others, randomWalk, 30), 0, data[i]!.time_s);
@@ -145,7 +147,7 @@ describe("fitWander", () => {
         { ...pair, time_s: 3600 * (hour + 0.1), value: 1 },
       ];
     });
-    const fit = fitWander(data, [3600], randomWalk);
+    const fit = krigeDrift(data, [3600], randomWalk);
     const { mean } = riseBetween(fit, 3600, 3601);
     expectClose(mean, 25, { absolute: 1.5 });
   });

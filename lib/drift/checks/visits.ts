@@ -1,4 +1,6 @@
+import { firstOf, lastOf, neighbours, zipped } from "../../numerics/arrays.js";
 import { MAD_TO_SD, median } from "../../numerics/robust.js";
+import { meanOf } from "./mean-of.js";
 
 /** One reading of one channel at the fixed spot. */
 export interface Repeat {
@@ -7,23 +9,23 @@ export interface Repeat {
 }
 
 /** One visit to the fixed spot: the repeats of one channel, taken together. */
-export interface CheckGroup {
+export interface CheckVisit {
   /** Mean time of the repeats used. */
   readonly time_s: number;
   readonly start_s: number;
   readonly end_s: number;
   readonly mean: number;
-  /** Standard error of the mean; NaN where the scatter cannot be told. */
+  /** Standard error of the mean; NaN where the scatter is not known. */
   readonly error: number;
   /** Repeats used, and repeats left out as bad. */
   readonly used: number;
   readonly bad: number;
 }
 
-export interface CheckGroups {
+export interface CheckVisits {
   /** k visits by time. */
-  readonly groups: readonly CheckGroup[];
-  /** Standard deviation of one repeat; NaN where it cannot be told. */
+  readonly visits: readonly CheckVisit[];
+  /** Standard deviation of one repeat; NaN where it is not known. */
   readonly scatter: number;
   /** Degrees of freedom behind `scatter`. */
   readonly freedom: number;
@@ -34,18 +36,18 @@ const BAD_REPEAT = 4;
 
 /**
  * Repeats of one channel grouped into visits wherever two neighbours lie more than `within_s` apart,
- * each with a mean and a standard error that one bad repeat does not spoil. The scatter is common to
- * all visits, as the spot, and with it the level, is the same.
+ * each with a mean and a standard error that are robust against one bad repeat. The scatter is common
+ * to all visits, as the spot, and with it the level, is the same.
  */
-export function groupChecks(repeats: readonly Repeat[], within_s: number): CheckGroups {
-  const visits = splitByTime(repeats, within_s);
-  const limit = BAD_REPEAT * pooledScale(visits);
-  const cleaned = visits.map((visit) => withoutBad(visit, limit));
+export function groupVisits(repeats: readonly Repeat[], within_s: number): CheckVisits {
+  const all = splitByTime(repeats, within_s);
+  const limit = BAD_REPEAT * pooledScale(all);
+  const cleaned = all.map((visit) => withoutBad(visit, limit));
   const freedom = cleaned.reduce((sum, { good }) => sum + good.length - 1, 0);
   const squares = cleaned.reduce((sum, { good }) => sum + sumOfSquares(good), 0);
   if (freedom > 0 && squares > 0) {
     const scatter = Math.sqrt(squares / freedom);
-    return { groups: cleaned.map((visit) => summarised(visit, scatter)), scatter, freedom };
+    return { visits: cleaned.map((visit) => summarised(visit, scatter)), scatter, freedom };
   }
   return scatterBetween(cleaned.map((visit) => summarised(visit, Number.NaN)));
 }
@@ -77,47 +79,46 @@ function pooledScale(visits: readonly Repeat[][]): number {
 }
 
 function withoutBad(all: readonly Repeat[], limit: number): CleanVisit {
-  const middle = median(all.map(({ value }) => value));
+  const middle = median(valuesOf(all));
   const good = all.filter(({ value }) => Math.abs(value - middle) <= limit);
   return { all, good: limit > 0 && good.length > all.length / 2 ? good : all };
 }
 
 function sumOfSquares(repeats: readonly Repeat[]): number {
-  const mean = meanOf(repeats, "value");
-  return repeats.reduce((sum, { value }) => sum + (value - mean) ** 2, 0);
+  const values = valuesOf(repeats);
+  const mean = meanOf(values);
+  return values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
 }
 
-function summarised({ all, good }: CleanVisit, scatter: number): CheckGroup {
+function summarised({ all, good }: CleanVisit, scatter: number): CheckVisit {
   return {
-    time_s: meanOf(good, "time_s"),
-    start_s: all[0]!.time_s,
-    end_s: all.at(-1)!.time_s,
-    mean: meanOf(good, "value"),
+    time_s: meanOf(good.map(({ time_s }) => time_s)),
+    start_s: firstOf(all).time_s,
+    end_s: lastOf(all).time_s,
+    mean: meanOf(valuesOf(good)),
     error: scatter / Math.sqrt(good.length),
     used: good.length,
     bad: all.length - good.length,
   };
 }
 
-/** Without repeats, the scatter shows in how far each visit lies off the line of its neighbours. */
-function scatterBetween(groups: readonly CheckGroup[]): CheckGroups {
-  const bends = groups.slice(1, -1).map(({ time_s, mean }, i) => {
-    const [before, after] = [groups[i]!, groups[i + 2]!];
-    const share = (time_s - before.time_s) / (after.time_s - before.time_s);
-    const off = mean - (1 - share) * before.mean - share * after.mean;
+function valuesOf(repeats: readonly Repeat[]): readonly number[] {
+  return repeats.map(({ value }) => value);
+}
+
+/** Without repeats, the scatter from how far each visit lies off the line of its neighbours. */
+function scatterBetween(visits: readonly CheckVisit[]): CheckVisits {
+  const pairs = neighbours(visits);
+  const bends = zipped(pairs.slice(0, -1), pairs.slice(1)).map(([[before, visit], [, after]]) => {
+    const share = (visit.time_s - before.time_s) / (after.time_s - before.time_s);
+    const off = visit.mean - (1 - share) * before.mean - share * after.mean;
     return Math.abs(off) / Math.sqrt(1 + share ** 2 + (1 - share) ** 2);
   });
   const scatter = bends.length < 2 ? Number.NaN : MAD_TO_SD * median(bends);
   const known = scatter > 0 ? scatter : Number.NaN;
   return {
-    groups: groups.map((group) => ({ ...group, error: known / Math.sqrt(group.used) })),
+    visits: visits.map((visit) => ({ ...visit, error: known / Math.sqrt(visit.used) })),
     scatter: known,
     freedom: known > 0 ? bends.length : 0,
   };
-}
-
-function meanOf(repeats: readonly Repeat[], field: "time_s" | "value"): number {
-  // About the first value, as times since 1970 are large beside their differences.
-  const origin = repeats[0]![field];
-  return origin + repeats.reduce((sum, repeat) => sum + repeat[field] - origin, 0) / repeats.length;
 }

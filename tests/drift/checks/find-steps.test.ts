@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import type { CheckGroup } from "../../../lib/drift/checks/group-checks.js";
-import { findSteps, possibleSteps, type StepSearch } from "../../../lib/drift/models/find-steps.js";
+import { findSteps, possibleSteps, type StepSearch } from "../../../lib/drift/checks/find-steps.js";
+import type { CheckVisit } from "../../../lib/drift/checks/visits.js";
 
-const group = (hour: number, mean: number): CheckGroup => ({
+const group = (hour: number, mean: number): CheckVisit => ({
   time_s: 3600 * hour,
   start_s: 3600 * hour - 20,
   end_s: 3600 * hour + 20,

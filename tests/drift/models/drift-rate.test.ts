@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import type { CheckGroup } from "../../lib/drift/checks/group-checks.js";
-import { driftRate } from "../../lib/drift/drift-rate.js";
-import { expectClose } from "../support/expect-close.js";
+import type { CheckVisit } from "../../../lib/drift/checks/visits.js";
+import { driftRate } from "../../../lib/drift/models/drift-rate.js";
+import { expectClose } from "../../support/expect-close.js";
 
-const group = (time_s: number, mean: number, error = 1): CheckGroup => ({
+const group = (time_s: number, mean: number, error = 1): CheckVisit => ({
   time_s,
   start_s: time_s,
   end_s: time_s,

@@ -2,7 +2,7 @@ import { frequencyText, KIND_WORDS } from "../survey/channel-words.js";
 import type { Channel } from "../survey/survey.js";
 
 /** A channel in words, such as "in-phase, 60 kHz, HCP". */
-export function channelName({ kind, frequency_Hz, orientation }: Channel): string {
+export function channelLabel({ kind, frequency_Hz, orientation }: Channel): string {
   return `${KIND_WORDS[kind]}, ${frequencyText(frequency_Hz)}, ${orientation}`;
 }
 
@@ -15,4 +15,11 @@ export function channelsByField(
     if (!byField.has(channel.field)) byField.set(channel.field, channel);
   }
   return [...byField.values()];
+}
+
+/** The same by their fields. */
+export function channelMap(
+  passes: Parameters<typeof channelsByField>[0],
+): ReadonlyMap<string, Channel> {
+  return new Map(channelsByField(passes).map((channel) => [channel.field, channel]));
 }
