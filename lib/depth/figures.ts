@@ -6,7 +6,7 @@ import type { DepthSlices } from "./depth-slices.js";
 import { residualFigures } from "./views/residuals/residual-figure.js";
 import { sectionFigure } from "./views/section/section-figure.js";
 
-/** The section along chainage, the slices with their bands, and what the model does not explain. */
+/** The section along chainage, the slices with their intervals, and the residuals. */
 export function depthFigures(value: DepthSlices): readonly Figure[] {
   return [sectionFigure(value), slicesFigure(value), ...residualFigures(value)];
 }

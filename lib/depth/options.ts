@@ -1,6 +1,7 @@
-import { callbackOption, choiceOption, customOption, groupOption } from "../step/options/kinds.js";
-import { numberOption, numberOr, valueFault } from "../step/options/number.js";
+import { callbackOption, choiceOption, customOption } from "../step/options/kinds.js";
+import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
+import { valueFault } from "../step/options/option-fault.js";
 import { defaultsOf } from "../step/options/resolve.js";
 import type { Fault } from "../step/step-error.js";
 import type { Campaign } from "../survey/survey.js";
@@ -156,17 +157,16 @@ function intervalFaults(given: unknown, path: string): readonly Fault[] {
   return [{ code: "option-range", path, expected: "depths with 0 <= top_m < base_m", received }];
 }
 
-const tieValues = groupOption(
-  {
-    resistivity_ohm_m: positive(1, "ohm-m", "Mean between the depths."),
-    log10Sd: positive(1, "", "Standard deviation of its log10."),
-  },
-  { meaning: "What a tie says of the ground between its depths." },
-);
-
 function tieFaults(tie: unknown, path: string): readonly Fault[] {
-  return [...intervalFaults(tie, path), ...tieValues.faults(tie, path)];
+  const { resistivity_ohm_m, log10Sd } = (tie ?? {}) as Partial<DepthTie>;
+  return [
+    ...intervalFaults(tie, path),
+    ...POSITIVE.faults(resistivity_ohm_m, `${path}.resistivity_ohm_m`),
+    ...POSITIVE.faults(log10Sd, `${path}.log10Sd`),
+  ];
 }
+
+const POSITIVE = positive(1, "", "A value of a tie.");
 
 /** Faults of a campaign, and of options that the campaign or another option rules out. */
 export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[] {
@@ -189,7 +189,7 @@ export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[
   return [...faults, ...strayTies(walked, used.ties)];
 }
 
-/** A tie that no station could hold is a fault: nothing that was given is dropped in silence. */
+/** Ties outside the walked line. */
 function strayTies(walked: readonly number[], ties: readonly DepthTie[]): Fault[] {
   const first = walked.reduce((least, x) => Math.min(least, x), Number.POSITIVE_INFINITY);
   const last = walked.reduce((most, x) => Math.max(most, x), Number.NEGATIVE_INFINITY);

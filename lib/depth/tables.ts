@@ -4,7 +4,7 @@ import type { Table } from "../step/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { residualTables } from "./views/residuals/residual-tables.js";
 
-/** The slices, and how each channel is met. */
+/** The slices, and the fit of each channel. */
 export function depthTables(value: DepthSlices): readonly Table[] {
   return [depthTable(value), ...residualTables(value)];
 }

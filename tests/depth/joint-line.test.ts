@@ -158,7 +158,7 @@ describe("estimateDepthSlices with all stations together", () => {
       );
     expect(await refused({ ties: [tie, bad], draws: 1.5 })).toEqual([
       ": options.ties[1] must be depths with 0 <= top_m < base_m, got 2 to 1",
-      ": options.ties[1].resistivity_ohm_m must be a number above 0 ohm-m, got -3",
+      ": options.ties[1].resistivity_ohm_m must be a number above 0, got -3",
       ": options.draws must be a whole number at least 0, got 1.5",
     ]);
     expect(await refused({ ties: [tie] })).toEqual([

@@ -3,9 +3,8 @@ import type { Channel } from "../../survey/survey.js";
 import type { StationChannel } from "./gather-stations.js";
 
 /**
- * ppm of quadrature for one mS/m of an apparent-conductivity channel: such channels state the
- * quadrature through the low-induction relation σa = 4 Im(Hs/Hp) / (ω μ₀ s²), so the quadrature is
- * had back exactly. Source: McNeill 1980. For ppm channels the factor is 1.
+ * ppm of quadrature for one mS/m of an apparent-conductivity channel, by the low-induction relation
+ * σa = 4 Im(Hs/Hp) / (ω μ₀ s²); 1 for ppm channels. Source: McNeill 1980.
  */
 export function ppmPerUnit(channel: Channel): number {
   if (channel.kind !== "conductivity") return 1;

@@ -1,13 +1,13 @@
 import type { Slice } from "../depth-slices.js";
 
-/** Whether the data know a slice's mean log resistivity, and tell it from that of the slice above. */
+/** Whether the data resolve a slice's mean log resistivity, also from that of the slice above. */
 export type SliceKnown = (slice: SliceDepths, above: SliceDepths | undefined) => boolean;
 
 /**
  * Slices as thin as the data allow, from the surface down: each is deepened layer by layer until
- * its mean log resistivity is known, then the next begins. The row ends at the first slice that never
- * gets there, or when there are as many slices as independent levels (`most`). Empty where not even
- * the whole column is known.
+ * its mean log resistivity is resolved, then the next begins. The last is followed by one that never
+ * is, or there are as many slices as independent levels (`most`). Empty where not even the whole
+ * column is resolved.
  */
 export function chooseSlices(
   top_m: ArrayLike<number>,

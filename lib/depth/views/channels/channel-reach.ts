@@ -1,5 +1,6 @@
 import { channelSensitivities } from "../../../earth/channel-sensitivities.js";
 import type { Channel } from "../../../survey/survey.js";
+import type { ChannelFit } from "../../depth-slices.js";
 
 /** A column of layered ground. */
 export interface Column {
@@ -9,7 +10,7 @@ export interface Column {
   readonly log10Resistivity: ArrayLike<number>;
 }
 
-/** How deep a channel looks. */
+/** The depths that a channel is sensitive to. */
 export interface ChannelReach {
   /** k depths, rising from 0. */
   readonly depth_m: Float64Array;
@@ -19,7 +20,7 @@ export interface ChannelReach {
   readonly median_m: number;
 }
 
-/** Pieces that layers are parted into, m, and how far below the last top sensitivity is followed. */
+/** Sublayers of the column, m, and how far it goes down, in depths of the last top. */
 const PIECE_M = 0.2;
 const BEYOND = 3;
 
@@ -32,7 +33,7 @@ export function channelReaches(
   height_m: number,
   column: Column,
 ): readonly ChannelReach[] {
-  const { depth_m, conductivity_S_per_m } = parted(column);
+  const { depth_m, conductivity_S_per_m } = sublayers(column);
   const m = depth_m.length;
   const thickness_m = Array.from({ length: m - 1 }, (_, j) => depth_m[j + 1]! - depth_m[j]!);
   const earth = { conductivity_S_per_m, thickness_m };
@@ -46,6 +47,17 @@ export function channelReaches(
   });
 }
 
+/** The same of fitted channels; none where coils, height or column are not all known. */
+export function fitReaches(
+  fits: readonly ChannelFit[],
+  height_m: number,
+  column: Column,
+): readonly ChannelReach[] {
+  const coils = fits.flatMap((fit) => fit.coils ?? []);
+  const known = height_m >= 0 && Array.from(column.log10Resistivity).every(Number.isFinite);
+  return known && coils.length === fits.length ? channelReaches(coils, height_m, column) : [];
+}
+
 function depthOfHalf(depth_m: Float64Array, above: Float64Array): number {
   const next = above.findIndex((share) => share >= 0.5);
   if (next < 1) return Number.NaN;
@@ -53,8 +65,8 @@ function depthOfHalf(depth_m: Float64Array, above: Float64Array): number {
   return depth_m[next - 1]! + share * (depth_m[next]! - depth_m[next - 1]!);
 }
 
-/** The column in thin pieces; the last layer too, down to a few times its top. */
-function parted({ top_m, log10Resistivity }: Column) {
+/** The column in thin sublayers; the last layer too, down to a few times its top. */
+function sublayers({ top_m, log10Resistivity }: Column) {
   const depth: number[] = [];
   const conductivity_S_per_m: number[] = [];
   const last = top_m[top_m.length - 1]!;

@@ -1,12 +1,12 @@
 import { curveSpec } from "../../../figures/curve/curve.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
-import type { SetAsideBand } from "../../../figures/strip/strip-types.js";
 import { median } from "../../../numerics/robust.js";
 import type { Figure } from "../../../step/figure.js";
 import { frequencyText } from "../../../survey/channel-words.js";
+import { stationBands } from "../../data/gap-bands.js";
 import type { NominalChannel, NominalView } from "./nominal.js";
 
-/** The profiles, panel by coil pair, and where each channel looks. */
+/** The profiles, panel by coil pair, and the sensitivity of each channel by depth. */
 export function nominalFigures(value: NominalView): readonly Figure[] {
   return [profilesFigure(value), sensitivityFigure(value)];
 }
@@ -54,21 +54,9 @@ function profilesFigure(value: NominalView): Figure {
           y: channel.apparent_mS_per_m,
         })),
       })),
-      setAside: gapsOf(value),
+      setAside: stationBands(value.gap, value),
     }),
   };
-}
-
-function gapsOf({ gap, chainage_m, spacing_m }: NominalView): SetAsideBand[] {
-  const bands: SetAsideBand[] = [];
-  for (let i = 0; i < gap.length; i++) {
-    const text = gap[i]!;
-    if (text === "") continue;
-    const from_m = chainage_m[i]! - spacing_m / 2;
-    while (gap[i + 1] === text) i++;
-    bands.push({ from_m, to_m: chainage_m[i]! + spacing_m / 2, text });
-  }
-  return bands;
 }
 
 function sensitivityFigure(value: NominalView): Figure {

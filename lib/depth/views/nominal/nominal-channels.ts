@@ -16,7 +16,7 @@ interface Merged {
   readonly channel: Channel;
   /** n means, mS/m by the low-induction relation. */
   readonly apparent: Float64Array;
-  /** Scatter of one reading, mS/m, and the usual number of readings at a station. */
+  /** Scatter of one reading, mS/m, and the median number of readings at a station. */
   readonly scatter: number;
   readonly count: number;
 }
@@ -26,7 +26,7 @@ function conductivityPerUnit(channel: Channel): number {
   return channel.kind === "conductivity" ? 1 : 1 / lowInductionQuadrature(1e-3, channel);
 }
 
-/** Channels that state a conductivity, coil pair by coil pair, each once whatever the passes. */
+/** Channels that state a conductivity, coil pair by coil pair; passes are merged. */
 export function mergeChannels(stations: Stations): readonly Merged[] {
   const groups = new Map<string, Stations["channels"][number][]>();
   for (const entry of stations.channels) {
@@ -64,7 +64,7 @@ function mergePasses(entries: readonly Stations["channels"][number][]): Merged {
   };
 }
 
-/** The even ground and height for which depths and shares are worked out. */
+/** The half-space and height for which depths and shares are computed. */
 export interface TypicalPlace {
   readonly ground_S_per_m: number;
   readonly height_m: number;
@@ -138,7 +138,7 @@ function layerTops(separations_m: readonly number[]): number[] {
   return Array.from({ length: LAYERS }, (_, j) => (j === 0 ? 0 : first * ratio ** (j - 1)));
 }
 
-/** The other channel that is most like this one: largest correlation over the prior. */
+/** The other channel of the largest correlation with this one under the prior. */
 function nearestOf(whitened: Float64Array, c: number, count: number): number {
   const m = whitened.length / count;
   const dot = (a: number, b: number) => {
@@ -154,7 +154,7 @@ function nearestOf(whitened: Float64Array, c: number, count: number): number {
   return best;
 }
 
-/** Shares of sensitivity a metre at the layers' middles, and the depth of half of the sensitivity. */
+/** Shares of sensitivity a metre at mid-layer depths, and the depth above which half of it lies. */
 function sensitivityByDepth(row: Float64Array, top_m: readonly number[]) {
   const size = row.map(Math.abs);
   const whole = size.reduce((sum, value) => sum + value, 0);

@@ -1,7 +1,7 @@
+import { estimatedRuns } from "../../data/text-runs.js";
 import type { DepthSlices } from "../../depth-slices.js";
-import { estimatedRuns } from "../section/section-cells.js";
 
-/** Neighbouring stations whose residuals are taken together. */
+/** Neighbouring stations whose residuals are pooled. */
 export interface MisfitBin {
   readonly from_m: number;
   readonly to_m: number;
@@ -14,7 +14,7 @@ export interface MisfitBin {
 
 /** Bins of a line at the most. */
 const BINS = 300;
-/** Of five residuals of unit spread the root mean square is over 1.5 once in 20, over 2 once in 1,000. */
+/** The root mean square of five unit normals is above 1.5 once in 20, above 2 once in 1,000. */
 const LEAST = 5;
 
 /** The stations with an estimate in bins that no gap breaks, each of five stations or more. */

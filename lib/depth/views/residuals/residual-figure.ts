@@ -4,9 +4,9 @@ import { greys } from "../../../figures/theme.js";
 import type { Figure } from "../../../step/figure.js";
 import { gapBands } from "../../data/gap-bands.js";
 import type { DepthSlices } from "../../depth-slices.js";
+import { type ChannelMisfit, channelMisfits } from "./channel-misfits.js";
 import { binMisfit, joinedBins, misfitBins } from "./misfit-bins.js";
 import { residualFinding } from "./residual-finding.js";
-import { type ChannelMisfit, channelMisfits } from "./unexplained.js";
 
 const GROUPS = {
   some: "1.5 to 2",
@@ -22,7 +22,7 @@ const COLOURS = {
   [GROUPS.none]: greys.grid,
 };
 
-/** Which channels and stretches the model does not explain; none where no channel tells its fit. */
+/** Which channels and stretches the model does not explain; none without channel fits. */
 export function residualFigures(value: DepthSlices): readonly Figure[] {
   const channels = channelMisfits(value);
   if (channels.length === 0 || channels.every(({ misfit }) => Number.isNaN(misfit))) return [];
@@ -69,7 +69,7 @@ function residualSpec(value: DepthSlices, channels: readonly ChannelMisfit[], ti
   });
 }
 
-/** From zero, or where single stations would flatten all others, by ratios. */
+/** Linear from zero, or logarithmic where single stations would flatten all others. */
 function misfitScale(misfit: Float64Array) {
   const most = misfit.reduce((largest, one) => (one > largest ? one : largest), 2);
   if (most > 6) return { scale: "log" as const, zeroRule: true };

@@ -1,27 +1,28 @@
 import type { Cell } from "../../../figures/strip/strip.js";
+import { estimatedRuns } from "../../data/text-runs.js";
 import type { DepthSlices } from "../../depth-slices.js";
 
-/** Columns that a section is drawn in, at the most; neighbouring stations share one where there are more. */
+/** Most columns of a section; where there are more stations, neighbours share one. */
 const COLUMNS = 400;
-/** A layer has its full colour where its spread is under the first share of the prior's, none over the second. */
+/** Full colour below this ratio of posterior to prior standard deviation, none above the second. */
 const FULL = 0.45;
 const NONE = 0.85;
-/** Confidence below the reliable depth, at the most. */
+/** Most confidence below the reliable depth. */
 const BELOW = 0.3;
 
-/** Depth down to which a section is drawn, m: half as much again as can be trusted. */
+/** Depth down to which a section is drawn, m: one and a half times the reliable depth. */
 export function drawnDepth({ reliableTo_m, layers }: DepthSlices): number {
   return reliableTo_m > 0 ? 1.5 * reliableTo_m : layers.top_m.at(-1)!;
 }
 
-/** How sure a layer's colour is, 0 to 1: by its spread over the prior's, and faded below the reliable depth. */
+/** Strength of a layer's colour, 0 to 1: by posterior over prior standard deviation, and depth. */
 export function confidenceAt(learned: number, middle_m: number, reliableTo_m: number): number {
   const spread = Math.sqrt(Math.max(0, 1 - learned));
   const own = Math.min(1, Math.max(0, (NONE - spread) / (NONE - FULL)));
   return middle_m > reliableTo_m ? Math.min(BELOW, own) : own;
 }
 
-/** Cells of chainage and layer; a station without an estimate has none, however many share a column. */
+/** Cells of chainage and layer, none at stations without an estimate. */
 export function sectionCells(value: DepthSlices): readonly Cell[] {
   const together = Math.max(1, Math.ceil(value.chainage_m.length / COLUMNS));
   return estimatedRuns(value).flatMap(({ first, last }) => {
@@ -31,18 +32,6 @@ export function sectionCells(value: DepthSlices): readonly Cell[] {
     }
     return cells;
   });
-}
-
-/** Unbroken runs of stations with an estimate. */
-export function estimatedRuns({ gap }: Pick<DepthSlices, "gap">) {
-  const runs: { readonly first: number; readonly last: number }[] = [];
-  for (let i = 0; i < gap.length; i++) {
-    if (gap[i] !== "") continue;
-    const first = i;
-    while (gap[i + 1] === "") i += 1;
-    runs.push({ first, last: i });
-  }
-  return runs;
 }
 
 function columnCells(value: DepthSlices, first: number, last: number): readonly Cell[] {

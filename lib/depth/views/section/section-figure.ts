@@ -9,7 +9,7 @@ import { sectionFinding } from "./section-finding.js";
 
 const HEIGHT_PX = 260;
 
-/** The section along chainage: what is under the crest, how sure, and where nothing is known. */
+/** The section along chainage, with its reliability and its gaps. */
 export function sectionFigure(value: DepthSlices): Figure {
   const title = sectionFinding(value);
   const cells = sectionCells(value);
@@ -63,7 +63,7 @@ function subtitleOf(value: DepthSlices, cells: readonly Cell[]): string {
   return times === null ? levels : `${levels}; heights drawn ${times} times as large as lengths`;
 }
 
-/** How many times a metre of height is drawn as long as one of length, to two digits. */
+/** Vertical exaggeration, to two digits. */
 function exaggeration({ chainage_m, spacing_m }: DepthSlices, cells: readonly Cell[]) {
   if (cells.length === 0) return null;
   const surface = (cell: Cell) => cell.surface_m ?? 0;

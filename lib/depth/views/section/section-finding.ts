@@ -1,12 +1,12 @@
+import { estimatedRuns } from "../../data/text-runs.js";
 import type { DepthSlices } from "../../depth-slices.js";
-import { estimatedRuns } from "./section-cells.js";
 
 /** Length over which ground is averaged for the title, m; never under five stations. */
 const WINDOW_M = 20;
-/** Ratio of the extremes under which ground counts as alike. */
-const ALIKE = 1.5;
+/** Ratio of the extremes below which the ground counts as uniform. */
+const UNIFORM = 1.5;
 
-/** What a section shows, in a sentence: the extremes along the bank down to the reliable depth. */
+/** The section in a sentence: the extremes along the bank down to the reliable depth. */
 export function sectionFinding(value: DepthSlices): string {
   const { campaign, reliableTo_m } = value;
   if (!(reliableTo_m > 0)) {
@@ -17,7 +17,7 @@ export function sectionFinding(value: DepthSlices): string {
   if (means.length === 0) return `${down} is known nowhere`;
   const low = means.reduce((least, one) => (one.log10 < least.log10 ? one : least));
   const high = means.reduce((most, one) => (one.log10 > most.log10 ? one : most));
-  if (10 ** (high.log10 - low.log10) < ALIKE) {
+  if (10 ** (high.log10 - low.log10) < UNIFORM) {
     return `${down} has about ${ohm((low.log10 + high.log10) / 2)} ohm-m all along`;
   }
   return (

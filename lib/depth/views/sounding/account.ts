@@ -3,10 +3,11 @@ import type { Basis } from "../../../step/step-account.js";
 import { type Fault, quoted } from "../../../step/step-error.js";
 import type { DepthSlices } from "../../depth-slices.js";
 import { soundingFigure } from "./figures.js";
+import { soundingFinding } from "./finding.js";
 import type { SoundingOptions } from "./options.js";
 import type { Sounding } from "./sounding.js";
 import type { SoundingPlace } from "./sounding-at.js";
-import { soundingFinding, soundingTable } from "./tables.js";
+import { soundingTable } from "./tables.js";
 
 /** Faults of a place off the line, and of slices without an estimate. */
 export function soundingFaults({ slices, chainage_m }: SoundingPlace): readonly Fault[] {

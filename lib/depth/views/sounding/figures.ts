@@ -2,8 +2,8 @@ import { type DepthPanel, depthSpec } from "../../../figures/depth/depth.js";
 import type { Figure } from "../../../step/figure.js";
 import type { Borehole } from "../../../survey/survey.js";
 import type { DepthSlices } from "../../depth-slices.js";
+import { soundingFinding } from "./finding.js";
 import type { Sounding } from "./sounding.js";
-import { soundingFinding } from "./tables.js";
 
 export function soundingFigure(slices: DepthSlices, value: Sounding): Figure {
   const title = soundingFinding(slices, value);
