@@ -1,3 +1,4 @@
+import { firstOf } from "../numerics/arrays.js";
 import { type Fault, quoted } from "../step/step-error.js";
 import type { DepthSlices } from "./depth-slices.js";
 
@@ -24,7 +25,7 @@ function spacingFaults(given: DepthSlices, path: string): Fault[] {
     return [{ code: "spacing", path: `${path}.spacing_m`, expected: "above 0", received }];
   }
   const uneven = chainage_m.findIndex(
-    (x, i) => !(Math.abs(x - (chainage_m[0]! + i * spacing_m)) <= 1e-3 * spacing_m),
+    (x, i) => !(Math.abs(x - (firstOf(chainage_m) + i * spacing_m)) <= 1e-3 * spacing_m),
   );
   if (uneven < 0) return [];
   const expected = `rising from station to station by spacing_m (${spacing_m} m)`;

@@ -1,8 +1,10 @@
 import { stripSpec } from "../figures/strip/strip.js";
+import { valueAt } from "../numerics/arrays.js";
 import { NORMAL_90 } from "../numerics/normal.js";
 import type { Figure } from "../step/figure.js";
 import { gapBands } from "./data/gap-bands.js";
 import type { DepthSlices } from "./depth-slices.js";
+import { sliceColumns } from "./slices/slice-columns.js";
 import { residualFigures } from "./views/residuals/residual-figure.js";
 import { sectionFigure } from "./views/section/section-figure.js";
 
@@ -26,7 +28,7 @@ function slicesFigure(value: DepthSlices): Figure {
       "aside or missing.",
     spec: stripSpec({
       title,
-      panels: value.slices.map((slice, k) => ({
+      panels: sliceColumns(value).map(({ slice, mean, sd }) => ({
         kind: "lines" as const,
         label:
           `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m` +
@@ -35,21 +37,21 @@ function slicesFigure(value: DepthSlices): Figure {
         scale: "log" as const,
         height_px: 90,
         legend: "",
-        series: [bandSeries(value, k)],
+        series: [bandSeries(value.chainage_m, mean, sd)],
       })),
       setAside: gapBands(value),
     }),
   };
 }
 
-function bandSeries(value: DepthSlices, k: number) {
-  const mean = value.log10Resistivity[k]!;
-  const sd = value.sd[k]!;
+function bandSeries(x: Float64Array, mean: Float64Array, sd: Float64Array) {
+  const bound = (deviations: number) =>
+    mean.map((value, i) => 10 ** (value + deviations * valueAt(sd, i)));
   return {
     name: "resistivity",
-    x: value.chainage_m,
-    y: mean.map((v) => 10 ** v),
-    lo: mean.map((v, i) => 10 ** (v - NORMAL_90 * sd[i]!)),
-    hi: mean.map((v, i) => 10 ** (v + NORMAL_90 * sd[i]!)),
+    x,
+    y: mean.map((value) => 10 ** value),
+    lo: bound(-NORMAL_90),
+    hi: bound(NORMAL_90),
   };
 }

@@ -1,10 +1,11 @@
 import { callbackOption, choiceOption, customOption } from "../step/options/kinds.js";
 import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
-import { valueFault } from "../step/options/option-fault.js";
+import { numberFault, valueFault } from "../step/options/option-fault.js";
 import { defaultsOf } from "../step/options/resolve.js";
 import type { Fault } from "../step/step-error.js";
 import type { Campaign } from "../survey/survey.js";
+import { walkedRange } from "./data/gather-stations.js";
 import type { SliceDepths } from "./slices/choose-slices.js";
 
 /** Resistivity of a column between two depths as a borehole or a resistivity section gives it. */
@@ -171,10 +172,8 @@ const POSITIVE = positive(1, "", "A value of a tie.");
 /** Faults of a campaign, and of options that the campaign or another option rules out. */
 export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[] {
   const faults: Fault[] = [];
-  const walked = campaign.passes.flatMap((pass) =>
-    [...pass.chainage_m].filter((x) => !Number.isNaN(x)),
-  );
-  if (walked.length === 0) {
+  const [first, last] = walkedRange(campaign);
+  if (first > last) {
     faults.push({
       code: "no-positions",
       path: `campaign ${campaign.label}`,
@@ -186,22 +185,10 @@ export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[
     const rule = '"line" where draws or ties are asked for';
     faults.push(valueFault(used.together, "options.together", rule));
   }
-  return [...faults, ...strayTies(walked, used.ties)];
-}
-
-/** Ties outside the walked line. */
-function strayTies(walked: readonly number[], ties: readonly DepthTie[]): Fault[] {
-  const first = walked.reduce((least, x) => Math.min(least, x), Number.POSITIVE_INFINITY);
-  const last = walked.reduce((most, x) => Math.max(most, x), Number.NEGATIVE_INFINITY);
   const rule = `a chainage within the walk, ${first.toFixed(0)} to ${last.toFixed(0)} m`;
-  return ties.flatMap(({ chainage_m }, k) =>
-    chainage_m >= first && chainage_m <= last
-      ? []
-      : [
-          {
-            ...valueFault(chainage_m, `options.ties[${k}].chainage_m`, rule),
-            code: "option-range",
-          },
-        ],
-  );
+  for (const [k, { chainage_m }] of used.ties.entries()) {
+    if (chainage_m >= first && chainage_m <= last) continue;
+    faults.push(numberFault(chainage_m, `options.ties[${k}].chainage_m`, rule));
+  }
+  return faults;
 }

@@ -36,7 +36,8 @@ export interface Stations {
  * by channel, of the readings in use within half a spacing. Readings without a position are left out.
  */
 export function gatherStations(campaign: Campaign, spacing_m: number): Stations {
-  const [first, last] = stationRange(campaign, spacing_m);
+  const [low, high] = walkedRange(campaign);
+  const [first, last] = [Math.round(low / spacing_m), Math.round(high / spacing_m)];
   const n = Math.max(0, last - first + 1);
   const chainage_m = Float64Array.from({ length: n }, (_, i) => (first + i) * spacing_m);
   const present = new Uint16Array(n);
@@ -82,17 +83,14 @@ function shortCause(campaign: Campaign, mark: number): string {
   return cause.object || (cause.kind === "detected" ? "not noted" : cause.kind);
 }
 
-function stationRange(campaign: Campaign, spacing_m: number): [number, number] {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (const pass of campaign.passes) {
-    for (const x of pass.chainage_m) {
-      if (Number.isNaN(x)) continue;
-      low = Math.min(low, x);
-      high = Math.max(high, x);
-    }
+/** First and last chainage of a campaign's readings, m; infinite, and the other way, without any. */
+export function walkedRange({ passes }: Campaign): readonly [number, number] {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const x of passes.flatMap((pass) => [...pass.chainage_m])) {
+    if (x < low) low = x;
+    if (x > high) high = x;
   }
-  return [Math.round(low / spacing_m), Math.round(high / spacing_m)];
+  return [low, high];
 }
 
 function averageChannel(

@@ -1,4 +1,5 @@
 import { lowInductionQuadrature } from "../../earth/half-space.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
 import type { Channel } from "../../survey/survey.js";
 import type { StationChannel } from "./gather-stations.js";
 
@@ -22,7 +23,7 @@ export function stationNoise(
   options: { readonly proportional: number; readonly floor_ppm: number },
 ): number {
   const factor = ppmPerUnit(entry.channel);
-  const value = entry.mean[at]! * factor;
+  const value = valueAt(entry.mean, at) * factor;
   const scatter = Math.max(entry.noise * factor, options.floor_ppm);
-  return Math.hypot(options.proportional * value, scatter / Math.sqrt(entry.count[at]!));
+  return Math.hypot(options.proportional * value, scatter / Math.sqrt(itemAt(entry.count, at)));
 }

@@ -39,3 +39,25 @@ export function layerPrior(top_m: Float64Array, options: LayerPriorOptions): Lay
   const variance = Float64Array.from({ length: m }, (_, i) => covariance[i * m + i]!);
   return { factor: choleskyFactor(covariance, m), variance };
 }
+
+/** L C Lᵀ: covariance of ln conductivity, C the first m × m of q × q entries from `at` on. */
+export function unwhitened(
+  covariance: Float64Array,
+  lower: Float64Array,
+  { q, at }: { readonly q: number; readonly at: number },
+): Float64Array {
+  const m = Math.round(Math.sqrt(lower.length));
+  const [half, out] = [new Float64Array(m * m), new Float64Array(m * m)];
+  for (let i = 0; i < m; i++) {
+    for (let k = 0; k <= i; k++) {
+      const factor = lower[i * m + k]!;
+      for (let j = 0; j < m; j++) half[i * m + j]! += factor * covariance[at + k * q + j]!;
+    }
+  }
+  for (let i = 0; i < m; i++) {
+    for (let j = 0; j < m; j++) {
+      for (let k = 0; k <= j; k++) out[i * m + j]! += half[i * m + k]! * lower[j * m + k]!;
+    }
+  }
+  return out;
+}

@@ -1,8 +1,10 @@
+import { itemAt, valueAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
 import type { Campaign } from "../../../survey/survey.js";
 import type { Stations } from "../../data/gather-stations.js";
+import { rootMeanSquare } from "../../data/root-mean-square.js";
 import type { DepthOptions } from "../../options.js";
-import { type InvertedLine, rootMeanSquare, stationGaps } from "../inverted-line.js";
+import { type InvertedLine, stationGaps } from "../inverted-line.js";
 import { invertLine, type LinePosterior } from "./invert-line.js";
 import { lnCovariances, timesLineResolution, whitenedNoise } from "./line-posterior.js";
 import { residualAt } from "./line-state.js";
@@ -54,11 +56,11 @@ function layersOf(
       const [i, j] = [Math.floor(at / m), at % m];
       return inUse[i] ? of(i, j) : Number.NaN;
     });
-  const variance = (i: number, j: number) => covariance[i]![j * m + j]!;
+  const variance = (i: number, j: number) => valueAt(itemAt(covariance, i), j * m + j);
   return {
-    log10Resistivity: where((i, j) => -mean[i * m + j]! / Math.LN10),
-    sd: where((i, j) => (inflation[j]! * Math.sqrt(variance(i, j))) / Math.LN10),
-    learned: where((i, j) => 1 - variance(i, j) / hyper.prior.layers.variance[j]!),
+    log10Resistivity: where((i, j) => -valueAt(mean, i * m + j) / Math.LN10),
+    sd: where((i, j) => (itemAt(inflation, j) * Math.sqrt(variance(i, j))) / Math.LN10),
+    learned: where((i, j) => 1 - variance(i, j) / valueAt(hyper.prior.layers.variance, j)),
   };
 }
 

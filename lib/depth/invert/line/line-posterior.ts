@@ -1,6 +1,7 @@
 import { blockBackSolve } from "../../../numerics/block-solve.js";
 import { forwardSolve } from "../../../numerics/cholesky.js";
 import { selectedInverse } from "../../../numerics/selected-inverse.js";
+import { unwhitened } from "../../prior/layer-prior.js";
 import { correlations, fromModel, timesPrecision, toModel } from "../../prior/line-prior.js";
 import type { LineData } from "./line-data.js";
 import { type LineEquations, lineEquations, solveLine } from "./line-equations.js";
@@ -57,30 +58,11 @@ export function whitenedNoise(
   return shifted.map((value, at) => covariance[at]! + (value - covariance[at]!) / NUDGE);
 }
 
-/** L C Lᵀ station by station, C the first m × m of q × q: covariances of ln conductivity. */
+/** Covariances of ln conductivity, station by station, of n × q × q whitened unknowns. */
 export function lnCovariances(covariance: Float64Array, lower: Float64Array, q: number) {
-  const m = Math.round(Math.sqrt(lower.length));
-  const out: Float64Array[] = [];
-  const half = new Float64Array(m * m);
-  for (let at = 0; at < covariance.length; at += q * q) {
-    const here = new Float64Array(m * m);
-    half.fill(0);
-    for (let i = 0; i < m; i++) {
-      for (let k = 0; k <= i; k++) {
-        const factor = lower[i * m + k]!;
-        for (let j = 0; j < m; j++) half[i * m + j]! += factor * covariance[at + k * q + j]!;
-      }
-    }
-    for (let i = 0; i < m; i++) {
-      for (let j = 0; j < m; j++) {
-        let sum = 0;
-        for (let k = 0; k <= j; k++) sum += half[i * m + k]! * lower[j * m + k]!;
-        here[i * m + j] = sum;
-      }
-    }
-    out.push(here);
-  }
-  return out;
+  return Array.from({ length: covariance.length / (q * q) }, (_, i) =>
+    unwhitened(covariance, lower, { q, at: i * q * q }),
+  );
 }
 
 /**

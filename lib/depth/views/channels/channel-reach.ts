@@ -1,4 +1,5 @@
 import { channelSensitivities } from "../../../earth/channel-sensitivities.js";
+import { itemAt, lastOf, neighbours, valueAt } from "../../../numerics/arrays.js";
 import type { Channel } from "../../../survey/survey.js";
 import type { ChannelFit } from "../../depth-slices.js";
 
@@ -35,14 +36,18 @@ export function channelReaches(
 ): readonly ChannelReach[] {
   const { depth_m, conductivity_S_per_m } = sublayers(column);
   const m = depth_m.length;
-  const thickness_m = Array.from({ length: m - 1 }, (_, j) => depth_m[j + 1]! - depth_m[j]!);
+  const thickness_m = neighbours([...depth_m]).map(([top, base]) => base - top);
   const earth = { conductivity_S_per_m, thickness_m };
   const { byLnConductivity_ppm } = channelSensitivities(channels, height_m, earth);
   return channels.map((_, c) => {
     const size = byLnConductivity_ppm.subarray(c * m, (c + 1) * m).map(Math.abs);
     const whole = size.reduce((sum, value) => sum + value, 0);
-    const above = new Float64Array(m);
-    for (let j = 1; j < m; j++) above[j] = above[j - 1]! + size[j - 1]! / whole;
+    let sum = 0;
+    const above = size.map((value) => {
+      const before = sum;
+      sum += value / whole;
+      return before;
+    });
     return { depth_m, above, median_m: depthOfHalf(depth_m, above) };
   });
 }
@@ -59,23 +64,24 @@ export function fitReaches(
 }
 
 function depthOfHalf(depth_m: Float64Array, above: Float64Array): number {
-  const next = above.findIndex((share) => share >= 0.5);
-  if (next < 1) return Number.NaN;
-  const share = (0.5 - above[next - 1]!) / (above[next]! - above[next - 1]!);
-  return depth_m[next - 1]! + share * (depth_m[next]! - depth_m[next - 1]!);
+  const base = above.findIndex((share) => share >= 0.5);
+  if (base < 1) return Number.NaN;
+  const [top_m, base_m] = [valueAt(depth_m, base - 1), valueAt(depth_m, base)];
+  const [before, after] = [valueAt(above, base - 1), valueAt(above, base)];
+  return top_m + ((0.5 - before) / (after - before)) * (base_m - top_m);
 }
 
 /** The column in thin sublayers; the last layer too, down to a few times its top. */
 function sublayers({ top_m, log10Resistivity }: Column) {
   const depth: number[] = [];
   const conductivity_S_per_m: number[] = [];
-  const last = top_m[top_m.length - 1]!;
-  for (let j = 0; j < top_m.length; j++) {
+  const last = lastOf(top_m);
+  for (const [j, top] of Array.from(top_m).entries()) {
     const base = top_m[j + 1] ?? BEYOND * Math.max(last, 1);
-    const pieces = Math.max(1, Math.round((base - top_m[j]!) / Math.max(PIECE_M, last / 30)));
+    const pieces = Math.max(1, Math.round((base - top) / Math.max(PIECE_M, last / 30)));
     for (let k = 0; k < pieces; k++) {
-      depth.push(top_m[j]! + (k * (base - top_m[j]!)) / pieces);
-      conductivity_S_per_m.push(10 ** -log10Resistivity[j]!);
+      depth.push(top + (k * (base - top)) / pieces);
+      conductivity_S_per_m.push(10 ** -itemAt(log10Resistivity, j));
     }
   }
   return { depth_m: Float64Array.from(depth), conductivity_S_per_m };

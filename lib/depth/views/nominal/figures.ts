@@ -1,5 +1,6 @@
 import { curveSpec } from "../../../figures/curve/curve.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
+import { firstOf } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
 import type { Figure } from "../../../step/figure.js";
 import { frequencyText } from "../../../survey/channel-words.js";
@@ -11,21 +12,25 @@ export function nominalFigures(value: NominalView): readonly Figure[] {
   return [profilesFigure(value), sensitivityFigure(value)];
 }
 
-/** Channels of one coil pair together: one nominal depth, whatever the frequency. */
-export function coilPairs(value: NominalView): readonly (readonly NominalChannel[])[] {
-  const pairs = new Map<string, NominalChannel[]>();
-  for (const channel of value.channels) {
-    const key = pairName(channel);
-    pairs.set(key, [...(pairs.get(key) ?? []), channel]);
-  }
-  return [...pairs.values()];
+/** Channels of one coil pair: one nominal depth, whatever the frequency. */
+export interface CoilPair {
+  readonly name: string;
+  readonly nominalDepth_m: number;
+  readonly channels: readonly NominalChannel[];
+}
+
+export function coilPairs(value: NominalView): readonly CoilPair[] {
+  const names = [...new Set(value.channels.map(pairName))];
+  return names.map((name) => {
+    const channels = value.channels.filter((channel) => pairName(channel) === name);
+    return { name, nominalDepth_m: firstOf(channels).nominalDepth_m, channels };
+  });
 }
 
 export const pairName = ({ orientation, separation_m }: NominalChannel): string =>
   `${orientation}, ${separation_m} m`;
 
 function profilesFigure(value: NominalView): Figure {
-  const pairs = coilPairs(value);
   const title =
     `Campaign ${value.campaign}: ${value.channels.length} apparent conductivities, but only ` +
     `${value.independentLevels.toFixed(1)} independent levels`;
@@ -40,11 +45,9 @@ function profilesFigure(value: NominalView): Figure {
     spec: stripSpec({
       title,
       subtitle: "Nominal depths: a custom, not a sounding",
-      panels: pairs.map((channels) => ({
+      panels: coilPairs(value).map(({ name, nominalDepth_m, channels }) => ({
         kind: "lines" as const,
-        label:
-          `${pairName(channels[0]!)}, nominally ${channels[0]!.nominalDepth_m.toFixed(1)} m ` +
-          "(mS/m, apparent)",
+        label: `${name}, nominally ${nominalDepth_m.toFixed(1)} m (mS/m, apparent)`,
         scale: "linear" as const,
         height_px: 120,
         legend: "Frequency",
@@ -78,15 +81,15 @@ function sensitivityFigure(value: NominalView): Figure {
       x: { label: "Depth (m)", scale: "linear", withZero: true, domain: [0, deepest(value)] },
       y: { label: "Share of the sensitivity a metre (1/m)", scale: "linear", withZero: true },
       legend: "Frequency",
-      plots: coilPairs(value).map((channels) => ({
-        label: pairName(channels[0]!),
+      plots: coilPairs(value).map(({ name, nominalDepth_m, channels }) => ({
+        label: name,
         series: channels.map((channel) => ({
           name: frequencyText(channel.frequency_Hz),
           form: "line" as const,
           x: channel.sensitivityDepth_m,
           y: channel.sensitivity_per_m,
         })),
-        marks: [{ at: channels[0]!.nominalDepth_m, text: "nominal" }],
+        marks: [{ at: nominalDepth_m, text: "nominal" }],
       })),
     }),
   };

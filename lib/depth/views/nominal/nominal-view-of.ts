@@ -1,7 +1,9 @@
+import { valueAt } from "../../../numerics/arrays.js";
 import type { Campaign } from "../../../survey/survey.js";
 import { gatherStations, type Stations } from "../../data/gather-stations.js";
+import { mergeChannels } from "./merged-channels.js";
 import type { NominalView } from "./nominal.js";
-import { mergeChannels, nominalChannels, typicalPlace } from "./nominal-channels.js";
+import { nominalChannels, typicalPlace } from "./nominal-channels.js";
 import type { NominalOptions } from "./options.js";
 
 /** The campaign's channels at its stations, at their nominal depths. */
@@ -25,8 +27,8 @@ export function nominalViewOf(campaign: Campaign, used: NominalOptions): Nominal
 
 /** Why a station has no channel at all. */
 function gapsOf(stations: Stations, apparent: readonly Float64Array[]): string[] {
-  return Array.from(stations.chainage_m, (_, i) => {
-    if (apparent.some((column) => !Number.isNaN(column[i]!))) return "";
-    return stations.present[i]! > 0 ? stations.cause[i] || "set aside" : "no readings";
+  return Array.from(stations.present, (readings, i) => {
+    if (apparent.some((column) => !Number.isNaN(valueAt(column, i)))) return "";
+    return readings > 0 ? stations.cause[i] || "set aside" : "no readings";
   });
 }

@@ -1,4 +1,5 @@
 import type { Cell } from "../../../figures/strip/strip.js";
+import { lastOf, valueAt } from "../../../numerics/arrays.js";
 import { estimatedRuns } from "../../data/text-runs.js";
 import type { DepthSlices } from "../../depth-slices.js";
 
@@ -12,7 +13,7 @@ const BELOW = 0.3;
 
 /** Depth down to which a section is drawn, m: one and a half times the reliable depth. */
 export function drawnDepth({ reliableTo_m, layers }: DepthSlices): number {
-  return reliableTo_m > 0 ? 1.5 * reliableTo_m : layers.top_m.at(-1)!;
+  return reliableTo_m > 0 ? 1.5 * reliableTo_m : lastOf(layers.top_m);
 }
 
 /** Strength of a layer's colour, 0 to 1: by posterior over prior standard deviation, and depth. */
@@ -35,32 +36,28 @@ export function sectionCells(value: DepthSlices): readonly Cell[] {
 }
 
 function columnCells(value: DepthSlices, first: number, last: number): readonly Cell[] {
-  const { chainage_m, spacing_m, reliableTo_m, layers } = value;
-  const { top_m } = layers;
-  const m = top_m.length;
+  const { chainage_m, spacing_m, reliableTo_m, layers, crestElevation_m } = value;
+  const { top_m, learned, log10Resistivity } = layers;
   const bottom = drawnDepth(value);
-  const mean = (of: (station: number) => number) => {
+  /** Of the columns' stations, of values that have `step` a station. */
+  const meanOf = (values: Float64Array, step: number, layer: number) => {
     let sum = 0;
-    for (let i = first; i <= last; i++) sum += of(i);
+    for (let i = first; i <= last; i++) sum += valueAt(values, i * step + layer);
     return sum / (last - first + 1);
   };
-  const elevation = value.crestElevation_m;
   const place = {
-    from_m: chainage_m[first]! - spacing_m / 2,
-    to_m: chainage_m[last]! + spacing_m / 2,
-    ...(elevation && { surface_m: mean((i) => elevation[i]!) }),
+    from_m: valueAt(chainage_m, first) - spacing_m / 2,
+    to_m: valueAt(chainage_m, last) + spacing_m / 2,
+    ...(crestElevation_m && { surface_m: meanOf(crestElevation_m, 1, 0) }),
   };
   const drawn = [...top_m].filter((top) => top < bottom);
-  return cutAt(drawn, reliableTo_m, bottom).map(({ layer: j, top, base }) => {
-    const learned = mean((i) => layers.learned[i * m + j]!);
-    return {
-      ...place,
-      top_m: top,
-      base_m: base,
-      value: 10 ** mean((i) => layers.log10Resistivity[i * m + j]!),
-      confidence: confidenceAt(learned, (top + base) / 2, reliableTo_m),
-    };
-  });
+  return cutAt(drawn, reliableTo_m, bottom).map(({ layer, top, base }) => ({
+    ...place,
+    top_m: top,
+    base_m: base,
+    value: 10 ** meanOf(log10Resistivity, top_m.length, layer),
+    confidence: confidenceAt(meanOf(learned, top_m.length, layer), (top + base) / 2, reliableTo_m),
+  }));
 }
 
 /** The layers down to the bottom, one that the reliable depth crosses in two. */

@@ -1,6 +1,7 @@
 import { stripSpec } from "../../../figures/strip/strip.js";
 import type { Cell, StretchesPanel } from "../../../figures/strip/strip-types.js";
 import { figureWidth_px, greys } from "../../../figures/theme.js";
+import { firstOf, lastOf } from "../../../numerics/arrays.js";
 import type { Figure } from "../../../step/figure.js";
 import { gapBands } from "../../data/gap-bands.js";
 import type { DepthSlices } from "../../depth-slices.js";
@@ -69,7 +70,7 @@ function exaggeration({ chainage_m, spacing_m }: DepthSlices, cells: readonly Ce
   const surface = (cell: Cell) => cell.surface_m ?? 0;
   const high = cells.reduce((most, c) => Math.max(most, surface(c) - c.top_m), -Infinity);
   const low = cells.reduce((least, c) => Math.min(least, surface(c) - c.base_m), Infinity);
-  const length_m = chainage_m.at(-1)! - chainage_m[0]! + spacing_m;
+  const length_m = lastOf(chainage_m) - firstOf(chainage_m) + spacing_m;
   const times = HEIGHT_PX / (high - low) / (figureWidth_px / length_m);
   return Number(times.toPrecision(2));
 }

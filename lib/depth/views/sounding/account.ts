@@ -1,3 +1,4 @@
+import { firstOf, lastOf } from "../../../numerics/arrays.js";
 import type { StepReport } from "../../../step/define-step.js";
 import type { Basis } from "../../../step/step-account.js";
 import { type Fault, quoted } from "../../../step/step-error.js";
@@ -12,7 +13,7 @@ import { soundingTable } from "./tables.js";
 /** Faults of a place off the line, and of slices without an estimate. */
 export function soundingFaults({ slices, chainage_m }: SoundingPlace): readonly Fault[] {
   const half = slices.spacing_m / 2;
-  const [first, last] = [slices.chainage_m[0]! - half, slices.chainage_m.at(-1)! + half];
+  const [first, last] = [firstOf(slices.chainage_m) - half, lastOf(slices.chainage_m) + half];
   const faults: Fault[] = [];
   if (!(chainage_m >= first && chainage_m <= last)) {
     const expected = `within the line, ${first} to ${last} m`;

@@ -1,4 +1,5 @@
 import { type DepthPanel, depthSpec } from "../../../figures/depth/depth.js";
+import { lastOf } from "../../../numerics/arrays.js";
 import type { Figure } from "../../../step/figure.js";
 import type { Borehole } from "../../../survey/survey.js";
 import type { DepthSlices } from "../../depth-slices.js";
@@ -49,7 +50,7 @@ function subtitleOf({ campaign, crestElevation_m }: Sounding): string {
 
 /** A little below the last layer's top. */
 function baseOf({ top_m }: Sounding): number {
-  return Number((1.1 * top_m.at(-1)!).toPrecision(2));
+  return Number((1.1 * lastOf(top_m)).toPrecision(2));
 }
 
 function panelsOf(value: Sounding): readonly DepthPanel[] {

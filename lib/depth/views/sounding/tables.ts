@@ -1,3 +1,4 @@
+import { valueAt } from "../../../numerics/arrays.js";
 import type { Table } from "../../../step/figure.js";
 import { metres } from "./finding.js";
 import type { Sounding } from "./sounding.js";
@@ -22,10 +23,10 @@ export function soundingTable(value: Sounding): Table {
     rows: Array.from(top_m, (top, j) => ({
       from: top,
       to: top_m[j + 1] ?? null,
-      ohm_m: value.resistivity_ohm_m[j]!,
-      p10: value.p10_ohm_m[j]!,
-      p90: value.p90_ohm_m[j]!,
-      decided: 100 * value.learned[j]!,
+      ohm_m: valueAt(value.resistivity_ohm_m, j),
+      p10: valueAt(value.p10_ohm_m, j),
+      p90: valueAt(value.p90_ohm_m, j),
+      decided: 100 * valueAt(value.learned, j),
       reliable: (top_m[j + 1] ?? Infinity) <= value.reliableTo_m ? "yes" : "no",
       ...(borehole && { soil: soilAt((top + (top_m[j + 1] ?? top)) / 2) }),
     })),

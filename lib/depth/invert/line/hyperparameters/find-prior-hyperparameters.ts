@@ -64,7 +64,7 @@ function maximumEvidence(
   { now, centre, names }: Search,
 ): PriorHyperparameters {
   const at = (logs: Float64Array): PriorHyperparameters => ({
-    ...pick(now),
+    ...now,
     ...Object.fromEntries(names.map((name, k) => [name, centre[name] * Math.exp(logs[k]!)])),
   });
   const found = patternSearch(
@@ -84,15 +84,6 @@ function maximumEvidence(
     { step: 0.3, enough: 0.04, evaluations: 60 },
   );
   return at(found.at);
-}
-
-function pick({
-  levelSd,
-  layerSd,
-  correlation_m,
-  along_m,
-}: PriorHyperparameters): PriorHyperparameters {
-  return { levelSd, layerSd, correlation_m, along_m };
 }
 
 interface Window {
