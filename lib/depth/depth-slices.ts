@@ -23,8 +23,8 @@ export interface DepthSlices {
   readonly repeatSd?: readonly Float64Array[];
   /**
    * Averaging kernel, k × k entries of n values: [a][b][i] is the change of the estimate of slice a
-   * at station i when log resistivity changes by one throughout slice b alone, along the whole line;
-   * the identity at full resolution. Left out where it is not known.
+   * at station i when log resistivity changes by one throughout slice b alone, along the whole
+   * line; the identity at full resolution. Left out where it is not known.
    */
   readonly averaging?: readonly (readonly Float64Array[])[];
   /** Posterior draws, [draw][slice] of n values of log10(ohm-m); left out without `draws`. */

@@ -17,15 +17,16 @@ function slicesFigure(value: DepthSlices): Figure {
   const count = value.slices.length;
   const mixed = value.slices.filter((slice) => slice.toldApart === false).length;
   const told = mixed === 0 ? "told apart along the bank" : `${mixed} of them mixed with neighbours`;
-  const title = `Campaign ${value.campaign}: ${count} depth ${count === 1 ? "slice" : "slices"}, ${told}`;
+  const noun = count === 1 ? "slice" : "slices";
+  const title = `Campaign ${value.campaign}: ${count} depth ${noun}, ${told}`;
   return {
     id: `depth-slices-${value.campaign}`,
     title,
     caption:
-      "Mean resistivity of each slice at field temperature. Bands hold the true value with " +
-      "80 % probability under the stated noise and prior. A slice that is not told apart moves half " +
-      "as much with a neighbour's ground as with its own, or more. Curves stop where readings are set " +
-      "aside or missing.",
+      "Mean resistivity of each slice at field temperature. Bands hold the true value with 80 % " +
+      "probability under the stated noise and prior. A slice that is not told apart moves half " +
+      "as much with a neighbour's ground as with its own, or more. Curves stop where readings " +
+      "are set aside or missing.",
     spec: stripSpec({
       title,
       panels: sliceColumns(value).map(({ slice, mean, sd }) => ({

@@ -82,7 +82,7 @@ export const depthOptions = {
     default: "found",
     meaning:
       '"found": the hyperparameters levelSd, layerSd, correlation_m and along_m, and each ' +
-      "channel's noise, are those under which the campaign's readings are most likely, the options " +
+      "channel's noise, are those of maximum likelihood of the campaign's readings, the options " +
       'being their prior; "given": as stated.',
   }),
   gainSd: numberOr([null], {
@@ -95,8 +95,8 @@ export const depthOptions = {
   shiftSd_ppm: deviation(
     0,
     "ppm",
-    "Standard deviation of an unknown error of each channel's zero, the same along the whole line; " +
-      "the uncertainty that the drift correction left is added.",
+    "Standard deviation of an unknown error of each channel's zero, the same along the line; the " +
+      "uncertainty that the drift correction left is added.",
   ),
   walkSd: deviation(
     0.02,

@@ -4,8 +4,8 @@ import type { DepthSlices } from "../depth-slices.js";
 import { textRuns } from "./text-runs.js";
 
 /**
- * Runs of stations without an estimate, with what they were set aside for, "no GPS" where a walk had
- * readings without a position there, or "no readings".
+ * Runs of stations without an estimate, with what they were set aside for, "no GPS" where a walk
+ * had readings without a position there, or "no readings".
  */
 export function gapBands(slices: DepthSlices): readonly SetAsideBand[] {
   const unplaced = (slices.gpsGaps ?? []).filter(({ bridged }) => !bridged);

@@ -33,7 +33,7 @@ export interface Stations {
 
 /**
  * Averages every pass of a campaign at stations of equal spacing along chainage: the mean, channel
- * by channel, of the readings in use within half a spacing. Readings without a position are left out.
+ * by channel, of the readings in use within half a spacing, those without a position left out.
  */
 export function gatherStations(campaign: Campaign, spacing_m: number): Stations {
   const [low, high] = walkedRange(campaign);
@@ -83,7 +83,7 @@ function shortCause(campaign: Campaign, mark: number): string {
   return cause.object || (cause.kind === "detected" ? "not noted" : cause.kind);
 }
 
-/** First and last chainage of a campaign's readings, m; infinite, and the other way, without any. */
+/** First and last chainage of a campaign's readings, m; infinite and reversed without any. */
 export function walkedRange({ passes }: Campaign): readonly [number, number] {
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const x of passes.flatMap((pass) => [...pass.chainage_m])) {

@@ -5,9 +5,9 @@ export type SliceKnown = (slice: SliceDepths, above: SliceDepths | undefined) =>
 
 /**
  * Slices as thin as the data allow, from the surface down: each is deepened layer by layer until
- * its mean log resistivity is resolved, then the next begins. The last is followed by one that never
- * is, or there are as many slices as independent levels (`most`). Empty where not even the whole
- * column is resolved.
+ * its mean log resistivity is resolved, then the next begins. The last is followed by one that
+ * never is, or there are as many slices as independent levels (`most`). Empty where not even the
+ * whole column is resolved.
  */
 export function chooseSlices(
   top_m: ArrayLike<number>,

@@ -9,7 +9,7 @@ import { invertLine, type LinePosterior } from "./invert-line.js";
 import { lnCovariances, timesLineResolution, whitenedNoise } from "./line-posterior.js";
 import { residualAt } from "./line-state.js";
 
-/** Inverts all stations of a campaign jointly; stations in gaps are left out of what is returned. */
+/** Inverts all stations of a campaign jointly; those in gaps are NaN in what is returned. */
 export async function jointLine(
   campaign: Campaign,
   stations: Stations,

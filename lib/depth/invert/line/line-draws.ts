@@ -27,8 +27,9 @@ import { type ScaledRows, scaledRows } from "./scaled-rows.js";
  * is weak. Draws come in antithetic pairs, so that linear terms cancel in their mean.
  *
  * @param take called with each draw; a promise that it returns is awaited
- * Source: Ba, de Wiljes, Oliver & Reich 2021, Randomized maximum likelihood based posterior sampling,
- * arXiv 2101.03612, after Oliver, He & Reynolds 1996 and Kitanidis 1995 (both from memory).
+ * Source: Ba, de Wiljes, Oliver & Reich 2021, Randomized maximum likelihood based posterior
+ * sampling, arXiv 2101.03612, after Oliver, He & Reynolds 1996 and Kitanidis 1995 (both from
+ * memory).
  */
 export async function drawLines(
   line: MapEstimate,

@@ -43,7 +43,7 @@ export interface MapEstimate {
   readonly equations: LineEquations;
 }
 
-/** `priorScale` multiplies the layers' prior precision; it differs from 1 only in `whitenedNoise`. */
+/** `priorScale` multiplies the layers' prior precision; other than 1 only in `whitenedNoise`. */
 export function lineEquations(
   data: LineData,
   hyper: Hyperparameters,

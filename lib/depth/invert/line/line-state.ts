@@ -57,8 +57,8 @@ export async function lineState(
 }
 
 /**
- * (value − (1 + gain error + the walk's error there) × response − zero error) / deviation; NaN where
- * there is no datum.
+ * (value − (1 + gain error + the walk's error there) × response − zero error) / deviation; NaN
+ * where there is no datum.
  */
 export function residualAt(
   data: LineData,

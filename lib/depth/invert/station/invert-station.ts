@@ -21,7 +21,7 @@ export interface StationEstimate {
   readonly lnConductivity: Float64Array;
   /** m × m posterior covariance of the same. */
   readonly covariance: Float64Array;
-  /** m × m share of that covariance that comes from the readings' noise (Rodgers 2000, eq. 3.19). */
+  /** m × m share of it that comes from the readings' noise (Rodgers 2000, eq. 3.19). */
   readonly noiseCovariance: Float64Array;
   /**
    * Independent levels: the trace of I − A⁻¹, Σ s²/(1 + s²) over the singular values s of the

@@ -48,8 +48,8 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
-      "Share told by the others: 1 − added/alone in nats, for a linear response, a Gaussian ground " +
-      "and the readings' noise.",
+      "Share told by the others: 1 − added/alone in nats, for a linear response, a Gaussian " +
+      "ground and the readings' noise.",
     source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding",
   },
 ];
@@ -59,16 +59,17 @@ function summaryOf(value: NominalView): string {
     ({ name, nominalDepth_m }) => `${name} nominally ${nominalDepth_m.toFixed(1)} m`,
   );
   return (
-    `Apparent conductivity of ${value.channels.length} channels of campaign ${value.campaign} by the ` +
-    `low-induction relation (${depths.join("; ")}). Together they hold ` +
+    `Apparent conductivity of ${value.channels.length} channels of campaign ${value.campaign} by ` +
+    `the low-induction relation (${depths.join("; ")}). Together they hold ` +
     `${value.independentLevels.toFixed(1)} independent levels.`
   );
 }
 
 function cautionsOf(campaign: Campaign, value: NominalView): readonly string[] {
   const texts = [
-    "Nominal depths are a custom: they follow from separation, orientation and height alone, and a " +
-      "channel is a mean over all depths. This is no sounding; for depths use estimateDepthSlices.",
+    "Nominal depths are a custom: they follow from separation, orientation and height alone, and " +
+      "a channel is a mean over all depths. This is no sounding; for depths use " +
+      "estimateDepthSlices.",
   ];
   if (coilPairs(value).some(({ channels }) => channels.length > 1)) {
     texts.push(
@@ -81,8 +82,9 @@ function cautionsOf(campaign: Campaign, value: NominalView): readonly string[] {
   );
   if (low.length > 0) {
     texts.push(
-      `The low-induction relation is more than 10 % off the even ground that gives the same reading ` +
-        `in ${low.length} of ${value.channels.length} channels: height and induction are not in it.`,
+      "The low-induction relation is more than 10 % off the even ground that gives the same " +
+        `reading in ${low.length} of ${value.channels.length} channels: height and induction are ` +
+        "not in it.",
     );
   }
   if (

@@ -38,10 +38,11 @@ function profilesFigure(value: NominalView): Figure {
     id: `nominal-${value.campaign}`,
     title,
     caption:
-      "Apparent conductivity of each channel by the low-induction relation, which takes the ground " +
-      "for even and the coils for lying on it. The depth of a panel is nominal: half of the response " +
-      "of an even ground comes from below it. It is not where the reading looks, and a colour is not " +
-      "a depth of its own. Curves stop where readings are set aside or missing.",
+      "Apparent conductivity of each channel by the low-induction relation, which takes the " +
+      "ground for even and the coils for lying on it. The depth of a panel is nominal: half of " +
+      "the response of an even ground comes from below it. It is not where the reading looks, " +
+      "and a colour is not a depth of its own. Curves stop where readings are set aside or " +
+      "missing.",
     spec: stripSpec({
       title,
       subtitle: "Nominal depths: a custom, not a sounding",
@@ -73,9 +74,9 @@ function sensitivityFigure(value: NominalView): Figure {
     title,
     caption:
       "How much of each channel's sensitivity lies at each depth, over an even ground of " +
-      `${value.ground_mS_per_m.toFixed(0)} mS/m, the coils ${value.height_m.toFixed(2)} m above it ` +
-      "(whole response, not the low-induction one). Dashed rule: the nominal depth. Channels whose " +
-      "curves lie on each other tell the same.",
+      `${value.ground_mS_per_m.toFixed(0)} mS/m, the coils ${value.height_m.toFixed(2)} m above ` +
+      "it (whole response, not the low-induction one). Dashed rule: the nominal depth. Channels " +
+      "whose curves lie on each other tell the same.",
     spec: curveSpec({
       title,
       x: { label: "Depth (m)", scale: "linear", withZero: true, domain: [0, deepest(value)] },

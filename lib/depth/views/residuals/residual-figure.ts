@@ -32,11 +32,12 @@ export function residualFigures(value: DepthSlices): readonly Figure[] {
     title,
     caption:
       "One row a channel, those of one kind together, with the depth above which half of its " +
-      "sensitivity lies. Ink shows where readings differ from what the model gives by more than their " +
-      "noise allows: root mean square over five stations or more, in units of the noise. Where nothing " +
-      "is drawn they are met within 1.5. Numbers at the right are over all stations. A channel that lies " +
-      "above or below the model all along has a zero or a gain of its own. Lowest panel: all channels " +
-      "together, station by station; 1 is as well as the noise allows.",
+      "sensitivity lies. Ink shows where readings differ from what the model gives by more than " +
+      "their noise allows: root mean square over five stations or more, in units of the noise. " +
+      "Where nothing is drawn they are met within 1.5. Numbers at the right are over all " +
+      "stations. A channel that lies above or below the model all along has a zero or a gain of " +
+      "its own. Lowest panel: all channels together, station by station; 1 is as well as the " +
+      "noise allows.",
     spec: residualSpec(value, channels, title),
   };
   return [figure];

@@ -14,7 +14,7 @@ export function residualFinding(value: DepthSlices, channels: readonly ChannelMi
   const [stretch] = unexplained(value, channels);
   const where = stretch && `${stretch.from_m.toFixed(0)}–${stretch.to_m.toFixed(0)} m worst`;
   const parts = [where, channelText(channels)].filter((part) => part !== undefined);
-  return `${start}; ${parts.length === 0 ? "no channel and no stretch stands out" : parts.join(", ")}`;
+  return `${start}; ${parts.join(", ") || "no channel and no stretch stands out"}`;
 }
 
 /** The channel of the worst fit over the whole line, or else the most biased one. */

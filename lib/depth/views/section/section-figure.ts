@@ -55,8 +55,8 @@ function captionOf(value: DepthSlices): string {
 }
 
 const GPS_TEXT =
-  " Bars below: where a walk had no position from GPS; bridged ones are placed by time between the " +
-  "positions on either side, others are left out.";
+  " Bars below: where a walk had no position from GPS; bridged ones are placed by time between " +
+  "the positions on either side, others are left out.";
 
 function subtitleOf(value: DepthSlices, cells: readonly Cell[]): string {
   const levels = `${value.independentLevels.toFixed(1)} independent levels in the readings`;

@@ -61,7 +61,8 @@ const BASIS: readonly Basis[] = [
 
 function cautionsOf({ spacing_m }: DepthSlices, value: Sounding): readonly string[] {
   const texts = [
-    "A station is one reading of the ground in a line of them: look at its neighbours in the section " +
+    "A station is one reading of the ground in a line of them: look at its neighbours in the " +
+      "section " +
       "before a place is judged by it.",
   ];
   const away = Math.abs(value.chainage_m - value.asked_m);

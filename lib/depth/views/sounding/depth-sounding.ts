@@ -25,12 +25,13 @@ export const soundingStep = defineStep({
  * 1 − posterior variance / prior variance.
  *
  * @param slices - what `estimateDepthSlices` gave, stations together or each by itself.
- * @param chainage_m - a place within the line, m; the nearest station with an estimate is taken, the
- *   earlier one of two.
+ * @param chainage_m - a place within the line, m; the nearest station with an estimate is taken,
+ *   the earlier one of two.
  * @param options - see `SoundingOptions`; what is left out is `soundingDefaults`.
  * @returns the station's m layers, ohm-m at field temperature, and for each channel its shares of
  *   sensitivity by depth. Stations without an estimate are passed over, with a caution.
- * @throws StepError for a chainage off the line, options out of range, or slices without an estimate.
+ * @throws StepError for a chainage off the line, options out of range, or slices without an
+ *   estimate.
  * Limits: bands of layers hold one at a time, and neighbouring layers share much of their error.
  * Source: Rodgers 2000, Inverse Methods for Atmospheric Sounding (variance removed); Ward & Hohmann
  *   1988 (response).

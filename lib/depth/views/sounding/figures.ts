@@ -13,10 +13,11 @@ export function soundingFigure(slices: DepthSlices, value: Sounding): Figure {
     id: `depth-sounding-${value.campaign}-${Math.round(value.chainage_m)}`,
     title,
     caption:
-      "Left to right: the most likely resistivity of each layer at field temperature, and the band " +
-      "that holds it with 80 % probability" +
+      "Left to right: the most likely resistivity of each layer at field temperature, and the " +
+      "band that holds it with 80 % probability" +
       (reach ? "; the share of each channel's sensitivity that lies above a depth" : "") +
-      "; how much of what was not known beforehand the readings decide. The last layer goes on for ever. " +
+      "; how much of what was not known beforehand the readings decide. The last layer goes on " +
+      "for ever. " +
       (reach ? "Channels whose curves lie on each other tell the same. " : "") +
       "In the grey, below the reliable depth, the prior speaks." +
       (value.borehole === null ? "" : boreholeText(value.borehole, value)),

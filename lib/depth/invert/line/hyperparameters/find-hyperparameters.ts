@@ -24,7 +24,7 @@ export const SAMPLE = 1500;
 
 /**
  * The prior's hyperparameters by maximum evidence and each channel's noise by expectation
- * maximisation, in turn with the MAP estimate under them; of a long line, on windows spread over it.
+ * maximisation, in turn with the MAP estimate under them; of a long line, on a sample of it.
  */
 export async function findHyperparameters(
   line: LineData,

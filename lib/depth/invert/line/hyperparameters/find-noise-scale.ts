@@ -8,7 +8,8 @@ const PSEUDO_DATA = 20;
 /**
  * The factor on each channel's stated deviations: one step of expectation-maximisation, mean of
  * residual² + gᵀ C g over the stations, with C the posterior covariance of the unknowns and g the
- * datum's derivatives to them. Residuals are clipped at `HUBER`. Source: Dempster, Laird & Rubin 1977.
+ * datum's derivatives to them. Residuals are clipped at `HUBER`.
+ * Source: Dempster, Laird & Rubin 1977.
  */
 export function findNoiseScale(
   data: LineData,

@@ -45,8 +45,8 @@ const HYPERPRIOR_SD = 0.5;
 const MOST = { levelSd: 3, layerSd: 3, correlation_m: 3, along_m: 2 };
 const COLUMNS = 150;
 /**
- * Effective number of independent columns or windows: a bank is built of a handful of materials, and
- * small errors of the readings are correlated along it.
+ * Effective number of independent columns or windows: a bank is built of a handful of materials,
+ * and small errors of the readings are correlated along it.
  */
 const EFFECTIVE_WINDOWS = 5;
 const WINDOWS = 6;
