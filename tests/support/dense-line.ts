@@ -50,7 +50,7 @@ export const data: LineData = {
 
 const start = { u: new Float64Array(n * q), channel: new Float64Array(2 * c) };
 export const state = await lineState(data, hyper, start, () => null);
-export const equations = lineEquations(data, hyper, state);
+export const equations = lineEquations(state);
 
 /** Prior covariance of (n q unknowns, 2 c channel errors), whitened. */
 function denseCovariance(): Matrix {

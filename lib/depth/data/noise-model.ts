@@ -1,6 +1,7 @@
 import { lowInductionQuadrature } from "../../earth/half-space.js";
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import type { Channel } from "../../survey/survey.js";
+import type { DepthOptions } from "../options.js";
 import type { StationChannel } from "./gather-stations.js";
 
 /**
@@ -20,10 +21,13 @@ export function ppmPerUnit(channel: Channel): number {
 export function stationNoise(
   entry: StationChannel,
   at: number,
-  options: { readonly proportional: number; readonly floor_ppm: number },
+  options: Pick<DepthOptions, "proportionalNoise" | "floor_ppm">,
 ): number {
   const factor = ppmPerUnit(entry.channel);
   const value = valueAt(entry.mean, at) * factor;
   const scatter = Math.max(entry.noise * factor, options.floor_ppm);
-  return Math.hypot(options.proportional * value, scatter / Math.sqrt(itemAt(entry.count, at)));
+  return Math.hypot(
+    options.proportionalNoise * value,
+    scatter / Math.sqrt(itemAt(entry.count, at)),
+  );
 }

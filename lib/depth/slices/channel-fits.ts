@@ -28,10 +28,10 @@ export function channelFits(
 
 function channelErrors(joint: InvertedLine["joint"], d: number) {
   if (joint === null) return { noiseScale: 1, gain: 1, shift_ppm: 0 };
-  const { data, hyper, state } = joint;
+  const { data, hyper, channel } = joint;
   return {
     noiseScale: valueAt(hyper.noiseScale, d),
-    gain: 1 + valueAt(data.gainSd, d) * valueAt(state.channel, d),
-    shift_ppm: zeroOf(data, state, d),
+    gain: 1 + valueAt(data.gainSd, d) * valueAt(channel, d),
+    shift_ppm: zeroOf(joint, d),
   };
 }

@@ -7,7 +7,7 @@ import type { DepthOptions } from "../../options.js";
 import { type InvertedLine, stationGaps } from "../inverted-line.js";
 import { invertLine, type LinePosterior } from "./invert-line.js";
 import { lnCovariances, timesLineResolution, whitenedNoise } from "./line-posterior.js";
-import { residualAt } from "./line-state.js";
+import { forEachDatum } from "./line-state.js";
 
 /** Inverts all stations of a campaign jointly; those in gaps are NaN in what is returned. */
 export async function jointLine(
@@ -21,7 +21,7 @@ export async function jointLine(
   const inUse = gaps.gap.map((why) => why === "");
   const { factor } = hyper.prior.layers;
   const covariance = lnCovariances(joint.covariance, factor, data.q);
-  const noise = lnCovariances(whitenedNoise(data, hyper, joint), factor, data.q);
+  const noise = lnCovariances(whitenedNoise(joint), factor, data.q);
   const residual = residuals(joint);
   const misfit = misfits(residual, inUse);
   return {
@@ -69,13 +69,13 @@ function unitVector(j: number, m: number): Float64Array {
 }
 
 /** n × c residuals over their deviations; NaN where there is no datum. */
-function residuals({ data, hyper, state }: LinePosterior): Float64Array {
-  const { n, c, known } = data;
-  const residual = residualAt(data, hyper, state);
-  return Float64Array.from({ length: n * c }, (_, at) => {
-    const i = Math.floor(at / c);
-    return known[i] === 1 ? residual(i, at % c) : Number.NaN;
+function residuals(joint: LinePosterior): Float64Array {
+  const { n, c } = joint.data;
+  const all = new Float64Array(n * c).fill(Number.NaN);
+  forEachDatum(joint, (i, d, residual) => {
+    all[i * c + d] = residual;
   });
+  return all;
 }
 
 /** Root mean square over each station's channels; NaN in gaps. */

@@ -60,7 +60,7 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
     const factor = ppmPerUnit(entry.channel);
     for (let i = 0; i < n; i++) {
       value_ppm[i * c + d] = valueAt(entry.mean, i) * factor;
-      const noise = stationNoise(withRepeats(entry, i), i, noiseOptions(used));
+      const noise = stationNoise(withRepeats(entry, i), i, used);
       sd_ppm[i * c + d] = Math.hypot(noise, positionNoise(entry, stations, i) * factor);
       if (!Number.isNaN(valueAt(entry.mean, i))) known[i] = 1;
     }
@@ -103,10 +103,6 @@ function withRepeats(entry: StationChannel, i: number): StationChannel {
   const { repeats } = entry;
   if (repeats === undefined) return entry;
   return { ...entry, noise: Math.hypot(repeats.floor, repeats.share * valueAt(entry.mean, i)) };
-}
-
-function noiseOptions(used: DepthOptions) {
-  return { proportional: used.proportionalNoise, floor_ppm: used.floor_ppm };
 }
 
 /** Error of a station's mean by its position: slope along the line × deviation, unit. */

@@ -3,9 +3,12 @@ import { forwardSolve } from "../../../numerics/cholesky.js";
 import { selectedInverse } from "../../../numerics/selected-inverse.js";
 import { unwhitened } from "../../prior/layer-prior.js";
 import { correlations, fromModel, timesPrecision, toModel } from "../../prior/line-prior.js";
-import type { LineData } from "./line-data.js";
-import { type LineEquations, lineEquations, solveLine } from "./line-equations.js";
-import type { Hyperparameters, LineState } from "./line-state.js";
+import {
+  type LineEquations,
+  lineEquations,
+  type MapEstimate,
+  solveLine,
+} from "./line-equations.js";
 
 /**
  * n posterior covariances of a station's unknowns, q × q each in one array: the blocks of the
@@ -47,13 +50,9 @@ const NUDGE = 0.01;
  * errors are left out: they are constant along the line, and a repeat is levelled.
  * Source: Rodgers 2000, equation 3.19.
  */
-export function whitenedNoise(
-  data: LineData,
-  hyper: Hyperparameters,
-  { state, equations }: { readonly state: LineState; readonly equations: LineEquations },
-): Float64Array {
-  const covariance = selectedInverse(equations.factor).diagonal;
-  const nudged = lineEquations(data, hyper, state, 1 + NUDGE);
+export function whitenedNoise(map: MapEstimate): Float64Array {
+  const covariance = selectedInverse(map.equations.factor).diagonal;
+  const nudged = lineEquations(map, 1 + NUDGE);
   const shifted = selectedInverse(nudged.factor).diagonal;
   return shifted.map((value, at) => covariance[at]! + (value - covariance[at]!) / NUDGE);
 }
@@ -71,13 +70,8 @@ export function lnCovariances(covariance: Float64Array, lower: Float64Array, q: 
  */
 export function timesLineResolution(
   change: Float64Array,
-  given: {
-    readonly equations: LineEquations;
-    readonly hyper: Hyperparameters;
-    readonly data: LineData;
-  },
+  { equations, hyper, data }: Pick<MapEstimate, "equations" | "hyper" | "data">,
 ): Float64Array {
-  const { equations, hyper, data } = given;
   const { n, q } = data;
   const { layers } = hyper.prior;
   const everywhere = new Float64Array(n * change.length);

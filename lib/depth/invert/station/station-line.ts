@@ -83,12 +83,11 @@ function columnsOf(estimates: readonly (StationEstimate | null)[], prior: LayerP
 }
 
 function stationData(stations: Stations, i: number, used: DepthOptions): StationData {
-  const noise = { proportional: used.proportionalNoise, floor_ppm: used.floor_ppm };
   const value = Float64Array.from(
     stations.channels,
     (entry) => valueAt(entry.mean, i) * ppmPerUnit(entry.channel),
   );
-  const sd = Float64Array.from(stations.channels, (entry) => stationNoise(entry, i, noise));
+  const sd = Float64Array.from(stations.channels, (entry) => stationNoise(entry, i, used));
   return { value, sd };
 }
 

@@ -18,12 +18,8 @@ export interface NominalView {
   readonly gap: readonly string[];
 }
 
-export interface NominalChannel {
-  readonly field: string;
-  readonly kind: Channel["kind"];
-  readonly orientation: Channel["orientation"];
-  readonly separation_m: number;
-  readonly frequency_Hz: number;
+export interface NominalChannel
+  extends Pick<Channel, "field" | "kind" | "orientation" | "separation_m" | "frequency_Hz"> {
   /** Of the coil pair, see `nominalDepth`; the same for all frequencies. */
   readonly nominalDepth_m: number;
   /** Depth above which half of the channel's whole sensitivity lies, over the half-space. */

@@ -88,16 +88,8 @@ function logPanel({ borehole, strata }: Borehole): DepthPanel {
 
 function resistivityPanel(value: Sounding): DepthPanel {
   const { top_m, resistivity_ohm_m, p10_ohm_m, p90_ohm_m, borehole } = value;
-  const samples = (borehole?.laboratory ?? []).flatMap((sample) =>
-    sample.resistivity_ohm_m === null
-      ? []
-      : [
-          {
-            name: "laboratory, own temperature",
-            depth_m: sample.depth_m,
-            value: sample.resistivity_ohm_m,
-          },
-        ],
+  const samples = (borehole?.laboratory ?? []).flatMap(({ depth_m, resistivity_ohm_m: value }) =>
+    value === null ? [] : [{ name: "laboratory, own temperature", depth_m, value }],
   );
   const name = "most likely, with 80 % band";
   return {

@@ -33,7 +33,7 @@ describe("estimateDepthSlices with all stations together", () => {
     for (const [at, sd] of value.layers.sd.entries()) {
       const [i, j] = [Math.floor(at / m), at % m];
       expectClose(Math.sqrt(spread[i]![j * m + j]!) / Math.LN10, sd, { relative: 0.01 });
-      const off = -joint.state.model[at]! / Math.LN10 - value.layers.log10Resistivity[at]!;
+      const off = -joint.model[at]! / Math.LN10 - value.layers.log10Resistivity[at]!;
       expect(Math.abs(off)).toBeLessThan(0.01 * sd);
     }
   });

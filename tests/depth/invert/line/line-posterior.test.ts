@@ -50,7 +50,7 @@ describe("timesLineResolution", () => {
     const change = Float64Array.of(1, 1, 1);
     const blind = { ...data, value_ppm: data.value_ppm.map(() => Number.NaN), ties: [] };
     for (const value of timesLineResolution(change, {
-      equations: lineEquations(blind, hyper, state),
+      equations: lineEquations({ ...state, data: blind }),
       hyper,
       data: blind,
     })) {
@@ -64,7 +64,7 @@ describe("timesLineResolution", () => {
 
 describe("whitenedNoise", () => {
   it("is C − C Q C of the stations alone, Q the layers' prior precision", () => {
-    const found = whitenedNoise(data, hyper, { state, equations });
+    const found = whitenedNoise({ ...state, equations });
     // Without the border: channel errors known.
     const size = n * q;
     const stations = p.subMatrix(0, size - 1, 0, size - 1);
