@@ -74,6 +74,7 @@ export type * from "./seepage/seepage.js";
 
 // The chain as a whole, and what it hands over
 export { type Interpretation, interpret } from "./chain/interpret.js";
+export { type StepOptions, stepOptions } from "./chain/step-options.js";
 export { rerunFrom } from "./chain/rerun-from.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
 export { gatherFindings } from "./chain/gather-findings.js";

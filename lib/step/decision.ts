@@ -45,6 +45,11 @@ export class Decision<Value = unknown> {
     Object.freeze(this);
   }
 
+  /** What a notebook keeps once the decision has been shown. */
+  [Symbol.for("banquette.record")](): { readonly name: string; readonly value: Value } {
+    return { name: this.name, value: this.value };
+  }
+
   [Symbol.for("Jupyter.display")](): DisplayBundle {
     return { "text/html": decisionHtml(this), "text/plain": decisionText(this) };
   }
