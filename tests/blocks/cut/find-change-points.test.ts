@@ -179,7 +179,7 @@ describe("findChangePoints", () => {
     [
       [[1]],
       { noise: [Number.NaN] },
-      "option-range options.noise[0] must be a list, each a number above 0, got NaN",
+      "option-range options.noise[0] must be a number above 0, got NaN",
     ],
   ])("refuses %j with %j", (columns, options, text) => {
     const call = () => findChangePoints(columns as number[][], options);

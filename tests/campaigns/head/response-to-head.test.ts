@@ -151,7 +151,7 @@ describe("responseToHead", () => {
     ],
     [
       { lags_days: [-1] },
-      "option-range options.lags_days[0] must be a list of 1 or more, each a number at least 0 days, got -1",
+      "option-range options.lags_days[0] must be a number at least 0 days, got -1",
     ],
     [{ evenLength_m: 0 }, "option-range options.evenLength_m must be a number above 0 m, got 0"],
     [{ q: 2 }, "option-range options.q must be a number above 0 and at most 0.999, got 2"],
