@@ -147,7 +147,7 @@ describe("responseToHead", () => {
     [{ point: "P9" }, 'option-value options.point must be one of "river", got "P9"'],
     [
       { stretches: [] },
-      'option-value options.stretches must be "even" or one or more stretches with from_m below to_m, got ',
+      'option-value options.stretches must be "even" or one or more stretches with from_m below to_m, got []',
     ],
     [
       { lags_days: [-1] },
