@@ -1,26 +1,17 @@
-import { groupOption, textOption } from "../step/options/kinds.js";
-import { listOption } from "../step/options/list.js";
+import { customOption } from "../step/options/kinds.js";
 import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
 import { defaultsOf } from "../step/options/resolve.js";
+import type { ReadingNoise } from "../survey/survey.js";
 
 const positive = (value: number, unit: string, meaning: string) =>
   numberOption({ default: value, above: 0, unit, meaning });
 
-/** As `maskInterference` hands it on. */
-const channelNoise = groupOption(
-  {
-    channel: textOption({ default: "", meaning: "The channel's field." }),
-    floor: positive(1, "", "Least noise of a reading, in the channel's unit."),
-    share_pct: numberOption({
-      default: 0,
-      from: 0,
-      unit: "%",
-      meaning: "Share of the value that is noise.",
-    }),
-  },
-  { meaning: "Measured noise of one reading of a channel." },
-);
+/** Noise of one reading of a channel, as `maskInterference` hands it on. */
+type MeasuredNoise = Pick<ReadingNoise, "channel" | "floor" | "share_pct">;
+
+const floor = positive(1, "", "Least noise of a reading, in the channel's unit.");
+const share = numberOption({ default: 0, from: 0, unit: "%", meaning: "Share that is noise." });
 
 export const planOptions = {
   spacing_m: positive(1, "m", "Distance of readings along the line."),
@@ -48,9 +39,18 @@ export const planOptions = {
     below: 1,
     meaning: "Share of the value that is noise of a reading.",
   }),
-  noise: listOption(channelNoise, {
+  noise: customOption<readonly MeasuredNoise[]>({
     default: Object.freeze([]),
     role: "data",
+    rule: "a list of channels, each with the floor and share_pct of its noise",
+    holds: Array.isArray,
+    faults: (list, path) =>
+      Array.isArray(list)
+        ? list.flatMap((one, i) => [
+            ...floor.faults(one?.floor, `${path}[${i}].floor`),
+            ...share.faults(one?.share_pct, `${path}[${i}].share_pct`),
+          ])
+        : [],
     meaning: "Measured noise by channel, which goes before the floors and the share above.",
   }),
   groundSd: numberOption({
