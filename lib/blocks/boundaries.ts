@@ -24,16 +24,18 @@ export interface Stations {
   readonly positionSd_m?: Float64Array | undefined;
 }
 
-/** How near counts as the same place, m: 5, or one and a half stations where these are wide apart. */
+/**
+ * How near counts as the same place, m: 5, or one and a half stations where these are wide apart.
+ */
 export const nearDistance = (spacing_m: number) => Math.max(5, 1.5 * spacing_m);
 
 /**
  * Break indices as chainages. A break before station i lies halfway between stations i − 1 and i,
  * and may lie anywhere between them, so the interval reaches from the one station to the other. A
  * break inside a gap is put in the gap's middle, and an interval that ends inside a gap ends at the
- * gap's far station: nothing is known in between. Where the stations' own places are in doubt, each half
- * of the interval becomes the root of the sum of its square and that of their 90 % half-width: to err
- * together moves a boundary with its stations.
+ * gap's far station: nothing is known in between. Where the stations' positions are uncertain, each
+ * half of the interval is added in quadrature to the 90 % half-width of the positions: errors that
+ * stations share move a boundary with them.
  */
 export function boundariesOf(
   ranges: readonly BoundaryRange[],

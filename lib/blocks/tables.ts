@@ -8,9 +8,9 @@ export function blocksTable({ blocks, campaign }: Blocks): Table {
     id: `blocks-${campaign}`,
     caption:
       "Blocks by chainage. The intervals hold a boundary with 90 % probability, given as many " +
-      "boundaries; beside the start stand the probability that there is a boundary at all, and that " +
-      "one lies within 5 m. Resistivities are " +
-      "medians with the 10 % and 90 % points over the block's stations, ohm-m at field temperature.",
+      "boundaries; beside the start stand the probability that there is a boundary at all, and " +
+      "that one lies within 5 m. Resistivities are medians with the 10 % and 90 % points over " +
+      "the block's stations, ohm-m at field temperature.",
     columns: [
       { field: "id", label: "Block" },
       { field: "class", label: "Class" },

@@ -65,7 +65,13 @@ describe("estimateDepthSlices with all stations together", () => {
     let held = 0;
     for (let survey = 0; survey < SURVEYS; survey++) {
       const seed = 3000 + survey;
-      const sketch = { seed, stations: STATIONS, drawnFrom: USUAL, frequencies: MANY, floor_ppm: 5 };
+      const sketch = {
+        seed,
+        stations: STATIONS,
+        drawnFrom: USUAL,
+        frequencies: MANY,
+        floor_ppm: 5,
+      };
       const line = drawnLine(sketch);
       const { value } = await estimateDepthSlices(line.campaign, {
         ...USUAL,

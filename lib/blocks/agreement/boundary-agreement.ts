@@ -35,16 +35,16 @@ function boundariesOf(stretches: readonly ClassedStretch[]): number[] {
 function pairs(one: readonly number[], other: readonly number[], within: number) {
   const width = other.length + 1;
   const score = new Float64Array((one.length + 1) * width);
-  // A pair is worth 1 less a part of its distance that all pairs together cannot make up for.
+  // A pair scores 1 less a part of its distance, so small that no pair is lost for all of them.
   const share = 1 / ((one.length + other.length + 1) * (within + 1));
-  const worth = (i: number, j: number) => {
+  const pairScore = (i: number, j: number) => {
     const off = Math.abs(one[i]! - other[j]!);
     return off <= within ? 1 - share * off : Number.NEGATIVE_INFINITY;
   };
   for (let i = 1; i <= one.length; i++) {
     for (let j = 1; j <= other.length; j++) {
       const skipped = Math.max(score[(i - 1) * width + j]!, score[i * width + j - 1]!);
-      const paired = score[(i - 1) * width + j - 1]! + worth(i - 1, j - 1);
+      const paired = score[(i - 1) * width + j - 1]! + pairScore(i - 1, j - 1);
       score[i * width + j] = Math.max(skipped, paired);
     }
   }

@@ -1,7 +1,7 @@
 import { type Fault, quoted } from "../../step/step-error.js";
 import type { ClassedStretch } from "./agreement.js";
 
-/** Every fault of a segmentation: none given, empty or overlapping stretches, classes without a name. */
+/** Every fault of a segmentation: no, empty or overlapping stretches, classes without a name. */
 export function stretchFaults(stretches: readonly ClassedStretch[], path: string): Fault[] {
   if (stretches.length === 0) {
     return [{ code: "empty", path, expected: "at least one stretch", received: "none" }];

@@ -3,7 +3,7 @@ import { type BlockSignatures, classMixture } from "./class-mixture.js";
 export interface BlockClassOptions {
   /** From this distance on two blocks are rather of two classes, decades, ≥ 0. */
   readonly classDistance: number;
-  /** How many independent columns the columns are worth. */
+  /** Effective number of independent columns. */
   readonly effectiveColumns: number;
 }
 
@@ -15,16 +15,17 @@ export interface BlockClass {
 
 /**
  * Blocks apart by about this many standard deviations within a class are as well described by two
- * classes as by one: splitting three of nine blocks with two slices gains worth × D² / σ² and costs
- * 2 worth ln 9 for the level, ln 9 for the share and 3.8 for the blocks' shares.
+ * classes as by one: splitting three of nine blocks with two slices gains w × D² / σ² and costs
+ * 2 w ln 9 for the level (w the column weight), ln 9 for the share and 3.8 for the blocks' shares.
  */
-const APART_IN_SPREADS = 3.5;
+const DISTANCE_IN_SD = 3.5;
 
 /**
- * A letter for each block: like letters are like ground, "A" the most conductive.
+ * A letter for each block: blocks of one letter are similar ground, "A" the most conductive.
  *
- * The classes are those of `classMixture`, the spread within a class being `classDistance` / 3.5;
- * at 0 every block is a class of its own. They are ordered by their mean log10 resistivity.
+ * The classes are those of `classMixture` with a standard deviation within a class of
+ * `classDistance` / 3.5; at 0 every block is a class of its own. They are ordered by their mean
+ * log10 resistivity.
  */
 export function blockClasses(
   blocks: BlockSignatures,
@@ -34,8 +35,8 @@ export function blockClasses(
   const groups =
     classDistance > 0
       ? classMixture(blocks, {
-          within: classDistance / APART_IN_SPREADS,
-          worth: effectiveColumns / d,
+          within: classDistance / DISTANCE_IN_SD,
+          columnWeight: effectiveColumns / d,
         })
       : {
           member: blocks.level.map((_, b) => b),

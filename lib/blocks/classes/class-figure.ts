@@ -28,16 +28,19 @@ export function classFigure({ blocks, campaign }: Blocks): Figure {
     id: `block-classes-${campaign}`,
     title,
     caption:
-      "Points are the median resistivity of each class in each depth slice, at the slice's middle; " +
-      "bars reach from the 10 % to the 90 % points of its stations. Classes whose bars overlap in every slice " +
-      "are told apart by many stations, not by each. A class is no soil.",
+      "Points are the median resistivity of each class in each depth slice, at the slice's " +
+      "middle; bars reach from the 10 % to the 90 % points of its stations. Classes whose bars " +
+      "overlap in every slice are told apart by many stations, not by each. A class is no soil.",
     spec,
   };
 }
 
 function classTitle(names: readonly string[]): string {
   if (names.length === 1) return "One class of ground: no block differs from the others";
-  return `${countWord(names.length)} classes of ground, from ${names[0]}, the most conductive, to ${names.at(-1)}`;
+  return (
+    `${countWord(names.length)} classes of ground, from ${names[0]}, the most conductive, to ` +
+    `${names.at(-1)}`
+  );
 }
 
 interface ClassSignature {

@@ -1,4 +1,4 @@
-/** What is known of blocks: b blocks × d columns, with NaN where a block has no value in a column. */
+/** Levels of b blocks × d columns; NaN where a block has no value in a column. */
 export interface BlockSignatures {
   readonly level: readonly (readonly number[])[];
   /** Variances of the levels, from the scatter within the block. */
@@ -8,8 +8,8 @@ export interface BlockSignatures {
 export interface MixtureOptions {
   /** Standard deviation of the blocks of one class about its level, > 0. */
   readonly within: number;
-  /** What one column counts for, above 0 to 1: less where columns resemble each other. */
-  readonly worth: number;
+  /** Weight of one column in the likelihood, above 0 to 1: less where columns are correlated. */
+  readonly columnWeight: number;
 }
 
 export interface ClassMixture {
@@ -26,10 +26,10 @@ export interface ClassMixture {
 const ROUNDS = 200;
 
 /**
- * Blocks gathered into classes by a mixture of normal distributions: a block of class k has the
- * class's level plus the spread within classes plus its own error. The levels and shares of the
- * classes come from the expectation–maximisation rounds, started from complete-linkage groups; their
- * number is that with the least −2 log likelihood + (K d worth + K − 1) ln b.
+ * Classes of blocks by a mixture of normal distributions: a block of class k has the level of the
+ * class plus a deviation within classes plus its own error. Levels and shares of the classes come
+ * from expectation–maximisation, started from complete-linkage groups; their number is that with
+ * the least −2 log likelihood + (K d columnWeight + K − 1) ln b.
  *
  * Source: Fraley & Raftery 2002, Journal of the American Statistical Association 97, 611–631.
  */
@@ -74,7 +74,7 @@ function fitMixture(
     if (likelihood - before < 1e-9) break;
   }
   const d = blocks.level[0]!.length;
-  const parameters = groups.length * d * options.worth + groups.length - 1;
+  const parameters = groups.length * d * options.columnWeight + groups.length - 1;
   return { share, centre, bic: -2 * likelihood + parameters * Math.log(b) };
 }
 
@@ -103,14 +103,14 @@ function logDensity(
   { level, variance }: BlockSignatures,
   i: number,
   centre: readonly number[],
-  { within, worth }: MixtureOptions,
+  { within, columnWeight }: MixtureOptions,
 ): number {
   let log = 0;
   for (let c = 0; c < centre.length; c++) {
     const off = level[i]![c]! - centre[c]!;
     if (Number.isNaN(off)) continue;
     const spread = within * within + variance[i]![c]!;
-    log -= 0.5 * worth * (Math.log(2 * Math.PI * spread) + (off * off) / spread);
+    log -= 0.5 * columnWeight * (Math.log(2 * Math.PI * spread) + (off * off) / spread);
   }
   return log;
 }
@@ -145,7 +145,9 @@ function nearestPair(
   for (let other = 1; other < groups.length; other++) {
     for (let one = 0; one < other; one++) {
       const far = Math.max(
-        ...groups[one]!.flatMap((a) => groups[other]!.map((b) => apart(level[a]!, level[b]!))),
+        ...groups[one]!.flatMap((a) =>
+          groups[other]!.map((b) => rmsDifference(level[a]!, level[b]!)),
+        ),
       );
       if (far < least) [nearest, least] = [[one, other], far];
     }
@@ -154,7 +156,7 @@ function nearestPair(
 }
 
 /** Root mean square difference; columns missing in either are left out; far where all are. */
-function apart(one: readonly number[], other: readonly number[]): number {
+function rmsDifference(one: readonly number[], other: readonly number[]): number {
   const squares = one.map((v, c) => (v - other[c]!) ** 2).filter((v) => !Number.isNaN(v));
   if (squares.length === 0) return Number.MAX_VALUE;
   return Math.sqrt(squares.reduce((sum, value) => sum + value, 0) / squares.length);

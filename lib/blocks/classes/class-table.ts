@@ -4,7 +4,9 @@ import type { Block, Blocks } from "../blocks.js";
 import { ohm } from "../tables.js";
 import { byLetters, weightedLogMean } from "./class-figure.js";
 
-/** One row a class: its blocks, length, resistivity by slice, scatter, and what boreholes met in it. */
+/**
+ * One row a class: its blocks, length, resistivity by slice, scatter, and what boreholes met in it.
+ */
 export function classTable({ blocks, campaign }: Blocks, boreholes: readonly Borehole[]): Table {
   const names = [...new Set(blocks.map((block) => block.class))].sort(byLetters);
   const slices = blocks[0]!.resistivity_ohm_m;

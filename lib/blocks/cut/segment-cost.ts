@@ -20,10 +20,10 @@ export interface SegmentCosts {
   readonly square: Float64Array;
   /** n + 1 running totals of the squares of all columns together. */
   readonly rowSquare: Float64Array;
-  /** What the logarithm of a segment's count is multiplied with in each column; 0 for no such term. */
+  /** Factor of the logarithm of a segment's count in each column; 0 for no such term. */
   readonly lengthWeight: number;
-  /** With "mean and spread": how much of its log likelihood a column is believed, above 0 to 1. */
-  readonly belief: Float64Array;
+  /** With "mean and spread": the weight of each column's log likelihood, above 0 to 1. */
+  readonly likelihoodWeight: Float64Array;
   /** Natural logarithms of 0 … n, with 0 in place of log 0. */
   readonly log: Float64Array;
 }
@@ -37,7 +37,7 @@ export interface SegmentCostOptions {
   /** For each column, n weights from above 0 to 1; default 1 throughout. */
   readonly weights?: readonly ArrayLike<number>[];
   /** For each column; default 1. */
-  readonly belief?: ArrayLike<number>;
+  readonly likelihoodWeight?: ArrayLike<number>;
 }
 
 /** How many values are fitted to a column's segment. */
@@ -71,9 +71,12 @@ export function segmentCosts(
   }
   const { rowSquare } = totals;
   for (let i = 1; i <= n; i++) rowSquare[i] = rowSquare[i]! + rowSquare[i - 1]!;
-  const belief = Float64Array.from({ length: d }, (_, c) => options.belief?.[c] ?? 1);
+  const likelihoodWeight = Float64Array.from(
+    { length: d },
+    (_, c) => options.likelihoodWeight?.[c] ?? 1,
+  );
   const log = logarithms(n);
-  return { samples: n, columns: d, change, whole, ...totals, lengthWeight, belief, log };
+  return { samples: n, columns: d, change, whole, ...totals, lengthWeight, likelihoodWeight, log };
 }
 
 interface Totals {
@@ -162,7 +165,7 @@ function gappedCost(costs: SegmentCosts, from: number, to: number): number {
 
 /** Least over mean and variance v of Σ (n ln v + squares / v), v never below `LEAST_SPREAD`. */
 function spreadCost(costs: SegmentCosts, from: number, to: number): number {
-  const { columns: d, sum, square, lengthWeight, log, belief } = costs;
+  const { columns: d, sum, square, lengthWeight, log, likelihoodWeight } = costs;
   let total = 0;
   for (let c = 0, a = from * d, b = to * d; c < d; c++, a++, b++) {
     const samples = costs.whole ? to - from : costs.count[b]! - costs.count[a]!;
@@ -171,7 +174,7 @@ function spreadCost(costs: SegmentCosts, from: number, to: number): number {
     const mass = sum[b]! - sum[a]!;
     const squares = Math.max(0, square[b]! - square[a]! - (mass * mass) / weight);
     const variance = Math.max(squares / weight, LEAST_SPREAD);
-    total += belief[c]! * (weight * Math.log(variance) + squares / variance);
+    total += likelihoodWeight[c]! * (weight * Math.log(variance) + squares / variance);
     total += lengthWeight * log[samples]!;
   }
   return total;

@@ -8,13 +8,13 @@ import {
   robustCorrelations,
 } from "./long-run-noise.js";
 
-/** What a segmentation takes for noise: the scatter within blocks. */
+/** The noise of a segmentation: the scatter within blocks. */
 export interface BlockNoise {
   /** For each column, the long-run variance of one sample: correlated neighbours are counted in. */
   readonly variance: readonly number[];
   /** For each column, the variance of one sample about its block, whatever its neighbours. */
   readonly scatter: readonly number[];
-  /** How many independent columns the columns are worth, 1 … their number. */
+  /** Effective number of independent columns, 1 … their number. */
   readonly effectiveColumns: number;
 }
 
@@ -34,8 +34,8 @@ export function noiseBeforeBlocks(columns: readonly Float64Array[], minLength: n
 
 /**
  * The noise about known blocks: the greatest of four views of the residuals, so that neither a
- * short nor a long reach of the correlation is missed: their variance × the samples worth one
- * independent sample, and the long-run variance over half, the whole and twice the shortest block.
+ * short nor a long reach of the correlation is missed: their variance × the samples that count as
+ * one independent sample, and the long-run variance over 0.5, 1 and 2 shortest blocks.
  */
 export function noiseAboutBlocks(
   columns: readonly Float64Array[],
@@ -77,7 +77,7 @@ export function noiseExcess(
 
 const LONGEST_LAG = 40;
 
-/** The noise if every sample of every column were independent: what it is not, for comparison. */
+/** The noise under independent samples in every column, for comparison only. */
 export function independentNoise(
   columns: readonly Float64Array[],
   breaks: readonly number[] | null,
@@ -111,7 +111,7 @@ function fittingWindow(columns: readonly Float64Array[], wanted: number): number
 
 /**
  * d² / Σ r² over the d × d correlations: d for unrelated columns, 1 for copies of one. A sum of d
- * correlated squares × this / d spreads like the sum of that many independent ones.
+ * correlated squares × this / d has the variance of a sum of that many independent ones.
  *
  * Source: Satterthwaite 1946, Biometrics Bulletin 2, 110–114.
  */

@@ -12,9 +12,9 @@ export function adjacentDifferences(column: ArrayLike<number>, window: number): 
 
 /**
  * The long-run variance of a column: the variance of one sample that, if samples were independent,
- * would give means over many samples the spread that they have. It counts the resemblance of
+ * would give means over many samples the variance that they have. It includes the correlation of
  * neighbouring samples, of the noise as of the ground. From adjacent differences over `window`
- * samples: window × (1.4826 median |difference|)² / 2; a few steps in the mean leave it alone.
+ * samples: window × (1.4826 median |difference|)² / 2, robust to a few steps in the mean.
  *
  * Source: Wu & Zhao 2007, Journal of the Royal Statistical Society B 69, 391–410, the estimator
  * from medians; here with means at every place, so that it is the same for the reversed line.
@@ -25,8 +25,8 @@ export function longRunVariance(differences: Float64Array, window: number): numb
 }
 
 /**
- * How many neighbouring samples are worth one independent sample: 1 + 2 Σ rₖ over lags 1, 2, … as
- * far as the robust correlation rₖ stays above `least`, at most `longest` lags. For a correlation
+ * How many neighbouring samples count as one independent sample: 1 + 2 Σ rₖ over lags 1, 2, … as
+ * far as the robust correlation rₖ stays above 0.05, at most `longest` lags. For a correlation
  * that falls by a factor r from sample to sample this is (1 + r) / (1 − r).
  */
 export function effectiveSampleFactor(residuals: Float64Array, longest: number): number {

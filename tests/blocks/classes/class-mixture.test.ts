@@ -19,7 +19,10 @@ describe("classMixture", () => {
       [2.1, 2.2],
     ];
     const level = truth.map((k) => centres[k]!.map((value) => value + 0.03 * random.normal()));
-    const { member, probability, bic } = classMixture(even(level), { within: 0.03, worth: 1 });
+    const { member, probability, bic } = classMixture(even(level), {
+      within: 0.03,
+      columnWeight: 1,
+    });
     expect(bic.indexOf(Math.min(...bic))).toBe(2);
     expect(new Set(member).size).toBe(3);
     truth.forEach((k, i) => {
@@ -30,7 +33,7 @@ describe("classMixture", () => {
 
   it("has the log likelihood of one normal distribution for one class", () => {
     const level = [[1], [1.2], [1.4]];
-    const { bic } = classMixture(even(level, 0.01), { within: 0.1, worth: 1 });
+    const { bic } = classMixture(even(level, 0.01), { within: 0.1, columnWeight: 1 });
     // Mean 1.2, variance 0.02: −2 ln L = 3 ln(2π × 0.02) + 0.08 / 0.02, and one fitted value.
     const expected = 3 * Math.log(2 * Math.PI * 0.02) + 4 + Math.log(3);
     expectClose(bic[0]!, expected, { absolute: 1e-9 });
@@ -39,7 +42,10 @@ describe("classMixture", () => {
   it("tells a block of uncertain level as uncertain", () => {
     const level = [[1], [1.01], [2], [2.01], [1.5]];
     const variance = [1e-4, 1e-4, 1e-4, 1e-4, 0.3].map((value) => [value]);
-    const { member, probability } = classMixture({ level, variance }, { within: 0.05, worth: 1 });
+    const { member, probability } = classMixture(
+      { level, variance },
+      { within: 0.05, columnWeight: 1 },
+    );
     expect(new Set(member.slice(0, 4)).size).toBe(2);
     expect(probability[0]).toBeGreaterThan(0.99);
     expect(probability[4]).toBeLessThan(0.8);
@@ -52,11 +58,11 @@ describe("classMixture", () => {
       [2, 2.5],
       [2, Number.NaN],
     ];
-    const { member } = classMixture(even(level), { within: 0.05, worth: 1 });
+    const { member } = classMixture(even(level), { within: 0.05, columnWeight: 1 });
     expect(member[0]).toBe(member[1]);
     expect(member[2]).toBe(member[3]);
     expect(member[0]).not.toBe(member[2]);
-    expect(classMixture(even([[1, 2]]), { within: 0.1, worth: 1 }).member).toEqual([0]);
+    expect(classMixture(even([[1, 2]]), { within: 0.1, columnWeight: 1 }).member).toEqual([0]);
   });
 });
 
