@@ -6,7 +6,7 @@ export { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./place/open-optio
 export { checkSurvey, type ResourceSummary, type SurveyCheck } from "./chain/check/check-survey.js";
 export { checkText } from "./chain/check/check-text.js";
 export { checkHtml } from "./chain/check/check-html.js";
-export type { StepOutlook } from "./chain/readiness.js";
+export type { StepReadiness } from "./chain/readiness.js";
 export { faultLine, type SurveyFault } from "./survey/check/faults.js";
 export { chainageAt, lonLatAt, positionAt } from "./survey/bank/position.js";
 export { accountFor, type Fate, fateOf, usable } from "./survey/account/reading-status.js";
@@ -74,6 +74,7 @@ export type * from "./seepage/seepage.js";
 
 // The chain as a whole, and what it hands over
 export { type Interpretation, interpret } from "./chain/interpret.js";
+export { rerunFrom } from "./chain/rerun-from.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
 export { gatherFindings } from "./chain/gather-findings.js";
 export type * from "./chain/findings.js";
