@@ -1,4 +1,6 @@
-import { type BlockSignatures, classMixture } from "./class-mixture.js";
+import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
+import { presentMean } from "../../numerics/present.js";
+import { type BlockSignature, type ClassMixture, classMixture } from "./class-mixture.js";
 
 export interface BlockClassOptions {
   /** From this distance on two blocks are rather of two classes, decades, ≥ 0. */
@@ -28,37 +30,31 @@ const DISTANCE_IN_SD = 3.5;
  * log10 resistivity.
  */
 export function blockClasses(
-  blocks: BlockSignatures,
+  blocks: readonly BlockSignature[],
   { classDistance, effectiveColumns }: BlockClassOptions,
 ): readonly BlockClass[] {
-  const d = blocks.level[0]!.length;
-  const groups =
-    classDistance > 0
-      ? classMixture(blocks, {
-          within: classDistance / DISTANCE_IN_SD,
-          columnWeight: effectiveColumns / d,
-        })
-      : {
-          member: blocks.level.map((_, b) => b),
-          probability: blocks.level.map(() => 1),
-          centre: blocks.level,
-        };
-  const used = [...new Set(groups.member)].sort(
-    (one, other) => mean(groups.centre[one]!) - mean(groups.centre[other]!),
-  );
-  return groups.member.map((k, b) => ({
+  const within = classDistance / DISTANCE_IN_SD;
+  const columnWeight = effectiveColumns / firstOf(blocks).level.length;
+  const { member, probability, centre } =
+    classDistance > 0 ? classMixture(blocks, { within, columnWeight }) : ownClasses(blocks);
+  const level = centre.map(presentMean);
+  const used = [...new Set(member)].sort((one, other) => itemAt(level, one) - itemAt(level, other));
+  return zipped(member, probability).map(([k, sure]) => ({
     letter: classLetter(used.indexOf(k)),
-    probability: groups.probability[b]!,
+    probability: sure,
   }));
 }
 
-/** "A" … "Z", then "AA", "AB", …. */
-export function classLetter(rank: number): string {
-  const last = String.fromCharCode(65 + (rank % 26));
-  return rank < 26 ? last : classLetter(Math.floor(rank / 26) - 1) + last;
+function ownClasses(blocks: readonly BlockSignature[]): Omit<ClassMixture, "bic"> {
+  return {
+    member: blocks.map((_, b) => b),
+    probability: blocks.map(() => 1),
+    centre: blocks.map(({ level }) => level),
+  };
 }
 
-function mean(values: readonly number[]): number {
-  const present = values.filter((value) => !Number.isNaN(value));
-  return present.reduce((sum, value) => sum + value, 0) / present.length;
+/** "A" … "Z", then "AA", "AB", …. */
+function classLetter(rank: number): string {
+  const last = String.fromCharCode(65 + (rank % 26));
+  return rank < 26 ? last : classLetter(Math.floor(rank / 26) - 1) + last;
 }

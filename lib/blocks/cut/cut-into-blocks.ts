@@ -1,3 +1,4 @@
+import { itemAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/robust.js";
 import {
   type BlockNoise,
@@ -100,8 +101,8 @@ function costsOf(
     const variance = noise.variance.map((value) => value / columnWeight);
     return segmentCosts(values, { noise: variance, lengthWeight, change, ...weights });
   }
-  const likelihoodWeight = noise.variance.map(
-    (value, c) => columnWeight * Math.min(1, noise.scatter[c]! / value),
+  const likelihoodWeight = zipped(noise.variance, noise.scatter).map(
+    ([variance, scatter]) => columnWeight * Math.min(1, scatter / variance),
   );
   return segmentCosts(values, {
     noise: noise.scatter,
@@ -120,21 +121,21 @@ function stationWeights(
   sd: readonly Float64Array[],
   variance: readonly number[],
 ): { readonly weights?: readonly Float64Array[] } {
-  const weights = sd.map((column, c) => {
+  const weights = zipped(sd, variance).map(([column, noise]) => {
     const squares = column.map((value) => value * value);
     const usual = median(squares);
-    return squares.map((square) => variance[c]! / (variance[c]! + Math.max(0, square - usual)));
+    return squares.map((square) => noise / (noise + Math.max(0, square - usual)));
   });
   return weights.some((column) => column.some((weight) => weight < 1)) ? { weights } : {};
 }
 
 /** What the fitted values of one more block add to the price of a break. */
 function fittedPrice({ lengthWeight, columns, samples, log }: SegmentCosts): number {
-  return lengthWeight * columns * log[samples]!;
+  return lengthWeight * columns * itemAt(log, samples);
 }
 
 function atLeast(noise: BlockNoise, floor: readonly number[]): BlockNoise {
   const raised = (values: readonly number[]) =>
-    values.map((value, c) => Math.max(value, floor[c]!));
+    zipped(values, floor).map(([value, least]) => Math.max(value, least));
   return { ...noise, variance: raised(noise.variance), scatter: raised(noise.scatter) };
 }

@@ -1,3 +1,4 @@
+import { itemAt, zipped } from "../../numerics/arrays.js";
 import { reversedCosts, type SegmentCosts } from "./segment-cost.js";
 import { type CutSum, sumOverCuts } from "./sum-over-cuts.js";
 
@@ -60,9 +61,9 @@ export function cutPosterior(
   const windows = places.map((place) => shortestRange(place, 0.99));
   const more = mostBreaks + MORE_BREAKS;
   const all = sumOverCuts(costs, { ...options, windows, mostBreaks: more });
-  const ranges = breaks.map((at, k) => {
-    const [from, to] = rangeAtItsScale(places[k]!, options.excess);
-    const probability = Math.min(1, Math.max(0, 1 - all.windowEmpty[k]!));
+  const ranges = zipped(breaks, places).map(([at, place], k) => {
+    const [from, to] = rangeAtItsScale(place, options.excess);
+    const probability = Math.min(1, Math.max(0, 1 - itemAt(all.windowEmpty, k)));
     return { at, from: Math.min(from, at), to: Math.max(to, at), probability };
   });
   const numberProbability = Array.from(all.breaks.subarray(costs.samples * (more + 2)));

@@ -1,3 +1,4 @@
+import { itemAt } from "../../numerics/arrays.js";
 import { checkedOptions } from "../../step/define-step.js";
 import { differenceNoise } from "../noise/difference-noise.js";
 import { changePointFaults } from "./check-columns.js";
@@ -88,6 +89,8 @@ export function cheapestCut(
 function oneSegmentLengthTerm(costs: SegmentCosts): number {
   const { samples, columns: d, log, lengthWeight } = costs;
   let term = 0;
-  for (let c = 0; c < d; c++) term += lengthWeight * log[samplesBetween(costs, [0, samples], c)]!;
+  for (let c = 0; c < d; c++) {
+    term += lengthWeight * itemAt(log, samplesBetween(costs, [0, samples], c));
+  }
   return term;
 }

@@ -1,3 +1,5 @@
+import { presentCount, presentMean } from "../../numerics/present.js";
+
 /** What may change at a break: the mean alone, or the mean and the spread about it. */
 export type ChangeKind = "mean" | "mean and spread";
 
@@ -57,7 +59,7 @@ export function segmentCosts(
   const d = columns.length;
   const n = columns[0]!.length;
   const { lengthWeight, change = "mean", weights } = options;
-  const whole = weights === undefined && columns.every(hasAll);
+  const whole = weights === undefined && columns.every((column) => presentCount(column) === n);
   const size = (n + 1) * d;
   const totals = {
     count: new Float64Array(whole ? 0 : size),
@@ -97,7 +99,7 @@ interface ColumnPlace {
 function addColumn(totals: Totals, column: ArrayLike<number>, place: ColumnPlace): void {
   const { c, d, weights } = place;
   const { count, weight, sum, square, rowSquare } = totals;
-  const centre = presentMean(column);
+  const centre = presentMean(column) || 0;
   const scale = 1 / Math.sqrt(place.noise);
   for (let i = 0, from = c; i < column.length; i++, from += d) {
     const value = (column[i]! - centre) * scale;
@@ -217,24 +219,6 @@ export function presentSamples(costs: SegmentCosts): number {
   return present;
 }
 
-function hasAll(column: ArrayLike<number>): boolean {
-  for (let i = 0; i < column.length; i++) if (Number.isNaN(column[i]!)) return false;
-  return true;
-}
-
-function presentMean(column: ArrayLike<number>): number {
-  let sum = 0;
-  let present = 0;
-  for (let i = 0; i < column.length; i++) {
-    if (Number.isNaN(column[i]!)) continue;
-    sum += column[i]!;
-    present++;
-  }
-  return present === 0 ? 0 : sum / present;
-}
-
 function logarithms(n: number): Float64Array {
-  const log = new Float64Array(n + 1);
-  for (let i = 1; i <= n; i++) log[i] = Math.log(i);
-  return log;
+  return Float64Array.from({ length: n + 1 }, (_, i) => (i === 0 ? 0 : Math.log(i)));
 }

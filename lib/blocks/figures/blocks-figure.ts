@@ -7,6 +7,7 @@ import {
   type StripPanel,
   stripSpec,
 } from "../../figures/strip/strip.js";
+import { itemAt, zipped } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import type { Block, Blocks } from "../blocks.js";
 import { nearDistance, probabilityNear } from "../boundaries.js";
@@ -71,15 +72,16 @@ const halfText = (block: Block) => `± ${(intervalWidth(block) / 2).toFixed(0)}`
 
 function reliableCells(given: DepthSlices): Cell[] {
   const half = given.spacing_m / 2;
-  return given.slices.flatMap((slice, k) =>
-    slice.reliable
+  const columns = zipped(given.log10Resistivity, given.sd);
+  return zipped(given.slices, columns).flatMap(([{ top_m, base_m, reliable }, [column, sd]]) =>
+    reliable
       ? Array.from(given.chainage_m, (x, i) => ({
           from_m: x - half,
           to_m: x + half,
-          top_m: slice.top_m,
-          base_m: slice.base_m,
-          value: 10 ** given.log10Resistivity[k]![i]!,
-          confidence: confidence(given.sd[k]![i]!),
+          top_m,
+          base_m,
+          value: 10 ** itemAt(column, i),
+          confidence: confidence(itemAt(sd, i)),
         }))
       : [],
   );

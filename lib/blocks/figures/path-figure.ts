@@ -1,3 +1,4 @@
+import { firstOf, lastOf } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
 import type { Blocks, BlocksPathStep } from "../blocks.js";
@@ -19,7 +20,7 @@ export function pathFigure({ blocks, path, campaign }: Blocks): Figure | null {
     subtitle:
       `Campaign ${campaign}; each bar is a boundary, drawn over the prices at which it is worth ` +
       "having",
-    domain_m: [blocks[0]!.from_m, blocks.at(-1)!.to_m],
+    domain_m: [firstOf(blocks).from_m, lastOf(blocks).to_m],
   });
   return {
     id: `blocks-path-${campaign}`,

@@ -1,3 +1,5 @@
+import { firstOf, neighbours, zipped } from "../../numerics/arrays.js";
+import { presentMean } from "../../numerics/present.js";
 import { madScale } from "../../numerics/robust.js";
 import { differenceNoise } from "./difference-noise.js";
 import {
@@ -49,7 +51,7 @@ export function noiseAboutBlocks(
     const longRun = windows.map((w) => longRunVariance(adjacentDifferences(column, w), w));
     return Math.max(...[neighbours, ...longRun].filter((value) => value >= 0));
   });
-  const wide = residuals.map((column) => adjacentDifferences(column, windows[0]!));
+  const wide = residuals.map((column) => adjacentDifferences(column, firstOf(windows)));
   const scatter = residuals.map((column) => madScale(column) ** 2);
   return { variance, scatter, effectiveColumns: effectiveColumns(wide) };
 }
@@ -65,13 +67,14 @@ export function noiseExcess(
 ): (width: number) => number {
   const residuals = columns.map((column) => aboutBlocks(column, breaks));
   const correlation = residuals.map((column) => robustCorrelations(column, LONGEST_LAG));
+  const columnNoise = zipped(noise.variance, noise.scatter);
   return (width) => {
-    const excess = correlation.map((r, c) => {
-      let factor = 1;
-      for (let k = 1; k < width && k <= r.length; k++) factor += 2 * (1 - k / width) * r[k - 1]!;
-      return Math.max(1, noise.variance[c]! / (noise.scatter[c]! * factor));
+    const excess = zipped(columnNoise, correlation).map(([[variance, scatter], r]) => {
+      const near = r.slice(0, Math.max(0, width - 1));
+      const factor = near.reduce((sum, rk, k) => sum + 2 * (1 - (k + 1) / width) * rk, 1);
+      return Math.max(1, variance / (scatter * factor));
     });
-    return excess.reduce((sum, value) => sum + value, 0) / excess.length;
+    return presentMean(excess);
   };
 }
 
@@ -89,24 +92,19 @@ export function independentNoise(
 }
 
 /** Residuals from the means between breaks; NaN where the sample is missing. */
-export function aboutBlocks(column: Float64Array, breaks: readonly number[]): Float64Array {
-  const residuals = new Float64Array(column.length);
-  const edges = [0, ...breaks, column.length];
-  for (let s = 0; s + 1 < edges.length; s++) {
-    const part = column.subarray(edges[s]!, edges[s + 1]!);
-    const present = part.filter((value) => !Number.isNaN(value));
-    const mean = present.reduce((sum, value) => sum + value, 0) / present.length;
-    residuals.set(
-      part.map((value) => value - mean),
-      edges[s]!,
-    );
+function aboutBlocks(column: Float64Array, breaks: readonly number[]): Float64Array {
+  const residuals = column.slice();
+  for (const [from, to] of neighbours([0, ...breaks, column.length])) {
+    const part = residuals.subarray(from, to);
+    const mean = presentMean(part);
+    part.set(part.map((value) => value - mean));
   }
   return residuals;
 }
 
 /** A window of about `wanted` samples, at most an eighth of the row, so that there is a median. */
 function fittingWindow(columns: readonly Float64Array[], wanted: number): number {
-  return Math.max(1, Math.min(Math.round(wanted), Math.floor(columns[0]!.length / 8)));
+  return Math.max(1, Math.min(Math.round(wanted), Math.floor(firstOf(columns).length / 8)));
 }
 
 /**
@@ -118,8 +116,8 @@ function fittingWindow(columns: readonly Float64Array[], wanted: number): number
 function effectiveColumns(columns: readonly Float64Array[]): number {
   const d = columns.length;
   let squares = d;
-  for (let a = 0; a < d; a++) {
-    for (let b = 0; b < a; b++) squares += 2 * robustCorrelation(columns[a]!, columns[b]!) ** 2;
+  for (const [a, one] of columns.entries()) {
+    for (const other of columns.slice(0, a)) squares += 2 * robustCorrelation(one, other) ** 2;
   }
   return (d * d) / squares;
 }
