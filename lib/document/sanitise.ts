@@ -20,8 +20,8 @@ const htmlAttributes = words(
 );
 
 /**
- * HTML or SVG made fit to stand in the page: only known tags and attributes, no scripts, no styles of
- * its own sheet, no links that run or load something, every tag closed.
+ * HTML or SVG made fit to stand in the page: only known tags and attributes, no scripts, no styles
+ * of its own sheet, no links that run or load something, every tag closed.
  */
 export function sanitised(markup: string): string {
   const out: string[] = [];
@@ -130,7 +130,9 @@ const named: Readonly<Record<string, string>> = {
   apos: "'",
 };
 
-/** Character references resolved, so that a rule cannot be passed by spelling letters as numbers. */
+/**
+ * Character references resolved, so that a rule cannot be passed by spelling letters as numbers.
+ */
 function unescaped(value: string): string {
   return value.replace(/&(?:#x([0-9a-f]+)|#(\d+)|(\w+));?/gi, (whole, hex, decimal, name) => {
     if (hex !== undefined) return letter(Number.parseInt(hex, 16));

@@ -68,8 +68,8 @@ export async function runLongStep<Input, Specs extends OptionSpecs, Made, Value>
 }
 
 /**
- * The options as resolved. Together, and with the input, they are looked at only where each is sound
- * for itself: the default stands in for one that is not.
+ * The options as resolved. Together, and with the input, they are looked at only where each is
+ * sound for itself: the default stands in for one that is not.
  */
 function checkedOptions<Input, Specs extends OptionSpecs, Made, Value>(
   step: StepDefinition<Input, Specs, Made, Value>,

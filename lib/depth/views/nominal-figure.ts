@@ -1,6 +1,6 @@
 import { curveSpec } from "../../figures/curve/curve.js";
 import { stripSpec } from "../../figures/strip/strip.js";
-import type { SetAsideBand } from "../../figures/strip/strip-types.js";
+import type { SetAsideBand } from "../../figures/strip/types.js";
 import { median } from "../../numerics/robust.js";
 import type { Figure, Table } from "../../step/figure.js";
 import { frequencyText } from "../../survey/channel-words.js";

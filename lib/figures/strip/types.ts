@@ -72,13 +72,17 @@ export interface CellsPanel {
   /** Unit of the values, shown in the legend, such as "ohm-m". */
   readonly unit: string;
   readonly height_px?: number;
-  /** Ends of the colour scale; default: the values' range, out to 1, 2 or 5 times a power of ten. */
+  /**
+   * Ends of the colour scale; default: the values' range, out to 1, 2 or 5 times a power of ten.
+   */
   readonly domain?: readonly [number, number];
   /** Depth of the dashed rule with "reliable to … m"; no rule without it. */
   readonly reliableTo_m?: number;
   /** What the vertical axis is called where the cells tell their surface's elevation. */
   readonly elevationLabel?: string;
-  /** Words for full, half and no confidence, told by squares; without them, a remark at the ramp. */
+  /**
+   * Words for full, half and no confidence, told by squares; without them, a remark at the ramp.
+   */
   readonly fading?: readonly [string, string, string];
 }
 

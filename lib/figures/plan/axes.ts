@@ -1,14 +1,16 @@
 import { rounded } from "../numbers.js";
-import type { PlanFrame } from "./plan-frame.js";
-import type { PlanLine, PlanMap } from "./plan-map-types.js";
-
-type Json = Readonly<Record<string, unknown>>;
+import type { Position } from "../spec.js";
+import type { PlanFrame } from "./frame.js";
+import type { PlanLine, PlanMap } from "./types.js";
 
 /** Vertices that one line may take; a vertex is kept only where it moves the pen by a pixel. */
 const step_px = 1;
 
 /** The encodings of both axes, which every layer repeats. */
-export function planAxes(map: PlanMap, frame: PlanFrame): { readonly x: Json; readonly y: Json } {
+export function planAxes(
+  map: PlanMap,
+  frame: PlanFrame,
+): { readonly x: Position; readonly y: Position } {
   const [east, north] = frame.origin.map((metres) => metres.toLocaleString("en-GB"));
   const code = map.epsg === undefined ? "" : `, EPSG:${map.epsg}`;
   const axis = (title: string, count: number) => ({ title, tickCount: count, format: ",~f" });
@@ -33,24 +35,35 @@ export function planAxes(map: PlanMap, frame: PlanFrame): { readonly x: Json; re
   };
 }
 
-/** Vertices of a line in m from the origin, in order, numbered so that the line keeps its order. */
+/**
+ * A vertex in m from the origin: its place, its number in the line, and the unbroken run it is of.
+ */
+type Vertex = {
+  readonly e: number | null;
+  readonly n: number | null;
+  readonly i: number;
+  readonly r: number;
+};
+
+/** Vertices of a line in order; NaN breaks it into runs. */
 export function planVertices(
   line: Pick<PlanLine, "easting_m" | "northing_m">,
   frame: PlanFrame,
-): readonly Json[] {
-  const rows: Json[] = [];
+): readonly Vertex[] {
+  const rows: Vertex[] = [];
   let run = 0;
   let pen: readonly [number, number] | null = null;
-  const last = line.easting_m.length - 1;
-  for (let i = 0; i <= last; i++) {
-    const [e, n] = [line.easting_m[i]! - frame.origin[0], line.northing_m[i]! - frame.origin[1]];
+  const eastings = Array.from(line.easting_m);
+  for (const [i, east] of eastings.entries()) {
+    const e = east - frame.origin[0];
+    const n = (line.northing_m[i] ?? Number.NaN) - frame.origin[1];
     if (!Number.isFinite(e) || !Number.isFinite(n)) {
       if (pen !== null) run += 1;
       pen = null;
       continue;
     }
     const moved = pen === null ? Infinity : Math.hypot(e - pen[0], n - pen[1]) / frame.metresPer_px;
-    if (moved < step_px && i < last) continue;
+    if (moved < step_px && i < eastings.length - 1) continue;
     rows.push({ e: rounded(e), n: rounded(n), i: rows.length, r: run });
     pen = [e, n];
   }

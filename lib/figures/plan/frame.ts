@@ -1,6 +1,6 @@
 import { extent } from "../numbers.js";
 import { figureWidth_px } from "../theme.js";
-import type { PlanMap } from "./plan-map-types.js";
+import type { PlanMap } from "./types.js";
 
 /** How the ground lies on the paper: origin, drawn window, and one scale for both axes. */
 export interface PlanFrame {
@@ -14,16 +14,18 @@ export interface PlanFrame {
 }
 
 const margin_px = 34;
-const heights_px = [170, 640] as const;
+const lowest_px = 170;
+const tallest_px = 640;
 
 export function planFrame(map: PlanMap): PlanFrame {
   const width_px = map.width_px ?? figureWidth_px;
   const east = covered(map, "easting_m");
   const north = covered(map, "northing_m");
   const [spanEast, spanNorth] = [east[1] - east[0], north[1] - north[0]];
-  const tallest = heights_px[1] - 2 * margin_px;
-  const metresPer_px = Math.max(spanEast / (width_px - 2 * margin_px), spanNorth / tallest, 0.01);
-  const height_px = Math.round(Math.max(heights_px[0], spanNorth / metresPer_px + 2 * margin_px));
+  const margins_px = 2 * margin_px;
+  const byHeight = spanNorth / (tallest_px - margins_px);
+  const metresPer_px = Math.max(spanEast / (width_px - margins_px), byHeight, 0.01);
+  const height_px = Math.round(Math.max(lowest_px, spanNorth / metresPer_px + margins_px));
   const origin = [Math.floor(east[0] / 100) * 100, Math.floor(north[0] / 100) * 100] as const;
   return {
     origin,
@@ -35,10 +37,17 @@ export function planFrame(map: PlanMap): PlanFrame {
   };
 }
 
+/** A place on the ground, m of the map's projection. */
+export interface PlanPlace {
+  readonly easting_m: number;
+  readonly northing_m: number;
+}
+
 /** Place on the paper, px from the upper left corner. */
-export function onPaper(frame: PlanFrame, east: number, north: number): readonly [number, number] {
-  const x = (east - frame.origin[0] - frame.east_m[0]) / frame.metresPer_px;
-  const y = frame.height_px - (north - frame.origin[1] - frame.north_m[0]) / frame.metresPer_px;
+export function onPaper(frame: PlanFrame, place: PlanPlace): readonly [number, number] {
+  const { origin, east_m, north_m, metresPer_px, height_px } = frame;
+  const x = (place.easting_m - origin[0] - east_m[0]) / metresPer_px;
+  const y = height_px - (place.northing_m - origin[1] - north_m[0]) / metresPer_px;
   return [x, y];
 }
 

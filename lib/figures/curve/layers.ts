@@ -1,17 +1,17 @@
+import { itemAt } from "../../numerics/arrays.js";
 import { legendShown } from "../legend.js";
-import { classColours } from "../theme.js";
-import type { CurveFigure, CurveLayout, CurvePlot } from "./curve-types.js";
+import type { Colour, Encoding, Layer, Positions, Tooltip } from "../spec.js";
+import { coloursOf } from "../theme.js";
+import type { CurveFigure, CurveLayout, CurvePlot } from "./types.js";
 
-type Json = Readonly<Record<string, unknown>>;
-
-interface Axes {
-  readonly x: (field: string) => Json;
-  readonly y: (field: string) => Json;
+interface CurveAxes {
+  readonly x: Positions;
+  readonly y: Positions;
   readonly layout: CurveLayout;
 }
 
 /** Bands, lines, steps, error bars and points of one plot, those that it has. */
-export function seriesLayers(plot: CurvePlot, axes: Axes): readonly Json[] {
+export function seriesLayers(plot: CurvePlot, axes: CurveAxes): readonly Layer[] {
   const forms = new Set(plot.series.map(({ form }) => form));
   const banded = plot.series.some(({ lo, form }) => lo !== undefined && form !== "points");
   const barred = plot.series.some(({ lo, form }) => lo !== undefined && form === "points");
@@ -25,31 +25,32 @@ export function seriesLayers(plot: CurvePlot, axes: Axes): readonly Json[] {
 }
 
 export function seriesColour(name: string, { figure, names }: CurveLayout): string {
-  return figure.colours?.[name] ?? classColours[names.indexOf(name) % classColours.length]!;
+  return itemAt(coloursOf(names, figure.colours), names.indexOf(name));
 }
 
-const run: Json = {
+const run: Encoding = {
   detail: [{ field: "s" }, { field: "r" }],
   order: { field: "x", type: "quantitative" },
 };
 
-function bandLayer({ x, y }: Axes): Json {
+function bandLayer({ x, y }: CurveAxes): Layer {
   return {
     transform: [{ filter: "datum.f !== 'points' && isValid(datum.lo)" }],
     mark: { type: "area", fillOpacity: 0.16, clip: true },
-    // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas, along either axis, unless told not to.
+    // Older Vega-Lite 5 (5.6 in notebook front ends) stacks ranged areas, along either axis, unless
+    // it is told not to.
     encoding: {
-      x: { ...(x("x") as Json), stack: null },
-      y: { ...(y("lo") as Json), stack: null },
+      x: { ...x("x"), stack: null },
+      y: { ...y("lo"), stack: null },
       y2: { field: "hi" },
       fill: literal,
       // An area is sorted along x by itself; a field of order would part it into single points.
-      detail: run.detail,
+      detail: [{ field: "s" }, { field: "r" }],
     },
   };
 }
 
-function lineLayer(form: "line" | "steps", { x, y, layout }: Axes): Json {
+function lineLayer(form: "line" | "steps", { x, y, layout }: CurveAxes): Layer {
   const stroke = seriesScale(layout, ["line", "steps"]);
   return {
     transform: [{ filter: `datum.f === '${form}'` }],
@@ -58,7 +59,7 @@ function lineLayer(form: "line" | "steps", { x, y, layout }: Axes): Json {
   };
 }
 
-function barLayer({ x, y }: Axes): Json {
+function barLayer({ x, y }: CurveAxes): Layer {
   return {
     transform: [{ filter: "datum.f === 'points' && isValid(datum.lo)" }],
     mark: { type: "rule", clip: true },
@@ -66,7 +67,7 @@ function barLayer({ x, y }: Axes): Json {
   };
 }
 
-function pointLayer({ x, y, layout }: Axes): Json {
+function pointLayer({ x, y, layout }: CurveAxes): Layer {
   const fill = seriesScale(layout, ["points"]);
   return {
     transform: [{ filter: "datum.f === 'points'" }],
@@ -75,10 +76,12 @@ function pointLayer({ x, y, layout }: Axes): Json {
   };
 }
 
-const literal: Json = { field: "k", type: "nominal", scale: null };
+const literal: Colour = { field: "k", type: "nominal", scale: null };
 
-/** Lines and points have a scale each, so that the legend shows a stroke for one, a dot for other. */
-function seriesScale(layout: CurveLayout, forms: readonly string[]): Json {
+/**
+ * Lines and points have a scale each, so that the legend shows a stroke for one, a dot for other.
+ */
+function seriesScale(layout: CurveLayout, forms: readonly string[]): Colour {
   const { figure, names } = layout;
   const own = new Set(
     figure.plots.flatMap(({ series }) =>
@@ -94,9 +97,9 @@ function seriesScale(layout: CurveLayout, forms: readonly string[]): Json {
   return { field: "s", type: "nominal", scale: { domain, range }, legend: shown ? legend : null };
 }
 
-function tooltip(figure: CurveFigure): readonly Json[] {
+function tooltip(figure: CurveFigure): Tooltip {
   const time = figure.x.scale === "time";
-  const when = time && { type: "temporal", format: "%Y-%m-%d %H:%M" };
+  const when = time && ({ type: "temporal", format: "%Y-%m-%d %H:%M" } as const);
   return [
     { field: "s", title: figure.legend ?? "Series" },
     { field: "x", title: figure.x.label, ...when },

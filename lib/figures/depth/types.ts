@@ -6,7 +6,9 @@ export interface DepthFigure {
   readonly base_m: number;
   /** Left to right. */
   readonly panels: readonly DepthPanel[];
-  /** Grey from this depth down, with the text at its top in the last panel of values; \n breaks it. */
+  /**
+   * Grey from this depth down, with the text at its top in the last panel of values; \n breaks it.
+   */
   readonly below?: { readonly from_m: number; readonly text: string };
 }
 

@@ -1,43 +1,45 @@
-import { valueScale } from "../axes.js";
+import { valuePositions } from "../axes.js";
 import { legendShown } from "../legend.js";
 import { rounded, significant } from "../numbers.js";
-import { classColours } from "../theme.js";
-import type { DrawnPanel, PanelFrame } from "./strip-frame.js";
-import type { PointsPanel } from "./strip-types.js";
-
-type Json = Readonly<Record<string, unknown>>;
+import type { Colour, Encoding, Layer, Tooltip } from "../spec.js";
+import { coloursOf } from "../theme.js";
+import type { DrawnPanel, PanelFrame } from "./frame.js";
+import type { PointsPanel } from "./types.js";
 
 export function pointsLayers(panel: PointsPanel, { x, height_px }: PanelFrame): DrawnPanel {
-  const values = rows(panel);
-  const arrays = ["v", "lo", "hi"].map((field) =>
-    values.map((row) => (row[field] ?? Number.NaN) as number),
+  const data = rows(panel);
+  const arrays = (["v", "lo", "hi"] as const).map((field) =>
+    data.map((row) => row[field] ?? Number.NaN),
   );
-  const { axis, ...scaled } = valueScale(arrays, {
-    scale: panel.scale,
+  const y = valuePositions(arrays, {
+    ...{ scale: panel.scale, domain: panel.domain, title: null },
     length_px: height_px,
-    ...(panel.domain && { domain: panel.domain }),
   });
-  const y = {
-    type: "quantitative",
-    ...scaled,
-    axis: { title: null, ...(axis as Json) },
-  };
-  const shared = { x: x("m"), color: colour(panel) };
-  const layers = [
+  const shared: Encoding = { x: x("m"), color: colour(panel) };
+  const layers: Layer[] = [
     {
       transform: [{ filter: "isValid(datum.lo)" }],
       mark: { type: "rule", clip: true },
-      encoding: { ...shared, y: { field: "lo", ...y }, y2: { field: "hi" } },
+      encoding: { ...shared, y: y("lo"), y2: { field: "hi" } },
     },
     {
       mark: { type: "point", filled: true, size: 34, opacity: 1, clip: true },
-      encoding: { ...shared, y: { field: "v", ...y }, tooltip: tooltip(panel) },
+      encoding: { ...shared, y: y("v"), tooltip: tooltip(panel) },
     },
   ];
-  return { data: values, layers };
+  return { data, layers };
 }
 
-function rows(panel: PointsPanel): readonly Json[] {
+type PointRow = {
+  readonly m: number | null;
+  readonly v: number | null;
+  readonly g: string;
+  readonly t: string;
+  readonly lo?: number | null;
+  readonly hi?: number | null;
+};
+
+function rows(panel: PointsPanel): readonly PointRow[] {
   const drawable = (y: number) => (panel.scale === "log" ? y > 0 : Number.isFinite(y));
   return panel.points
     .filter(({ y }) => drawable(y))
@@ -50,15 +52,15 @@ function rows(panel: PointsPanel): readonly Json[] {
     }));
 }
 
-function colour(panel: PointsPanel): Json {
+function colour(panel: PointsPanel): Colour {
   const groups = [...new Set(panel.points.map(({ group }) => group))];
-  const range = groups.map((_, i) => classColours[i % classColours.length]);
   const shown = legendShown(panel.legend, groups.length);
   const legend = shown ? { title: panel.legend ?? null, symbolType: "circle" } : null;
-  return { field: "g", type: "nominal", scale: { domain: groups, range }, legend };
+  const scale = { domain: groups, range: coloursOf(groups) };
+  return { field: "g", type: "nominal", scale, legend };
 }
 
-function tooltip(panel: PointsPanel): readonly Json[] {
+function tooltip(panel: PointsPanel): Tooltip {
   return [
     { field: "t", title: "What" },
     { field: "g", title: panel.legend ?? "Group" },

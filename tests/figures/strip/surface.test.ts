@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { type Cell, stripSpec } from "../../lib/figures/strip/strip.js";
-import { expectClose } from "../support/expect-close.js";
-import { expectDraws, expectValidSpec } from "./support/check-spec.js";
+import { type Cell, stripSpec } from "../../../lib/figures/strip/strip.js";
+import { expectClose } from "../../support/expect-close.js";
+import { expectDraws, expectValidSpec } from "../support/check-spec.js";
 
 type Row = Readonly<Record<string, number>>;
 
