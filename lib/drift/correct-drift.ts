@@ -1,20 +1,19 @@
-import { type Fault, quoted, StepError } from "../numerics/step-error.js";
-import { type Given, resultValue, StepResult } from "../step/step-result.js";
-import { accountFor } from "../survey/account/reading-status.js";
+import { defineStep, runStep } from "../step/define-step.js";
+import { type Given, resultValue, type StepResult } from "../step/step-result.js";
 import type { Campaign } from "../survey/survey.js";
-import { driftBasis, driftCautions, driftSummary, zeroTables } from "./account.js";
-import { type JudgedDrift, passWithoutDrift } from "./apply-drift.js";
-import { channelsByField } from "./channel-name.js";
+import { driftReport } from "./account.js";
+import { campaignFaults } from "./campaign-faults.js";
 import type { DriftCorrected } from "./drift.js";
-import { driftFigures } from "./figures.js";
-import { judgeDrift } from "./judge-drift.js";
-import { type CampaignFits, fitCampaign } from "./models/fit-campaign.js";
-import { type DriftOptions, driftDefaults, driftOptionFaults } from "./options.js";
-import { driftTable } from "./tables.js";
-import { passWithoutZero, withoutOwnDrift } from "./zero/apply-zero.js";
-import { type HeightReading, zeroLevel } from "./zero/zero-level.js";
+import { type DriftOptions, driftOptions } from "./options.js";
+import { removedDrift } from "./remove-drift.js";
 
-export type { DriftOptions } from "./options.js";
+export const driftStep = defineStep({
+  name: "correctDrift",
+  options: driftOptions,
+  faults: campaignFaults,
+  run: removedDrift,
+  report: driftReport,
+});
 
 /**
  * Removes the drift of the instrument, channel by channel, with the repeats at a fixed spot.
@@ -55,68 +54,7 @@ export type { DriftOptions } from "./options.js";
  */
 export function correctDrift(
   campaign: Given<Campaign>,
-  options: DriftOptions = {},
+  options: Partial<DriftOptions> = {},
 ): StepResult<DriftCorrected> {
-  const used = { ...driftDefaults, ...options };
-  const given = resultValue(campaign);
-  const faults = [...campaignFaults(given), ...driftOptionFaults(used)];
-  if (faults.length > 0) throw new StepError("correctDrift", faults);
-  const fits = fitCampaign(given, used);
-  const value = withoutDrift(given, fits, used);
-  return new StepResult({
-    step: "correctDrift",
-    summary: driftSummary(value),
-    value,
-    used,
-    basis: driftBasis,
-    cautions: driftCautions(value, fits),
-    accounting: accountFor([value]),
-    figures: driftFigures(value, fits),
-    tables: [driftTable(value), ...zeroTables(value)],
-  });
-}
-
-function withoutDrift(
-  campaign: Campaign,
-  fits: CampaignFits,
-  used: Required<DriftOptions>,
-): DriftCorrected {
-  const drift = channelsByField(campaign.passes).map(({ field }) =>
-    judgeDrift({ campaign: campaign.label, channel: field }, fits.get(field), used),
-  );
-  const judged = new Map(
-    drift.flatMap(({ channel, model }) => {
-      const fit = fits.get(channel);
-      if (fit === undefined) return [];
-      const { chosen, unevenness } = fit;
-      const curve = model === "none" ? null : chosen!.curve;
-      const left = chosen?.model === "average" ? chosen.curve : null;
-      return [[channel, { curve, left, unevenness }] as const];
-    }),
-  );
-  const passes = campaign.passes.map((pass) => passWithoutDrift(pass, judged));
-  const value = { ...campaign, passes, drift };
-  return used.heightTest === null ? value : levelled(value, used.heightTest, judged);
-}
-
-/** The zero levels of a height test taken off, its own drift first. */
-function levelled(
-  value: DriftCorrected,
-  readings: readonly HeightReading[],
-  judged: ReadonlyMap<string, JudgedDrift>,
-): DriftCorrected {
-  const still = readings.map((one) => withoutOwnDrift(one, judged));
-  const found = zeroLevel(still, channelsByField(value.passes));
-  const passes = value.passes.map((pass) => passWithoutZero(pass, found.channels));
-  return { ...value, passes, zeroLevel: found };
-}
-
-/** Faults of a value that should be a campaign. */
-export function campaignFaults(campaign: unknown): Fault[] {
-  const { passes, baseChecks } = (campaign ?? {}) as Partial<Campaign>;
-  if (Array.isArray(passes) && Array.isArray(baseChecks)) return [];
-  const expected = "a campaign, such as survey.campaigns[0], or a step's result that holds one";
-  const hint = "a survey holds several campaigns: give one of them";
-  const received = quoted(campaign);
-  return [{ code: "not-a-campaign", path: "campaign", expected, received, hint }];
+  return runStep(driftStep, resultValue(campaign), options);
 }

@@ -6,9 +6,9 @@ import {
 } from "../figures/curve/curve.js";
 import type { Figure } from "../step/figure.js";
 import type { Channel } from "../survey/survey.js";
-import { driftFinding, stepTimes } from "./account.js";
 import { channelsByField } from "./channel-name.js";
 import type { ChannelDrift, DriftCorrected } from "./drift.js";
+import { driftFinding, stepTimes } from "./finding.js";
 import type { CampaignFits } from "./models/fit-campaign.js";
 import type { ChannelFit } from "./models/fit-channel.js";
 

@@ -9,7 +9,7 @@ const HOUR_S = 3600;
 export function judgeDrift(
   name: Pick<ChannelDrift, "campaign" | "channel">,
   fit: ChannelFit | undefined,
-  used: Required<DriftOptions>,
+  used: DriftOptions,
 ): ChannelDrift {
   const reason = reasonForNone(fit, used);
   return {
@@ -53,7 +53,7 @@ function leftOutOf(fit: ChannelFit | undefined): ChannelDrift["leftOut"] {
   };
 }
 
-function reasonForNone(fit: ChannelFit | undefined, used: Required<DriftOptions>): string {
+function reasonForNone(fit: ChannelFit | undefined, used: DriftOptions): string {
   if (fit === undefined) return "no base checks";
   if (fit.groups.length < 2 && fit.crossings.length === 0) return "only one base check";
   if (fit.chosen === null) return "too few repeats to tell drift from noise";
@@ -70,7 +70,7 @@ function reasonForNone(fit: ChannelFit | undefined, used: Required<DriftOptions>
 
 function reasonByAverage(
   { averaged, p }: ChannelFit,
-  { evidence, significance }: Required<DriftOptions>,
+  { evidence, significance }: DriftOptions,
 ): string {
   if (averaged!.evidence > evidence) return "";
   return p < significance

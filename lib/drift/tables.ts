@@ -1,6 +1,7 @@
 import type { Table } from "../step/figure.js";
 import { channelName, channelsByField } from "./channel-name.js";
 import type { ChannelDrift, DriftCorrected, DriftKind } from "./drift.js";
+import { CERTAIN, isCertain } from "./zero/apply-zero.js";
 
 /** What was found and done, one row a channel. */
 export function driftTable({ label, passes, drift }: DriftCorrected): Table {
@@ -48,6 +49,33 @@ export function driftTable({ label, passes, drift }: DriftCorrected): Table {
       done: one.reason === "" ? "corrected" : `left: ${one.reason}`,
     })),
   };
+}
+
+/** What the height test found, as a table; none without one. */
+export function zeroTables({ label, passes, zeroLevel }: DriftCorrected): readonly Table[] {
+  if (zeroLevel === undefined) return [];
+  const channels = new Map(channelsByField(passes).map((one) => [one.field, one]));
+  const table: Table = {
+    id: `zero-level-${label}`,
+    caption:
+      "Zero level by channel, from readings at several heights over one spot: taken off where it " +
+      `exceeds ${CERTAIN} standard errors. The fit misses the readings by ${zeroLevel.misfit.toFixed(2)} standard deviations of the noise (near 1 is well).`,
+    columns: [
+      { field: "channel", label: "Channel" },
+      { field: "unit", label: "Unit" },
+      { field: "offset", label: "Zero level", digits: 1 },
+      { field: "error", label: "± one standard error", digits: 1 },
+      { field: "done", label: "Done" },
+    ],
+    rows: zeroLevel.channels.map((one) => ({
+      channel: channelName(channels.get(one.channel)!),
+      unit: channels.get(one.channel)!.unit,
+      offset: one.offset,
+      error: one.error,
+      done: isCertain(one) ? "taken off" : "left: not told from 0",
+    })),
+  };
+  return [table];
 }
 
 const MODEL_WORDS = {

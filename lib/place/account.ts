@@ -1,10 +1,54 @@
+import type { Accounting } from "../step/account.js";
+import type { StepReport } from "../step/define-step.js";
 import type { Basis } from "../step/step-account.js";
+import { accountFor } from "../survey/account/reading-status.js";
+import type { Survey } from "../survey/survey.js";
 import { togetherBasis, togetherCautions } from "./coregister/report.js";
-import type { PlaceUsed } from "./options.js";
+import { coverageOf } from "./coverage/coverage.js";
+import { coverageFigure } from "./coverage/coverage-figure.js";
+import type { PlaceOptions } from "./options.js";
 import type { CampaignPlacement } from "./place-campaign.js";
+import type { PlacedSurvey } from "./place-survey.js";
+import { placementTables } from "./tables.js";
 import type { PassPlacement } from "./walk/finish-pass.js";
 import { isBelievable, type PegCheck } from "./walk/pegs.js";
 import { WALKING } from "./walk/walk-smoother.js";
+
+/** What `placeReadings` says of itself. */
+export function placeReport(
+  { survey, placements }: PlacedSurvey,
+  used: PlaceOptions,
+): StepReport<Survey> {
+  const accounting = accountFor(survey.campaigns);
+  const coverage = coverageOf(survey, placements);
+  return {
+    value: survey,
+    summary: placeSummary(accounting, placements),
+    basis: placementBasis(used),
+    cautions: placements.flatMap((placement) => placementCautions(placement, used)),
+    accounting,
+    figures: coverage.length > 0 ? [coverageFigure(coverage)] : [],
+    tables: placementTables(placements),
+  };
+}
+
+function placeSummary({ readings }: Accounting, placements: readonly CampaignPlacement[]): string {
+  const passes = placements.flatMap((placement) => placement.passes);
+  const without = placements.reduce((sum, one) => sum + withoutPlace(one), 0);
+  const moved = placements.filter(({ together }) => together.moved_m.some((by) => by !== 0));
+  const labels = moved.map(({ campaign }) => campaign).join(", ");
+  const placed = `${counted(readings - without, "reading")} of ${counted(passes.length, "pass", "passes")} have their chainage.`;
+  const apart = moved.length === 0 ? "" : ` Passes of ${labels} lay apart and were co-registered.`;
+  return `${placed}${bridgedText(placements)}${apart}`;
+}
+
+/** Readings that no position and no bridge gives a place. */
+function withoutPlace({ passes }: CampaignPlacement): number {
+  return passes.reduce(
+    (sum, { readings, positions, bridged }) => sum + readings - positions - bridged,
+    0,
+  );
+}
 
 /** " The positions of 84 readings were bridged by time." or nothing, for the summary. */
 export function bridgedText(placements: readonly CampaignPlacement[]): string {
@@ -17,7 +61,7 @@ export function bridgedText(placements: readonly CampaignPlacement[]): string {
 /** What there is to know of the positions before they are relied on. */
 export function placementCautions(
   placement: CampaignPlacement,
-  used: PlaceUsed,
+  used: PlaceOptions,
 ): readonly string[] {
   const { campaign, passes } = placement;
   const parts = passes.flatMap((pass) => passCautions(pass, used));
@@ -29,7 +73,7 @@ export function placementCautions(
   ];
 }
 
-function passCautions(pass: PassPlacement, used: PlaceUsed): readonly string[] {
+function passCautions(pass: PassPlacement, used: PlaceOptions): readonly string[] {
   const { file, gaps, bridged, spikes, stood, stoodKept, sameAgain, stepsBack, stepsBack_m } = pass;
   const texts: string[] = [];
   if (bridged > 0) {
@@ -62,7 +106,7 @@ function passCautions(pass: PassPlacement, used: PlaceUsed): readonly string[] {
   return texts;
 }
 
-function lagCautions(placement: CampaignPlacement, { timeLag_s }: PlaceUsed): readonly string[] {
+function lagCautions(placement: CampaignPlacement, { timeLag_s }: PlaceOptions): readonly string[] {
   const { campaign, lag_s, lagFrom, likeness } = placement;
   if (timeLag_s !== "estimate") return [];
   if (lagFrom === "not found") {
@@ -104,7 +148,7 @@ function pegCautions({ campaign, pegs, pegsUsed }: CampaignPlacement): readonly 
   ];
 }
 
-export function placementBasis(used: PlaceUsed): readonly Basis[] {
+export function placementBasis(used: PlaceOptions): readonly Basis[] {
   const statements: Basis[] = [];
   if (used.jitter === "smooth") {
     const { speedSd_m_per_s, keeps_s } = WALKING;

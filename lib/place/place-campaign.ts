@@ -1,7 +1,8 @@
 import { positionAt } from "../survey/bank/position.js";
-import type { Centreline, FieldNote, Pass } from "../survey/survey.js";
+import { READING_CAUSES } from "../survey/read/read-readings.js";
+import type { Campaign, Cause, Centreline, FieldNote, Pass } from "../survey/survey.js";
 import { bringTogether, type Together } from "./coregister/coregister.js";
-import type { PlaceUsed } from "./options.js";
+import type { PlaceOptions } from "./options.js";
 import type { Knot } from "./walk/bridge-gaps.js";
 import { finishPass, type PassPlacement } from "./walk/finish-pass.js";
 import {
@@ -31,48 +32,66 @@ export interface CampaignPlacement {
   readonly pegsUsed: boolean;
 }
 
-interface CampaignRead {
-  readonly passes: readonly Pass[];
-  readonly notes: readonly FieldNote[];
-  readonly centreline: Centreline;
+/** A campaign whose readings have their places, and how they got them. */
+export interface PlacedCampaign {
+  readonly campaign: Campaign;
+  readonly placement: CampaignPlacement;
 }
 
 /**
  * Gives every reading of a campaign its place along the bank: positions smoothed and projected, gaps
- * bridged, lag and antenna taken out, passes that lie apart brought together, chainages checked against
- * pegs or brought to them, readings made while standing still averaged. What is without a place or a value is set aside.
+ * bridged, lag and antenna taken out, passes that lie apart co-registered, chainages checked against
+ * pegs or brought to them, readings made while standing still averaged. What is without a place or a
+ * value is set aside.
  */
-export function placeCampaign(
-  { passes, notes, centreline }: CampaignRead,
-  options: PlaceUsed,
-): { readonly passes: readonly Pass[]; readonly placement: Omit<CampaignPlacement, "campaign"> } {
-  const useful = options.pegs === "ignore" ? [] : notes;
-  const placed = passes.map((pass) => {
-    const knots = knotsOf(useful, pass);
-    return placePass(pass, centreline, { options, knots });
-  });
-  const { lag_s, lagFrom, likeness } = lagOf(placed, useful, options);
-  for (const one of placed) moveToCoils(one, { lag_s, options });
+export function placeCampaign(campaign: Campaign, options: PlaceOptions): PlacedCampaign {
+  const { centreline } = campaign;
+  const notes = options.pegs === "ignore" ? [] : campaign.notes;
+  const placed = campaign.passes.map((pass) =>
+    placePass(pass, centreline, { options, knots: knotsOf(notes, pass) }),
+  );
+  const lag = lagOf(placed, notes, options);
+  for (const one of placed) moveToCoils(one, { lag_s: lag.lag_s, options });
   const together = bringTogether(placed, options);
-  const isMoved = lag_s !== 0 || options.antennaAhead_m !== 0 || options.antennaLeft_m !== 0;
+  const { antennaAhead_m, antennaLeft_m } = options;
+  const isMoved = lag.lag_s !== 0 || antennaAhead_m !== 0 || antennaLeft_m !== 0;
   for (const [p, one] of placed.entries()) {
     putOnMap(one, centreline, isMoved || together.moved_m[p] !== 0 ? "all" : "bridged");
   }
-  const pegs = allPegs(placed, useful);
-  const correction = options.pegs === "correct" ? pegCorrection(pegs) : null;
-  if (correction !== null) {
-    for (const { chainage_m } of placed) {
-      for (const [i, x] of chainage_m.entries()) chainage_m[i] = x + correction(x);
-    }
-  }
+  const pegs = allPegs(placed, notes);
+  const pegsUsed = options.pegs === "correct" && toPegs(placed, pegs);
   const finished = placed.map((one) => finishPass(one, options));
+  const passes = finished.map(({ pass }) => pass);
   return {
-    passes: finished.map(({ pass }) => pass),
+    campaign: { ...campaign, passes, causes: causesOf(passes) },
     placement: {
+      campaign: campaign.label,
       passes: finished.map(({ report }) => report),
-      ...{ lag_s, lagFrom, likeness, together, pegs, pegsUsed: correction !== null },
+      ...lag,
+      ...{ together, pegs, pegsUsed },
     },
   };
+}
+
+/** Brings the chainages to the pegs; false where the pegs give no correction. */
+function toPegs(placed: readonly PlacedPass[], pegs: readonly PegCheck[]): boolean {
+  const correction = pegCorrection(pegs);
+  if (correction === null) return false;
+  for (const { chainage_m } of placed) {
+    for (const [i, x] of chainage_m.entries()) chainage_m[i] = x + correction(x);
+  }
+  return true;
+}
+
+/** The causes up to the highest mark that occurs; missing positions and values go together. */
+function causesOf(passes: readonly Pass[]): readonly Cause[] {
+  let highest = 0;
+  for (const { setAside } of passes) {
+    for (const mask of setAside) {
+      for (const mark of mask) if (mark > highest) highest = mark;
+    }
+  }
+  return highest === 0 ? [] : READING_CAUSES.slice(0, Math.max(2, highest));
 }
 
 /** Pegs passed while a pass was walked. */
@@ -97,7 +116,7 @@ function allPegs(placed: readonly PlacedPass[], notes: readonly FieldNote[]): re
 function lagOf(
   placed: readonly PlacedPass[],
   notes: readonly FieldNote[],
-  { timeLag_s }: PlaceUsed,
+  { timeLag_s }: PlaceOptions,
 ): Pick<CampaignPlacement, "lag_s" | "lagFrom" | "likeness"> {
   if (timeLag_s !== "estimate") {
     return { lag_s: timeLag_s, lagFrom: "given", likeness: Number.NaN };
@@ -119,7 +138,7 @@ function lagOf(
 
 interface Move {
   readonly lag_s: number;
-  readonly options: PlaceUsed;
+  readonly options: PlaceOptions;
 }
 
 /** From where the antenna was at a reading's time to where the coils measured it. */

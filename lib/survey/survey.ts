@@ -254,6 +254,11 @@ export interface Survey {
   readonly crossSectionAt: (chainage_m: number) => CrossSection;
   /** Sorted by first reading. */
   readonly campaigns: readonly Campaign[];
+  /**
+   * The same campaigns as they were read, before their readings were placed along the bank: what
+   * `placeReadings` starts from. Left out by surveys that never were a folder.
+   */
+  readonly asRead?: readonly Campaign[];
   readonly fieldNotes: readonly FieldNote[];
   readonly soilTemperature: readonly SoilTemperature[];
   readonly waterLevels: readonly WaterLevel[];

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { correctDrift, type DriftOptions } from "../../lib/drift/correct-drift.js";
+import { correctDrift } from "../../lib/drift/correct-drift.js";
 import type { DriftCorrected } from "../../lib/drift/drift.js";
+import type { DriftOptions } from "../../lib/drift/options.js";
 import { frozen } from "../../lib/step/frozen.js";
 import { renderSvg } from "../../lib/step/show/render-svg.js";
 import { StepError } from "../../lib/step/step-error.js";
@@ -212,27 +213,55 @@ describe("correctDrift and its input", () => {
   });
 
   it.each<[string, unknown, string, string]>([
-    ["a negative gap", { groupWithin_s: -1 }, "option-range", "options.groupWithin_s"],
-    ["NaN", { stepMinimum: Number.NaN }, "option-range", "options.stepMinimum"],
-    ["a certainty", { significance: 1 }, "option-range", "options.significance"],
-    ["no evidence at all", { evidence: 0 }, "option-range", "options.evidence"],
-    ["an unknown model", { model: "spline" }, "option-value", "options.model"],
-    ["a word for yes", { always: "yes" }, "option-value", "options.always"],
-    ["a misspelt option", { significanse: 0.1 }, "option-unknown", "options.significanse"],
-  ])("refuses %s", (_, options, code, path) => {
-    const act = () => correctDrift(campaign, options as DriftOptions);
+    [
+      "a negative gap",
+      { groupWithin_s: -1 },
+      "option-range",
+      "options.groupWithin_s must be a number above 0 s, got -1",
+    ],
+    [
+      "NaN",
+      { stepMinimum: Number.NaN },
+      "option-range",
+      "options.stepMinimum must be a number above 0, got NaN",
+    ],
+    [
+      "a certainty",
+      { significance: 1 },
+      "option-range",
+      "options.significance must be a number above 0 and below 1, got 1",
+    ],
+    [
+      "no evidence at all",
+      { evidence: 0 },
+      "option-range",
+      "options.evidence must be a number above 0, got 0",
+    ],
+    [
+      "an unknown model",
+      { model: "spline" },
+      "option-value",
+      'options.model must be one of "auto", "average", "piecewise-linear", "random-walk", ' +
+        '"smoothing-spline", "none", got "spline"',
+    ],
+    [
+      "a word for yes",
+      { always: "yes" },
+      "option-value",
+      'options.always must be true or false, got "yes"',
+    ],
+    ["a misspelt option", { significanse: 0.1 }, "option-unknown", "did you mean significance?"],
+  ])("refuses %s", (_, options, code, text) => {
+    const act = () => correctDrift(campaign, options as Partial<DriftOptions>);
     expect(act).toThrow(StepError);
-    expect(act).toThrow(`correctDrift: ${path} must be`);
-    try {
-      act();
-    } catch (error) {
-      expect((error as StepError).faults).toMatchObject([{ code, path }]);
-    }
+    expect(act).toThrow(/^correctDrift: options\.\w+ must be /);
+    expect(act).toThrow(text);
+    expect(act).toThrow(expect.objectContaining({ faults: [expect.objectContaining({ code })] }));
   });
 
   it("names every fault at once, and refuses what is no campaign", () => {
     const act = () => correctDrift({} as Campaign, { stepSpeed: 0, significance: 0 });
-    expect(act).toThrow(/campaign must be[\s\S]*stepSpeed[\s\S]*significance/);
+    expect(act).toThrow(/stepSpeed[\s\S]*significance[\s\S]*campaign must be a campaign/);
   });
 });
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { correctDrift, type DriftOptions } from "../../lib/drift/correct-drift.js";
+import { correctDrift } from "../../lib/drift/correct-drift.js";
 import type { DriftCorrected } from "../../lib/drift/drift.js";
+import type { DriftOptions } from "../../lib/drift/options.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import { straightChange } from "../support/drift-kinds.js";
 import { type DriftTruth, drifting, level, manyVisits_h } from "../support/drifting.js";
@@ -45,7 +46,7 @@ function leftover({ passes }: DriftCorrected, c: number): Leftover {
   };
 }
 
-const runs = (options: DriftOptions) =>
+const runs = (options: Partial<DriftOptions>) =>
   seeds.map((seed) => {
     const sketch = { seed, truth: truthsOf(seed), visits_h: manyVisits_h };
     return correctDrift(drifting(sketch), options).value;

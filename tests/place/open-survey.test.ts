@@ -240,7 +240,7 @@ describe("openSurvey", () => {
   it("refuses a distance that is none", async () => {
     const options = { farFromCentreline_m: Number.NaN };
     await expect(openSurvey("somewhere", options)).rejects.toThrow(
-      "openSurvey: options.farFromCentreline_m must be above 0, got NaN",
+      "openSurvey: options.farFromCentreline_m must be a number above 0 m, got NaN",
     );
   });
 
@@ -256,10 +256,8 @@ describe("openSurvey", () => {
 });
 
 describe("the demo survey", () => {
-  it("opens without a fault, in well under two seconds, with every reading accounted for", async () => {
-    const start = performance.now();
+  it("opens without a fault, with every reading accounted for", async () => {
     const { value, accounting } = await openSurvey("data-demo/sedgeholm");
-    expect(performance.now() - start).toBeLessThan(2000);
     const rows = value.inputs.filter(({ path }) => path.startsWith("readings-"));
     expect(accounting!.readings).toBe(rows.reduce((sum, file) => sum + file.rows!, 0));
     expect(closes(accounting!)).toBe(true);

@@ -3,16 +3,24 @@ import { CAMPAIGNS } from "../../data-demo/generator/facts.js";
 import { fieldDay } from "../../data-demo/generator/walk.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import { median } from "../../lib/numerics/robust.js";
+import type { OpenSurveyOptions } from "../../lib/place/open-options.js";
 import { openSurvey } from "../../lib/place/open-survey.js";
-import type { OpenSurveyOptions } from "../../lib/place/open-survey-options.js";
+import { placeReadings } from "../../lib/place/place-readings.js";
 import { closes } from "../../lib/step/account.js";
 import { expectClose } from "../support/expect-close.js";
 import { inFolder } from "./support/survey-folder.js";
 import { type WalkSketch, walkedSurvey } from "./support/walked-survey.js";
 
 const SEEDS = Array.from({ length: 20 }, (_, k) => 1 + k);
-const open = (sketch: WalkSketch, options: OpenSurveyOptions = {}) =>
-  inFolder(walkedSurvey(sketch), (folder) => openSurvey(folder, options));
+
+/** What opening says, with the tables of placing. */
+async function opened(folder: string, options: Partial<OpenSurveyOptions> = {}) {
+  const survey = await openSurvey(folder, options);
+  return { ...survey, tables: placeReadings(survey).tables };
+}
+
+const open = (sketch: WalkSketch, options: Partial<OpenSurveyOptions> = {}) =>
+  inFolder(walkedSurvey(sketch), (folder) => opened(folder, options));
 
 describe("positions of a walk", () => {
   it("lose jitter and spikes, and keep to the walk", async () => {
@@ -200,7 +208,7 @@ describe("the time lag", () => {
   });
 
   it("of nought is found as nought on the demo, from coils turned another way", async () => {
-    const { tables } = await openSurvey("data-demo/sedgeholm", { timeLag_s: "estimate" });
+    const { tables } = await opened("data-demo/sedgeholm", { timeLag_s: "estimate" });
     for (const row of tables.find(({ id }) => id === "positions")!.rows) {
       expectClose(row.lag_s as number, 0, { absolute: 0.3 });
     }
@@ -226,7 +234,7 @@ describe("passes that lie apart", () => {
 
   it("are brought together on opening, said and tabled; the option turns it off", async () => {
     const { tables, cautions, value, basis } = await open(sketch);
-    expect(tables.map(({ id }) => id)).toEqual(["passes", "positions", "passes-together"]);
+    expect(tables.map(({ id }) => id)).toEqual(["positions", "passes-together"]);
     const [row] = tables.find(({ id }) => id === "passes-together")!.rows;
     expect(row).toMatchObject({ one: "walk-1.csv", other: "walk-2.csv" });
     // Each walk's readings are late by 1.5 s at 1.2 m/s: the second lies 3.6 m behind the first.
@@ -240,7 +248,7 @@ describe("passes that lie apart", () => {
       expect(median(off)).toBeLessThan(0.4);
     }
     const left = await open(sketch, { passShift_m: "ignore" });
-    expect(left.tables.map(({ id }) => id)).toEqual(["passes", "positions"]);
+    expect(left.tables.map(({ id }) => id)).toEqual(["positions"]);
   });
 
   it("may be given by file, of which the survey must have one", async () => {
@@ -341,9 +349,9 @@ describe("the options of placing", () => {
       timeLag_s: 40,
       pegs: "use",
       lag: 2,
-    } as unknown as OpenSurveyOptions;
+    } as unknown as Partial<OpenSurveyOptions>;
     await expect(openSurvey("somewhere", options)).rejects.toThrow(
-      /options\.lag must be one of [\s\S]*options\.bridgeUpTo_m must be 0 or more, got -1[\s\S]*options\.timeLag_s must be a number from -10 to 10, or "estimate", got 40[\s\S]*options\.pegs must be one of check, correct, ignore, got "use"/,
+      /options\.bridgeUpTo_m must be a number at least 0 m, got -1\n[\s\S]*options\.timeLag_s must be a number at least -10 and at most 10 s, or "estimate", got 40\n[\s\S]*options\.pegs must be one of "check", "correct", "ignore", got "use"\n[\s\S]*options\.lag must be one of /,
     );
   });
 });

@@ -2,7 +2,9 @@ import { median } from "../../numerics/robust.js";
 import { placementCautions } from "../../place/account.js";
 import { togetherTables } from "../../place/coregister/report.js";
 import { coverageOf, type PassCoverage } from "../../place/coverage/coverage.js";
-import { OPEN_SURVEY_DEFAULTS } from "../../place/open-survey-options.js";
+import { OPEN_SURVEY_DEFAULTS } from "../../place/open-options.js";
+import { placeDefaults } from "../../place/options.js";
+import { placeSurvey } from "../../place/place-survey.js";
 import { pegTables } from "../../place/tables.js";
 import type { Table } from "../../step/figure.js";
 import type { SurveyFault } from "../../survey/check/faults.js";
@@ -10,7 +12,8 @@ import { utcText } from "../../survey/iso-time.js";
 import { type LoadedSurvey, loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
 import type { Table as CsvTable } from "../../survey/read/table.js";
 import type { Pass } from "../../survey/survey.js";
-import { outlook, type StepOutlook } from "../readiness.js";
+import type { StepReadiness } from "../readiness.js";
+import { standardChain } from "../standard-chain.js";
 
 /** What `banquette check` reports of a survey folder. */
 export interface SurveyCheck {
@@ -20,7 +23,7 @@ export interface SurveyCheck {
   /** What is there, by CSV resource. */
   readonly summary: readonly ResourceSummary[];
   /** What each step will have to work with; empty without a usable centreline. */
-  readonly steps: readonly StepOutlook[];
+  readonly steps: readonly StepReadiness[];
   /** How each pass covers the bank; empty without a usable centreline. */
   readonly coverage: readonly PassCoverage[];
   /** How the passes agree with each other and with the pegs; empty where nothing was compared. */
@@ -56,11 +59,13 @@ export async function checkSurvey(
   folder: string,
   { progress }: CheckOptions = {},
 ): Promise<SurveyCheck> {
-  return checkOf(await loadSurvey(folder, { ...OPEN_SURVEY_DEFAULTS, progress }));
+  const { farFromCentreline_m } = OPEN_SURVEY_DEFAULTS;
+  return checkOf(await loadSurvey(folder, { farFromCentreline_m, progress }));
 }
 
 export function checkOf(loaded: LoadedSurvey): SurveyCheck {
-  const { faults, tables, survey, placements } = loaded;
+  const { faults, tables } = loaded;
+  const { survey, placements } = placed(loaded);
   const passes = (survey?.campaigns ?? []).flatMap((campaign) => campaign.passes);
   const summary = tables.map((table) =>
     summaryOf(
@@ -68,12 +73,18 @@ export function checkOf(loaded: LoadedSurvey): SurveyCheck {
       passes.find(({ file }) => file === table.file),
     ),
   );
-  const placed = placements.flatMap((one) => placementCautions(one, OPEN_SURVEY_DEFAULTS));
-  const cautions = [...loaded.cautions, ...placed];
+  const placing = placements.flatMap((one) => placementCautions(one, placeDefaults));
+  const cautions = [...loaded.cautions, ...placing];
   if (survey === null) return { faults, cautions, summary, steps: [], coverage: [], placing: [] };
   const coverage = coverageOf(survey, placements);
-  const placing = [...togetherTables(placements), ...pegTables(placements)];
-  return { faults, cautions, summary, steps: outlook(survey), coverage, placing };
+  const tablesOfPlacing = [...togetherTables(placements), ...pegTables(placements)];
+  const steps = standardChain.readiness(survey);
+  return { faults, cautions, summary, steps, coverage, placing: tablesOfPlacing };
+}
+
+/** The survey placed by the defaults, as far as it could be read. */
+function placed({ survey }: LoadedSurvey) {
+  return survey === null ? { survey, placements: [] } : placeSurvey(survey, placeDefaults);
 }
 
 function summaryOf(table: CsvTable, pass: Pass | undefined): ResourceSummary {

@@ -14,7 +14,7 @@ export type CampaignFits = ReadonlyMap<string, ChannelFit>;
  * The drift of every channel that has checks or crossings. A step that one channel shows is an event of the
  * instrument, so a second round looks for it in the other channels with half the least size.
  */
-export function fitCampaign(campaign: Campaign, used: Required<DriftOptions>): CampaignFits {
+export function fitCampaign(campaign: Campaign, used: DriftOptions): CampaignFits {
   const restarts_s = used.restarts.map(restartTime);
   const search = { ...used, walk_s: walkTimes(campaign), restarts_s };
   const given = givenBy(campaign, used);
@@ -42,7 +42,7 @@ interface Given {
 const FEW_VISITS = 3;
 
 /** What is given for each channel that has a check or a crossing. */
-function givenBy(campaign: Campaign, used: Required<DriftOptions>): readonly Given[] {
+function givenBy(campaign: Campaign, used: DriftOptions): readonly Given[] {
   const own = channelsByField(campaign.passes).map(({ field }) => {
     const repeats = repeatsOf(campaign, field);
     const visits = groupChecks(repeats, used.groupWithin_s).groups.length;

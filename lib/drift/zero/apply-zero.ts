@@ -1,7 +1,8 @@
 import type { Pass } from "../../survey/survey.js";
 import type { JudgedDrift } from "../apply-drift.js";
 import { driftAt } from "../models/drift-curve.js";
-import type { HeightReading, ZeroOffset } from "./zero-level.js";
+import type { HeightReading } from "./height-readings.js";
+import type { ZeroOffset } from "./zero-level.js";
 
 /** An offset is taken off where it exceeds this many standard errors. */
 export const CERTAIN = 2;

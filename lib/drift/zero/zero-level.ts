@@ -1,34 +1,10 @@
-import { checkNumber, NOT_NEGATIVE, POSITIVE } from "../../earth/check.js";
 import { median } from "../../numerics/robust.js";
-import { type Fault, quoted, StepError } from "../../numerics/step-error.js";
-import { unknownOptions } from "../../step/unknown-options.js";
+import { optionFaults, resolved } from "../../step/options/resolve.js";
+import { StepError } from "../../step/step-error.js";
 import type { Channel } from "../../survey/survey.js";
 import { earthOf, fitEarth, type HeightDatum, type LogEarth } from "./height-earth.js";
-
-/** One reading over the spot of a height test. */
-export interface HeightReading {
-  /** Of the coils above ground, m. */
-  readonly height_m: number;
-  /** Channel field → value in the channel's unit; missing values are left out. */
-  readonly values: Readonly<Record<string, number>>;
-  /** s since 1970; null or left out where it is not known: no drift is taken off then. */
-  readonly time_s?: number | null;
-}
-
-export interface ZeroLevelOptions {
-  /**
-   * Least noise of a reading, channel's unit; default 10. Also how well the layered response may be
-   * trusted: a single reading is never believed better than this and the share together.
-   */
-  readonly floor?: number;
-  /** Noise as a share of the value, %; default 1; 0 is allowed. */
-  readonly share_pct?: number;
-}
-
-export const zeroLevelDefaults: Required<ZeroLevelOptions> = Object.freeze({
-  floor: 10,
-  share_pct: 1,
-});
+import { type HeightReading, heightFaults } from "./height-readings.js";
+import { type ZeroLevelOptions, zeroLevelOptions } from "./options.js";
 
 /** What a height test says. */
 export interface ZeroLevel {
@@ -74,10 +50,13 @@ export interface ZeroOffset {
 export function zeroLevel(
   readings: readonly HeightReading[],
   channels: readonly Channel[],
-  options: ZeroLevelOptions = {},
+  options: Partial<ZeroLevelOptions> = {},
 ): ZeroLevel {
-  const used = { ...zeroLevelDefaults, ...options };
-  const faults = zeroLevelFaults(readings, used);
+  const used = resolved(zeroLevelOptions, options);
+  const faults = [
+    ...optionFaults(zeroLevelOptions, options),
+    ...heightFaults(readings, "readings"),
+  ];
   if (faults.length > 0) throw new StepError("zeroLevel", faults);
   const tested = channels.filter(({ field }) => heightsOf(readings, field).size > 1);
   const data = dataOf(readings, tested, used);
@@ -114,7 +93,7 @@ function heightsOf(readings: readonly HeightReading[], field: string): ReadonlyS
 function dataOf(
   readings: readonly HeightReading[],
   channels: readonly Channel[],
-  { floor, share_pct }: Required<ZeroLevelOptions>,
+  { floor, share_pct }: ZeroLevelOptions,
 ): readonly HeightDatum[] {
   return channels.flatMap(({ field }, c) => {
     const own = readings.flatMap(({ height_m, values }) => {
@@ -131,36 +110,4 @@ function dataOf(
       return { c, height_m, value, sd: sd / Math.sqrt(there.length) };
     });
   });
-}
-
-export function zeroLevelFaults(
-  readings: readonly HeightReading[],
-  options: Required<ZeroLevelOptions>,
-): readonly Fault[] {
-  const faults: Fault[] = [];
-  checkNumber(faults, "options.floor", [options.floor, { ...POSITIVE, code: "option-range" }]);
-  const share = { ...NOT_NEGATIVE, code: "option-range" };
-  checkNumber(faults, "options.share_pct", [options.share_pct, share]);
-  faults.push(...unknownOptions(options, zeroLevelDefaults), ...heightFaults(readings, "readings"));
-  return faults;
-}
-
-/** Faults of the readings of a height test. */
-export function heightFaults(readings: unknown, path: string): readonly Fault[] {
-  const expected = "readings at two heights at least, each with height_m and values";
-  if (!Array.isArray(readings)) {
-    return [{ code: "not-a-list", path, expected, received: quoted(readings) }];
-  }
-  const faults: Fault[] = [];
-  for (const [i, one] of readings.entries()) {
-    checkNumber(faults, `${path}[${i}].height_m`, [one?.height_m, NOT_NEGATIVE]);
-    if (typeof one?.values === "object" && one.values !== null) continue;
-    const received = quoted(one?.values);
-    const values = "values by channel field";
-    faults.push({ code: "no-values", path: `${path}[${i}].values`, expected: values, received });
-  }
-  if (faults.length > 0) return faults;
-  const heights = new Set((readings as readonly HeightReading[]).map(({ height_m }) => height_m));
-  if (heights.size > 1) return [];
-  return [{ code: "one-height", path, expected, received: `${heights.size} heights` }];
 }

@@ -1,5 +1,5 @@
 import { median } from "../../numerics/robust.js";
-import type { PlaceUsed } from "../options.js";
+import type { PlaceOptions } from "../options.js";
 import type { PlacedPass } from "../walk/place-pass.js";
 import { connectedPasses, excessOf, type ToldPair } from "./pass-excess.js";
 import { profileOf } from "./pass-profile.js";
@@ -35,7 +35,7 @@ const SAME_LINE_M = 3;
  */
 export function bringTogether(
   placed: readonly PlacedPass[],
-  { passShift_m }: Pick<PlaceUsed, "passShift_m">,
+  { passShift_m }: Pick<PlaceOptions, "passShift_m">,
 ): Together {
   if (typeof passShift_m === "object") {
     const excess = placed.map(({ pass }) => passShift_m[pass.file] ?? 0);

@@ -1,6 +1,6 @@
 import type { Table } from "../../step/figure.js";
 import type { Basis } from "../../step/step-account.js";
-import type { PlaceUsed } from "../options.js";
+import type { PlaceOptions } from "../options.js";
 import type { CampaignPlacement } from "../place-campaign.js";
 import { isApart, LEAST_APART_M, type PassPair } from "./coregister.js";
 import type { NoShift, PassShift } from "./pass-shift.js";
@@ -20,7 +20,7 @@ const REASONS: Readonly<Record<NoShift, { readonly text: string; readonly isTold
 /** What there is to know of passes that lie apart, or of which it cannot be told. */
 export function togetherCautions(
   { campaign, together, lagFrom }: CampaignPlacement,
-  used: PlaceUsed,
+  used: PlaceOptions,
 ): readonly string[] {
   const { pairs, moved_m, from } = together;
   if (from === "given") {
@@ -116,7 +116,7 @@ function cells({ found }: PassPair, from: "readings" | "given" | "left") {
   return { shift_m: mean_m, sd_m, likeness, overlap_m, fate };
 }
 
-export function togetherBasis({ passShift_m }: PlaceUsed): readonly Basis[] {
+export function togetherBasis({ passShift_m }: PlaceOptions): readonly Basis[] {
   if (passShift_m !== "correct") return [];
   return [
     {

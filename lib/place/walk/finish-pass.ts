@@ -1,13 +1,14 @@
 import { lastAtMost } from "../../numerics/linear-between.js";
 import { MARKS } from "../../survey/read/read-readings.js";
 import type { Pass } from "../../survey/survey.js";
-import type { PlaceUsed } from "../options.js";
+import type { PlaceOptions } from "../options.js";
 import type { PositionGap } from "./bridge-gaps.js";
 import type { PlacedPass } from "./place-pass.js";
 import { piecesOfStandstill, standstills } from "./standstill.js";
 
 export interface PassPlacement {
   readonly file: string;
+  readonly readings: number;
   /** Rows with a position in the file. */
   readonly positions: number;
   /** From one position to the next, m; NaN where the walk was not smoothed. */
@@ -28,7 +29,7 @@ export interface PassPlacement {
 }
 
 /** The pass with its places, what is set aside at first, and what was read while standing averaged. */
-export function finishPass(placed: PlacedPass, options: PlaceUsed) {
+export function finishPass(placed: PlacedPass, options: PlaceOptions) {
   const { pass, clock_s, chainage_m, offset_m, easting_m, northing_m, sd_m, bridged } = placed;
   const setAside = setAsideAtFirst(pass.values, chainage_m);
   const sameAgain = markSameAgain(pass, setAside);
@@ -45,6 +46,7 @@ export function finishPass(placed: PlacedPass, options: PlaceUsed) {
   const back_m = placed.back.reduce((sum, { from_m, to_m }) => sum + Math.abs(to_m - from_m), 0);
   const report: PassPlacement = {
     file: pass.file,
+    readings: pass.count,
     positions: pass.easting_m.filter((x) => !Number.isNaN(x)).length,
     jitter_m: placed.jitter_m,
     spikes: placed.spikes,

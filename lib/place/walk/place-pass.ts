@@ -1,6 +1,6 @@
 import { stationing } from "../../survey/bank/chainage.js";
 import type { Centreline, Pass } from "../../survey/survey.js";
-import type { PlaceUsed } from "../options.js";
+import type { PlaceOptions } from "../options.js";
 import { type BridgeLimits, bridgeGaps, type Knot, type PositionGap } from "./bridge-gaps.js";
 import { clockOf } from "./clock.js";
 import { type Leg, legsOf, stepsBack } from "./legs.js";
@@ -36,7 +36,7 @@ const PAUSE_S = 60;
 export function placePass(
   pass: Pass,
   centreline: Centreline,
-  { options, knots }: { readonly options: PlaceUsed; readonly knots: readonly Knot[] },
+  { options, knots }: { readonly options: PlaceOptions; readonly knots: readonly Knot[] },
 ): PlacedPass {
   const clock_s = clockOf(pass.time_s);
   const smooth = smoothed(pass, clock_s, options);
@@ -60,7 +60,7 @@ interface SmoothedPass {
   readonly spikes: number;
 }
 
-function smoothed(pass: Pass, clock_s: Float64Array, options: PlaceUsed): SmoothedPass {
+function smoothed(pass: Pass, clock_s: Float64Array, options: PlaceOptions): SmoothedPass {
   const easting_m = Float64Array.from(pass.easting_m);
   const northing_m = Float64Array.from(pass.northing_m);
   const sd_m = easting_m.map((east) => (Number.isNaN(east) ? east : options.gpsError_m));

@@ -1,12 +1,11 @@
-import type { PlaceUsed } from "../../place/options.js";
-import { type CampaignPlacement, placeCampaign } from "../../place/place-campaign.js";
 import type { Frame } from "../bank/locate.js";
 import type { FaultLog } from "../check/faults.js";
 import { utcText } from "../iso-time.js";
-import type { BaseCheck, Campaign, Cause, FieldNote, Pass, SoilTemperature } from "../survey.js";
+import type { BaseCheck, Campaign, FieldNote, Pass, SoilTemperature } from "../survey.js";
+import { timeSpan } from "../time-span.js";
 import { checkDay, readBaseChecks } from "./read-base-checks.js";
 import { readSoilTemperature } from "./read-ground.js";
-import { READING_CAUSES, readPass } from "./read-readings.js";
+import { readPass } from "./read-readings.js";
 import type { Table } from "./table.js";
 
 interface CampaignParts {
@@ -15,59 +14,34 @@ interface CampaignParts {
   readonly temperature: readonly Table[];
   readonly notes: readonly FieldNote[];
   readonly frame: Frame | null;
-  readonly place: PlaceUsed;
 }
 
-export interface AssembledCampaigns {
-  readonly campaigns: readonly Campaign[];
-  /** How the readings of each campaign were placed, campaign by campaign. */
-  readonly placements: readonly CampaignPlacement[];
-}
-
-/** Groups what was measured by campaign, sorted by first reading. Empty without a centreline. */
-export function assembleCampaigns(parts: CampaignParts, log: FaultLog): AssembledCampaigns {
+/**
+ * Groups what was measured by campaign, sorted by first reading; the readings have yet to be placed
+ * along the bank. Empty without a centreline.
+ */
+export function assembleCampaigns(parts: CampaignParts, log: FaultLog): readonly Campaign[] {
   const passes = new Map(parts.readings.map((table) => [table, readPass(table, parts.frame, log)]));
   const labels = new Map(parts.readings.map((table) => [table, labelOf(table)]));
   const checks = checksByLabel(parts, labels, log);
-  if (parts.frame === null) return { campaigns: [], placements: [] };
+  if (parts.frame === null) return [];
   const { centreline } = parts.frame;
-  const made = [...new Set(labels.values())].map((label) => {
-    const own = parts.readings.filter((table) => labels.get(table) === label);
-    const read = own.map((table) => passes.get(table)!).filter((pass) => pass !== null);
-    const notes = parts.notes.filter(({ campaign }) => campaign === null || campaign === label);
-    const { passes: walked, placement } = placeCampaign(
-      { passes: read, notes, centreline },
-      parts.place,
-    );
-    const campaign: Campaign = {
-      label,
-      passes: walked,
-      baseChecks: checks.get(label) ?? [],
-      notes,
-      soilTemperature: temperatureOf(label, walked, parts.temperature),
-      causes: causesOf(walked),
-      centreline,
-    };
-    return { campaign, placement: { ...placement, campaign: label } };
-  });
-  const sorted = made
-    .filter(({ campaign }) => campaign.passes.length > 0)
-    .sort((one, other) => byFirstReading(one.campaign, other.campaign));
-  return {
-    campaigns: sorted.map(({ campaign }) => campaign),
-    placements: sorted.map(({ placement }) => placement),
-  };
-}
-
-/** The causes up to the highest mark that occurs; missing positions and values go together. */
-function causesOf(passes: readonly Pass[]): readonly Cause[] {
-  let highest = 0;
-  for (const { setAside } of passes) {
-    for (const mask of setAside) {
-      for (const mark of mask) if (mark > highest) highest = mark;
-    }
-  }
-  return highest === 0 ? [] : READING_CAUSES.slice(0, Math.max(2, highest));
+  return [...new Set(labels.values())]
+    .map((label): Campaign => {
+      const own = parts.readings.filter((table) => labels.get(table) === label);
+      const read = own.flatMap((table) => passes.get(table) ?? []);
+      return {
+        label,
+        passes: read,
+        baseChecks: checks.get(label) ?? [],
+        notes: parts.notes.filter(({ campaign }) => campaign === null || campaign === label),
+        soilTemperature: temperatureOf(label, read, parts.temperature),
+        causes: [],
+        centreline,
+      };
+    })
+    .filter((campaign) => campaign.passes.length > 0)
+    .sort(byFirstReading);
 }
 
 /** The resource's campaign, else the month of its first reading, else "1". */
@@ -119,21 +93,6 @@ function temperatureOf(
     ({ time_s }) => time_s >= first_s - NEAR_S && time_s <= last_s + NEAR_S,
   );
   return [...own.flatMap(readSoilTemperature), ...(near.length > 0 ? near : shared)];
-}
-
-/** First and last time of the passes, s; NaN without times. */
-export function timeSpan(passes: readonly Pick<Pass, "time_s">[]): {
-  first_s: number;
-  last_s: number;
-} {
-  let [first_s, last_s] = [Number.NaN, Number.NaN];
-  for (const { time_s } of passes) {
-    for (const time of time_s) {
-      if (!(time >= first_s)) first_s = Number.isNaN(time) ? first_s : time;
-      if (!(time <= last_s)) last_s = Number.isNaN(time) ? last_s : time;
-    }
-  }
-  return { first_s, last_s };
 }
 
 /** Campaigns without times come last, by label. */

@@ -1,6 +1,4 @@
 import { basename, resolve } from "node:path";
-import type { PlaceUsed } from "../../place/options.js";
-import type { CampaignPlacement } from "../../place/place-campaign.js";
 import {
   checkCrossSection,
   checkShape,
@@ -30,15 +28,16 @@ export interface LoadedSurvey {
   readonly faults: readonly SurveyFault[];
   readonly cautions: readonly string[];
   readonly tables: readonly Table[];
-  /** Null where there is no usable centreline; incomplete where there are faults. */
+  /**
+   * Null where there is no usable centreline; incomplete where there are faults. Its readings have yet
+   * to be placed along the bank.
+   */
   readonly survey: Survey | null;
-  /** How the readings were placed, campaign by campaign as in the survey. */
-  readonly placements: readonly CampaignPlacement[];
   /** Grid distance over distance on the ground at the centreline; NaN without one. */
   readonly gridScale: number;
 }
 
-export interface LoadOptions extends PlaceUsed {
+export interface LoadOptions {
   readonly farFromCentreline_m: number;
   readonly progress?: ReadProgress | undefined;
 }
@@ -70,7 +69,6 @@ function nothing(log: FaultLog): LoadedSurvey {
     cautions,
     tables: [],
     survey: null,
-    placements: [],
     gridScale: Number.NaN,
   };
 }
@@ -89,11 +87,10 @@ async function build(contents: Contents, log: FaultLog): Promise<LoadedSurvey> {
   const found = findCentreline(contents, properties, log);
   const tables = await readTables(contents, log);
   const frame = found && { ...found, farFromCentreline_m: contents.how.farFromCentreline_m };
-  const assembled = assemble({ contents, properties, tables, frame }, log);
+  const survey = assemble({ contents, properties, tables, frame }, log);
   const gridScale = found ? scaleAt(found.projection, found.middle).east : Number.NaN;
   const { faults, cautions } = log;
-  const { survey, placements } = assembled ?? { survey: null, placements: [] };
-  return { faults, cautions, tables, survey, placements, gridScale };
+  return { faults, cautions, tables, survey, gridScale };
 }
 
 function findCentreline(contents: Contents, survey: SurveyProperties, log: FaultLog) {
@@ -133,12 +130,7 @@ interface Parts {
   readonly frame: Frame | null;
 }
 
-interface Assembled {
-  readonly survey: Survey;
-  readonly placements: readonly CampaignPlacement[];
-}
-
-function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog): Assembled | null {
+function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog): Survey | null {
   const { descriptor, name } = contents;
   const of = (role: Role) => tables.filter(({ resource }) => resource.role === role);
   const complete = (role: Role, field: string) =>
@@ -151,8 +143,8 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     of("field-notes").flatMap((table) => readNotes(table, { frame, campaigns: labels }, log));
   const temperature = of("soil-temperature");
   for (const table of temperature) checkSoilUnits(table, log);
-  const { campaigns, placements } = assembleCampaigns(
-    { ...walks, temperature, notes: fieldNotes ?? [], frame, place: contents.how },
+  const campaigns = assembleCampaigns(
+    { ...walks, temperature, notes: fieldNotes ?? [], frame },
     log,
   );
   const resistivityLines = readLines(
@@ -170,7 +162,7 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
   };
   const { chainage_m } = frame.centreline;
   const crest = crestProfileFrom(properties, of("cross-section"));
-  const survey: Survey = {
+  return {
     name,
     title: descriptor.title ?? name,
     embankment: properties.embankment ?? name,
@@ -189,7 +181,6 @@ function assemble({ contents, properties, tables, frame }: Parts, log: FaultLog)
     incidents: of("incidents").flatMap((table) => readIncidents(table, frame, log)),
     inputs: inputsOf(contents, tables),
   };
-  return { survey, placements };
 }
 
 /** The campaigns that notes may name: those declared, and those of readings that declare none. */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { correctDrift } from "../../../lib/drift/correct-drift.js";
-import { type HeightReading, zeroLevel } from "../../../lib/drift/zero/zero-level.js";
+import type { HeightReading } from "../../../lib/drift/zero/height-readings.js";
+import { zeroLevel } from "../../../lib/drift/zero/zero-level.js";
 import { coilResponse } from "../../../lib/earth/coil-response.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { StepError } from "../../../lib/step/step-error.js";

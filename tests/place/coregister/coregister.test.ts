@@ -3,7 +3,7 @@ import { seededRandom } from "../../../lib/numerics/random.js";
 import { median, quantile } from "../../../lib/numerics/robust.js";
 import type { PassShift } from "../../../lib/place/coregister/pass-shift.js";
 import { togetherCautions, togetherTables } from "../../../lib/place/coregister/report.js";
-import { PLACE_DEFAULTS } from "../../../lib/place/options.js";
+import { placeDefaults } from "../../../lib/place/options.js";
 import type { Campaign, Pass } from "../../../lib/survey/survey.js";
 import { snapshot } from "../../support/campaign.js";
 import { expectClose } from "../../support/expect-close.js";
@@ -20,7 +20,7 @@ function told(campaign: ReturnType<typeof placed>): PassShift {
 }
 
 function cautionsOf({ placement }: ReturnType<typeof placed>): string {
-  return togetherCautions({ ...placement, campaign: "2031-10" }, PLACE_DEFAULTS).join("\n");
+  return togetherCautions({ ...placement, campaign: "2031-10" }, placeDefaults).join("\n");
 }
 
 /** The pass walked the other way. */
@@ -37,7 +37,7 @@ function turned(pass: Pass): Pass {
 
 /** Median of how far the pass's chainages lie ahead of where its readings were made. */
 const offsetOf = (found: ReturnType<typeof placed>, truth: Campaign, p: number) =>
-  median(found.passes[p]!.chainage_m.map((x, i) => x - truth.passes[p]!.chainage_m[i]!));
+  median(found.campaign.passes[p]!.chainage_m.map((x, i) => x - truth.passes[p]!.chainage_m[i]!));
 
 // The thresholds of the method were chosen on seeds 5000 to 5059; these are others.
 describe("passes that lie apart along the bank", () => {
@@ -91,7 +91,7 @@ describe("passes that lie apart along the bank", () => {
   it("keep what they read and are not written into", () => {
     const campaign = misplaced({ seed: 9700, ahead_m: [none, () => 2] });
     const before = snapshot(campaign);
-    const { passes } = placed(campaign);
+    const { passes } = placed(campaign).campaign;
     expect(snapshot(campaign)).toBe(before);
     for (const [p, pass] of passes.entries())
       expect(pass.values).toEqual(campaign.passes[p]!.values);
@@ -110,7 +110,7 @@ describe("bringing passes together", () => {
     expectClose(together.moved_m[0]!, mean_m / 2, { absolute: 1e-6 });
     expectClose(together.moved_m[1]!, -mean_m / 2, { absolute: 1e-6 });
     for (const p of [0, 1]) {
-      const [a, b] = [left.passes[p]!, moved.passes[p]!];
+      const [a, b] = [left.campaign.passes[p]!, moved.campaign.passes[p]!];
       expectClose(b.chainage_m[100]! - a.chainage_m[100]!, together.moved_m[p]!, {
         absolute: 1e-6,
       });
@@ -140,8 +140,8 @@ describe("bringing passes together", () => {
     const ignored = placed(apart, { passShift_m: "ignore" });
     expect(ignored.placement.together.pairs).toEqual([]);
     expect(cautionsOf(ignored)).toBe("");
-    expect(ignored.passes.map(({ chainage_m }) => chainage_m)).toEqual(
-      checked.passes.map(({ chainage_m }) => chainage_m),
+    expect(ignored.campaign.passes.map(({ chainage_m }) => chainage_m)).toEqual(
+      checked.campaign.passes.map(({ chainage_m }) => chainage_m),
     );
   });
 
@@ -149,10 +149,14 @@ describe("bringing passes together", () => {
     const given = placed(apart, { passShift_m: { "walk-2.csv": 2 } });
     const left = placed(apart, { passShift_m: "ignore" });
     expect(given.placement.together.moved_m).toEqual([0, -2]);
-    expect(given.passes[0]!.chainage_m).toEqual(left.passes[0]!.chainage_m);
-    expectClose(given.passes[1]!.chainage_m[50]! - left.passes[1]!.chainage_m[50]!, -2, {
-      absolute: 1e-9,
-    });
+    expect(given.campaign.passes[0]!.chainage_m).toEqual(left.campaign.passes[0]!.chainage_m);
+    expectClose(
+      given.campaign.passes[1]!.chainage_m[50]! - left.campaign.passes[1]!.chainage_m[50]!,
+      -2,
+      {
+        absolute: 1e-9,
+      },
+    );
     expect(cautionsOf(given)).toContain("as given, by up to 2.0 m");
   });
 
@@ -184,7 +188,7 @@ describe("bringing passes together", () => {
     expect(cautionsOf(byMiddle)).toContain("a time lag looks the same");
     expect(cautionsOf(byLag)).not.toContain("a time lag looks the same");
     for (const p of [0, 1]) {
-      const [a, b] = [byLag, byMiddle].map(({ passes }) => passes[p]!.chainage_m);
+      const [a, b] = [byLag, byMiddle].map(({ campaign: { passes } }) => passes[p]!.chainage_m);
       expectClose(median(a!.map((x, i) => x - b![i]!)), 0, { absolute: 0.3 });
     }
   });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { PLACE_DEFAULTS } from "../../../lib/place/options.js";
+import { placeDefaults } from "../../../lib/place/options.js";
 import { placePass } from "../../../lib/place/walk/place-pass.js";
 import { positionAt } from "../../../lib/survey/bank/position.js";
 import type { Centreline, Pass } from "../../../lib/survey/survey.js";
@@ -61,7 +61,7 @@ function walkOf(centreline: Centreline, { gap = [0, 0], jitter_m, seed }: Hairpi
 }
 
 const SEEDS = Array.from({ length: 20 }, (_, k) => 21 + k);
-const how = { options: { ...PLACE_DEFAULTS }, knots: [] };
+const how = { options: { ...placeDefaults }, knots: [] };
 
 describe("placePass", () => {
   it("places a jittery walk round a hairpin within half a metre", () => {
@@ -99,7 +99,7 @@ describe("placePass", () => {
     const { pass } = walkOf(centreline, { jitter_m: 0.3, seed: 21 });
     const timeless = { ...pass, time_s: new Float64Array(pass.count).fill(Number.NaN) };
     const kept = placePass(pass, centreline, {
-      options: { ...PLACE_DEFAULTS, jitter: "keep" },
+      options: { ...placeDefaults, jitter: "keep" },
       knots: [],
     });
     for (const placed of [kept, placePass(timeless, centreline, how)]) {

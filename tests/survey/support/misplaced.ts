@@ -1,6 +1,6 @@
 // Seeded walks of one bank, some of them misplaced along it as by the GPS bias of the day.
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { PLACE_DEFAULTS, type PlaceOptions } from "../../../lib/place/options.js";
+import { type PlaceOptions, placeDefaults } from "../../../lib/place/options.js";
 import { placeCampaign } from "../../../lib/place/place-campaign.js";
 import type { Campaign, Orientation, Pass } from "../../../lib/survey/survey.js";
 import { disturbed } from "../../support/disturbed.js";
@@ -43,8 +43,8 @@ export function misplaced(sketch: MisplacedSketch): Campaign {
 }
 
 /** The campaign placed as `openSurvey` does it. */
-export function placed({ passes, centreline, notes }: Campaign, options: PlaceOptions = {}) {
-  return placeCampaign({ passes, centreline, notes }, { ...PLACE_DEFAULTS, ...options });
+export function placed(campaign: Campaign, options: Partial<PlaceOptions> = {}) {
+  return placeCampaign(campaign, { ...placeDefaults, ...options });
 }
 
 /** The same readings with others in their place. */
