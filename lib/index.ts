@@ -89,7 +89,7 @@ export type { Basis, Caution, StepAccount } from "./step/step-account.js";
 export { type Accounting, closes, type SetAsideCount, setAsideTotal } from "./step/account.js";
 export type { Figure, Table, TableColumn, TableRow, VegaLiteSpec } from "./step/figure.js";
 export { type Fault, faultText, StepError } from "./step/step-error.js";
-export { type Records, toDataFrame } from "./step/data-frame.js";
+export { type FrameSource, toDataFrame } from "./step/data-frame/data-frame.js";
 export type { DisplayBundle } from "./step/show/display.js";
 export { renderPng } from "./step/show/render-png.js";
 export { renderSvg } from "./step/show/render-svg.js";
