@@ -126,11 +126,8 @@ export {
   type SectionResponseOptions,
   type SectionSpread,
 } from "./sections/section-input.js";
-export {
-  type EmbankmentShape,
-  embankmentFactor,
-  embankmentFactors,
-} from "./sections/embankment-factor.js";
+export type { EmbankmentShape } from "./earth/embankment/shape.js";
+export { embankmentFactor, embankmentFactors } from "./sections/embankment-factor.js";
 export { groundsAt, SOIL_RESISTIVITY } from "./earth/soils.js";
 export { type BlanketSection, type BlanketSeepage, blanketSeepage } from "./earth/blanket.js";
 export {

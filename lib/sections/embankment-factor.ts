@@ -1,23 +1,9 @@
-import { checkNumber, NOT_NEGATIVE, POSITIVE } from "../earth/check.js";
+import { type Corner, outlineThrough } from "../earth/embankment/outline.js";
+import { type EmbankmentShape, shapeFaults } from "../earth/embankment/shape.js";
+import { alongStrike, type WavenumberSamples } from "../earth/embankment/strike-transform.js";
 import { geometricFactor, type Spread, spreadFaults } from "../earth/spread.js";
-import { type Fault, quoted, StepError } from "../result/step-error.js";
-import { type Corner, outlineThrough } from "./outline.js";
-import { alongStrike, type WavenumberSamples } from "./strike-transform.js";
+import { StepError } from "../result/step-error.js";
 import { secondaryAt, surfaceField } from "./surface-field.js";
-
-/** A trapezoid of ground on level ground of the same resistivity, and where the line runs on it. */
-export interface EmbankmentShape {
-  /** Above 0. */
-  readonly crestWidth_m: number;
-  /** Of the crest above the level ground, 0 or more; 0 is flat ground. */
-  readonly height_m: number;
-  /** Horizontal per 1 vertical, 0 (a wall) or more. */
-  readonly watersideSlope: number;
-  /** Horizontal per 1 vertical, 0 (a wall) or more. */
-  readonly landsideSlope: number;
-  /** Of the line from the middle of the crest, positive to the landside; not beyond its edges. */
-  readonly offset_m: number;
-}
 
 /**
  * Apparent over true resistivity of a homogeneous embankment, for a line along its crest.
@@ -71,23 +57,6 @@ export function embankmentFactors(shape: EmbankmentShape, spreads: readonly Spre
   }
   if (faults.length > 0) throw new StepError("embankmentFactors", faults);
   return factors(shape, spreads);
-}
-
-function shapeFaults(shape: EmbankmentShape): Fault[] {
-  const faults: Fault[] = [];
-  checkNumber(faults, "shape.crestWidth_m", [shape?.crestWidth_m, POSITIVE]);
-  checkNumber(faults, "shape.height_m", [shape?.height_m, NOT_NEGATIVE]);
-  checkNumber(faults, "shape.watersideSlope", [shape?.watersideSlope, NOT_NEGATIVE]);
-  checkNumber(faults, "shape.landsideSlope", [shape?.landsideSlope, NOT_NEGATIVE]);
-  if (!(Math.abs(shape?.offset_m) <= shape?.crestWidth_m / 2)) {
-    faults.push({
-      code: "off-crest",
-      path: "shape.offset_m",
-      expected: "a number, not beyond half the crest's width to either side",
-      received: quoted(shape?.offset_m),
-    });
-  }
-  return faults;
 }
 
 function factors(shape: EmbankmentShape, spreads: readonly Spread[]): number[] {

@@ -1,10 +1,7 @@
 import { describe, expect, it } from "vitest";
+import type { EmbankmentShape } from "../../lib/earth/embankment/shape.js";
 import { StepError } from "../../lib/result/step-error.js";
-import {
-  type EmbankmentShape,
-  embankmentFactor,
-  embankmentFactors,
-} from "../../lib/sections/embankment-factor.js";
+import { embankmentFactor, embankmentFactors } from "../../lib/sections/embankment-factor.js";
 import { expectClose } from "../support/expect-close.js";
 
 const wenner = (a: number) => ({ a_m: 0, m_m: a, n_m: 2 * a, b_m: 3 * a });

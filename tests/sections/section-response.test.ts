@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { type Corner, outlineThrough } from "../../lib/earth/embankment/outline.js";
 import { spreadResponse } from "../../lib/earth/spread-response.js";
 import { StepError } from "../../lib/result/step-error.js";
-import { type Corner, outlineThrough } from "../../lib/sections/outline.js";
 import {
   positionsOf,
   type SectionEarth,
