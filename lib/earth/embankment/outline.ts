@@ -17,8 +17,9 @@ export interface Outline {
   readonly weight: Float64Array;
 }
 
-/** Quadrature points of a panel. */
-const PANEL = gaussLegendre(4);
+/** Points of a panel; those of one panel follow one another. */
+export const PANEL_POINTS = 4;
+const PANEL = gaussLegendre(PANEL_POINTS);
 
 /** The level ground is followed to this many times the size of the shape. */
 const FAR = 1e4;
@@ -37,6 +38,20 @@ export function outlineThrough(corners: readonly Corner[], smallest: number): Ou
     addSide(points, corners[i - 1]!, corners[i]!, [smallest, smallest]);
   }
   addSide(points, last, { x: last.x + reach, z: last.z }, [smallest, Infinity]);
+  return inColumns(points);
+}
+
+/**
+ * Panels of one straight line, halving toward each end down to that end's `smallest`; Infinity:
+ * an end that is not halved to.
+ */
+export function straightLine(p: Corner, q: Corner, smallest: readonly [number, number]): Outline {
+  const points: number[][] = [];
+  addSide(points, p, q, smallest);
+  return inColumns(points);
+}
+
+function inColumns(points: readonly number[][]): Outline {
   const column = (k: number) => Float64Array.from(points, (point) => point[k]!);
   return {
     x: column(0),
