@@ -96,7 +96,9 @@ const PANEL_SHARE = 0.03;
 /** The potential at the source less that over flat ground, for the wavenumbers that matter. */
 function secondarySamples(shape: EmbankmentShape, distances: readonly number[]): WavenumberSamples {
   const { corners, source, edge_m } = crossSection(shape, EDGE_SHARE * Math.min(...distances));
-  const outline = outlineThrough(corners, PANEL_SHARE * Math.min(edge_m, shape.height_m));
+  const outline = outlineThrough(corners, {
+    smallest: PANEL_SHARE * Math.min(edge_m, shape.height_m),
+  });
   const size = Math.max(...distances, ...corners.flatMap(({ x, z }) => [Math.abs(x), -z]));
   const low = Math.log(0.01 / size);
   const count = 2 + Math.ceil((Math.log(10 / edge_m) - low) / STEP);

@@ -35,4 +35,19 @@ describe("alongStrike", () => {
       expectClose(alongStrike({ low, step, values }, y), 1 / Math.hypot(2, y), { absolute: 1e-4 });
     }
   });
+
+  it("brings an odd function of the wavenumber back with the sine", () => {
+    // The pair's derivative by y: (2/π) ∫ k K0(k r) sin(k y) dk = y/(r² + y²)^(3/2).
+    const low = Math.log(1e-3);
+    const step = 0.3;
+    const values = Float64Array.from({ length: 34 }, (_, i) => {
+      const k = Math.exp(low + i * step);
+      return k * besselK0(2 * k);
+    });
+    for (const y of [0, 0.3, 1, 5, 20]) {
+      const back = alongStrike({ low, step, values }, y, "sine");
+      // The spline's error; the largest value is 0.1.
+      expectClose(back, y / Math.hypot(2, y) ** 3, { absolute: 1e-4 });
+    }
+  });
 });

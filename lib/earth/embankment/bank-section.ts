@@ -4,7 +4,7 @@ import { type Outline, outlineThrough, PANEL_POINTS, straightLine } from "./outl
 import type { EmbankmentShape } from "./shape.js";
 import { panelLength, panelShape } from "./single-layer.js";
 
-/** An embankment's cross-section cut by levels, ready for integration; x = 0 is the line, z = 0 the crest. */
+/** A bank's cross-section cut by levels for integration; x = 0 is the line, z = 0 the crest. */
 export interface BankSection {
   readonly sides: readonly [waterside: BankSide, landside: BankSide];
   readonly height_m: number;
@@ -29,45 +29,50 @@ export interface SectionScale {
 }
 
 /** The smallest panel at a corner, as a share of the nearest feature. */
-const PANEL_SHARE = 0.03;
+const PANEL_SHARE = 0.15;
 /** The same where a level line meets the slopes, where fields are smooth. */
-const LEVEL_SHARE = 0.3;
+const LEVEL_SHARE = 0.5;
+/** How far the level ground is followed, in sizes of the bank: its charges fall as the square. */
+const FAR = 200;
 
 export function bankSection(
   shape: EmbankmentShape,
   depths_m: readonly number[],
   scale: SectionScale,
 ): BankSection {
-  const h = shape.height_m;
-  const gap = Math.sqrt(Math.max(0, scale.nearest_m ** 2 - scale.height_m ** 2));
-  const edge = (offset: number) => Math.max(shape.crestWidth_m / 2 + offset, gap);
-  const sides: [BankSide, BankSide] = [
-    { edge_m: edge(shape.offset_m), slope: shape.watersideSlope },
-    { edge_m: edge(-shape.offset_m), slope: shape.landsideSlope },
-  ];
-  const [left, right] = [(d: number) => -reachAt(sides[0], d), (d: number) => reachAt(sides[1], d)];
+  const height = shape.height_m;
+  const sides = sidesFrom(shape, scale);
   const near = Math.min(...sides.map(({ edge_m }) => Math.hypot(edge_m, scale.height_m)));
-  const smallest = PANEL_SHARE * Math.min(near, h, right(0) - left(0));
-  const corners = [
-    { x: left(h), z: -h },
-    { x: left(0), z: 0 },
-    { x: right(0), z: 0 },
-    { x: right(h), z: -h },
+  const smallest = PANEL_SHARE * Math.min(near, height, sides[0].edge_m + sides[1].edge_m);
+  const [left, right] = [
+    (d: number) => ({ x: -reachAt(sides[0], d), z: -d }),
+    (d: number) => ({ x: reachAt(sides[1], d), z: -d }),
   ];
-  const surface = outlineThrough(corners, smallest);
-  const level = (d: number, least: number) =>
-    straightLine({ x: left(d), z: -d }, { x: right(d), z: -d }, [least, least]);
+  const corners = [left(height), left(0), right(0), right(height)];
+  const surface = outlineThrough(corners, { smallest, far: FAR });
+  const levelAt = (d: number) => {
+    const least = Math.max(smallest, LEVEL_SHARE * Math.min(d, height - d));
+    return straightLine(left(d), right(d), [least, least]);
+  };
   return {
     sides,
-    height_m: h,
+    height_m: height,
     depths_m,
     surface,
     slopesBelow: depths_m.map((d) => slopesBelow(surface, d)),
-    levels: depths_m.map((d) =>
-      d <= 0 || d >= h ? null : level(d, Math.max(smallest, LEVEL_SHARE * Math.min(d, h - d))),
-    ),
-    base: level(h, smallest),
+    levels: depths_m.map((d) => (d > 0 && d < height ? levelAt(d) : null)),
+    base: straightLine(left(height), right(height), [smallest, smallest]),
   };
+}
+
+/** The sides as the line sees them; an edge nearer than can be told from none is moved outward. */
+function sidesFrom(shape: EmbankmentShape, scale: SectionScale): [BankSide, BankSide] {
+  const gap = Math.sqrt(Math.max(0, scale.nearest_m ** 2 - scale.height_m ** 2));
+  const edge = (offset: number) => Math.max(shape.crestWidth_m / 2 + offset, gap);
+  return [
+    { edge_m: edge(shape.offset_m), slope: shape.watersideSlope },
+    { edge_m: edge(-shape.offset_m), slope: shape.landsideSlope },
+  ];
 }
 
 export function reachAt({ edge_m, slope }: BankSide, depth_m: number): number {
@@ -91,8 +96,9 @@ function slopesBelow({ z, normalX, weight }: Outline, depth_m: number): Float64A
     for (let g = 0; g < PANEL_POINTS; g++) {
       panelShape(from + ((to - from) * (1 + PIECE.node[g]!)) / 2, shape);
       const share = (half * (to - from) * PIECE.weight[g]!) / 2;
-      for (let j = 0; j < PANEL_POINTS; j++)
+      for (let j = 0; j < PANEL_POINTS; j++) {
         below[first + j] = below[first + j]! + share * shape[j]!;
+      }
     }
   }
   return below;

@@ -1,13 +1,13 @@
-import type { CoilOrientation } from "../coil-quadrature.js";
 import type { BankSection } from "./bank-section.js";
-import { AXES, type DipoleAxis, streamTransform } from "./coil-dipole.js";
+import { type DipoleAxis, streamTransform } from "./coil-dipole.js";
+import { belowBase, dot, lineFields, product } from "./line-field.js";
 import type { Outline } from "./outline.js";
 import { fillLayerRow, layerRow } from "./single-layer.js";
-import { chargeSolver } from "./surface-charge.js";
+import { type ChargeSolver, chargeSolvers } from "./surface-charge.js";
 
-/** A coil pair but for its separation. */
+/** A coil pair but for its separation: the axes of transmitter and receiver, and their height. */
 export interface PairAtHeight {
-  readonly orientation: CoilOrientation;
+  readonly axes: readonly [DipoleAxis, DipoleAxis];
   readonly height_m: number;
 }
 
@@ -19,14 +19,8 @@ interface CoilField {
   readonly charge: Float64Array;
 }
 
-/** A field on a line: its potential, and that one's derivative by z. */
-interface LineField {
-  readonly potential: Float64Array;
-  readonly rise: Float64Array;
-}
-
 /**
- * What the charges on the slopes add to ∫ E₁·E₂ dV below each depth, at one wavenumber k along the
+ * What the charges on the slopes add to ∫ E₁·E₂ dV below each depth, by the wavenumber k along the
  * line: a row of depths for each pair.
  *
  * E = A + ∇φ, φ harmonic with ∂φ/∂n = −A·n on the surface, and A without vertical part and without
@@ -36,29 +30,30 @@ interface LineField {
 export function chargeShares(
   section: BankSection,
   pairs: readonly PairAtHeight[],
-  k: number,
-): Float64Array[] {
-  const fields = coilFields(section, pairs, k);
-  const at = (axis: DipoleAxis, { height_m }: PairAtHeight) =>
-    fields.findIndex(({ key }) => key === keyOf(axis, height_m));
-  const both = pairs.map((pair) => {
-    const [transmitter, receiver] = AXES[pair.orientation];
-    return [at(transmitter, pair), at(receiver, pair)] as const;
-  });
-  const onSurface = potentialsOnSlopes(section.surface, fields, k);
-  const levels = levelProducts(section, { fields, both, k });
-  return both.map(([a, b], p) => {
-    const power = pairs[p]!.orientation === "PRP" ? k ** 3 : k ** 2;
-    return Float64Array.from(section.slopesBelow, (below, d) => {
-      const { normalX } = section.surface;
-      let sum = levels[d]![p]!;
-      for (let i = 0; i < below.length; i++) {
-        if (below[i] !== 0)
-          sum += below[i]! * onSurface[b]![i]! * fields[a]!.stream[i]! * normalX[i]!;
-      }
-      return power * sum;
+): (k_per_m: number) => Float64Array[] {
+  const solverAt = chargeSolvers(section.surface);
+  return (k) => {
+    const fields = coilFields(section, pairs, [solverAt(k), k]);
+    const at = (axis: DipoleAxis, { height_m }: PairAtHeight) =>
+      fields.findIndex(({ key }) => key === keyOf(axis, height_m));
+    const both = pairs.map((pair) => pair.axes.map((axis) => at(axis, pair)));
+    const slopes = potentialsOnSlopes(section.surface, fields, k);
+    const levels = levelProducts(section, { fields, both, k });
+    return both.map(([a, b], p) => {
+      const power = inPhaseAlong(pairs[p]!.axes) ? k ** 2 : k ** 3;
+      const held = slopes[b!]!.map(
+        (u, i) => u * fields[a!]!.stream[i]! * section.surface.normalX[i]!,
+      );
+      return Float64Array.from(section.slopesBelow, (below, d) => {
+        return power * (levels[d]![p]! + dot(below, held));
+      });
     });
-  });
+  };
+}
+
+/** Whether the product of the two fields is even along the line; where it is odd, a sine is left. */
+export function inPhaseAlong([a, b]: readonly [DipoleAxis, DipoleAxis]): boolean {
+  return (a === "along") === (b === "along");
 }
 
 function keyOf(axis: DipoleAxis, height_m: number): string {
@@ -68,12 +63,11 @@ function keyOf(axis: DipoleAxis, height_m: number): string {
 function coilFields(
   { surface }: BankSection,
   pairs: readonly PairAtHeight[],
-  k: number,
+  [solve, k]: [ChargeSolver, number],
 ): CoilField[] {
-  const solve = chargeSolver(surface, k);
   const wanted = new Map<string, readonly [DipoleAxis, number]>();
-  for (const { orientation, height_m } of pairs) {
-    for (const axis of AXES[orientation]) wanted.set(keyOf(axis, height_m), [axis, height_m]);
+  for (const { axes, height_m } of pairs) {
+    for (const axis of axes) wanted.set(keyOf(axis, height_m), [axis, height_m]);
   }
   return [...wanted].map(([key, [axis, height_m]]) => {
     const stream = Float64Array.from(surface.x, (x, i) => {
@@ -99,76 +93,22 @@ function potentialsOnSlopes(surface: Outline, fields: readonly CoilField[], k: n
 
 interface LevelWork {
   readonly fields: readonly CoilField[];
-  readonly both: readonly (readonly [number, number])[];
+  readonly both: readonly (readonly number[])[];
   readonly k: number;
 }
 
 /** ∫ φ₁ ∂φ₂/∂z dx by depth and pair: within the bank on its level, below from what enters at its base. */
 function levelProducts(section: BankSection, { fields, both, k }: LevelWork): number[][] {
   const { surface, base, height_m } = section;
-  const onBase = lineFields(surface, fields, [base, k]);
+  const charges = fields.map(({ charge }) => charge);
+  const onBase = lineFields(surface, charges, [base, k]);
   return section.depths_m.map((depth_m, d) => {
     const level = section.levels[d]!;
     if (depth_m < height_m) {
       if (level === null) return both.map(() => 0);
-      const on = lineFields(surface, fields, [level, k]);
-      return both.map(([a, b]) => product(level.weight, on[a]!.potential, on[b]!.rise));
+      const on = lineFields(surface, charges, [level, k]);
+      return both.map(([a, b]) => product(level.weight, on[a!]!.potential, on[b!]!.rise));
     }
     return belowBase(base, onBase, { both, k, drop_m: depth_m - height_m });
   });
-}
-
-/** The fields' potentials and their derivatives by z on a line within the ground. */
-function lineFields(
-  surface: Outline,
-  fields: readonly CoilField[],
-  [line, k]: [Outline, number],
-): LineField[] {
-  const count = line.x.length;
-  const values = fields.map(() => ({
-    potential: new Float64Array(count),
-    rise: new Float64Array(count),
-  }));
-  const row = layerRow(surface.x.length);
-  for (let i = 0; i < count; i++) {
-    fillLayerRow(row, surface, [{ x: line.x[i]!, z: line.z[i]! }, k]);
-    for (const [f, { charge }] of fields.entries()) {
-      values[f]!.potential[i] = dot(row.potential, charge);
-      values[f]!.rise[i] = dot(row.rise, charge);
-    }
-  }
-  return values;
-}
-
-interface BelowBase {
-  readonly both: readonly (readonly [number, number])[];
-  readonly k: number;
-  /** Of the level below the base, m. */
-  readonly drop_m: number;
-}
-
-/**
- * ∫ φ₁ ∂φ₂/∂z dx of a level below the base. Below it the field is that of the current q through it
- * alone, so the integral is ∫∫ q₁ q₂ K0(kr)/π dx dx', r to a mirror image twice the drop below.
- */
-function belowBase(base: Outline, onBase: readonly LineField[], { both, k, drop_m }: BelowBase) {
-  const image = onBase.map(() => new Float64Array(base.x.length));
-  const row = layerRow(base.x.length);
-  for (let i = 0; i < base.x.length; i++) {
-    fillLayerRow(row, base, [{ x: base.x[i]!, z: base.z[i]! - 2 * drop_m }, k]);
-    for (const [f, { rise }] of onBase.entries()) image[f]![i] = 2 * dot(row.potential, rise);
-  }
-  return both.map(([a, b]) => product(base.weight, image[a]!, onBase[b]!.rise));
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
-}
-
-function product(weight: Float64Array, a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += weight[i]! * a[i]! * b[i]!;
-  return sum;
 }

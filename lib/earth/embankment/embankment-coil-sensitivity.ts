@@ -1,7 +1,8 @@
 import type { CoilGeometry } from "../coil-quadrature.js";
 import { cumulativeResponse } from "../half-space.js";
 import { type BankSection, bankSection, reachAt } from "./bank-section.js";
-import { chargeShares, type PairAtHeight } from "./charge-field.js";
+import { chargeShares, inPhaseAlong } from "./charge-field.js";
+import { AXES } from "./coil-dipole.js";
 import { missingGround } from "./missing-ground.js";
 import type { EmbankmentShape } from "./shape.js";
 import { alongStrike } from "./strike-transform.js";
@@ -18,10 +19,10 @@ export interface EmbankmentCoilSensitivity {
 }
 
 /** Of the wavenumbers, in ln k. */
-const STEP = 0.3;
+const STEP = 0.36;
 /** The largest wavenumber, and the smallest, in terms of the nearest edge and of the largest extent. */
-const K_FAR = 9;
-const K_NEAR = 0.03;
+const K_FAR = 8;
+const K_NEAR = 0.04;
 /** Coils nearer to an edge than this share of the separation are taken to be at that distance. */
 const NEAREST_SHARE = 0.01;
 
@@ -99,25 +100,20 @@ function missingBelow({ sides, height_m, depths_m }: BankSection, pair: CoilGeom
 
 /** What the charges add below each depth, by pair. */
 function chargesBelow(section: BankSection, pairs: readonly CoilGeometry[]): number[][] {
-  const distinct = new Map<string, PairAtHeight>();
-  for (const pair of pairs) distinct.set(keyOf(pair), pair);
-  const keys = [...distinct.keys()];
+  const keyOf = (pair: CoilGeometry) => `${pair.orientation} ${pair.height_m}`;
+  const distinct = [...new Map(pairs.map((pair) => [keyOf(pair), pair])).values()];
+  const atHeight = distinct.map((pair) => ({ axes: AXES[pair.orientation], ...pair }));
   const { low, count } = wavenumbersFor(section, pairs);
-  const rows = Array.from({ length: count }, (_, i) =>
-    chargeShares(section, [...distinct.values()], Math.exp(low + i * STEP)),
-  );
+  const sharesAt = chargeShares(section, atHeight);
+  const rows = Array.from({ length: count }, (_, i) => sharesAt(Math.exp(low + i * STEP)));
   return pairs.map((pair) => {
-    const at = keys.indexOf(keyOf(pair));
-    const wave = pair.orientation === "PRP" ? "sine" : "cosine";
+    const at = distinct.findIndex((other) => keyOf(other) === keyOf(pair));
+    const wave = inPhaseAlong(AXES[pair.orientation]) ? "cosine" : "sine";
     return section.depths_m.map((_, d) => {
       const values = Float64Array.from(rows, (row) => row[at]![d]!);
       return alongStrike({ low, step: STEP, values }, pair.separation_m, wave) / 2;
     });
   });
-}
-
-function keyOf({ orientation, height_m }: PairAtHeight): string {
-  return `${orientation} ${height_m}`;
 }
 
 function wavenumbersFor({ sides, height_m }: BankSection, pairs: readonly CoilGeometry[]) {

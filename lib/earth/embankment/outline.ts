@@ -21,18 +21,26 @@ export interface Outline {
 export const PANEL_POINTS = 4;
 const PANEL = gaussLegendre(PANEL_POINTS);
 
-/** The level ground is followed to this many times the size of the shape. */
-const FAR = 1e4;
+/** How finely and how far a ground surface is followed. */
+export interface OutlineScale {
+  /** The smallest panel, m, at the corners. */
+  readonly smallest: number;
+  /** How far the level ground is followed, in sizes of the shape; 10,000. */
+  readonly far?: number;
+}
 
 /**
  * Panels halve toward every corner, down to `smallest`, and grow by doubling along the level ground.
  * The fields behave like powers of the distance from a corner, which such panels follow.
  */
-export function outlineThrough(corners: readonly Corner[], smallest: number): Outline {
+export function outlineThrough(
+  corners: readonly Corner[],
+  { smallest, far = 1e4 }: OutlineScale,
+): Outline {
   const points: number[][] = [];
   const first = corners[0]!;
   const last = corners.at(-1)!;
-  const reach = FAR * Math.max(last.x - first.x, ...corners.map(({ z }) => Math.abs(z)));
+  const reach = far * Math.max(last.x - first.x, ...corners.map(({ z }) => Math.abs(z)));
   addSide(points, { x: first.x - reach, z: first.z }, first, [Infinity, smallest]);
   for (let i = 1; i < corners.length; i++) {
     addSide(points, corners[i - 1]!, corners[i]!, [smallest, smallest]);

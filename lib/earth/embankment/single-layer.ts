@@ -1,5 +1,5 @@
 import { gaussLegendre } from "../../numerics/gauss-legendre.js";
-import { besselK0, besselK1 } from "../../numerics/modified-bessel.js";
+import { besselK0K1 } from "../../numerics/modified-bessel.js";
 import { type Corner, type Outline, PANEL_POINTS } from "./outline.js";
 
 /** What a density of 1 at each point of an outline gives at one place: a row of weights each. */
@@ -14,8 +14,10 @@ export function layerRow(points: number): LayerRow {
 }
 
 /** Lengths of a panel: nearer than this to its middle the panel is integrated piece by piece. */
-const NEAR = 1.5;
+const NEAR = 1;
 const FADED = 40;
+/** K0 and K1. */
+const bessel = new Float64Array(2);
 
 /**
  * The potential ∫ μ K0(kr)/2π ds of a density μ on an outline, seen from anywhere, on it too (there
@@ -24,14 +26,16 @@ const FADED = 40;
  */
 export function fillLayerRow(row: LayerRow, outline: Outline, [at, k]: [Corner, number]): void {
   const { x, z, weight } = outline;
+  const seen = { outline, first: 0, at, k };
   for (let first = 0; first < x.length; first += PANEL_POINTS) {
     const last = first + PANEL_POINTS - 1;
     const middleX = (x[first]! + x[last]!) / 2 - at.x;
     const middleZ = (z[first]! + z[last]!) / 2 - at.z;
     const distance = Math.sqrt(middleX * middleX + middleZ * middleZ);
     const length = panelLength(weight, first);
-    if (distance < NEAR * length) nearPanel(row, { outline, first, at, k });
-    else farPanel(row, { outline, first, at, k });
+    seen.first = first;
+    if (distance < NEAR * length) nearPanel(row, seen);
+    else farPanel(row, seen);
   }
 }
 
@@ -54,13 +58,19 @@ function farPanel({ potential, rise }: LayerRow, { outline, first, at, k }: Seen
     const dx = at.x - x[j]!;
     const dz = at.z - z[j]!;
     const r = Math.sqrt(dx * dx + dz * dz);
-    const share = k * r > FADED ? 0 : weight[j]! / (2 * Math.PI);
-    potential[j] = share === 0 ? 0 : share * besselK0(k * r);
-    rise[j] = share === 0 ? 0 : (-share * k * besselK1(k * r) * dz) / r;
+    if (k * r > FADED) {
+      potential[j] = 0;
+      rise[j] = 0;
+      continue;
+    }
+    besselK0K1(k * r, bessel);
+    const share = weight[j]! / (2 * Math.PI);
+    potential[j] = share * bessel[0]!;
+    rise[j] = (-share * k * bessel[1]! * dz) / r;
   }
 }
 
-const FINE = gaussLegendre(10);
+const FINE = gaussLegendre(5);
 const shape = new Float64Array(PANEL_POINTS);
 
 function nearPanel(row: LayerRow, { outline, first, at, k }: Seen): void {
@@ -76,17 +86,19 @@ function nearPanel(row: LayerRow, { outline, first, at, k }: Seen): void {
   row.potential.fill(0, first, last + 1);
   row.rise.fill(0, first, last + 1);
   for (const end of [-1, 1]) {
-    const reach = end - split;
-    if (reach === 0) continue;
+    if (end === split) continue;
     for (let i = 0; i < FINE.node.length; i++) {
-      const [t, step] = toward(split, reach, [gap, FINE.node[i]!]);
+      toward(end - split, gap, FINE.node[i]!);
+      const t = split + carried[0]!;
       const px = dx - half * t * normalZ[first]!;
       const pz = dz + half * t * normalX[first]!;
       const r = Math.sqrt(px * px + pz * pz);
-      const share = (half * Math.abs(step) * FINE.weight[i]!) / (2 * Math.PI);
+      if (k * r > FADED) continue;
+      const share = (half * Math.abs(carried[1]!) * FINE.weight[i]!) / (2 * Math.PI);
       panelShape(t, shape);
-      const value = share * besselK0(k * r);
-      const rise = (-share * k * besselK1(k * r) * pz) / r;
+      besselK0K1(k * r, bessel);
+      const value = share * bessel[0]!;
+      const rise = (-share * k * bessel[1]! * pz) / r;
       for (let j = 0; j < PANEL_POINTS; j++) {
         row.potential[first + j] = row.potential[first + j]! + value * shape[j]!;
         row.rise[first + j] = row.rise[first + j]! + rise * shape[j]!;
@@ -95,28 +107,38 @@ function nearPanel(row: LayerRow, { outline, first, at, k }: Seen): void {
   }
 }
 
+/** What `toward` finds, point and derivative: a pair made for each point would cost more than the rest. */
+const carried = new Float64Array(2);
+
 /**
- * A point of [−1, 1] carried to between `split` and `split + reach`, and the derivative: dense about
- * `split` on the scale of the gap (a sinh), or, on the panel itself, where the potential is
- * logarithmic, as a cube.
+ * A point of [−1, 1] carried to between 0 and `reach`, and the derivative: dense about 0 on the scale
+ * of the gap (a sinh), or, on the panel itself, where the potential is logarithmic, as a cube.
  */
-function toward(split: number, reach: number, [gap, node]: [number, number]): [number, number] {
+function toward(reach: number, gap: number, node: number): void {
   const v = (1 + node) / 2;
-  if (gap < 1e-6) return [split + reach * v ** 3, 1.5 * reach * v * v];
+  if (gap < 1e-6) {
+    carried[0] = reach * v * v * v;
+    carried[1] = 1.5 * reach * v * v;
+    return;
+  }
   const stretch = Math.asinh(Math.abs(reach) / gap);
   const side = Math.sign(reach) * gap;
-  return [split + side * Math.sinh(v * stretch), (side * stretch * Math.cosh(v * stretch)) / 2];
+  const grown = Math.exp(v * stretch);
+  carried[0] = (side * (grown - 1 / grown)) / 2;
+  carried[1] = (side * stretch * (grown + 1 / grown)) / 4;
 }
 
 const NODES = gaussLegendre(PANEL_POINTS).node;
+/** One over the product of a point's distances from the others. */
+const SCALE = NODES.map((node, j) =>
+  NODES.reduce((scale, other, i) => (i === j ? scale : scale / (node - other)), 1),
+);
 
 /** The polynomials that are 1 at one point of a panel and 0 at the others, at t in [−1, 1]. */
 export function panelShape(t: number, out: Float64Array): void {
   for (let j = 0; j < PANEL_POINTS; j++) {
-    let product = 1;
-    for (let i = 0; i < PANEL_POINTS; i++) {
-      if (i !== j) product *= (t - NODES[i]!) / (NODES[j]! - NODES[i]!);
-    }
+    let product = SCALE[j]!;
+    for (let i = 0; i < PANEL_POINTS; i++) if (i !== j) product *= t - NODES[i]!;
     out[j] = product;
   }
 }

@@ -2,33 +2,41 @@ import { minimalResidual } from "../../numerics/minimal-residual.js";
 import { besselK1 } from "../../numerics/modified-bessel.js";
 import type { Outline } from "./outline.js";
 
-/** Finds, for one wavenumber, the charge on a ground surface from what it has to hold back. */
+/** Finds the charge on a ground surface from the flux that it has to hold back. */
 export type ChargeSolver = (flux: Float64Array) => Float64Array;
 
 /**
- * The density μ on the outline whose potential u = ∫ μ K0(kr)/2π ds has, from within the ground, the
- * outward derivative `flux` at the outline's points: μ/2 + ∫ μ ∂G/∂n ds = flux.
+ * By wavenumber, the density μ on the outline whose potential u = ∫ μ K0(kr)/2π ds has, from within
+ * the ground, the outward derivative `flux` at the outline's points: μ/2 + ∫ μ ∂G/∂n ds = flux.
  *
  * On a straight side the kernel vanishes, so that quadrature points serve as collocation points
- * (Nyström's method).
+ * (Nyström's method). One matrix is filled anew for each wavenumber: a solver lasts until the next.
  */
-export function chargeSolver(outline: Outline, k_per_m: number): ChargeSolver {
+export function chargeSolvers(outline: Outline): (k_per_m: number) => ChargeSolver {
   const count = outline.x.length;
   const kernel = new Float64Array(count * count);
+  return (k_per_m) => {
+    for (let i = 0; i < count; i++) {
+      fillNormalRow(kernel.subarray(i * count, (i + 1) * count), outline, [i, k_per_m]);
+    }
+    return (flux) => {
+      const twice = flux.map((value) => 2 * value);
+      return minimalResidual((x) => identityAndTwice(kernel, x), twice, SOLVE);
+    };
+  };
+}
+
+const SOLVE = { tolerance: 1e-7, maxSteps: 100 };
+
+function identityAndTwice(kernel: Float64Array, x: Float64Array): Float64Array {
+  const count = x.length;
+  const result = new Float64Array(count);
   for (let i = 0; i < count; i++) {
-    fillNormalRow(kernel.subarray(i * count, (i + 1) * count), outline, [i, k_per_m]);
+    let sum = 0;
+    for (let j = 0, at = i * count; j < count; j++, at++) sum += kernel[at]! * x[j]!;
+    result[i] = x[i]! + 2 * sum;
   }
-  const operator = (x: Float64Array) => {
-    return Float64Array.from(x, (value, i) => {
-      let sum = 0;
-      for (let j = 0; j < count; j++) sum += kernel[i * count + j]! * x[j]!;
-      return value + 2 * sum;
-    });
-  };
-  return (flux) => {
-    const twice = flux.map((value) => 2 * value);
-    return minimalResidual(operator, twice, { tolerance: 1e-7, maxSteps: 100 });
-  };
+  return result;
 }
 
 /** Weight × ∂G/∂n at point `i`, for each point of the outline. */
