@@ -26,16 +26,16 @@ export interface EmbankmentCoilFactor {
  * orientation, separation and height above the crest, m; both coils above the line, which runs along the
  * crest. `layerTops_m`: depths below the crest's level, m, 0 or more, rising; a layer is what lies
  * between two depths wherever there is ground, beside the bank too. Nothing may be missing: NaN is a
- * fault. Returns ratios without unit, one a layer; 1 for `height_m` 0. A layer's ratio is NaN where its
- * part on level ground is too small for a number. It may be negative (HCP and PRP of a long
- * separation in the uppermost ground of a narrow crest), and at the same time of little weight:
- * combine layers by their parts, Σ σ_j part_j, never by averaging ratios.
+ * fault. Returns ratios without unit, one a layer; 1 for `height_m` 0. Level ground has no negative
+ * part, so that a layer's ratio is NaN only where that part is too small for a number. The ratio may be
+ * negative (HCP and PRP of a long separation in the uppermost ground of a narrow crest) and of little
+ * weight at the same time: combine layers by their parts, Σ σ_j part_j, never by averaging ratios.
  *
- * Limits: low induction numbers; one conductivity throughout (for layers: Σ σ_j part_j on the
+ * Limits: low induction numbers; one conductivity throughout (for layers, Σ σ_j part_j on the
  * embankment over the same on level ground is exact to first order in contrast); no water beside the
  * bank, a straight line. Accurate to about 1e-4 of the whole response, with walls for slopes 3e-4; the
- * ratio of a layer that has little part in it to less. Coils nearer to the crest's edge than a hundredth of their separation are taken to be at that
- * distance. Throws StepError with every fault.
+ * ratio of a layer that has little part in it, to less. Coils nearer to the crest's edge than a
+ * hundredth of their separation are taken to be at that distance. Throws StepError with every fault.
  *
  * Source: McNeill 1980, Technical Note 6 (level ground); reciprocity: Ward & Hohmann 1988 (from memory).
  * Held against finite elements in three dimensions.
@@ -45,7 +45,7 @@ export interface EmbankmentCoilFactor {
  *   { crestWidth_m: 3, height_m: 3, watersideSlope: 2.5, landsideSlope: 2.5, offset_m: 0 },
  *   { orientation: "HCP", separation_m: 2, height_m: 0.9 },
  *   [0, 1, 3],
- * ); // { total: 0.780, layers: [0.56, 0.78, 1.01] }
+ * ); // { total: 0.780, layers: [0.570, 0.782, 1.014] }
  */
 export function embankmentCoilFactor(
   shape: EmbankmentShape,
