@@ -115,11 +115,13 @@ export {
   type SectionResponseOptions,
   type SectionSpread,
 } from "./sections/section-input.js";
+export type { EmbankmentShape } from "./earth/embankment/shape.js";
 export {
-  type EmbankmentShape,
-  embankmentFactor,
-  embankmentFactors,
-} from "./sections/embankment-factor.js";
+  type EmbankmentCoilFactor,
+  embankmentCoilFactor,
+} from "./earth/embankment/embankment-coil-factor.js";
+export type { CoilGeometry, CoilOrientation } from "./earth/coil-quadrature.js";
+export { embankmentFactor, embankmentFactors } from "./sections/embankment-factor.js";
 export { groundsAt, SOIL_RESISTIVITY } from "./earth/soils.js";
 export { type BlanketSection, type BlanketSeepage, blanketSeepage } from "./earth/blanket.js";
 export { type ChangePoints, findChangePoints } from "./blocks/cut/find-change-points.js";

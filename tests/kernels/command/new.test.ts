@@ -116,14 +116,12 @@ describe("banquette new", () => {
       const { cells } = await readNotebook(join(folder, "executed.ipynb"));
       const shown = cells.filter((cell) => cell.cell_type === "code" && cell.outputs.length > 0);
       // Steps and decisions show themselves, but for the campaigns' cell: there is only one.
-      expect(shown.map(({ id }) => id.replace(/-\d$/, ""))).toEqual(
-        [
-          ...["survey", "drift", "interference", "depth", "blocks", "campaigns", "seepage"].flatMap(
-            (name) => (name === "survey" || name === "campaigns" ? [name] : [name, name]),
-          ),
-          ...["findings", "findings", "findings"],
-        ],
-      );
+      expect(shown.map(({ id }) => id.replace(/-\d$/, ""))).toEqual([
+        ...["survey", "drift", "interference", "depth", "blocks", "campaigns", "seepage"].flatMap(
+          (name) => (name === "survey" || name === "campaigns" ? [name] : [name, name]),
+        ),
+        ...["findings", "findings", "findings"],
+      ]);
     });
   }, 240_000);
 

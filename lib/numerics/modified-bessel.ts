@@ -12,10 +12,10 @@ const K1_LARGE = [
   1.25331414, 0.23498619, -0.0365562, 0.01504268, -0.00780353, 0.00325614, -0.00068245,
 ];
 
-function polynomial(coefficients: readonly number[], x: number): number {
-  let sum = 0;
-  for (let i = coefficients.length - 1; i >= 0; i--) sum = sum * x + coefficients[i]!;
-  return sum;
+/** Of six degrees; written out, as it is most of the work of a boundary integral. */
+function polynomial(c: readonly number[], x: number): number {
+  const upper = c[3]! + x * (c[4]! + x * (c[5]! + x * c[6]!));
+  return c[0]! + x * (c[1]! + x * (c[2]! + x * upper));
 }
 
 /** Modified Bessel function of the second kind and order 0, times exp(x) where x > 2; x > 0. */
@@ -44,4 +44,19 @@ export function besselK1(x: number): number {
 /** K1(x) / K0(x), without underflow for large x. */
 export function besselRatioK1K0(x: number): number {
   return scaledK1(x) / scaledK0(x);
+}
+
+/** K0(x) and K1(x) into `out`, for less than the two by themselves; x > 0. */
+export function besselK0K1(x: number, out: Float64Array): void {
+  if (x > 2) {
+    const scale = Math.exp(-x) / Math.sqrt(x);
+    out[0] = scale * polynomial(K0_LARGE, 2 / x);
+    out[1] = scale * polynomial(K1_LARGE, 2 / x);
+    return;
+  }
+  const quarter = (x * x) / 4;
+  const ratio = (x / 3.75) ** 2;
+  const log = Math.log(x / 2);
+  out[0] = polynomial(K0_SMALL, quarter) - log * polynomial(I0_SMALL, ratio);
+  out[1] = log * x * polynomial(I1_SMALL, ratio) + polynomial(K1_SMALL, quarter) / x;
 }

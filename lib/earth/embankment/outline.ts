@@ -1,4 +1,4 @@
-import { gaussLegendre } from "../numerics/gauss-legendre.js";
+import { gaussLegendre } from "../../numerics/gauss-legendre.js";
 
 /** Corners of a ground surface in cross-section, left to right; level ground goes on beyond both. */
 export interface Corner {
@@ -17,26 +17,49 @@ export interface Outline {
   readonly weight: Float64Array;
 }
 
-/** Quadrature points of a panel. */
-const PANEL = gaussLegendre(4);
+/** Points of a panel; those of one panel follow one another. */
+export const PANEL_POINTS = 4;
+const PANEL = gaussLegendre(PANEL_POINTS);
 
-/** The level ground is followed to this many times the size of the shape. */
-const FAR = 1e4;
+/** How finely and how far a ground surface is followed. */
+export interface OutlineScale {
+  /** The smallest panel, m, at the corners. */
+  readonly smallest: number;
+  /** How far the level ground is followed, in sizes of the shape; 10,000. */
+  readonly far?: number;
+}
 
 /**
  * Panels halve toward every corner, down to `smallest`, and grow by doubling along the level ground.
  * The fields behave like powers of the distance from a corner, which such panels follow.
  */
-export function outlineThrough(corners: readonly Corner[], smallest: number): Outline {
+export function outlineThrough(
+  corners: readonly Corner[],
+  { smallest, far = 1e4 }: OutlineScale,
+): Outline {
   const points: number[][] = [];
   const first = corners[0]!;
   const last = corners.at(-1)!;
-  const reach = FAR * Math.max(last.x - first.x, ...corners.map(({ z }) => Math.abs(z)));
+  const reach = far * Math.max(last.x - first.x, ...corners.map(({ z }) => Math.abs(z)));
   addSide(points, { x: first.x - reach, z: first.z }, first, [Infinity, smallest]);
   for (let i = 1; i < corners.length; i++) {
     addSide(points, corners[i - 1]!, corners[i]!, [smallest, smallest]);
   }
   addSide(points, last, { x: last.x + reach, z: last.z }, [smallest, Infinity]);
+  return inColumns(points);
+}
+
+/**
+ * Panels of one straight line, halving toward each end down to that end's `smallest`; Infinity:
+ * an end that is not halved to.
+ */
+export function straightLine(p: Corner, q: Corner, smallest: readonly [number, number]): Outline {
+  const points: number[][] = [];
+  addSide(points, p, q, smallest);
+  return inColumns(points);
+}
+
+function inColumns(points: readonly number[][]): Outline {
   const column = (k: number) => Float64Array.from(points, (point) => point[k]!);
   return {
     x: column(0),

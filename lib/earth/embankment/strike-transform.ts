@@ -6,15 +6,20 @@ export interface WavenumberSamples {
 }
 
 /**
- * (2/π) ∫₀^∞ f(k) cos(k y) dk, f a cubic spline in ln k through the samples, of the form A + B ln k
- * below them and zero above.
+ * (2/π) ∫₀^∞ f(k) cos(k y) dk, or with sin(k y); f a cubic spline in ln k through the samples, of the
+ * form A + B ln k below them (with the sine: nothing) and zero above.
  */
-export function alongStrike(samples: WavenumberSamples, y: number): number {
+export function alongStrike(
+  samples: WavenumberSamples,
+  y: number,
+  wave: "cosine" | "sine" = "cosine",
+): number {
   const { low, step, values } = samples;
+  const along = wave === "cosine" ? Math.cos : Math.sin;
   const curvature = splineCurvature(values);
   const k0 = Math.exp(low);
   const slope = (values[1]! - values[0]!) / step - curvature[1]! / (6 * step);
-  let sum = k0 * (values[0]! - slope);
+  let sum = wave === "cosine" ? k0 * (values[0]! - slope) : 0;
   for (let i = 0; i + 1 < values.length; i++) {
     const from = Math.exp(low + i * step);
     const width = from * Math.expm1(step);
@@ -22,7 +27,7 @@ export function alongStrike(samples: WavenumberSamples, y: number): number {
     for (let p = 0; p < pieces; p++) {
       sum += gaussPiece(from + (p * width) / pieces, width / pieces, (k) => {
         const t = (Math.log(k) - low) / step - i;
-        return splineValue(values, curvature, i, t) * Math.cos(k * y);
+        return splineValue(values, curvature, i, t) * along(k * y);
       });
     }
   }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { minimalResidual } from "../../lib/numerics/minimal-residual.js";
 import { seededRandom } from "../../lib/numerics/random.js";
-import { minimalResidual } from "../../lib/sections/minimal-residual.js";
 import { expectClose } from "../support/expect-close.js";
 
 const n = 30;

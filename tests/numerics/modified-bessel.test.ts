@@ -1,5 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { besselK0, besselK1, besselRatioK1K0 } from "../../lib/sections/modified-bessel.js";
+import {
+  besselK0,
+  besselK0K1,
+  besselK1,
+  besselRatioK1K0,
+} from "../../lib/numerics/modified-bessel.js";
 import { expectClose } from "../support/expect-close.js";
 
 /** K_n(x) = ∫₀^∞ exp(−x cosh t) cosh(n t) dt (Abramowitz & Stegun 1964, 9.6.24), trapezoidal rule. */
@@ -16,6 +21,11 @@ describe("modified Bessel functions of the second kind", () => {
     expectClose(besselK0(x), byIntegral(0, x), { relative: 5e-7 });
     expectClose(besselK1(x), byIntegral(1, x), { relative: 5e-7 });
     expectClose(besselRatioK1K0(x), byIntegral(1, x) / byIntegral(0, x), { relative: 5e-7 });
+    const both = new Float64Array(2);
+    besselK0K1(x, both);
+    // The same polynomials.
+    expectClose(both[0]!, besselK0(x), { relative: 1e-14 });
+    expectClose(both[1]!, besselK1(x), { relative: 1e-14 });
   });
 
   it("have a ratio where they themselves are too small for a number", () => {
