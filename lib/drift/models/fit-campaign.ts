@@ -8,11 +8,11 @@ import { sharedPriors } from "../hypotheses/shared-priors.js";
 import { type DriftOptions, restartTime } from "../options.js";
 import { type ChannelFit, fitChannel } from "./fit-channel.js";
 
-/** Fits by channel field; channels without checks and crossovers are not in it. */
+/** The fit of each channel by its field, in the order of the passes and their channels. */
 export type CampaignFits = ReadonlyMap<string, ChannelFit>;
 
 /**
- * The drift of every channel that has checks or crossovers. A step of one channel is an event of the
+ * The drift of every channel. A step of one channel is an event of the
  * instrument, so a second round looks for it in the other channels with half the least size.
  */
 export function fitCampaign(campaign: Campaign, used: DriftOptions): CampaignFits {
@@ -41,7 +41,7 @@ interface Given {
 /** With fewer visits than these, crossovers take part. */
 const FEW_VISITS = 3;
 
-/** What is given for each channel that has a check or a crossover. */
+/** What is given for each channel. */
 function givenBy(campaign: Campaign, used: DriftOptions): readonly Given[] {
   const own = channelsByField(campaign.passes).map(({ field }) => {
     const repeats = repeatsOf(campaign, field);
@@ -50,11 +50,9 @@ function givenBy(campaign: Campaign, used: DriftOptions): readonly Given[] {
     return { field, repeats, asks: used.crossings === "always" || isShort };
   });
   const all = own.some(({ asks }) => asks) ? crossoversOf(campaign, used) : new Map<string, []>();
-  return own
-    .map(({ field, repeats, asks }) => {
-      return { field, repeats, crossovers: asks ? (all.get(field) ?? []) : [] };
-    })
-    .filter(({ repeats, crossovers }) => repeats.length + crossovers.length > 0);
+  return own.map(({ field, repeats, asks }) => {
+    return { field, repeats, crossovers: asks ? (all.get(field) ?? []) : [] };
+  });
 }
 
 /** The channel's repeats at the spot that has most of them. */
