@@ -3,7 +3,7 @@ import { madScale, median, quantile } from "../numerics/robust.js";
 import type { Block, BlockSlice } from "./blocks.js";
 import type { Boundary } from "./boundaries.js";
 import { blockClasses } from "./classes/block-classes.js";
-import type { BlockNoise } from "./cut/block-noise.js";
+import type { BlockNoise } from "./noise/block-noise.js";
 
 export interface DescribeOptions {
   readonly noise: BlockNoise;

@@ -1,8 +1,12 @@
-import { type Fault, quoted, StepError } from "../step/step-error.js";
-import { unknownOptions } from "../step/unknown-options.js";
+import { callbackOption, choiceOption, customOption, groupOption } from "../step/options/kinds.js";
+import { numberOption, numberOr, valueFault } from "../step/options/number.js";
+import type { OptionsOf } from "../step/options/option.js";
+import { defaultsOf } from "../step/options/resolve.js";
+import type { Fault } from "../step/step-error.js";
 import type { Campaign } from "../survey/survey.js";
+import type { SliceDepths } from "./slices/choose-slices.js";
 
-/** Resistivity of a column between two depths as a borehole or a resistivity section tells it. */
+/** Resistivity of a column between two depths as a borehole or a resistivity section gives it. */
 export interface DepthTie {
   readonly chainage_m: number;
   readonly top_m: number;
@@ -10,153 +14,167 @@ export interface DepthTie {
   readonly base_m: number;
   /** Mean (of the logarithm) between the depths, at field temperature, ohm-m. */
   readonly resistivity_ohm_m: number;
-  /** Standard deviation of its log10, over 0. */
+  /** Standard deviation of its log10, above 0. */
   readonly log10Sd: number;
 }
 
-export interface DepthOptions {
-  /** Spacing of stations along chainage, m, over 0. Default 2. */
-  readonly spacing_m: number;
-  /** Depths of the model's layer tops, m, rising from 0; the last layer goes on for ever. */
-  readonly layerTops_m: readonly number[];
-  /** "auto": as many as the data hold independent levels; or the slices wanted, m. */
-  readonly slices: "auto" | readonly { readonly top_m: number; readonly base_m: number }[];
-  /**
-   * Share of the value that differs from station to station and channel to channel whatever the
-   * averaging, 0 … 1. Default 0.02.
-   */
-  readonly proportionalNoise: number;
-  /** Least noise of a single reading, ppm, over 0. Default 5. */
-  readonly floor_ppm: number;
-  /** Prior standard deviation of a column's level, ln units. Default 1. */
-  readonly levelSd: number;
-  /** Prior standard deviation of a layer about the column's level, ln units. Default 0.7. */
-  readonly layerSd: number;
-  /** Depth over which layers resemble each other before the data speak, m. Default 1. */
-  readonly correlation_m: number;
-  /**
-   * "station": each station by itself; "line": all stations of a campaign together, neighbours
-   * speaking for each other, with the options below. Default "station".
-   */
-  readonly together: "station" | "line";
-  /**
-   * Distance along the bank over which neighbouring columns may speak for each other, m; found within
-   * half and double of it. Small errors that neighbours share would stretch it without end, and
-   * outvote the ground. Default 10.
-   */
-  readonly along_m: number;
-  /**
-   * Resistivity that is expected before the data, ohm-m, over 0; null, the default: that of the
-   * half-space which meets the campaign's readings best.
-   */
-  readonly priorMean_ohm_m: number | null;
-  /**
-   * "found": the four strengths above and each channel's noise are those under which the campaign's
-   * readings are most likely, the options being what is believed beforehand; "given": as stated.
-   */
-  readonly strengths: "found" | "given";
-  /**
-   * Standard deviation of an unknown error of each channel's gain, the same along the whole line,
-   * share of the value, 0 or over. Null, the default: 0.01, or 0.05 where there are ties.
-   */
-  readonly gainSd: number | null;
-  /**
-   * Standard deviation of an unknown error of each channel's zero, the same along the whole line,
-   * ppm, 0 or over; what drift correction left uncertain is added. Default 0.
-   */
-  readonly shiftSd_ppm: number;
-  /**
-   * Standard deviation of an error that all channels of a walk share at a place (coil height, a
-   * position beside the ground of the other walk), share of the response, 0 or over. Default 0.02.
-   */
-  readonly walkSd: number;
-  /** Distance over which that error resembles itself, m, over 0. Default 4. */
-  readonly walkAlong_m: number;
-  /** What boreholes or resistivity sections tell of the column at their chainage. Default none. */
-  readonly ties: readonly DepthTie[];
-  /** Posterior draws of the slices to hand on, for later steps: a whole number. Default 0. */
-  readonly draws: number;
-  /** Seed of the draws, those that mean and spread of a line are taken over too; whole. Default 1. */
-  readonly seed: number;
-  /** A slice is reliable where its mean is known to this posterior deviation, log10. Default 0.12. */
-  readonly sliceSd: number;
-  /** Share of the campaign's channels that a station needs, 0 … 1. Default 0.5. */
-  readonly channelShare: number;
-  /** Called now and then with stations done and stations in all. Default none. */
-  readonly progress: ((done: number, total: number) => void) | null;
+const positive = (value: number, unit: string, meaning: string) =>
+  numberOption({ default: value, above: 0, unit, meaning });
+
+const share = (value: number, meaning: string) =>
+  numberOption({ default: value, above: 0, below: 1, meaning });
+
+const deviation = (value: number, unit: string, meaning: string) =>
+  numberOption({ default: value, from: 0, unit, meaning });
+
+export const depthOptions = {
+  spacing_m: positive(2, "m", "Spacing of stations along chainage."),
+  layerTops_m: customOption<readonly number[]>({
+    default: Object.freeze([0, 0.25, 0.5, 0.75, 1, 1.3, 1.6, 2, 2.4, 2.8, 3.3, 3.9, 4.6, 5.5, 7]),
+    rule: "at least three depths, rising from 0 m",
+    holds: isRisingFromZero,
+    unit: "m",
+    shown: (tops) => [...tops],
+    meaning: "Depths of the tops of the model's layers; the last layer has no base.",
+  }),
+  slices: customOption<"auto" | readonly SliceDepths[]>({
+    default: "auto",
+    rule: '"auto", or a list of slices with 0 <= top_m < base_m',
+    holds: (slices) => slices === "auto" || (Array.isArray(slices) && slices.length > 0),
+    faults: (slices, path) => eachOf(slices, path, intervalFaults),
+    unit: "m",
+    shown: (slices) =>
+      slices === "auto" ? slices : slices.map(({ top_m, base_m }) => ({ top_m, base_m })),
+    meaning:
+      'Depth slices to hand on; "auto": as many, and as thin, as the readings resolve (at most ' +
+      "one for each independent level).",
+  }),
+  proportionalNoise: share(
+    0.02,
+    "Part of the noise that averaging does not lower, as a share of the value: it differs from " +
+      "station to station and channel to channel.",
+  ),
+  floor_ppm: positive(5, "ppm", "Lowest noise of a single reading."),
+  levelSd: positive(1, "ln units", "Prior standard deviation of a column's level."),
+  layerSd: positive(0.7, "ln units", "Prior standard deviation of a layer about that level."),
+  correlation_m: positive(1, "m", "Prior correlation length of the layers with depth."),
+  together: choiceOption(["station", "line"], {
+    default: "station",
+    meaning:
+      '"station": each station is inverted by itself; "line": all stations of a campaign are ' +
+      "inverted jointly, with a prior correlation along the bank.",
+  }),
+  along_m: positive(
+    10,
+    "m",
+    "Prior correlation length along the bank; where it is found, within half and double of this. " +
+      "Small errors that neighbours share would lengthen it without bound otherwise.",
+  ),
+  priorMean_ohm_m: numberOr([null], {
+    default: null,
+    above: 0,
+    unit: "ohm-m",
+    meaning: "Prior mean of resistivity; null: the half-space that fits the readings best.",
+  }),
+  strengths: choiceOption(["found", "given"], {
+    default: "found",
+    meaning:
+      '"found": the hyperparameters levelSd, layerSd, correlation_m and along_m, and each ' +
+      "channel's noise, are those under which the campaign's readings are most likely, the options " +
+      'being their prior; "given": as stated.',
+  }),
+  gainSd: numberOr([null], {
+    default: null,
+    from: 0,
+    meaning:
+      "Standard deviation of an unknown error of each channel's gain, the same along the whole " +
+      "line, share of the value; null: 0.01, or 0.05 where there are ties.",
+  }),
+  shiftSd_ppm: deviation(
+    0,
+    "ppm",
+    "Standard deviation of an unknown error of each channel's zero, the same along the whole line; " +
+      "the uncertainty that the drift correction left is added.",
+  ),
+  walkSd: deviation(
+    0.02,
+    "",
+    "Standard deviation of an error that all channels of a walk share at a place (coil height, a " +
+      "position off the other walk's), share of the response.",
+  ),
+  walkAlong_m: positive(4, "m", "Correlation length of that error along the bank."),
+  ties: customOption<readonly DepthTie[]>({
+    default: Object.freeze([]),
+    rule: "a list of ties, each with 0 <= top_m < base_m, resistivity_ohm_m and log10Sd above 0",
+    holds: Array.isArray,
+    faults: (ties, path) => eachOf(ties, path, tieFaults),
+    role: "data",
+    shown: (ties) => ties.map((tie) => ({ ...tie })),
+    meaning: "Resistivity between two depths, from boreholes or resistivity sections.",
+  }),
+  draws: numberOption({
+    default: 0,
+    from: 0,
+    whole: true,
+    meaning: "Posterior draws of the slices to hand on for later steps.",
+  }),
+  seed: numberOption({
+    default: 1,
+    whole: true,
+    meaning: "Seed of the draws, also of those that a line's mean and spread are taken over.",
+  }),
+  sliceSd: share(
+    0.12,
+    "A slice is reliable where its mean is known to this posterior standard deviation, log10.",
+  ),
+  channelShare: share(0.5, "Share of the campaign's channels that a station needs."),
+  progress: callbackOption<(done: number, total: number) => void>(
+    "Called now and then with the stations done and all stations.",
+  ),
+};
+
+/** Options of `estimateDepthSlices`, resolved. */
+export interface DepthOptions extends OptionsOf<typeof depthOptions> {}
+
+export const depthDefaults: DepthOptions = defaultsOf(depthOptions);
+
+function isRisingFromZero(tops: unknown): boolean {
+  if (!Array.isArray(tops) || tops.length < 3 || tops[0] !== 0) return false;
+  return tops.every((top, j) => Number.isFinite(top) && (j === 0 || top > tops[j - 1]));
 }
 
-export const depthDefaults: DepthOptions = Object.freeze({
-  spacing_m: 2,
-  layerTops_m: Object.freeze([0, 0.25, 0.5, 0.75, 1, 1.3, 1.6, 2, 2.4, 2.8, 3.3, 3.9, 4.6, 5.5, 7]),
-  slices: "auto",
-  proportionalNoise: 0.02,
-  floor_ppm: 5,
-  levelSd: 1,
-  layerSd: 0.7,
-  correlation_m: 1,
-  together: "station",
-  along_m: 10,
-  priorMean_ohm_m: null,
-  strengths: "found",
-  gainSd: null,
-  shiftSd_ppm: 0,
-  walkSd: 0.02,
-  walkAlong_m: 4,
-  ties: Object.freeze([]),
-  draws: 0,
-  seed: 1,
-  sliceSd: 0.12,
-  channelShare: 0.5,
-  progress: null,
-});
+type Check = (one: unknown, path: string) => readonly Fault[];
 
-/** Throws a StepError that names every option outside its range and a campaign without channels. */
-export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): void {
+function eachOf(list: unknown, path: string, faults: Check): readonly Fault[] {
+  return Array.isArray(list) ? list.flatMap((one, k) => faults(one, `${path}[${k}]`)) : [];
+}
+
+function intervalFaults(given: unknown, path: string): readonly Fault[] {
+  const { top_m = Number.NaN, base_m = Number.NaN } = (given ?? {}) as Partial<SliceDepths>;
+  if (top_m >= 0 && base_m > top_m) return [];
+  const received = `${top_m} to ${base_m}`;
+  return [{ code: "option-range", path, expected: "depths with 0 <= top_m < base_m", received }];
+}
+
+const tieValues = groupOption(
+  {
+    resistivity_ohm_m: positive(1, "ohm-m", "Mean between the depths."),
+    log10Sd: positive(1, "", "Standard deviation of its log10."),
+  },
+  { meaning: "What a tie says of the ground between its depths." },
+);
+
+function tieFaults(tie: unknown, path: string): readonly Fault[] {
+  return [...intervalFaults(tie, path), ...tieValues.faults(tie, path)];
+}
+
+/** Faults of a campaign, and of options that the campaign or another option rules out. */
+export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[] {
   const faults: Fault[] = [];
-  const positive = ["spacing_m", "floor_ppm", "levelSd", "layerSd", "correlation_m"] as const;
-  const lengths = ["along_m", "walkAlong_m"] as const;
-  for (const name of [...positive, ...lengths]) {
-    if (!(used[name] > 0)) faults.push(outOfRange(name, "over 0", used[name]));
-  }
-  for (const name of ["proportionalNoise", "sliceSd", "channelShare"] as const) {
-    if (!(used[name] > 0 && used[name] < 1)) {
-      faults.push(outOfRange(name, "between 0 and 1", used[name]));
-    }
-  }
-  for (const name of ["gainSd", "shiftSd_ppm", "walkSd", "draws"] as const) {
-    const value = used[name];
-    if (value !== null && !(value >= 0)) faults.push(outOfRange(name, "0 or over", value));
-  }
-  for (const name of ["draws", "seed"] as const) {
-    if (Number.isInteger(used[name])) continue;
-    faults.push(outOfRange(name, "a whole number", used[name]));
-  }
-  if (used.together !== "station" && used.together !== "line") {
-    faults.push(outOfRange("together", '"station" or "line"', used.together));
-  }
-  if (used.together === "station" && (used.draws > 0 || used.ties.length > 0)) {
-    faults.push(outOfRange("together", '"line" where draws or ties are asked for', used.together));
-  }
-  if (used.priorMean_ohm_m !== null && !(used.priorMean_ohm_m > 0)) {
-    faults.push(outOfRange("priorMean_ohm_m", "null or over 0", used.priorMean_ohm_m));
-  }
-  if (used.strengths !== "found" && used.strengths !== "given") {
-    faults.push(outOfRange("strengths", '"found" or "given"', used.strengths));
-  }
-  faults.push(...tieFaults(campaign, used.ties));
-  const tops = used.layerTops_m;
-  if (tops.length < 3 || tops[0] !== 0 || !tops.every((top, j) => j === 0 || top > tops[j - 1]!)) {
-    faults.push(outOfRange("layerTops_m", "at least three depths rising from 0", tops));
-  }
-  if (used.slices !== "auto") {
-    const bad = used.slices.find(({ top_m, base_m }) => !(top_m >= 0 && base_m > top_m));
-    if (bad !== undefined || used.slices.length === 0) {
-      const received = bad === undefined ? "an empty list" : `${bad.top_m} to ${bad.base_m}`;
-      faults.push(outOfRange("slices", "slices with 0 ≤ top < base", received));
-    }
-  }
-  if (!campaign.passes.some((pass) => pass.chainage_m.some((x) => !Number.isNaN(x)))) {
+  const walked = campaign.passes.flatMap((pass) =>
+    [...pass.chainage_m].filter((x) => !Number.isNaN(x)),
+  );
+  if (walked.length === 0) {
     faults.push({
       code: "no-positions",
       path: `campaign ${campaign.label}`,
@@ -164,39 +182,26 @@ export function refuseBadDepthInput(campaign: Campaign, used: DepthOptions): voi
       received: "none",
     });
   }
-  faults.push(...unknownOptions(used, depthDefaults));
-  if (faults.length > 0) throw new StepError("estimateDepthSlices", faults);
+  if (used.together === "station" && (used.draws > 0 || used.ties.length > 0)) {
+    const rule = '"line" where draws or ties are asked for';
+    faults.push(valueFault(used.together, "options.together", rule));
+  }
+  return [...faults, ...strayTies(walked, used.ties)];
 }
 
 /** A tie that no station could hold is a fault: nothing that was given is dropped in silence. */
-function tieFaults(campaign: Campaign, ties: readonly DepthTie[]): Fault[] {
-  const walked = campaign.passes.flatMap((pass) =>
-    [...pass.chainage_m].filter((x) => !Number.isNaN(x)),
-  );
+function strayTies(walked: readonly number[], ties: readonly DepthTie[]): Fault[] {
   const first = walked.reduce((least, x) => Math.min(least, x), Number.POSITIVE_INFINITY);
   const last = walked.reduce((most, x) => Math.max(most, x), Number.NEGATIVE_INFINITY);
-  const walk = `a chainage within the walk, ${first.toFixed(0)} to ${last.toFixed(0)} m`;
-  return ties.flatMap((tie, k) => {
-    const faults: Fault[] = [];
-    if (!(tie.chainage_m >= first && tie.chainage_m <= last)) {
-      faults.push(outOfRange(`ties[${k}].chainage_m`, walk, tie.chainage_m));
-    }
-    if (!(tie.top_m >= 0 && tie.base_m > tie.top_m)) {
-      const received = `${tie.top_m} to ${tie.base_m}`;
-      faults.push(outOfRange(`ties[${k}]`, "depths with 0 ≤ top < base", received));
-    }
-    for (const name of ["resistivity_ohm_m", "log10Sd"] as const) {
-      if (!(tie[name] > 0)) faults.push(outOfRange(`ties[${k}].${name}`, "over 0", tie[name]));
-    }
-    return faults;
-  });
-}
-
-function outOfRange(name: string, expected: string, received: unknown): Fault {
-  return {
-    code: "option-range",
-    path: `options.${name}`,
-    expected,
-    received: quoted(received),
-  };
+  const rule = `a chainage within the walk, ${first.toFixed(0)} to ${last.toFixed(0)} m`;
+  return ties.flatMap(({ chainage_m }, k) =>
+    chainage_m >= first && chainage_m <= last
+      ? []
+      : [
+          {
+            ...valueFault(chainage_m, `options.ties[${k}].chainage_m`, rule),
+            code: "option-range",
+          },
+        ],
+  );
 }

@@ -1,7 +1,29 @@
+import type { StepReport } from "../step/define-step.js";
 import type { Basis } from "../step/step-account.js";
+import { accountFor } from "../survey/account/reading-status.js";
+import { maskCautions } from "./cautions.js";
+import { interferenceFigures } from "./figures.js";
+import type { MaskedWork } from "./mask.js";
 import type { Masked } from "./masked.js";
+import type { MaskOptions } from "./options.js";
+import { maskTables } from "./tables.js";
+import { maskFinding } from "./words.js";
 
-export const maskBasis: readonly Basis[] = [
+/** What `maskInterference` says of itself. */
+export function maskReport(work: MaskedWork, used: MaskOptions): StepReport<Masked> {
+  const { value, footprints } = work;
+  return {
+    value,
+    summary: summaryOf(value),
+    basis: BASIS,
+    cautions: maskCautions(work),
+    accounting: accountFor([value]),
+    figures: interferenceFigures(work, used),
+    tables: maskTables(value, footprints),
+  };
+}
+
+const BASIS: readonly Basis[] = [
   {
     statement:
       "Metal at or near the surface is noted in the field with its position and extent, and readings " +
@@ -27,33 +49,7 @@ export const maskBasis: readonly Basis[] = [
   },
 ];
 
-const FEW = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"];
-
-/** "Eight stretches set aside, 6.1 % of the readings; two of them nobody noted", no full stop. */
-export function maskFinding(value: Masked): string {
-  const count = value.interference.length;
-  if (count === 0)
-    return `No stretch of campaign ${value.label} is set aside as disturbed by metal`;
-  const share = `${sharePct(value).toFixed(1)} % of the readings`;
-  const unnoted = value.unexplained.length;
-  const tail =
-    unnoted === 0 ? "all of them noted" : `${word(unnoted).toLowerCase()} of them nobody noted`;
-  const noun = count === 1 ? "stretch" : "stretches";
-  return `${word(count)} ${noun} of campaign ${value.label} set aside, ${share}; ${tail}`;
-}
-
-function word(count: number): string {
-  return FEW[count] ?? String(count);
-}
-
-/** Readings that the stretches set aside, % of all readings of the campaign. */
-export function sharePct({ passes, interference }: Masked): number {
-  const readings = passes.reduce((sum, { count }) => sum + count, 0);
-  const aside = interference.reduce((sum, one) => sum + one.readings, 0);
-  return readings > 0 ? (100 * aside) / readings : 0;
-}
-
-export function maskSummary(value: Masked): string {
+function summaryOf(value: Masked): string {
   const silent = value.silentNotes.map(({ object }) => object).join(", ");
   const quiet =
     silent === "" ? "" : ` Noted but not seen in any channel, so left in use: ${silent}.`;

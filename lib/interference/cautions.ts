@@ -1,24 +1,20 @@
-import type { Caution } from "../step/step-account.js";
 import type { Orientation } from "../survey/survey.js";
-import { sharePct } from "./account.js";
 import type { Footprint } from "./footprints.js";
+import type { MaskedWork } from "./mask.js";
 import type { Masked } from "./masked.js";
 import { tellsAlong } from "./metal/along-line.js";
 import type { TrackScore } from "./metal/score.js";
+import { sharePct } from "./words.js";
 
-export function maskCautions(
-  value: Masked,
-  scored: readonly TrackScore[],
-  footprints: readonly Footprint[],
-): readonly Caution[] {
+export function maskCautions({ value, scored, footprints }: MaskedWork): readonly string[] {
   const texts = [
     ...value.unexplained.map(unexplainedText),
     ...value.silentNotes.map((note) => silentText(value.label, note)),
     ...footprints.filter(({ readings }) => readings === 0).map(unreadText),
     ...alongTexts(value, scored),
-    ...wholeTexts(value, scored, footprints),
+    ...wholeTexts({ value, scored, footprints }),
   ];
-  return [...new Set(texts)].map((text) => ({ step: "maskInterference", text }));
+  return [...new Set(texts)];
 }
 
 function unexplainedText({ campaign, from_m, to_m }: Masked["unexplained"][number]): string {
@@ -60,11 +56,7 @@ function unreadText({ note }: Footprint): string {
   return `The note of ${note.object} at ${note.from_m.toFixed(1)} m lies where no reading has a position; nothing can be said about it.`;
 }
 
-function wholeTexts(
-  value: Masked,
-  scored: readonly TrackScore[],
-  footprints: readonly Footprint[],
-): readonly string[] {
+function wholeTexts({ value, scored, footprints }: MaskedWork): readonly string[] {
   const texts: string[] = [];
   const label = `Campaign ${value.label}`;
   if (footprints.length === 0) {

@@ -7,20 +7,19 @@ import {
 import type { Figure } from "../step/figure.js";
 import { listText } from "../step/list-text.js";
 import type { Channel } from "../survey/survey.js";
-import { maskFinding } from "./account.js";
+import type { MaskedWork } from "./mask.js";
 import type { Masked, SetAsideStretch } from "./masked.js";
 import type { TrackScore } from "./metal/score.js";
 import type { MaskOptions } from "./options.js";
-import { causeWords } from "./words.js";
+import { causeWords, maskFinding } from "./words.js";
 
 /** A gap longer than this in a curve is left open, m. */
 const OPEN_GAP_M = 8;
 
 /** A strip of the most telling channels, the stretches set aside, and the scores behind them. */
 export function interferenceFigures(
-  value: Masked,
-  scored: readonly TrackScore[],
-  used: Required<MaskOptions>,
+  { value, scored }: MaskedWork,
+  used: MaskOptions,
 ): readonly Figure[] {
   if (scored.length === 0) return [];
   const title = maskFinding(value);
@@ -118,11 +117,7 @@ function curveOf(value: Masked, { track }: TrackScore, c: number) {
   return { x, y };
 }
 
-function scorePanel(
-  value: Masked,
-  scored: readonly TrackScore[],
-  used: Required<MaskOptions>,
-): PointsPanel {
+function scorePanel(value: Masked, scored: readonly TrackScore[], used: MaskOptions): PointsPanel {
   const points = scored.flatMap(({ track, score }) =>
     value.interference.flatMap((stretch) => pointsIn(stretch, track.chainage_m, score)),
   );

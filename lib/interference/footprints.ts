@@ -19,7 +19,7 @@ export interface Footprint {
 }
 
 /** How far metal reaches from its ends, and aside: separation and height, and the positions' error. */
-export function reachOf(campaign: Campaign, options: Required<MaskOptions>): number {
+export function reachOf(campaign: Campaign, options: MaskOptions): number {
   if (options.reach_m !== null) return options.reach_m;
   const sizes = campaign.passes.flatMap(({ instrument }) =>
     instrument.channels.map(({ separation_m }) => separation_m + instrument.height_m),
@@ -31,7 +31,7 @@ export function reachOf(campaign: Campaign, options: Required<MaskOptions>): num
 export function footprintsOf(
   campaign: Campaign,
   scored: readonly TrackScore[],
-  options: Required<MaskOptions>,
+  options: MaskOptions,
 ): readonly Footprint[] {
   const reach_m = reachOf(campaign, options);
   return campaign.notes

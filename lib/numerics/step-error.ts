@@ -31,8 +31,19 @@ export function faultText(step: string, fault: Fault): string {
   return `${step}: ${fault.path} must be ${fault.expected}, got ${fault.received}${hint}`;
 }
 
-/** A value as it is quoted in a fault: strings in quotes, long ones shortened. */
+/** A value as it is quoted in a fault: strings in quotes, lists and objects opened, long ones cut. */
 export function quoted(value: unknown): string {
-  const text = typeof value === "string" ? JSON.stringify(value) : String(value);
+  const text = written(value, 2);
   return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+}
+
+function written(value: unknown, levels: number): string {
+  if (typeof value === "string") return JSON.stringify(value);
+  if (typeof value !== "object" || value === null || levels === 0) return String(value);
+  const inner = (one: unknown) => written(one, levels - 1);
+  if (Array.isArray(value)) return `[${value.slice(0, 30).map(inner).join(", ")}]`;
+  if (Object.getPrototypeOf(value) !== Object.prototype) return String(value);
+  return `{ ${Object.entries(value)
+    .map(([name, one]) => `${name}: ${inner(one)}`)
+    .join(", ")} }`;
 }

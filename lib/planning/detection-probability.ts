@@ -1,6 +1,6 @@
 import { normalTail } from "../numerics/normal.js";
 import { matchedFilter, spreadOver } from "./detectability.js";
-import type { PlanOptions } from "./plan.js";
+import type { PlanOptions } from "./options.js";
 import { onlyChannels, type PlanGround, sceneAt } from "./plan-scene.js";
 
 /** Where the target may fall between two readings, in spacings. */

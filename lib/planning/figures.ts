@@ -2,12 +2,13 @@ import { type CurveFigure, curveSpec } from "../figures/curve/curve.js";
 import { rounded } from "../figures/numbers.js";
 import { classColours, greys, theme } from "../figures/theme.js";
 import { titleBlock } from "../figures/title.js";
-import type { Figure, Table, VegaLiteSpec } from "../step/figure.js";
+import type { Figure, VegaLiteSpec } from "../step/figure.js";
 import { listText } from "../step/list-text.js";
 import { frequencyText } from "../survey/channel-words.js";
 import type { Instrument } from "../survey/survey.js";
 import { seen } from "./detection-probability.js";
-import type { PlanOptions, PlanTarget, ProfilingPlan } from "./plan.js";
+import type { PlanOptions } from "./options.js";
+import type { PlanTarget, ProfilingPlan } from "./plan.js";
 import { type PlanGround, planGround } from "./plan-scene.js";
 
 interface Planned {
@@ -211,60 +212,5 @@ function partsSpec(title: string, groups: Groups, used: PlanOptions): VegaLiteSp
         encoding: { y, text: { field: "t" } },
       },
     ],
-  };
-}
-
-export function planTables(value: ProfilingPlan): readonly Table[] {
-  return [channelTable(value), variantTable(value)];
-}
-
-function channelTable(value: ProfilingPlan): Table {
-  return {
-    id: "plan-channels",
-    caption: "Channels: the target's mark and what stands against it",
-    columns: [
-      { field: "field", label: "Channel" },
-      { field: "mark_ppm", label: "Mark (ppm)", digits: 1 },
-      { field: "noise_ppm", label: "Noise of a reading (ppm)", digits: 1 },
-      { field: "ground_ppm", label: "Natural variation (ppm)", digits: 1 },
-      { field: "alone", label: "Probability alone", digits: 2 },
-      { field: "lost", label: "Lost without it (%)", digits: 1 },
-      { field: "shared", label: "Told by the others too (%)", digits: 0 },
-      { field: "adds", label: "Adds" },
-    ],
-    rows: value.channels.map((one) => ({
-      field: one.field,
-      mark_ppm: one.mark_ppm,
-      noise_ppm: one.noise_ppm,
-      ground_ppm: one.ground_ppm,
-      alone: one.alone,
-      lost: 100 * one.lost,
-      shared: 100 * one.shared,
-      adds: one.addsNothing ? "nothing" : "something",
-    })),
-  };
-}
-
-function variantTable(value: ProfilingPlan): Table {
-  const rows = [...value.bySpacing, ...value.byHeight].map((one) => ({
-    spacing_m: one.spacing_m,
-    height_m: one.height_m,
-    probability: one.probability,
-    readings: one.effort.readings_per_km,
-    hours: one.effort.hours_per_km,
-    seconds: one.effort.secondsPerReading,
-  }));
-  return {
-    id: "plan-variants",
-    caption: "Other spacings and heights, and what a kilometre takes",
-    columns: [
-      { field: "spacing_m", label: "Reading every (m)", digits: 2 },
-      { field: "height_m", label: "Coils at (m)", digits: 2 },
-      { field: "probability", label: "Probability", digits: 2 },
-      { field: "readings", label: "Readings a km", digits: 0 },
-      { field: "hours", label: "Hours a km", digits: 1 },
-      { field: "seconds", label: "Seconds a reading", digits: 2 },
-    ],
-    rows,
   };
 }

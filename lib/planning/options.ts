@@ -1,133 +1,87 @@
-import { checkNumber, NOT_NEGATIVE, POSITIVE, type Rule } from "../earth/check.js";
-import { type ConductiveEarth, coilFaults, earthFaults } from "../earth/coil-response.js";
-import { type Fault, quoted, StepError } from "../step/step-error.js";
-import { unknownOptions } from "../step/unknown-options.js";
-import type { Instrument } from "../survey/survey.js";
-import type { PlanOptions, PlanTarget, ProfilingQuestion } from "./plan.js";
+import { customOption } from "../step/options/kinds.js";
+import { numberOption, numberOr } from "../step/options/number.js";
+import type { OptionsOf } from "../step/options/option.js";
+import { defaultsOf } from "../step/options/resolve.js";
+import type { ReadingNoise } from "../survey/survey.js";
 
-export const planDefaults: PlanOptions = Object.freeze({
-  spacing_m: 1,
-  walks: 1,
-  height_m: null,
-  quadratureFloor_ppm: 10,
-  inphaseFloor_ppm: 30,
-  proportionalNoise: 0.02,
-  noise: Object.freeze([]),
-  groundSd: 0.15,
-  groundLength_m: 20,
-  groundDepth_m: 1,
-  window_m: 50,
-  falseAlarm: 0.01,
-  addsNothing: 0.02,
-  speed_m_per_s: 1,
-  overheadShare: 0.5,
-});
+const positive = (value: number, unit: string, meaning: string) =>
+  numberOption({ default: value, above: 0, unit, meaning });
 
-/** Throws a StepError with every fault of what planProfiling was given. */
-export function refuseBadPlan(
-  instrument: Instrument,
-  earth: ConductiveEarth,
-  { question, used }: { readonly question: ProfilingQuestion; readonly used: PlanOptions },
-): void {
-  const height_m = used.height_m ?? instrument?.height_m;
-  const faults = [
-    ...instrumentFaults(instrument, height_m),
-    ...earthFaults(earth),
-    ...conductingFaults(earth, "earth"),
-    ...targetFaults(question?.target),
-    ...optionFaults(used),
-    ...unknownOptions(used, { ...planDefaults, target: null }),
-  ];
-  if (faults.length > 0) throw new StepError("planProfiling", faults);
-}
+/** Noise of one reading of a channel, as `maskInterference` hands it on. */
+type MeasuredNoise = Pick<ReadingNoise, "channel" | "floor" | "share_pct">;
 
-function instrumentFaults(instrument: Instrument, height_m: number): Fault[] {
-  const channels = instrument?.channels;
-  if (!Array.isArray(channels) || channels.length === 0) {
-    const expected = "an instrument with one channel at least";
-    return [{ code: "empty", path: "instrument.channels", expected, received: quoted(channels) }];
-  }
-  return channels.flatMap((channel, i) => [
-    ...coilFaults({ ...channel, height_m }, `instrument.channels[${i}]`),
-    ...kindFaults(channel.kind, `instrument.channels[${i}].kind`),
-  ]);
-}
+const floor = positive(1, "", "Least noise of a reading, in the channel's unit.");
+const share = numberOption({ default: 0, from: 0, unit: "%", meaning: "Share that is noise." });
 
-function kindFaults(kind: unknown, path: string): Fault[] {
-  if (kind === "quadrature" || kind === "inphase" || kind === "conductivity") return [];
-  const expected = '"quadrature", "inphase" or "conductivity"';
-  return [{ code: "kind", path, expected, received: quoted(kind) }];
-}
-
-/** Variations of ground are shares of its conductivity: an insulator has none. */
-function conductingFaults(earth: ConductiveEarth, path: string): Fault[] {
-  const at = Array.from(earth?.conductivity_S_per_m ?? []).indexOf(0);
-  if (at < 0) return [];
-  const expected = "above 0 in a plan";
-  return [
-    { code: "insulator", path: `${path}.conductivity_S_per_m[${at}]`, expected, received: "0" },
-  ];
-}
-
-function targetFaults(target: PlanTarget | undefined): Fault[] {
-  if (target?.kind === "boundary") {
-    const inside = [...earthFaults(target.beyond), ...conductingFaults(target.beyond, "earth")];
-    return inside.map((fault) => ({
-      ...fault,
-      path: fault.path.replace(/^earth/, "question.target.beyond"),
-    }));
-  }
-  if (target?.kind !== "lens") {
-    const expected = 'a target of kind "lens" or "boundary"';
-    return [{ code: "target", path: "question.target", expected, received: quoted(target) }];
-  }
-  const faults: Fault[] = [];
-  const { top_m } = target;
-  checkNumber(faults, "question.target.length_m", [target.length_m, POSITIVE]);
-  checkNumber(faults, "question.target.top_m", [top_m, NOT_NEGATIVE]);
-  checkNumber(faults, "question.target.base_m", [
-    target.base_m,
-    rule("a finite number above the top", (v) => v > top_m && v < Infinity),
-  ]);
-  checkNumber(faults, "question.target.conductivityRatio", [
-    target.conductivityRatio,
-    rule("a finite number above 0 and not 1", (v) => v > 0 && v < Infinity && v !== 1),
-  ]);
-  return faults;
-}
-
-const rule = (expected: string, holds: (value: number) => boolean): Rule => ({
-  code: "option-range",
-  expected,
-  holds,
-});
-
-const BETWEEN = rule("between 0 and 1", (value) => value > 0 && value < 1);
-
-const RULES: { readonly [name in keyof PlanOptions]?: Rule } = {
-  spacing_m: POSITIVE,
-  walks: rule("a whole number of 1 or more", (v) => Number.isInteger(v) && v >= 1),
-  quadratureFloor_ppm: POSITIVE,
-  inphaseFloor_ppm: POSITIVE,
-  proportionalNoise: rule("0 or above and below 1", (v) => v >= 0 && v < 1),
-  groundSd: NOT_NEGATIVE,
-  groundLength_m: POSITIVE,
-  groundDepth_m: POSITIVE,
-  window_m: POSITIVE,
-  falseAlarm: rule("above 0 and below 0.5", (v) => v > 0 && v < 0.5),
-  addsNothing: BETWEEN,
-  speed_m_per_s: POSITIVE,
-  overheadShare: NOT_NEGATIVE,
+export const planOptions = {
+  spacing_m: positive(1, "m", "Distance of readings along the line."),
+  walks: numberOption({
+    default: 1,
+    from: 1,
+    whole: true,
+    meaning: "Walks over the same line, each with all channels.",
+  }),
+  height_m: numberOr([null], {
+    default: null,
+    from: 0,
+    unit: "m",
+    meaning: "Height of the coils; null takes the instrument's.",
+  }),
+  quadratureFloor_ppm: positive(
+    10,
+    "ppm",
+    "Least noise of a reading; of apparent conductivities, that of their quadrature.",
+  ),
+  inphaseFloor_ppm: positive(30, "ppm", "Least noise of a reading of an in-phase channel."),
+  proportionalNoise: numberOption({
+    default: 0.02,
+    from: 0,
+    below: 1,
+    meaning: "Share of the value that is noise of a reading.",
+  }),
+  noise: customOption<readonly MeasuredNoise[]>({
+    default: Object.freeze([]),
+    role: "data",
+    rule: "a list of channels, each with the floor and share_pct of its noise",
+    holds: Array.isArray,
+    faults: (list, path) =>
+      Array.isArray(list)
+        ? list.flatMap((one, i) => [
+            ...floor.faults(one?.floor, `${path}[${i}].floor`),
+            ...share.faults(one?.share_pct, `${path}[${i}].share_pct`),
+          ])
+        : [],
+    meaning: "Measured noise by channel, which goes before the floors and the share above.",
+  }),
+  groundSd: numberOption({
+    default: 0.15,
+    from: 0,
+    meaning: "Natural variation of each layer along the line, standard deviation of ln.",
+  }),
+  groundLength_m: positive(20, "m", "Chainage over which that variation fades."),
+  groundDepth_m: positive(1, "m", "Depth over which layers vary together."),
+  window_m: positive(50, "m", "Ground on either side that the target is judged against."),
+  falseAlarm: numberOption({
+    default: 0.01,
+    above: 0,
+    below: 0.5,
+    meaning: "Probability of a false alarm at a place without a target.",
+  }),
+  addsNothing: numberOption({
+    default: 0.02,
+    above: 0,
+    below: 1,
+    meaning: "A channel adds nothing where its loss costs less than this share.",
+  }),
+  speed_m_per_s: positive(1, "m/s", "Walking speed."),
+  overheadShare: numberOption({
+    default: 0.5,
+    from: 0,
+    meaning: "Time for base checks, turns and marks over the time of walking.",
+  }),
 };
 
-function optionFaults(used: PlanOptions): Fault[] {
-  const faults: Fault[] = [];
-  for (const [name, one] of Object.entries(RULES)) {
-    checkNumber(faults, `question.${name}`, [used[name as keyof PlanOptions], one]);
-  }
-  for (const [i, entry] of used.noise.entries()) {
-    checkNumber(faults, `question.noise[${i}].floor`, [entry.floor, POSITIVE]);
-    checkNumber(faults, `question.noise[${i}].share_pct`, [entry.share_pct, NOT_NEGATIVE]);
-  }
-  return faults;
-}
+/** Options of `planProfiling`, resolved. */
+export interface PlanOptions extends OptionsOf<typeof planOptions> {}
+
+export const planDefaults: PlanOptions = defaultsOf(planOptions);

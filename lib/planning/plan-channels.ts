@@ -4,7 +4,8 @@ import { channelInformation } from "./channel-information.js";
 import { type Seen, seen } from "./detection-probability.js";
 import { variationFactor, whitenedRows } from "./ground-variation.js";
 import { splitEarth, topsOf } from "./layered-target.js";
-import type { PlannedChannel, PlannedFrequency, PlanOptions } from "./plan.js";
+import type { PlanOptions } from "./options.js";
+import type { PlannedChannel, PlannedFrequency } from "./plan.js";
 import { type PlanGround, sceneAt } from "./plan-scene.js";
 
 /** What is not told of the ground beforehand: as `estimateDepthSlices` takes it by default. */

@@ -7,7 +7,8 @@ import type { TargetScene } from "./detectability.js";
 import { type Footprint, footprint } from "./footprint.js";
 import { variationFactor, whitenedRows } from "./ground-variation.js";
 import { bothGrounds, topsOf } from "./layered-target.js";
-import type { PlanOptions, PlanTarget } from "./plan.js";
+import type { PlanOptions } from "./options.js";
+import type { PlanTarget } from "./plan.js";
 
 /** Everything about a plan that does not hang on where the readings fall. */
 export interface PlanGround {

@@ -1,5 +1,6 @@
 import type { ConductiveEarth } from "../earth/coil-response.js";
-import type { Channel, ReadingNoise } from "../survey/survey.js";
+import type { Channel, Instrument } from "../survey/survey.js";
+import type { PlanOptions } from "./options.js";
 
 /** A body in the ground, as wide across the bank as the instrument sees. */
 export interface LensTarget {
@@ -22,40 +23,14 @@ export interface BoundaryTarget {
 
 export type PlanTarget = LensTarget | BoundaryTarget;
 
-export interface PlanOptions {
-  /** Distance of readings along the line, m, over 0. Default 1. */
-  readonly spacing_m: number;
-  /** Walks over the same line with all channels, whole, 1 or more. Default 1. */
-  readonly walks: number;
-  /** Height of the coils, m; null, the default, takes the instrument's. */
-  readonly height_m: number | null;
-  /** Least noise of a reading, ppm, over 0; of apparent conductivities their quadrature's. Default 10. */
-  readonly quadratureFloor_ppm: number;
-  /** The same for in-phase channels. Default 30. */
-  readonly inphaseFloor_ppm: number;
-  /** Share of the value that is noise of a reading, 0 … 1. Default 0.02. */
-  readonly proportionalNoise: number;
-  /** Measured noise by channel field, as `maskInterference` hands it on; it goes first. Default none. */
-  readonly noise: readonly Pick<ReadingNoise, "channel" | "floor" | "share_pct">[];
-  /** Natural variation of each layer along the line, ln units, 0 or above. Default 0.15. */
-  readonly groundSd: number;
-  /** Chainage over which that variation fades, m, over 0. Default 20. */
-  readonly groundLength_m: number;
-  /** Depth over which layers vary together, m, over 0. Default 1. */
-  readonly groundDepth_m: number;
-  /** Ground on either side of the target that its surroundings are judged by, m, over 0. Default 50. */
-  readonly window_m: number;
-  /** Probability of a false alarm at a place without a target, 0 … 0.5. Default 0.01. */
-  readonly falseAlarm: number;
-  /** A channel adds nothing where its loss costs less than this share, 0 … 1. Default 0.02. */
-  readonly addsNothing: number;
-  /** Walking speed, m/s, over 0. Default 1. */
-  readonly speed_m_per_s: number;
-  /** Time for base checks, turns and marks over the time of walking, 0 or above. Default 0.5. */
-  readonly overheadShare: number;
-}
-
 export type ProfilingQuestion = { readonly target: PlanTarget } & Partial<PlanOptions>;
+
+/** What a plan is made for. */
+export interface PlanInput {
+  readonly instrument: Instrument;
+  readonly earth: ConductiveEarth;
+  readonly target: PlanTarget;
+}
 
 /** What a walk with this instrument will see of the target, and what it takes. */
 export interface ProfilingPlan {

@@ -1,7 +1,7 @@
 import type { Accounting } from "./account.js";
 import type { Figure, Table } from "./figure.js";
 import type { OptionSpecs, OptionsOf } from "./options/option.js";
-import { optionFaults, resolved, shownOptions } from "./options/resolve.js";
+import { optionFaults, resolved, shownOptions, soundOptions } from "./options/resolve.js";
 import type { Basis } from "./step-account.js";
 import { type Fault, StepError } from "./step-error.js";
 import { StepResult } from "./step-result.js";
@@ -46,13 +46,16 @@ export function defineStep<Input, Specs extends OptionSpecs, Made, Value>(
 
 /** Checks, runs and reports; throws a StepError with every fault of input and options. */
 export function runStep<Input, Specs extends OptionSpecs, Made, Value>(
-  step: StepDefinition<Input, Specs, Made, Value>,
+  step: StepDefinition<Input, Specs, Made, Value> & AtOnce<Made>,
   input: Input,
   options: Partial<OptionsOf<Specs>>,
 ): StepResult<Value> {
   const used = checkedOptions(step, input, options);
   return resultOf(step, { input, used, made: step.run(input, used) as Awaited<Made> });
 }
+
+/** Work that gives a promise asks for `runLongStep`. */
+type AtOnce<Made> = Made extends PromiseLike<unknown> ? { readonly run: never } : unknown;
 
 /** The same for a step whose work takes turns with the rest of the process. */
 export async function runLongStep<Input, Specs extends OptionSpecs, Made, Value>(
@@ -64,20 +67,24 @@ export async function runLongStep<Input, Specs extends OptionSpecs, Made, Value>
   return resultOf(step, { input, used, made: await step.run(input, used) });
 }
 
-/** Options are looked at together, and with the input, only where each is sound for itself. */
-function checkedOptions<Input, Specs extends OptionSpecs, Made, Value>(
-  step: StepDefinition<Input, Specs, Made, Value>,
+/** What is checked of a step, or of a function that makes no result of its own. */
+export type Checked<Input, Specs extends OptionSpecs> = Pick<
+  StepDefinition<Input, Specs, unknown, unknown>,
+  "name" | "options" | "faults"
+>;
+
+/**
+ * The options as resolved; throws a StepError with every fault of input and options. Together, and
+ * with the input, they are looked at only where each is sound for itself: the default stands in for
+ * one that is not.
+ */
+export function checkedOptions<Input, Specs extends OptionSpecs>(
+  step: Checked<Input, Specs>,
   input: Input,
   given: Partial<OptionsOf<Specs>>,
 ): OptionsOf<Specs> {
-  const own = optionFaults(step.options, given);
-  const sound = Object.fromEntries(
-    Object.entries(given ?? {}).filter(
-      ([name]) => !own.some(({ path }) => path.split(/[.[]/)[1] === name),
-    ),
-  ) as Partial<OptionsOf<Specs>>;
-  const used = resolved(step.options, sound);
-  const faults = [...own, ...(step.faults?.(input, used) ?? [])];
+  const used = resolved(step.options, soundOptions(step.options, given));
+  const faults = [...optionFaults(step.options, given), ...(step.faults?.(input, used) ?? [])];
   if (faults.length > 0) throw new StepError(step.name, faults);
   return used;
 }

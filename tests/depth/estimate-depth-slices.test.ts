@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
+import { depthDefaults } from "../../lib/depth/options.js";
 import { median } from "../../lib/numerics/robust.js";
 import { StepError } from "../../lib/step/step-error.js";
 import { campaignOf, channelOf, snapshot } from "../support/campaign.js";
@@ -189,11 +190,37 @@ describe("estimateDepthSlices", () => {
     expect(faults.map((fault) => [fault.code, fault.path])).toEqual([
       ["option-range", "options.spacing_m"],
       ["option-range", "options.sliceSd"],
-      ["option-range", "options.layerTops_m"],
-      ["option-range", "options.slices"],
+      ["option-value", "options.layerTops_m"],
+      ["option-range", "options.slices[0]"],
       ["option-unknown", "options.floor"],
     ]);
-    expect(message).toContain("estimateDepthSlices: options.spacing_m must be over 0, got 0");
+    expect(message).toContain(
+      "estimateDepthSlices: options.spacing_m must be a number above 0 m, got 0",
+    );
+    expect(message).toContain(
+      "options.slices[0] must be depths with 0 <= top_m < base_m, got 2 to 1",
+    );
+    expect(message).toContain("did you mean floor_ppm?");
+  });
+
+  it("shows the options as given, not what came of them", async () => {
+    const campaign = walked({ groundAt: () => half(30), length_m: 10 });
+    const progress = () => undefined;
+    const { used, value } = await estimateDepthSlices(campaign, { progress });
+    expect(value.slices.length).toBeGreaterThan(0);
+    expect(used).toEqual(
+      Object.fromEntries(Object.entries(depthDefaults).filter(([name]) => name !== "progress")),
+    );
+    const slices = [{ top_m: 0, base_m: 1, reliable: true }];
+    const given = await estimateDepthSlices(campaign, { slices });
+    expect(given.used.slices).toEqual([{ top_m: 0, base_m: 1 }]);
+  });
+
+  it("refuses draws and ties where stations are inverted one by one", async () => {
+    const campaign = walked({ groundAt: () => half(30), length_m: 10 });
+    await expect(estimateDepthSlices(campaign, { draws: 2 })).rejects.toThrow(
+      'options.together must be "line" where draws or ties are asked for, got "station"',
+    );
   });
 
   it("refuses a campaign without a position", async () => {

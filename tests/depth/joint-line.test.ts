@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { gatherStations } from "../../lib/depth/data/gather-stations.js";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
-import { invertLine } from "../../lib/depth/invert/invert-line.js";
-import { lnCovariances } from "../../lib/depth/invert/line-posterior.js";
+import { invertLine } from "../../lib/depth/invert/line/invert-line.js";
+import { lnCovariances } from "../../lib/depth/invert/line/line-posterior.js";
 import { type DepthOptions, depthDefaults } from "../../lib/depth/options.js";
+import { faultText, type StepError } from "../../lib/step/step-error.js";
 import { DRAWN, type DrawnLine, drawnLine, MANY, USUAL } from "../support/drawn-line.js";
 import { expectClose } from "../support/expect-close.js";
 
@@ -64,7 +65,13 @@ describe("estimateDepthSlices with all stations together", () => {
     let held = 0;
     for (let survey = 0; survey < SURVEYS; survey++) {
       const seed = 3000 + survey;
-      const sketch = { seed, stations: STATIONS, belief: USUAL, frequencies: MANY, floor_ppm: 5 };
+      const sketch = {
+        seed,
+        stations: STATIONS,
+        drawnFrom: USUAL,
+        frequencies: MANY,
+        floor_ppm: 5,
+      };
       const line = drawnLine(sketch);
       const { value } = await estimateDepthSlices(line.campaign, {
         ...USUAL,
@@ -101,7 +108,7 @@ describe("estimateDepthSlices with all stations together", () => {
       priorMean_ohm_m: null,
       together: "station",
     });
-    const spread = lnCovariances(joint.covariance, joint.belief.prior.layers.factor, joint.data.q);
+    const spread = lnCovariances(joint.covariance, joint.hyper.prior.layers.factor, joint.data.q);
     const m = joint.data.m;
     // Each stops where a step moves it by a thousandth of a deviation or so.
     for (const [at, sd] of value.layers.sd.entries()) {
@@ -148,11 +155,21 @@ describe("estimateDepthSlices with all stations together", () => {
 
   it("names every tie that no station could hold", async () => {
     const { campaign } = drawnLine({ seed: 9, stations: 6 });
-    const ties = [{ chainage_m: 400, top_m: 2, base_m: 1, resistivity_ohm_m: -3, log10Sd: 0.1 }];
-    const refused = estimateDepthSlices(campaign, { ...DRAWN, ties, draws: 1.5 });
-    await expect(refused).rejects.toThrow(
-      /draws[\s\S]*ties\[0\]\.chainage_m[\s\S]*0 to 10 m[\s\S]*400[\s\S]*2 to 1[\s\S]*resistivity_ohm_m/,
-    );
+    const tie = { chainage_m: 400, top_m: 1, base_m: 2, resistivity_ohm_m: 30, log10Sd: 0.1 };
+    const bad = { ...tie, top_m: 2, base_m: 1, resistivity_ohm_m: -3 };
+    const refused = (options: Partial<DepthOptions>) =>
+      estimateDepthSlices(campaign, { ...DRAWN, ...options }).then(
+        () => [],
+        (error: StepError) => error.faults.map((fault) => faultText("", fault)),
+      );
+    expect(await refused({ ties: [tie, bad], draws: 1.5 })).toEqual([
+      ": options.ties[1] must be depths with 0 <= top_m < base_m, got 2 to 1",
+      ": options.ties[1].resistivity_ohm_m must be a number above 0 ohm-m, got -3",
+      ": options.draws must be a whole number at least 0, got 1.5",
+    ]);
+    expect(await refused({ ties: [tie] })).toEqual([
+      ": options.ties[0].chainage_m must be a chainage within the walk, 0 to 10 m, got 400",
+    ]);
   });
 
   it("bridges a stretch without readings, and is less sure of it", async () => {

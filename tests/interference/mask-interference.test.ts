@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { type MaskOptions, maskInterference } from "../../lib/interference/mask-interference.js";
+import { maskInterference } from "../../lib/interference/mask-interference.js";
 import type { Masked } from "../../lib/interference/masked.js";
+import type { MaskOptions } from "../../lib/interference/options.js";
 import { frozen } from "../../lib/step/frozen.js";
 import { renderSvg } from "../../lib/step/show/render-svg.js";
 import { StepError } from "../../lib/step/step-error.js";

@@ -158,14 +158,14 @@ describe("planProfiling", () => {
       faults = (error as StepError).faults.map(({ code, path }) => `${code} ${path}`);
     }
     expect(faults).toEqual([
+      "option-range options.spacing_m",
+      "option-range options.walks",
+      "option-range options.falseAlarm",
+      "option-unknown options.spacing",
       "negative instrument.channels[0].height_m",
       "not-positive question.target.length_m",
       "option-range question.target.base_m",
       "option-range question.target.conductivityRatio",
-      "not-positive question.spacing_m",
-      "option-range question.walks",
-      "option-range question.falseAlarm",
-      "option-unknown options.spacing",
     ]);
     const frozen = Object.freeze({ target: Object.freeze({ ...lens }) });
     expect(

@@ -9,8 +9,9 @@ import { matchedFilter, spreadOver } from "../../lib/planning/detectability.js";
 import { normalPoint } from "../../lib/planning/detection-probability.js";
 import { variationFactor } from "../../lib/planning/ground-variation.js";
 import { bothGrounds, topsOf } from "../../lib/planning/layered-target.js";
+import type { PlanOptions } from "../../lib/planning/options.js";
 import { planDefaults } from "../../lib/planning/options.js";
-import type { PlanOptions, PlanTarget } from "../../lib/planning/plan.js";
+import type { PlanTarget } from "../../lib/planning/plan.js";
 import {
   type PlanGround,
   planGround,

@@ -5,11 +5,12 @@ import {
   noiseAboutBlocks,
   noiseBeforeBlocks,
   noiseExcess,
-} from "./block-noise.js";
+} from "../noise/block-noise.js";
 import { type CutPosterior, cutPosterior } from "./cut-posterior.js";
-import { cheapestCut, lengthWeightOf } from "./find-change-points.js";
+import { cheapestCut } from "./find-change-points.js";
 import {
   type ChangeKind,
+  lengthWeightOf,
   presentSamples,
   type SegmentCosts,
   segmentCosts,

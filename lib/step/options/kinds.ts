@@ -1,5 +1,4 @@
 import { type Fault, quoted } from "../step-error.js";
-import { valueFault } from "./number.js";
 import {
   declared,
   type Option,
@@ -7,6 +6,8 @@ import {
   type OptionsOf,
   type OptionWords,
 } from "./option.js";
+import { unknownNames, valueFault, wordFault } from "./option-fault.js";
+import { defaultsOf } from "./resolve.js";
 
 /** One of some words. */
 export function choiceOption<const Word extends string>(
@@ -15,7 +16,9 @@ export function choiceOption<const Word extends string>(
 ): Option<Word> {
   const rule = `one of ${choices.map(quoted).join(", ")}`;
   return declared<Word>(words, rule, (value, path) =>
-    choices.includes(value as Word) ? [] : [valueFault(value, path, rule)],
+    choices.includes(value as Word)
+      ? []
+      : [wordFault(valueFault(value, path, rule), value, choices)],
   );
 }
 
@@ -60,18 +63,25 @@ export function groupOption<Specs extends OptionSpecs>(
 ): Option<OptionsOf<Specs>> {
   const names = Object.keys(members);
   const rule = `an object of ${names.join(", ")}`;
-  const whole = {} as Record<string, unknown>;
-  for (const [name, member] of Object.entries(members)) whole[name] = member.default;
-  const value = Object.freeze(whole) as OptionsOf<Specs>;
-  return declared({ ...words, default: value }, rule, (given, path) => {
-    if (typeof given !== "object" || given === null) return [valueFault(given, path, rule)];
-    const fields = given as Readonly<Record<string, unknown>>;
-    return names.flatMap((name) => members[name]!.faults(fields[name], `${path}.${name}`));
+  return declared({ ...words, default: defaultsOf(members) }, rule, (given, path) => {
+    if (typeof given !== "object" || given === null || Array.isArray(given)) {
+      return [valueFault(given, path, rule)];
+    }
+    return [...memberFaults(members, given, path), ...unknownNames(given, names, path)];
   });
 }
 
-/** Told while long work goes on; never shown in an account. */
-export function callbackOption<Call extends (...told: never[]) => void>(
+function memberFaults(members: OptionSpecs, given: object, path: string): readonly Fault[] {
+  const fields = given as Readonly<Record<string, unknown>>;
+  const hint = `${Object.keys(members).join(", ")} are given together`;
+  return Object.entries(members).flatMap(([name, member]) => {
+    const found = member.faults(fields[name], `${path}.${name}`);
+    return fields[name] === undefined ? found.map((fault) => ({ ...fault, hint })) : found;
+  });
+}
+
+/** A function that long work calls with its progress; never shown in an account. */
+export function callbackOption<Call extends (...progress: never[]) => void>(
   meaning: string,
 ): Option<Call | null> {
   const rule = "a function, or null";

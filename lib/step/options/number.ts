@@ -1,5 +1,8 @@
 import { type Fault, quoted } from "../step-error.js";
 import { declared, type Option, type OptionWords } from "./option.js";
+import { numberFault, valueFault, wordFault } from "./option-fault.js";
+
+export { valueFault } from "./option-fault.js";
 
 /** The numbers that an option may take; without limits any finite one. */
 export interface NumberRange {
@@ -18,19 +21,21 @@ export interface NumberRange {
 export function numberOption(words: OptionWords<number> & NumberRange): Option<number> {
   const rule = rangeText(words, words.unit ?? "");
   return declared(words, rule, (value, path) =>
-    isWithin(value, words) ? [] : [rangeFault(value, path, rule)],
+    isWithin(value, words) ? [] : [numberFault(value, path, rule)],
   );
 }
 
 /** A number within a range, or one of some words. */
 export function numberOr<const Word extends string | null>(
   words: readonly Word[],
-  option: OptionWords<number | Word> & NumberRange,
+  option: OptionWords<number | NoInfer<Word>> & NumberRange,
 ): Option<number | Word> {
   const named = words.map((word) => (word === null ? "null" : quoted(word))).join(" or ");
   const rule = `${rangeText(option, option.unit ?? "")}, or ${named}`;
   return declared(option, rule, (value, path) =>
-    words.includes(value as Word) || isWithin(value, option) ? [] : [rangeFault(value, path, rule)],
+    words.includes(value as Word) || isWithin(value, option)
+      ? []
+      : [wordFault(numberFault(value, path, rule), value, words)],
   );
 }
 
@@ -39,18 +44,23 @@ export function numbersOption(
   words: OptionWords<readonly number[]> &
     NumberRange & { readonly least?: number; readonly rising?: true },
 ): Option<readonly number[]> {
-  const { least = 0, rising } = words;
-  const each = rangeText(words, words.unit ?? "").replace(/^a /, "");
-  const order = rising === true ? ", rising" : "";
+  const { least = 0, rising = false } = words;
+  const each = rangeText(words, words.unit ?? "");
   const count = least > 0 ? `a list of ${least} or more` : "a list";
-  const rule = `${count}, each ${/^(finite )?number/.test(each) ? "a " : ""}${each}${order}`;
+  const rule = `${count}, each ${each}${rising ? ", rising" : ""}`;
   return declared(words, rule, (value, path) => {
     if (!isList(value) || value.length < least) return [valueFault(value, path, rule)];
-    const bad = Array.from(value).findIndex(
-      (one, i) => !isWithin(one, words) || (rising === true && i > 0 && !(one > value[i - 1]!)),
-    );
-    return bad < 0 ? [] : [rangeFault(value[bad], `${path}[${bad}]`, rule)];
+    const outside = Array.from(value).findIndex((one) => !isWithin(one, words));
+    if (outside >= 0) return [numberFault(value[outside], `${path}[${outside}]`, each)];
+    return rising ? risingFaults(value, path) : [];
   });
+}
+
+/** The first number that is not above the one before it. */
+function risingFaults(values: ArrayLike<number>, path: string): readonly Fault[] {
+  const at = Array.from(values).findIndex((one, i, all) => i > 0 && !(one > all[i - 1]!));
+  if (at < 0) return [];
+  return [numberFault(values[at], `${path}[${at}]`, `above the one before it, ${values[at - 1]}`)];
 }
 
 function isList(value: unknown): value is ArrayLike<number> {
@@ -77,17 +87,8 @@ export function rangeText({ above, from, below, upTo, whole }: NumberRange, unit
     ...(from === undefined ? [] : [`at least ${from}`]),
     ...(below === undefined ? [] : [`below ${below}`]),
     ...(upTo === undefined ? [] : [`at most ${upTo}`]),
-  ];
-  const noun =
-    whole === true ? "a whole number" : limits.length > 0 ? "a number" : "a finite number";
-  return [noun, limits.join(" and "), unit].filter((part) => part !== "").join(" ");
-}
-
-function rangeFault(value: unknown, path: string, expected: string): Fault {
-  return { code: "option-range", path, expected, received: quoted(value) };
-}
-
-/** The fault of a value that is not of the kind, or none of the words, that it may be. */
-export function valueFault(value: unknown, path: string, expected: string): Fault {
-  return { code: "option-value", path, expected, received: quoted(value) };
+  ].join(" and ");
+  const noun = whole === true ? "a whole number" : limits === "" ? "a finite number" : "a number";
+  const measure = limits === "" && unit !== "" ? `in ${unit}` : unit;
+  return [noun, limits, measure].filter((part) => part !== "").join(" ");
 }

@@ -1,3 +1,4 @@
+import { frozen } from "../frozen.js";
 import type { Fault } from "../step-error.js";
 
 /**
@@ -52,5 +53,9 @@ export function declared<Value>(
   faults: Option<Value>["faults"],
 ): Option<Value> {
   const { meaning, unit = "", role = "choice", shown } = words;
-  return { meaning, unit, default: words.default, rule, faults, role, ...(shown && { shown }) };
+  return {
+    ...{ meaning, unit, rule, faults, role },
+    default: frozen(words.default),
+    ...(shown && { shown }),
+  };
 }

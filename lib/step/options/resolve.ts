@@ -1,10 +1,10 @@
-import { type Fault, quoted } from "../step-error.js";
-import { nearestName } from "./nearest-name.js";
-import type { AnyOption, OptionSpecs, OptionsOf } from "./option.js";
+import type { Fault } from "../step-error.js";
+import type { OptionSpecs, OptionsOf } from "./option.js";
+import { unknownNames, valueFault } from "./option-fault.js";
 
 /** The defaults of a step's options, frozen. */
 export function defaultsOf<Specs extends OptionSpecs>(specs: Specs): OptionsOf<Specs> {
-  return Object.freeze(mapped(specs, (option) => option.default)) as OptionsOf<Specs>;
+  return resolved(specs, {});
 }
 
 /** What was given, and the defaults of what was left out or is undefined. */
@@ -13,47 +13,54 @@ export function resolved<Specs extends OptionSpecs>(
   given: Partial<OptionsOf<Specs>>,
 ): OptionsOf<Specs> {
   const values = given as Readonly<Record<string, unknown>>;
-  return mapped(specs, (option, name) =>
-    values[name] === undefined ? option.default : values[name],
-  ) as OptionsOf<Specs>;
+  const used = Object.entries(specs).map(([name, option]) => {
+    const value = values[name];
+    if (value === undefined) return [name, option.default];
+    return [name, option.role === "choice" ? copied(value) : value];
+  });
+  return Object.freeze(Object.fromEntries(used)) as OptionsOf<Specs>;
+}
+
+/** Results freeze what they show: a list or group that the user still holds must stay the user's. */
+function copied(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(copied);
+  if (value instanceof Float64Array) return value.slice();
+  if (typeof value !== "object" || value === null) return value;
+  if (Object.getPrototypeOf(value) !== Object.prototype) return value;
+  return Object.fromEntries(Object.entries(value).map(([name, inner]) => [name, copied(inner)]));
 }
 
 /** Every fault of the options given: values outside their rule, and names that are none of the step's. */
 export function optionFaults(specs: OptionSpecs, given: unknown): readonly Fault[] {
-  if (typeof given !== "object" || given === null) {
-    const expected = "an object of options";
-    return [{ code: "option-value", path: "options", expected, received: quoted(given) }];
+  if (typeof given !== "object" || given === null || Array.isArray(given)) {
+    return [valueFault(given, "options", "an object of options")];
   }
   return Object.entries(given).flatMap(([name, value]) => {
     const option = Object.hasOwn(specs, name) ? specs[name] : undefined;
-    if (option === undefined) return [unknownOption(name, Object.keys(specs))];
+    if (option === undefined) return unknownNames({ [name]: value }, Object.keys(specs), "options");
     return value === undefined ? [] : option.faults(value, `options.${name}`);
   });
 }
 
-function unknownOption(name: string, known: readonly string[]): Fault {
-  const near = nearestName(name, known);
-  return {
-    code: "option-unknown",
-    path: `options.${name}`,
-    expected: known.length === 0 ? "left out: there are no options" : `one of ${known.join(", ")}`,
-    received: quoted(name),
-    ...(near !== null && { hint: `did you mean ${near}?` }),
-  };
+/** The options given that are without fault, each for itself. */
+export function soundOptions<Specs extends OptionSpecs>(
+  specs: Specs,
+  given: Partial<OptionsOf<Specs>>,
+): Partial<OptionsOf<Specs>> {
+  const sound = Object.entries(given ?? {}).filter(
+    ([name, value]) => optionFaults(specs, { [name]: value }).length === 0,
+  );
+  return Object.fromEntries(sound) as Partial<OptionsOf<Specs>>;
 }
 
 /** The options as an account shows them: callbacks left out, data in short. */
 export function shownOptions(specs: OptionSpecs, used: object): Readonly<Record<string, unknown>> {
   const values = used as Readonly<Record<string, never>>;
-  const shown = Object.entries(specs).filter(([, { role }]) => role !== "callback");
+  const told = Object.entries(specs).filter(([, { role }]) => role !== "callback");
   return Object.fromEntries(
-    shown.map(([name, option]) => [name, option.shown?.(values[name]!) ?? values[name]]),
+    told.map(([name, { shown }]) => [
+      name,
+      shown === undefined ? values[name] : shown(values[name] as never),
+    ]),
   );
-}
-
-function mapped(
-  specs: OptionSpecs,
-  of: (option: AnyOption, name: string) => unknown,
-): Record<string, unknown> {
-  return Object.fromEntries(Object.entries(specs).map(([name, one]) => [name, of(one, name)]));
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { stationResolution } from "../../../lib/depth/invert/station/station-resolution.js";
 import { layerPrior } from "../../../lib/depth/prior/layer-prior.js";
 import { averagingKernel, toldApart } from "../../../lib/depth/slices/averaging-kernel.js";
-import { localAnswers } from "../../../lib/depth/slices/local-resolution.js";
 import { expectClose } from "../../support/expect-close.js";
 
 const top_m = Float64Array.of(0, 0.5, 1, 2, 4);
@@ -25,7 +25,7 @@ const kernelOf = (matrix: Float64Array | null) =>
     {
       top_m,
       gap: [matrix === null ? "no readings" : ""],
-      answers: localAnswers([matrix], prior),
+      timesResolution: stationResolution([matrix], prior),
     },
     slices,
   );

@@ -1,0 +1,48 @@
+import { checkedOptions } from "../../step/define-step.js";
+import type { ClassedStretch, SegmentationAgreement } from "./agreement.js";
+import { boundaryAgreement } from "./boundary-agreement.js";
+import { stretchFaults } from "./check-stretches.js";
+import { classAgreement } from "./class-agreement.js";
+import { type CompareSegmentationsOptions, compareSegmentationsOptions } from "./options.js";
+
+type Pair = readonly [readonly ClassedStretch[], readonly ClassedStretch[]];
+
+const definition = {
+  name: "compareSegmentations",
+  options: compareSegmentationsOptions,
+  faults: ([one, other]: Pair) => [...stretchFaults(one, "one"), ...stretchFaults(other, "other")],
+};
+
+/**
+ * How far two segmentations of a line agree: in their boundaries, and metre by metre in their classes.
+ *
+ * Boundaries are paired so that the most pairs lie within `within_m`, and among those with the
+ * least total distance. Precision is the paired share of the one's boundaries, recall that of the
+ * other's, F their harmonic mean. Classes are compared by name over the length that both cover;
+ * kappa is the agreement beyond what the classes' shares would give by chance. Its interval is the
+ * large-sample one with length / `independent_m` judgements, since metres of one block are not
+ * judged one by one.
+ *
+ * @param one stretches by chainage, m, without overlaps; gaps between them are left out.
+ * @param other the same, of the second interpreter or of another choice of options.
+ *
+ * A boundary is an end that two stretches share, or where a gap stands between them its middle; the
+ * ends of the line are none. Swapping the two swaps precision and recall, and nothing else.
+ *
+ * Throws a StepError with every fault of the stretches and options.
+ *
+ * Source: Cohen 1960; Fleiss, Cohen & Everitt 1969 (kappa); van Rijsbergen 1979, Information
+ * Retrieval, chapter 7 (F).
+ *
+ * @example
+ * const block = (from_m: number, to_m: number, name: string) => ({ from_m, to_m, class: name });
+ * compareSegmentations([block(0, 50, "A"), block(50, 100, "B")], [block(0, 100, "A")]).f // 0
+ */
+export function compareSegmentations(
+  one: readonly ClassedStretch[],
+  other: readonly ClassedStretch[],
+  options: Partial<CompareSegmentationsOptions> = {},
+): SegmentationAgreement {
+  const used = checkedOptions(definition, [one, other], options);
+  return { ...boundaryAgreement(one, other, used.within_m), ...classAgreement(one, other, used) };
+}

@@ -1,0 +1,92 @@
+import { huberScale } from "../../../numerics/huber-scale.js";
+import type { Significance } from "../find-significant.js";
+
+export interface StretchScatter {
+  /** k × k covariance of the slices' means over a stretch where nothing changed, row by row. */
+  readonly covariance: Float64Array;
+  /** Stretches of that length that the stable stations hold side by side. */
+  readonly independent: number;
+}
+
+/** A window counts where at least this share of its stations is stable and present. */
+const ENOUGH = 0.8;
+/** Under so many windows side by side, shorter ones are measured and scaled. */
+const LEAST_WINDOWS = 8;
+/** From so many on the measured scatter stands by itself, stated errors or not. */
+const TRUSTED_WINDOWS = 12;
+
+/**
+ * How far the mean difference over `length` stations strays where nothing changed: the robust
+ * covariance of moving means over stable stations (of standardised sums and differences,
+ * Gnanadesikan & Kettenring 1972), so errors that neighbours or slices share, and what misplacement
+ * leaves, are in it. Under twelve such stretches it is never less than independent errors of single
+ * stations would give: the estimates' own, or the scatter of single stations where that is less,
+ * since an estimate states what its noise model allows and not what a repeat showed.
+ * Where the stable line is short, shorter means are measured and taken to fall with the root of
+ * length; few windows widen the result as Student's t does. The level that was taken off is the
+ * median of the stable line, whose own error (π/2 times that of a mean) is added.
+ */
+export function stretchScatter(
+  found: Significance,
+  ownSd: readonly Float64Array[],
+  length: number,
+): StretchScatter {
+  const k = found.levelled.length;
+  const stableCount = Math.min(...found.stable.map((row) => row.reduce((sum, v) => sum + v, 0)));
+  const measured = Math.max(1, Math.min(length, Math.floor(stableCount / LEAST_WINDOWS)));
+  const means = found.levelled.map((column, j) => windowMeans(column, found.stable[j]!, measured));
+  const independent = stableCount / measured;
+  const widened = independent > 4 ? independent / (independent - 2) : 2;
+  const ofLevel = ((Math.PI / 2) * measured) / Math.max(1, stableCount);
+  const scales = means.map((column, j) => {
+    const stated = Math.sqrt(meanSquare(ownSd[j]!));
+    const single = huberScale(windowMeans(found.levelled[j]!, found.stable[j]!, 1));
+    const own = Math.min(stated, single > 0 ? single : stated) / Math.sqrt(measured);
+    const seen = huberScale(column) || 0;
+    return stableCount >= TRUSTED_WINDOWS * measured && seen > 0 ? seen : Math.max(own, seen);
+  });
+  const covariance = new Float64Array(k * k);
+  for (let a = 0; a < k; a++) {
+    for (let b = 0; b <= a; b++) {
+      const r = a === b ? 1 : robustCorrelation(means[a]!, means[b]!, [scales[a]!, scales[b]!]);
+      const value = r * scales[a]! * scales[b]! * widened * (measured / length + ofLevel);
+      covariance[a * k + b] = value;
+      covariance[b * k + a] = value;
+    }
+  }
+  return { covariance, independent: stableCount / length };
+}
+
+/** Means over `length` consecutive stations; NaN where too few of them are stable and present. */
+function windowMeans(column: Float64Array, stable: Float64Array, length: number): Float64Array {
+  const n = column.length;
+  const out = new Float64Array(Math.max(0, n - length + 1)).fill(Number.NaN);
+  let sum = 0;
+  let count = 0;
+  for (let i = 0; i < n; i++) {
+    if (stable[i] === 1 && !Number.isNaN(column[i]!)) [sum, count] = [sum + column[i]!, count + 1];
+    const old = i - length;
+    if (old >= 0 && stable[old] === 1 && !Number.isNaN(column[old]!)) {
+      [sum, count] = [sum - column[old]!, count - 1];
+    }
+    if (i >= length - 1 && count >= ENOUGH * length) out[i - length + 1] = sum / count;
+  }
+  return out;
+}
+
+function meanSquare(column: Float64Array): number {
+  const present = column.filter((value) => !Number.isNaN(value));
+  return present.reduce((sum, value) => sum + value * value, 0) / Math.max(1, present.length);
+}
+
+function robustCorrelation(
+  one: Float64Array,
+  other: Float64Array,
+  scales: readonly [number, number],
+): number {
+  const combined = (side: 1 | -1) =>
+    huberScale(one.map((value, i) => value / scales[0] + (side * other[i]!) / scales[1])) ** 2;
+  const [sum, difference] = [combined(1), combined(-1)];
+  const r = (sum - difference) / (sum + difference);
+  return Number.isNaN(r) ? 0 : Math.max(-0.95, Math.min(0.95, r));
+}

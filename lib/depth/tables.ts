@@ -1,0 +1,39 @@
+import { NORMAL_90 } from "../numerics/normal.js";
+import { quantile } from "../numerics/robust.js";
+import type { Table } from "../step/figure.js";
+import type { DepthSlices } from "./depth-slices.js";
+import { residualTables } from "./views/residuals/residual-tables.js";
+
+/** The slices, and how each channel is met. */
+export function depthTables(value: DepthSlices): readonly Table[] {
+  return [depthTable(value), ...residualTables(value)];
+}
+
+function depthTable(value: DepthSlices): Table {
+  const rows = value.slices.map((slice, k) => {
+    const ohm_m = value.log10Resistivity[k]!.map((v) => 10 ** v);
+    return {
+      slice: `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)}`,
+      reliable: slice.reliable ? "yes" : "no",
+      apart: slice.toldApart === false ? "no" : "yes",
+      p10: quantile(ohm_m, 0.1),
+      median: quantile(ohm_m, 0.5),
+      p90: quantile(ohm_m, 0.9),
+      factor: 10 ** (NORMAL_90 * quantile(value.sd[k]!, 0.5)),
+    };
+  });
+  return {
+    id: `depth-${value.campaign}`,
+    caption: `Depth slices of campaign ${value.campaign}, over all stations`,
+    columns: [
+      { field: "slice", label: "Depth (m)" },
+      { field: "reliable", label: "Reliable" },
+      { field: "apart", label: "Told apart" },
+      { field: "p10", label: "10 % (ohm-m)", digits: 1 },
+      { field: "median", label: "Median (ohm-m)", digits: 1 },
+      { field: "p90", label: "90 % (ohm-m)", digits: 1 },
+      { field: "factor", label: "80 % interval, times or over", digits: 2 },
+    ],
+    rows,
+  };
+}

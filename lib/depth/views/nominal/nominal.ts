@@ -1,0 +1,45 @@
+import type { Channel } from "../../../survey/survey.js";
+
+/** Apparent conductivity by channel along the crest, at depths that custom and not the data gives. */
+export interface NominalView {
+  readonly campaign: string;
+  /** n stations, multiples of the spacing. */
+  readonly chainage_m: Float64Array;
+  readonly spacing_m: number;
+  /** Quadrature and conductivity channels, coil pair by coil pair, frequencies rising. */
+  readonly channels: readonly NominalChannel[];
+  /** Independent levels that all these channels hold together. */
+  readonly independentLevels: number;
+  /** Conductivity of the even ground for which depths and shares are worked out, mS/m. */
+  readonly ground_mS_per_m: number;
+  /** Median height of the coils, m. */
+  readonly height_m: number;
+  /** For each station why it has no value at all, in a word or two; "" where it has one. */
+  readonly gap: readonly string[];
+}
+
+export interface NominalChannel {
+  readonly field: string;
+  readonly kind: Channel["kind"];
+  readonly orientation: Channel["orientation"];
+  readonly separation_m: number;
+  readonly frequency_Hz: number;
+  /** Depth that custom gives the coil pair, see `nominalDepth`; no frequency in it. */
+  readonly nominalDepth_m: number;
+  /** Depth above which half of the channel's whole sensitivity lies, over the even ground. */
+  readonly medianDepth_m: number;
+  readonly skinDepth_m: number;
+  /** n low-induction apparent conductivities, mS/m; NaN where there is none. */
+  readonly apparent_mS_per_m: Float64Array;
+  /** Median of the conductivities of the half-spaces that give the same readings, mS/m. */
+  readonly halfSpace_mS_per_m: number;
+  /** Standard deviation of a station's value, mS/m. */
+  readonly noise_mS_per_m: number;
+  /** Share of the channel's information that the other channels hold as well, 0 to 1. */
+  readonly shared: number;
+  /** The channel that holds most of it by itself; "" where there is no other. */
+  readonly nearest: string;
+  /** m values: its share of sensitivity for each metre of depth, at `sensitivityDepth_m`. */
+  readonly sensitivity_per_m: Float64Array;
+  readonly sensitivityDepth_m: Float64Array;
+}

@@ -1,0 +1,35 @@
+import { median } from "../../../numerics/robust.js";
+import type { Table } from "../../../step/figure.js";
+import { frequencyText } from "../../../survey/channel-words.js";
+import { pairName } from "./figures.js";
+import type { NominalView } from "./nominal.js";
+
+export function nominalTable(value: NominalView): Table {
+  const rows = value.channels.map((channel) => ({
+    channel: `${pairName(channel)}, ${frequencyText(channel.frequency_Hz)}`,
+    nominal: channel.nominalDepth_m,
+    median: channel.medianDepth_m,
+    skin: channel.skinDepth_m,
+    apparent: median(channel.apparent_mS_per_m),
+    halfSpace: channel.halfSpace_mS_per_m,
+    noise: channel.noise_mS_per_m,
+    shared: 100 * channel.shared,
+    nearest: channel.nearest,
+  }));
+  return {
+    id: `nominal-${value.campaign}`,
+    caption: `Channels of campaign ${value.campaign} in the customary view`,
+    columns: [
+      { field: "channel", label: "Channel" },
+      { field: "nominal", label: "Nominal depth (m)", digits: 2 },
+      { field: "median", label: "Half of its sensitivity above (m)", digits: 2 },
+      { field: "skin", label: "Skin depth (m)", digits: 0 },
+      { field: "apparent", label: "Apparent, median (mS/m)", digits: 1 },
+      { field: "halfSpace", label: "Even ground that gives it (mS/m)", digits: 1 },
+      { field: "noise", label: "Noise at a station (mS/m)", digits: 2 },
+      { field: "shared", label: "Told by the others too (%)", digits: 0 },
+      { field: "nearest", label: "Most like" },
+    ],
+    rows,
+  };
+}
