@@ -1,8 +1,8 @@
 import { entryOf } from "../numerics/arrays.js";
 import type { Campaign } from "../survey/survey.js";
 import { passWithoutDrift } from "./apply-drift.js";
-import type { DriftCorrected } from "./drift.js";
-import { channelDrift, type JudgedDrift, judgeDrift } from "./judge-drift.js";
+import type { ChannelDrift, DriftCorrected } from "./drift.js";
+import { type JudgedDrift, judgeDrift } from "./judge-drift.js";
 import { type CampaignFits, fitCampaign } from "./models/fit-campaign.js";
 import type { DriftOptions } from "./options.js";
 import { levelled } from "./zero/apply-zero.js";
@@ -20,9 +20,10 @@ export function removedDrift(campaign: Campaign, used: DriftOptions): RemovedDri
   const judged = new Map(
     Array.from(fits, ([channel, fit]) => [channel, judgeDrift(fit, used)] as const),
   );
-  const drift = Array.from(fits, ([channel, fit]) =>
-    channelDrift({ campaign: campaign.label, channel }, fit, entryOf(judged, channel)),
-  );
+  const drift = Array.from(fits, ([channel, { estimate }]): ChannelDrift => {
+    const { model, reason } = entryOf(judged, channel);
+    return { campaign: campaign.label, channel, model, reason, ...estimate };
+  });
   const passes = campaign.passes.map((pass) => passWithoutDrift(pass, judged));
   const value = { ...campaign, passes, drift };
   const { heightTest } = used;
