@@ -1,7 +1,7 @@
 // The notebook that `new` writes is the one that `appendix` runs, and what it decides is true.
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { repository, withFolder } from "../support/cells.js";
 import { banquetteIn } from "./banquette.js";
 import { fillIn } from "./filled-in.js";

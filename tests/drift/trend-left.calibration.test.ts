@@ -6,21 +6,8 @@
 // simulated. Band: one value of `driftSd` each way, times 1.2816, of what the correction left since the
 // first visit, reading by reading.
 //
-// The surveys (tests/support/drift-kinds.ts): walks of 2 to 4 h, 8 to 12 visits of 6 to 15 repeats, a
-// change of battery with a visit before and after, drifts that range over 1 to 30 errors of one visit.
-// The kinds beforehand, their sizes and `evidence` were chosen on the seeds 1 to 200; these are others.
-//
-// By hand, DRIFT_SURVEYS=1000: under one visit's error in 98.8 % (linear), 97.6 % (warming up), 93.6 %
-// (swinging), 96.8 % (stepped), 96.7 % of all; without a correction in 36, 37, 31 and 24 %. Of drifts
-// over five errors: 97.5 %, without a correction none. Without drift 97.1 % untouched, and what is put
-// into the others is 1.02 errors at most. The 80 % band holds 86, 64, 79, 85 and 99 % (none) of the
-// readings, 78.5 % of those that drift and 82.5 % of all: a small warming up right after the first
-// visit, which gives the level, is drawn back to none and lies outside. With six visits (1000): 96.6,
-// 91.1, 69.5 and 91.4 %, 87.2 % of all: a swing of two hours is not seen by a visit every half hour.
-//
-// Another measure, the range of the straight line through what is left, is under one visit's error in
-// 55 % only. No method does much better: the line through ten visits of a drift known to be straight is
-// that well known in 64 % (its range has a standard error of sqrt(12 / 10) of one visit's, or 1.1).
+// The surveys: tests/support/drift-kinds.ts. The hypotheses, their sizes and `evidence` were chosen on
+// the seeds 1 to 200; these are others. The figures of 1000 surveys: docs/calibration.md.
 import { beforeAll, describe, expect, it } from "vitest";
 import { correctDrift } from "../../lib/drift/correct-drift.js";
 import {

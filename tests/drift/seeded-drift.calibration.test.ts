@@ -57,7 +57,7 @@ const average = (values: readonly number[]) => values.reduce((a, b) => a + b, 0)
 const of = (values: readonly DriftCorrected[], c: number) => values.map((one) => leftover(one, c));
 
 // 60 surveys, the straight line left in them. By how much the whole leftover bends, and how often it is
-// under the checks' own error, is in trend-left.test.ts.
+// under the checks' own error, is in trend-left.calibration.test.ts.
 describe("correctDrift on seeded surveys that drift in many ways", () => {
   it.each([
     ["linear", 0],
