@@ -2,25 +2,22 @@ import type { StepReport } from "../step/define-step.js";
 import { listText } from "../step/list-text.js";
 import type { Basis } from "../step/step-account.js";
 import { frequencyText } from "../survey/channel-words.js";
-import { planFigures, probabilityText, targetText } from "./figures.js";
+import { planFigures } from "./figures.js";
 import type { PlanOptions } from "./options.js";
-import type { PlanInput, ProfilingPlan } from "./plan.js";
+import type { ProfilingPlan } from "./plan.js";
 import type { PlannedWork } from "./profiling-plan.js";
 import { planTables } from "./tables.js";
+import { probabilityText, targetText } from "./words.js";
 
 /** What `planProfiling` says of itself. */
-export function planReport(
-  work: PlannedWork,
-  used: PlanOptions,
-  { instrument }: PlanInput,
-): StepReport<ProfilingPlan> {
-  const { value, ground } = work;
+export function planReport(work: PlannedWork, used: PlanOptions): StepReport<ProfilingPlan> {
+  const { value } = work;
   return {
     value,
     summary: summaryOf(value, used),
     basis: BASIS,
     cautions: cautionsOf(value, used),
-    figures: planFigures(instrument, ground, { value, used }),
+    figures: planFigures(work, used),
     tables: planTables(value),
   };
 }

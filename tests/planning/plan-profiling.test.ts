@@ -148,6 +148,7 @@ describe("planProfiling", () => {
       spacing_m: Number.NaN,
       walks: 1.5,
       falseAlarm: 0.5,
+      noise: [{ channel: "q", floor: 0, share_pct: -1 }],
       spacing: 2,
     } as const;
     let faults: string[] = [];
@@ -161,6 +162,8 @@ describe("planProfiling", () => {
       "option-range options.spacing_m",
       "option-range options.walks",
       "option-range options.falseAlarm",
+      "option-range options.noise[0].floor",
+      "option-range options.noise[0].share_pct",
       "option-unknown options.spacing",
       "negative instrument.channels[0].height_m",
       "not-positive question.target.length_m",

@@ -3,7 +3,8 @@ import { lowInductionQuadrature, skinDepth } from "../../../earth/half-space.js"
 import { halfSpaceInverse } from "../../../earth/half-space-conductivity.js";
 import { median } from "../../../numerics/robust.js";
 import { channelInformation } from "../../../planning/channels/channel-information.js";
-import { variationFactor, whitenedRows } from "../../../planning/scene/ground-variation.js";
+import { variationFactor } from "../../../planning/scene/ground-variation.js";
+import { whitenedRows } from "../../../planning/scene/whitened-rows.js";
 import type { Channel } from "../../../survey/survey.js";
 import type { Stations } from "../../data/gather-stations.js";
 import { depthDefaults } from "../../options.js";
