@@ -1,10 +1,41 @@
 import { defineConfig } from "vitest/config";
 
+const common = { setupFiles: ["tests/support/quiet-console.ts"], hookTimeout: 300_000 };
+const calibration = "tests/**/*.calibration.test.ts";
+const processes = "tests/**/*.process.test.ts";
+
+/** Three tiers, one after the other: a first answer in a minute, then seeds, then whole processes. */
 export default defineConfig({
   test: {
-    include: ["tests/**/*.test.ts"],
-    setupFiles: ["tests/support/quiet-console.ts"],
-    testTimeout: 60_000,
-    hookTimeout: 300_000,
+    projects: [
+      {
+        test: {
+          ...common,
+          name: "unit",
+          include: ["tests/**/*.test.ts"],
+          exclude: [calibration, processes],
+          testTimeout: 60_000,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        test: {
+          ...common,
+          name: "calibration",
+          include: [calibration],
+          testTimeout: 300_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        test: {
+          ...common,
+          name: "process",
+          include: [processes],
+          testTimeout: 120_000,
+          sequence: { groupOrder: 2 },
+        },
+      },
+    ],
   },
 });

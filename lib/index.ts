@@ -6,7 +6,7 @@ export { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./place/open-optio
 export { checkSurvey, type ResourceSummary, type SurveyCheck } from "./chain/check/check-survey.js";
 export { checkText } from "./chain/check/check-text.js";
 export { checkHtml } from "./chain/check/check-html.js";
-export type { StepOutlook } from "./chain/readiness.js";
+export type { StepReadiness } from "./chain/readiness.js";
 export { faultLine, type SurveyFault } from "./survey/check/faults.js";
 export { chainageAt, lonLatAt, positionAt } from "./survey/bank/position.js";
 export { accountFor, type Fate, fateOf, usable } from "./survey/account/reading-status.js";
@@ -36,7 +36,7 @@ export { compareInterference } from "./interference/across/compare-interference.
 export type { InterferenceAcross } from "./interference/across/stretches-across.js";
 export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, type DepthTie, depthDefaults } from "./depth/options.js";
-export type { Strengths } from "./depth/prior/line-prior.js";
+export type { PriorHyperparameters } from "./depth/prior/line-prior.js";
 export type * from "./depth/depth-slices.js";
 export { depthSounding } from "./depth/views/sounding/depth-sounding.js";
 export type * from "./depth/views/sounding/sounding.js";
@@ -45,18 +45,14 @@ export { nominalView } from "./depth/views/nominal/nominal-view.js";
 export { nominalDepth } from "./depth/views/nominal/nominal-depth.js";
 export { type NominalOptions, nominalDefaults } from "./depth/views/nominal/options.js";
 export type * from "./depth/views/nominal/nominal.js";
+export { segmentBlocks } from "./blocks/segment-blocks.js";
+export { type SegmentBlocksOptions, segmentBlocksDefaults } from "./blocks/options.js";
+export { compareSegmentations } from "./blocks/agreement/compare-segmentations.js";
 export {
-  type SegmentBlocksOptions,
-  segmentBlocks,
-  segmentBlocksDefaults,
-} from "./blocks/segment-blocks.js";
-export {
-  type ClassedStretch,
   type CompareSegmentationsOptions,
-  compareSegmentations,
   compareSegmentationsDefaults,
-  type SegmentationAgreement,
-} from "./blocks/agreement/compare-segmentations.js";
+} from "./blocks/agreement/options.js";
+export type { ClassedStretch, SegmentationAgreement } from "./blocks/agreement/agreement.js";
 export type * from "./blocks/blocks.js";
 export { compareCampaigns } from "./campaigns/pair/compare-campaigns.js";
 export { type CompareOptions, compareDefaults } from "./campaigns/pair/options.js";
@@ -67,7 +63,7 @@ export type * from "./campaigns/trend/trend.js";
 export { responseToHead } from "./campaigns/head/response-to-head.js";
 export { type HeadOptions, headDefaults } from "./campaigns/head/options.js";
 export type * from "./campaigns/head/head-response.js";
-export type { ChainageRange } from "./campaigns/pair/unknown-stretches.js";
+export type { ChainageRange } from "./campaigns/ranges.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
   type EvidenceWeight,
@@ -78,6 +74,8 @@ export type * from "./seepage/seepage.js";
 
 // The chain as a whole, and what it hands over
 export { type Interpretation, interpret } from "./chain/interpret.js";
+export { type StepOptions, stepOptions } from "./chain/step-options.js";
+export { rerunFrom } from "./chain/rerun-from.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
 export { gatherFindings } from "./chain/gather-findings.js";
 export type * from "./chain/findings.js";
@@ -124,16 +122,13 @@ export {
 } from "./sections/embankment-factor.js";
 export { groundsAt, SOIL_RESISTIVITY } from "./earth/soils.js";
 export { type BlanketSection, type BlanketSeepage, blanketSeepage } from "./earth/blanket.js";
+export { type ChangePoints, findChangePoints } from "./blocks/cut/find-change-points.js";
+export { findChangePointPath } from "./blocks/cut/find-change-point-path.js";
 export {
   type ChangePointOptions,
-  type ChangePoints,
-  changePointDefaults,
-  findChangePoints,
-} from "./blocks/cut/find-change-points.js";
-export {
   type ChangePointPathOptions,
-  findChangePointPath,
-} from "./blocks/cut/find-change-point-path.js";
+  changePointDefaults,
+} from "./blocks/cut/options.js";
 export type { PathStep } from "./blocks/cut/penalty-path.js";
 export type { ChangeKind } from "./blocks/cut/segment-cost.js";
 export { type MannKendall, type MannKendallOptions, mannKendall } from "./numerics/mann-kendall.js";

@@ -12,12 +12,13 @@ import { withoutPaths } from "./hide-paths.js";
 import { packagedNotebook, packageFolder, versions } from "./package.js";
 import { progressOn } from "./progress.js";
 import { notebookProvenance } from "./provenance.js";
+import { startNotebook } from "./start-notebook.js";
 import { fillWhole } from "./unfinished-folder.js";
 
 export interface AppendixCommandOptions {
   /** The folder to write into. */
   readonly out: string;
-  /** The notebook to run; the packaged one where undefined. */
+  /** The notebook to run; where undefined the survey's own, else the packaged one. */
   readonly notebook: string | undefined;
   readonly signal: AbortSignal;
 }
@@ -34,11 +35,25 @@ export async function appendixCommand(
   options: AppendixCommandOptions,
 ): Promise<void> {
   await refuseFaulty(folder);
-  const source = await readSource(options.notebook ?? packagedNotebook);
+  const source = await readSource(
+    options.notebook ?? (await ownNotebook(folder)) ?? packagedNotebook,
+  );
   const out = resolve(options.out);
   await fillWhole(out, (unfinished) =>
     fillAppendix({ survey: resolve(folder), source, out, unfinished, signal: options.signal }),
   );
+}
+
+/** The notebook that `new` wrote into the survey, where it hands findings over; else undefined. */
+async function ownNotebook(folder: string): Promise<string | undefined> {
+  const file = join(folder, startNotebook);
+  const text = await readFile(file, "utf8").catch(() => "");
+  if (text === "") return undefined;
+  if (/\bhandOver\(/.test(text)) return file;
+  process.stderr.write(
+    `${startNotebook} hands no findings over: the notebook that comes with the tool is run instead\n`,
+  );
+  return undefined;
 }
 
 interface Source {

@@ -13,14 +13,15 @@ export const catalogueNames = [
   "blocks",
   "campaigns",
   "seepage",
+  "findings",
   "coil-response",
   "spread-response",
 ] as const;
 
 export type CatalogueName = (typeof catalogueNames)[number];
 
-/** What a start notebook holds where no steps are named: the whole way from readings to seepage. */
-export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 7);
+/** What a start notebook holds where no steps are named: the whole way from readings to findings. */
+export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 8);
 
 export const catalogueFolder = join(packageFolder, "notebooks", "cells");
 

@@ -11,6 +11,7 @@ import {
 } from "./catalogue.js";
 import { InputFault, UsageFault } from "./failure.js";
 import { packageFolder } from "./package.js";
+import { startNotebook } from "./start-notebook.js";
 import { fillWhole } from "./unfinished-folder.js";
 
 export interface NewCommandOptions {
@@ -20,8 +21,6 @@ export interface NewCommandOptions {
   readonly cells: boolean;
 }
 
-/** The notebook that `new` writes into the survey folder. */
-export const startNotebook = "interpretation.ipynb";
 const templateFolder = join(packageFolder, "notebooks", "new-survey");
 
 /** `banquette new`: a survey folder to fill in, and a notebook to start from. */
@@ -68,8 +67,11 @@ async function fillSurvey(
   await nameSurvey(join(folder, "datapackage.json"), name);
   const title =
     "# Interpretation\n\nEvery figure stands beside the reasoning, the options and the uncertainty " +
-    "that made it.\nChange the decisions and options below to argue with them. " +
-    "`banquette appendix .` makes the whole\nappendix of this survey.";
+    "that made it.\nChange the decisions below to argue with them, and write your own reason as " +
+    "`because` in place of what\nthe tool `proposed`. " +
+    (entries.some(({ name }) => name === "findings")
+      ? "`banquette appendix .` runs this notebook and makes the appendix of this survey."
+      : "`banquette appendix .` runs the notebook that comes with the tool: this one hands no findings over.");
   await writeFile(join(folder, startNotebook), notebookText(assembled(entries, title)));
 }
 

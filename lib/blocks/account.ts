@@ -1,9 +1,31 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
-import type { Basis, Caution } from "../step/step-account.js";
+import type { StepReport } from "../step/define-step.js";
+import type { Basis } from "../step/step-account.js";
 import type { Block, Blocks } from "./blocks.js";
+import { classTable } from "./classes/class-table.js";
+import { blocksFigures } from "./figures/blocks-figures.js";
 import { intervalWidth, leastCertain } from "./least-certain.js";
+import type { SegmentBlocksOptions } from "./options.js";
+import { blocksTable } from "./tables.js";
 
-export const blocksBasis: readonly Basis[] = Object.freeze([
+/** What `segmentBlocks` says of itself. */
+export function blocksReport(
+  value: Blocks,
+  { boreholes }: SegmentBlocksOptions,
+  given: DepthSlices,
+): StepReport<Blocks> {
+  const { blocks } = value;
+  return {
+    value,
+    summary: summaryOf(value),
+    basis: BASIS,
+    cautions: blocks.length === 0 ? [emptyText(given)] : cautionsOf(given, blocks),
+    figures: blocks.length === 0 ? [] : blocksFigures(given, value),
+    tables: blocks.length === 0 ? [] : [blocksTable(value), classTable(value, boreholes)],
+  };
+}
+
+const BASIS: readonly Basis[] = [
   {
     statement:
       "The cut is the exact optimum of squared scatter within blocks and a price per break.",
@@ -33,10 +55,10 @@ export const blocksBasis: readonly Basis[] = Object.freeze([
       "Classes are a normal mixture over the blocks, their number by the Bayes information criterion.",
     source: "Fraley & Raftery 2002, Journal of the American Statistical Association 97, 611–631",
   },
-]);
+];
 
 /** How many blocks of how many classes, and which boundary is least certain. */
-export function blocksSummary({ blocks, campaign }: Blocks): string {
+function summaryOf({ blocks, campaign }: Blocks): string {
   if (blocks.length === 0) return `Campaign ${campaign} gives no blocks: nothing reliable to cut.`;
   const classes = new Set(blocks.map((block) => block.class)).size;
   const count = (n: number, noun: string) =>
@@ -48,18 +70,13 @@ export function blocksSummary({ blocks, campaign }: Blocks): string {
   return `${found} The least certain boundary is at ${worst.from_m.toFixed(0)} m, within about ${half} m either way.`;
 }
 
-export function blocksCautions(given: DepthSlices, value: Blocks): readonly Caution[] {
-  const texts = value.blocks.length === 0 ? [emptyText(given)] : blockTexts(given, value.blocks);
-  return texts.map((text) => ({ step: "segmentBlocks", text }));
-}
-
 function emptyText(given: DepthSlices): string {
   return given.slices.some((slice) => slice.reliable)
     ? "There are no blocks because no station has an estimate in a reliable slice."
     : "There are no blocks because no depth slice is reliable.";
 }
 
-function blockTexts(given: DepthSlices, blocks: readonly Block[]): string[] {
+function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly string[] {
   const texts = [
     "A class says that blocks are alike in resistivity, not what soil they are: resistivity ranges of soils overlap. Name a class from boreholes in it.",
     "Resistivities are at field temperature; compare them between campaigns only at 25 °C.",

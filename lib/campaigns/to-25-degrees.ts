@@ -1,8 +1,7 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { factorTo25 } from "../earth/temperature.js";
 import { type TemperatureProfile, temperatureProfile } from "../earth/temperature-profile.js";
-
-type DepthRange = { readonly top_m: number; readonly base_m: number };
+import type { DepthRange } from "./ranges.js";
 
 /**
  * For each slice, what takes log10 resistivity at field temperature to 25 °C: the mean over the

@@ -1,28 +1,26 @@
+import type { SegmentationAgreement } from "../blocks/agreement/agreement.js";
+import { compareSegmentations } from "../blocks/agreement/compare-segmentations.js";
 import type { Block } from "../blocks/blocks.js";
-import {
-  compareSegmentations,
-  type SegmentationAgreement,
-} from "../blocks/agreement/compare-segmentations.js";
 import { countText } from "../step/show/html.js";
 
-/** How other blocks differ from those there are. */
-export function blocksText(before: readonly Block[], after: readonly Block[]): string {
+/** How other blocks differ from those there are; null where nothing that has a name does. */
+export function blocksText(before: readonly Block[], after: readonly Block[]): string | null {
   if (before.length === 0 || after.length === 0) {
     return before.length === after.length
-      ? "Nothing changes: no blocks."
+      ? null
       : `${countText(after.length, "block")} instead of ${before.length}.`;
   }
   const compared = compareSegmentations(before, after, { within_m: NEAR_M });
   const { onlyOne_m: gone, onlyOther_m: added } = compared;
   const classes = classEffect(before, after, compared);
-  if (gone.length === 0 && added.length === 0) {
-    const same = `the same ${before.length - 1} boundaries within ${NEAR_M} m`;
-    return classes === "" ? `Nothing changes: ${same}.` : `${upper(classes)}; ${same}.`;
-  }
-  const parts = [`${countText(after.length, "block")} instead of ${before.length}`];
-  if (gone.length > 0) parts.push(`no boundary at ${listOf(gone)} m`);
-  if (added.length > 0) parts.push(`a boundary at ${listOf(added)} m`);
-  return `${[...parts, ...(classes === "" ? [] : [classes])].join("; ")}.`;
+  const moved = gone.length > 0 || added.length > 0 || before.length !== after.length;
+  const parts = [
+    ...(moved ? [`${countText(after.length, "block")} instead of ${before.length}`] : []),
+    ...(gone.length > 0 ? [`no boundary at ${listOf(gone)} m`] : []),
+    ...(added.length > 0 ? [`a boundary at ${listOf(added)} m`] : []),
+    ...(classes === "" ? [] : [classes]),
+  ];
+  return parts.length === 0 ? null : `Blocks: ${parts.join("; ")}.`;
 }
 
 const NEAR_M = 12;
@@ -41,8 +39,6 @@ function classEffect(
   if (sameClass_pct > 99 || Number.isNaN(kappa)) return "";
   return `classes agree on ${sameClass_pct.toFixed(0)} % of the length (kappa ${kappa.toFixed(2)})`;
 }
-
-const upper = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
 function listOf(values: readonly number[]): string {
   return values.map((value) => value.toFixed(0)).join(", ");

@@ -2,7 +2,7 @@ import type { Table } from "../step/figure.js";
 import type { Findings } from "./findings.js";
 
 /** The findings as the tables that a reader looks for first. */
-export function findingsTable(findings: Findings): readonly Table[] {
+export function findingsTables(findings: Findings): readonly Table[] {
   return [
     blocksTable(findings),
     changesTable(findings),
@@ -121,4 +121,19 @@ function joined(stretches: Findings["unexplained"]) {
     if (!same.campaigns.includes(campaign)) same.campaigns.push(campaign);
   }
   return places;
+}
+
+/** What the survey comes to, in a sentence. */
+export function findingsSummary(findings: Findings): string {
+  const classes = new Set(findings.blocks.map((block) => block.class)).size;
+  const first = findings.seepage[0];
+  return (
+    `${findings.survey.embankment}, ${(findings.survey.length_m / 1000).toFixed(1)} km: ` +
+    `${findings.blocks.length} blocks in ${classes} classes, ` +
+    `${findings.setAside.length} stretches set aside, ${findings.unexplained.length} of them ` +
+    `unexplained; ${findings.changes.length} stretches changed between campaigns; ` +
+    (first === undefined
+      ? "no seepage zone named."
+      : `the first seepage zone lies at ${first.from_m.toFixed(0)}–${first.to_m.toFixed(0)} m.`)
+  );
 }

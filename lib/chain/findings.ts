@@ -37,6 +37,7 @@ export interface Findings {
   readonly boreholes: readonly BoreholeFinding[];
   readonly robustness: readonly RobustnessFinding[];
   readonly cautions: readonly Caution[];
+  readonly decisions: readonly DecisionFinding[];
 }
 
 export interface DriftFinding {
@@ -79,4 +80,13 @@ export interface RobustnessFinding {
   readonly chosen: string;
   readonly alternative: string;
   readonly effect: string;
+}
+
+/** A decision on the record. */
+export interface DecisionFinding {
+  readonly decision: string;
+  readonly value: string;
+  readonly because: string;
+  /** Whose the reason is: "tool" where it is still the one that the tool proposes. */
+  readonly by: "author" | "tool";
 }

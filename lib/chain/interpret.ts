@@ -1,19 +1,8 @@
-import { segmentBlocks } from "../blocks/segment-blocks.js";
-import { compareCampaigns } from "../campaigns/pair/compare-campaigns.js";
-import type { DepthSlices } from "../depth/depth-slices.js";
-import { correctDrift } from "../drift/correct-drift.js";
-import { compareInterference } from "../interference/across/compare-interference.js";
-import { maskInterference } from "../interference/mask-interference.js";
-import { scoreSeepage } from "../seepage/score-seepage.js";
 import type { Decision } from "../step/decision.js";
 import { StepResult } from "../step/step-result.js";
 import type { Survey } from "../survey/survey.js";
-import { type ChainOptions, decidedOptions, refuseUnknownSteps } from "./decided-options.js";
 import type { Findings } from "./findings.js";
-import { gatherFindings } from "./gather-findings.js";
-import { overCampaigns } from "./over-campaigns.js";
-import { slicesOf } from "./slices-of.js";
-import { tryAlternatives } from "./try-alternatives.js";
+import { standardChain } from "./standard-chain.js";
 import type { Work } from "./work.js";
 
 /** The findings, and every result that led to them. */
@@ -35,36 +24,14 @@ export async function interpret(
   survey: StepResult<Survey>,
   decisions: readonly Decision[] = [],
 ): Promise<StepResult<Interpretation>> {
-  refuseUnknownSteps(decisions);
-  const set = (step: Parameters<typeof decidedOptions>[1]) => decidedOptions(decisions, step);
-  const drift = survey.value.campaigns.map((one) => correctDrift(one, set("correctDrift")));
-  const masked = drift.map((one) => maskInterference(one, set("maskInterference")));
-  const slices = await slicesOf(masked, set("estimateDepthSlices"));
-  const reference = referenceOf(slices, set("interpret"));
-  const { boreholes } = survey.value;
-  const blocks = segmentBlocks(reference, { boreholes, ...set("segmentBlocks") });
-  const changes = slices
-    .slice(1)
-    .map((later, i) => compareCampaigns(slices[i]!, later, set("compareCampaigns")));
-  const seepage = scoreSeepage({ survey, slices: reference, blocks, changes }, set("scoreSeepage"));
-  const across = masked.length > 1 ? { across: compareInterference(masked) } : {};
-  const several = overCampaigns({ survey, slices }, decisions);
-  const steps = { survey, drift, masked, slices, blocks, changes, ...across, ...several };
-  const work: Work = { ...steps, seepage, decisions };
-  const robustness = await tryAlternatives(work);
-  const gathered = gatherFindings({ ...work, robustness: robustness.value });
+  const made = await standardChain.run(survey, decisions);
+  const robustness = await standardChain.robustness(made);
+  const work: Work = { ...made, robustness: robustness.value };
+  const gathered = standardChain.gather(work);
   return new StepResult({
     ...gathered,
     step: "interpret",
-    value: { ...work, robustness: robustness.value, findings: gathered.value },
+    value: { ...work, findings: gathered.value },
     used: { decisions: decisions.map(({ name, value }) => ({ name, value })) },
   });
-}
-
-/** The slices that blocks and seepage rest on: the decided campaign's, or the first one's. */
-export function referenceOf(
-  slices: readonly StepResult<DepthSlices>[],
-  chain: ChainOptions = {},
-): StepResult<DepthSlices> {
-  return slices.find((one) => one.value.campaign === chain.blocksFrom) ?? slices[0]!;
 }

@@ -15,10 +15,14 @@ import type { RobustnessFinding } from "./findings.js";
 /** Every result of the chain, as a notebook or `interpret` holds them. */
 export interface Work {
   readonly survey: StepResult<Survey>;
+  /** The survey with its readings placed; left out where they are as `openSurvey` placed them. */
+  readonly placed?: StepResult<Survey>;
   /** One a campaign, in the survey's order; so are `masked` and `slices`. */
   readonly drift: readonly StepResult<DriftCorrected>[];
   readonly masked: readonly StepResult<Masked>[];
   readonly slices: readonly StepResult<DepthSlices>[];
+  /** Of `slices` those that blocks and seepage rest on; left out: those of the blocks' campaign. */
+  readonly reference?: StepResult<DepthSlices>;
   readonly blocks: StepResult<Blocks>;
   /** One for each campaign and the next. */
   readonly changes: readonly StepResult<Changes>[];
@@ -31,4 +35,17 @@ export interface Work {
   readonly seepage: StepResult<Seepage>;
   readonly decisions: readonly Decision[];
   readonly robustness?: readonly RobustnessFinding[];
+}
+
+/** The survey that the steps work on. */
+export function surveyOf({ survey, placed }: Pick<Work, "survey" | "placed">): StepResult<Survey> {
+  return placed ?? survey;
+}
+
+/** The slices that blocks and seepage rest on. */
+export function referenceOf({ reference, slices, blocks }: Work): StepResult<DepthSlices> {
+  const campaign = blocks?.value.campaign;
+  const found = reference ?? slices.find((one) => one.value.campaign === campaign) ?? slices[0];
+  if (found === undefined) throw new RangeError("a work holds the slices of one campaign at least");
+  return found;
 }

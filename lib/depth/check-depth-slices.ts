@@ -72,24 +72,3 @@ function firstFault(
   const received = `${column[first]} (${column.filter(rule.wrong).length} such values)`;
   return [{ code: "value", path: `${path}[${first}]`, expected: rule.expected, received }];
 }
-
-/** The fault of an option outside its range, as a list. */
-export function rangeFault(
-  name: string,
-  value: number,
-  range: { readonly above?: number; readonly from?: number; readonly upTo?: number },
-): Fault[] {
-  const { above = Number.NEGATIVE_INFINITY, from = Number.NEGATIVE_INFINITY } = range;
-  const upTo = range.upTo ?? Number.MAX_VALUE;
-  if (value > above && value >= from && value <= upTo) return [];
-  const low = range.above === undefined ? `at least ${from}` : `above ${above}`;
-  const expected = range.upTo === undefined ? `${low} and finite` : `${low} and at most ${upTo}`;
-  return [{ code: "option-range", path: `options.${name}`, expected, received: quoted(value) }];
-}
-
-/** The fault of an option that is none of the words it may be, as a list. */
-export function choiceFault(name: string, value: unknown, words: readonly string[]): Fault[] {
-  if (words.includes(value as string)) return [];
-  const expected = words.map((word) => `"${word}"`).join(" or ");
-  return [{ code: "option-choice", path: `options.${name}`, expected, received: quoted(value) }];
-}

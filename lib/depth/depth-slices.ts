@@ -1,5 +1,5 @@
 import type { Centreline, Channel, SoilTemperature } from "../survey/survey.js";
-import type { Strengths } from "./prior/line-prior.js";
+import type { PriorHyperparameters } from "./prior/line-prior.js";
 
 /** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
 export interface DepthSlices {
@@ -56,7 +56,7 @@ export interface DepthSlices {
   /** The layered model behind the slices: m layers, the last one going on for ever. */
   readonly layers: LayeredModel;
   /** The prior's strengths that the readings were most likely under, or the given ones. */
-  readonly strengths?: Strengths;
+  readonly strengths?: PriorHyperparameters;
   readonly soilTemperature: readonly SoilTemperature[];
   readonly centreline: Centreline;
 }

@@ -1,13 +1,13 @@
 import type { Campaign } from "../survey/survey.js";
 import { gatherStations } from "./data/gather-stations.js";
 import type { DepthSlices } from "./depth-slices.js";
-import { jointLine } from "./invert/inverted-line.js";
+import { jointLine } from "./invert/line/joint-line.js";
 import { stationLine } from "./invert/station/station-line.js";
 import type { DepthOptions } from "./options.js";
 import { depthSlicesOf } from "./slices/depth-slices-of.js";
 import { drawSlices } from "./slices/draw-slices.js";
 
-/** The campaign's stations inverted, and what slices say of them. */
+/** The campaign's stations inverted, and averaged over slices. */
 export async function estimatedSlices(
   campaign: Campaign,
   used: DepthOptions,
@@ -18,6 +18,6 @@ export async function estimatedSlices(
       ? await jointLine(campaign, stations, used)
       : await stationLine(stations, used);
   const value = depthSlicesOf({ campaign, stations }, line, used);
-  if (line.settled === null || used.draws === 0) return value;
-  return { ...value, draws: await drawSlices(line, line.settled, { slices: value.slices, used }) };
+  if (line.joint === null || used.draws === 0) return value;
+  return { ...value, draws: await drawSlices(line, line.joint, { slices: value.slices, used }) };
 }

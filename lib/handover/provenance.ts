@@ -1,3 +1,5 @@
+import { resultsOf } from "../chain/link.js";
+import { standardLinks } from "../chain/standard-links.js";
 import type { Work } from "../chain/work.js";
 
 /** What the findings were made from: the part that the library knows. */
@@ -11,6 +13,8 @@ export interface Provenance {
     readonly name: string;
     readonly value: unknown;
     readonly because: string;
+    /** "tool" where the reason is still the one that the tool proposes. */
+    readonly by: "author" | "tool";
     readonly alternatives: readonly unknown[];
   }[];
   /** Step → seed of its random draws. */
@@ -25,33 +29,30 @@ export interface Provenance {
 
 export function provenanceOf(work: Work): Provenance {
   const steps = [
-    ...work.drift.map((result) => ({ result, about: result.value.label })),
-    ...work.masked.map((result) => ({ result, about: result.value.label })),
-    ...(work.across ? [{ result: work.across, about: "" }] : []),
-    ...work.slices.map((result) => ({ result, about: result.value.campaign })),
-    { result: work.blocks, about: work.blocks.value.campaign },
-    ...work.changes.map((result) => ({
-      result,
-      about: `${result.value.earlier} to ${result.value.later}`,
-    })),
-    ...(work.trend ? [{ result: work.trend, about: "" }] : []),
-    ...(work.head ? [{ result: work.head, about: work.head.value.point }] : []),
-    { result: work.seepage, about: "" },
-  ].map(({ result, about }) => ({ step: result.step, about, used: result.used }));
-  const seeds: Record<string, number> = {};
-  for (const { step, used } of steps) {
-    const seed = used.seed;
-    if (typeof seed === "number") seeds[step] = seed;
-  }
+    { step: work.survey.step, about: "", used: work.survey.used },
+    ...standardLinks
+      .filter(({ isPick }) => !isPick)
+      .flatMap((link) =>
+        resultsOf(work, link).map((result) => ({
+          step: result.step,
+          about: link.about?.(result) ?? "",
+          used: result.used,
+        })),
+      ),
+  ];
+  const seeded = steps.flatMap(({ step, used }) =>
+    typeof used.seed === "number" ? [[step, used.seed] as const] : [],
+  );
   return {
     inputs: work.survey.value.inputs.map(({ path, sha256, bytes }) => ({ path, sha256, bytes })),
-    decisions: work.decisions.map(({ name, value, because, alternatives }) => ({
+    decisions: work.decisions.map(({ name, value, because, alternatives, isProposal }) => ({
       name,
       value,
       because,
+      by: isProposal ? "tool" : "author",
       alternatives,
     })),
-    seeds,
+    seeds: Object.fromEntries(seeded),
     steps,
   };
 }

@@ -1,4 +1,4 @@
-import { channelName, channelsByField } from "../drift/channel-name.js";
+import { channelLabel, channelsByField } from "../drift/channels.js";
 import { entryOf } from "../numerics/arrays.js";
 import type { Table } from "../step/figure.js";
 import type { Masked } from "./masked.js";
@@ -20,7 +20,7 @@ function noiseTable({ label, noise, passes }: Masked): Table {
   const rows = noise.map((one) => {
     const channel = entryOf(channels, one.channel);
     const grain_pct = Number.isFinite(one.grain_pct) ? one.grain_pct : null;
-    return { ...one, channel: channelName(channel), unit: channel.unit, grain_pct };
+    return { ...one, channel: channelLabel(channel), unit: channel.unit, grain_pct };
   });
   return {
     id: `noise-${label}`,

@@ -3,9 +3,23 @@ import type { DisplayBundle } from "./show/display.js";
 import { escapeHtml } from "./show/html.js";
 import { type Fault, quoted, StepError } from "./step-error.js";
 
-export interface DecisionReasons<Value> {
+/** Why a decision was made, and what else it could have been. */
+export type DecisionReasons<Value> = OwnReasons<Value> | ProposedReasons<Value>;
+
+/** A decision with the author's own reason. */
+export interface OwnReasons<Value> extends Alternatives<Value> {
   /** Why this value and no other, as a reviewer will read it. At least a few words. */
   readonly because: string;
+  readonly proposed?: never;
+}
+
+/** A decision with the reason that the tool proposes, until the author writes `because`. */
+export interface ProposedReasons<Value> extends Alternatives<Value> {
+  readonly proposed: string;
+  readonly because?: never;
+}
+
+interface Alternatives<Value> {
   /** The values that could have been chosen instead; the robustness table tries them. */
   readonly alternatives?: readonly Value[];
 }
@@ -18,14 +32,22 @@ export class Decision<Value = unknown> {
   readonly name: string;
   readonly value: Value;
   readonly because: string;
+  /** True where the reason is still the one that the tool proposes. */
+  readonly isProposal: boolean;
   readonly alternatives: readonly Value[];
 
   constructor(name: string, value: Value, reasons: DecisionReasons<Value>) {
     this.name = name;
     this.value = frozen(value);
-    this.because = reasons.because.trim();
+    this.isProposal = reasons.because === undefined;
+    this.because = (reasons.because ?? reasons.proposed).trim();
     this.alternatives = frozen([...(reasons.alternatives ?? [])]);
     Object.freeze(this);
+  }
+
+  /** What a notebook keeps once the decision has been shown. */
+  [Symbol.for("banquette.record")](): { readonly name: string; readonly value: Value } {
+    return { name: this.name, value: this.value };
   }
 
   [Symbol.for("Jupyter.display")](): DisplayBundle {
@@ -33,14 +55,12 @@ export class Decision<Value = unknown> {
   }
 }
 
-/** The literal type's general type: decide("x", 40, …) holds a number, not 40. */
+/** Numbers and yes or no by their general type; a word stays one of those that were named. */
 export type Widened<Value> = Value extends number
   ? number
-  : Value extends string
-    ? string
-    : Value extends boolean
-      ? boolean
-      : Value;
+  : Value extends boolean
+    ? boolean
+    : Value;
 
 /**
  * Puts an interpretation decision on the record.
@@ -51,25 +71,35 @@ export type Widened<Value> = Value extends number
  *
  * @param name - what is decided; not blank.
  * @param value - the value chosen.
- * @param reasons - `because` (required, not blank) and `alternatives` (default none).
+ * @param reasons - `because`, the author's own reason, or `proposed`, the one that the tool proposes
+ *   until the author writes his; one of the two, not blank. And `alternatives` (default none).
  * @returns the decision; `.value` is what was chosen.
  * @throws StepError when the name or the reason is blank.
  * @example
  * decide("segmentBlocks.minLength_m", 40, { because: "Repairs are longer." }).value; // 40
  */
-export function decide<const Value>(
+export function decide<const Value, const Other = never>(
   name: string,
   value: Value,
-  reasons: DecisionReasons<Widened<Value>>,
-): Decision<Widened<Value>> {
+  reasons: DecisionReasons<Other>,
+): Decision<Widened<Value | Other>> {
   const faults: Fault[] = [];
   if (typeof name !== "string" || name.trim() === "") faults.push(blank("name", name));
-  const because: unknown = reasons?.because;
-  if (typeof because !== "string" || because.trim() === "") {
-    faults.push(blank("because", because));
-  }
+  faults.push(...reasonFaults(reasons ?? {}));
   if (faults.length > 0) throw new StepError("decide", faults);
-  return new Decision(name.trim(), value as Widened<Value>, reasons);
+  return new Decision(name.trim(), value as Widened<Value | Other>, reasons as never);
+}
+
+function reasonFaults({
+  because,
+  proposed,
+}: Partial<Record<"because" | "proposed", unknown>>): Fault[] {
+  if (because !== undefined && proposed !== undefined) {
+    const expected = "left out where there is a reason of one's own in because";
+    return [{ code: "two-reasons", path: "proposed", expected, received: quoted(proposed) }];
+  }
+  const reason = because ?? proposed;
+  return typeof reason === "string" && reason.trim() !== "" ? [] : [blank("because", reason)];
 }
 
 function blank(path: string, received: unknown): Fault {
@@ -94,7 +124,11 @@ function alternativesText(decision: Decision): string {
 
 function decisionText(decision: Decision): string {
   const head = `Decided: ${decision.name} = ${decidedText(decision.value)}`;
-  return `${head}\nBecause: ${decision.because}\n${alternativesText(decision)}`;
+  return `${head}\n${reasonHead(decision)}: ${decision.because}\n${alternativesText(decision)}`;
+}
+
+function reasonHead({ isProposal }: Decision): string {
+  return isProposal ? "Proposed by the tool, not yet by the author" : "Because";
 }
 
 function decisionHtml(decision: Decision): string {
@@ -102,6 +136,7 @@ function decisionHtml(decision: Decision): string {
   const value = escapeHtml(decidedText(decision.value));
   return (
     `<div class="bq-decision"><p><strong>Decided: ${name} = ${value}.</strong> ` +
+    `${decision.isProposal ? `<em>${reasonHead(decision)}:</em> ` : ""}` +
     `${escapeHtml(decision.because)} <em>${escapeHtml(alternativesText(decision))}</em></p></div>`
   );
 }

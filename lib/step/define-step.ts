@@ -67,12 +67,19 @@ export async function runLongStep<Input, Specs extends OptionSpecs, Made, Value>
   return resultOf(step, { input, used, made: await step.run(input, used) });
 }
 
+/** What is checked of a step, or of a function that makes no result of its own. */
+export type Checked<Input, Specs extends OptionSpecs> = Pick<
+  StepDefinition<Input, Specs, unknown, unknown>,
+  "name" | "options" | "faults"
+>;
+
 /**
- * The options as resolved. Together, and with the input, they are looked at only where each is sound
- * for itself: the default stands in for one that is not.
+ * The options as resolved; throws a StepError with every fault of input and options. Together, and
+ * with the input, they are looked at only where each is sound for itself: the default stands in for
+ * one that is not.
  */
-function checkedOptions<Input, Specs extends OptionSpecs, Made, Value>(
-  step: StepDefinition<Input, Specs, Made, Value>,
+export function checkedOptions<Input, Specs extends OptionSpecs>(
+  step: Checked<Input, Specs>,
   input: Input,
   given: Partial<OptionsOf<Specs>>,
 ): OptionsOf<Specs> {

@@ -1,10 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { segmentBlocks, segmentBlocksDefaults } from "../../lib/blocks/segment-blocks.js";
+import { segmentBlocksDefaults } from "../../lib/blocks/options.js";
+import { segmentBlocks } from "../../lib/blocks/segment-blocks.js";
 import type { DepthSlices } from "../../lib/depth/depth-slices.js";
 import { seededRandom } from "../../lib/numerics/random.js";
-import { StepError } from "../../lib/step/step-error.js";
 import { makeDepthSlices, reversedSlices } from "../support/depth-slices.js";
 import { expectClose } from "../support/expect-close.js";
+import { expectFault } from "../support/expect-fault.js";
 
 /** Levels that change at the given chainages, by slice. */
 function steps(edges_m: readonly number[], levels: readonly number[]) {
@@ -315,40 +316,59 @@ describe("segmentBlocks", () => {
   });
 
   it.each<[Partial<DepthSlices>, object, string]>([
-    [{}, { penalty: -1 }, 'options.penalty must be at least 0 and finite, or "mbic", got -1'],
+    [
+      {},
+      { penalty: -1 },
+      'option-range options.penalty must be a number at least 0, or "mbic", got -1',
+    ],
     [
       {},
       { penalty: Number.NaN },
-      'options.penalty must be at least 0 and finite, or "mbic", got NaN',
+      'option-range options.penalty must be a number at least 0, or "mbic", got NaN',
     ],
-    [{}, { minLength_m: 0 }, "options.minLength_m must be above 0 and finite, got 0"],
-    [{}, { classDistance: -0.1 }, "options.classDistance must be at least 0 and finite, got -0.1"],
-    [{}, { change: "spread" }, 'options.change must be "mean" or "mean and spread", got "spread"'],
-    [{}, { noise: 0.1 }, 'options.noise must be "correlated" or "independent", got 0.1'],
-    [{}, { boreholes: null }, "options.boreholes must be a list of boreholes, got null"],
-    [{ spacing_m: 0 }, {}, "slices.spacing_m must be above 0, got 0"],
+    [{}, { minLength_m: 0 }, "option-range options.minLength_m must be a number above 0 m, got 0"],
+    [
+      {},
+      { classDistance: -0.1 },
+      "option-range options.classDistance must be a number at least 0 decades, got -0.1",
+    ],
+    [
+      {},
+      { change: "spread" },
+      'option-value options.change must be one of "mean", "mean and spread", got "spread"',
+    ],
+    [
+      {},
+      { noise: 0.1 },
+      'option-value options.noise must be one of "correlated", "independent", got 0.1',
+    ],
+    [
+      {},
+      { boreholes: null },
+      "option-value options.boreholes must be a list of boreholes, got null",
+    ],
+    [{ spacing_m: 0 }, {}, "spacing slices.spacing_m must be above 0, got 0"],
     [
       { chainage_m: Float64Array.of(0, 2, 5) },
       {},
-      "slices.chainage_m[2] must be rising from station to station by spacing_m (2 m), got 5",
+      "spacing slices.chainage_m[2] must be rising from station to station by spacing_m (2 m), got 5",
     ],
-    [{ sd: [] }, {}, "slices.sd must be 3 long, got 0"],
-    [{ gap: [""] }, {}, "slices.gap must be 3 long, got 1"],
+    [{ sd: [] }, {}, "length slices.sd must be 3 long, got 0"],
+    [{ gap: [""] }, {}, "length slices.gap must be 3 long, got 1"],
     [
       { log10Resistivity: [0, 1, 2].map(() => Float64Array.of(1, Infinity, 1)) },
       {},
-      "slices.log10Resistivity[0][1] must be a finite number, or NaN where there is no estimate, " +
+      "value slices.log10Resistivity[0][1] must be a finite number, or NaN where there is no estimate, " +
         "got Infinity (1 such values)",
     ],
     [
       { sd: [0, 1, 2].map(() => Float64Array.of(1, 1, -0.5)) },
       {},
-      "slices.sd[0][2] must be at least 0, got -0.5 (1 such values)",
+      "value slices.sd[0][2] must be at least 0, got -0.5 (1 such values)",
     ],
   ])("refuses %j with %j", (change, options, text) => {
     const call = () => segmentBlocks({ ...makeDepthSlices({ stations: 3 }), ...change }, options);
-    expect(call).toThrow(StepError);
-    expect(call).toThrow(`segmentBlocks: ${text}`);
+    expectFault(call, text);
   });
 });
 

@@ -153,8 +153,8 @@ describe("interpret on five campaigns", () => {
     expect([effects[0], effects[2]].every((text) => text!.startsWith("Nothing changes"))).toBe(
       true,
     );
-    expect(effects[1]).toMatch(/^no stretch, instead of \d+/);
-    expect(effects[3]).toMatch(/^no stretch, instead of \d+/);
+    expect(effects[1]).toMatch(/^Trend: no stretch, instead of \d+/);
+    expect(effects[3]).toMatch(/^Response to the water: no stretch, instead of \d+/);
   });
 
   it("takes fewer campaigns each with the next alone", async () => {

@@ -65,7 +65,13 @@ describe("estimateDepthSlices with all stations together", () => {
     let held = 0;
     for (let survey = 0; survey < SURVEYS; survey++) {
       const seed = 3000 + survey;
-      const sketch = { seed, stations: STATIONS, belief: USUAL, frequencies: MANY, floor_ppm: 5 };
+      const sketch = {
+        seed,
+        stations: STATIONS,
+        drawnFrom: USUAL,
+        frequencies: MANY,
+        floor_ppm: 5,
+      };
       const line = drawnLine(sketch);
       const { value } = await estimateDepthSlices(line.campaign, {
         ...USUAL,
@@ -102,7 +108,7 @@ describe("estimateDepthSlices with all stations together", () => {
       priorMean_ohm_m: null,
       together: "station",
     });
-    const spread = lnCovariances(joint.covariance, joint.belief.prior.layers.factor, joint.data.q);
+    const spread = lnCovariances(joint.covariance, joint.hyper.prior.layers.factor, joint.data.q);
     const m = joint.data.m;
     // Each stops where a step moves it by a thousandth of a deviation or so.
     for (const [at, sd] of value.layers.sd.entries()) {

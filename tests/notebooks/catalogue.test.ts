@@ -23,13 +23,14 @@ const shown: Readonly<Record<CatalogueName, string>> = {
   blocks: "html html figures",
   campaigns: "html html figures",
   seepage: "html html html figures",
+  findings: "html html figures html",
   "coil-response": "figures text",
   "spread-response": "figures text",
 };
 
 // What is shown does not hang on the spacing of stations, and the time does.
 function quick(name: CatalogueName): Readonly<Record<string, unknown>> {
-  const sounds = ["depth", "blocks", "campaigns", "seepage"].includes(name);
+  const sounds = ["depth", "blocks", "campaigns", "seepage", "findings"].includes(name);
   return sounds ? { spacing_m: 10 } : {};
 }
 

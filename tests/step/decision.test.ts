@@ -19,12 +19,28 @@ describe("decide", () => {
     expect(Object.isFrozen(decision) && Object.isFrozen(decision.alternatives)).toBe(true);
   });
 
-  it("holds the general type of a literal, and wants alternatives of that type", () => {
+  it("holds numbers by their general type, and words as those that were named", () => {
     expectTypeOf(decision).toEqualTypeOf<Decision<number>>();
-    // @ts-expect-error an alternative to a number is a number
-    decide("shortest block", 40, { because: "x", alternatives: ["short"] });
+    const pegs = decide("pegs", "check", { because: "x", alternatives: ["correct"] });
+    expectTypeOf(pegs.value).toEqualTypeOf<"check" | "correct">();
+    const price = decide("price", "mbic", { because: "x", alternatives: [20] });
+    expectTypeOf(price.value).toEqualTypeOf<"mbic" | number>();
     // @ts-expect-error a decision without a reason is no decision
     expect(() => decide("shortest block", 40, {})).toThrow(StepError);
+  });
+
+  it("says whose the reason is: the author's, or still the tool's", () => {
+    const proposal = decide("shortest block", 40, { proposed: "Repairs are longer." });
+    expect([proposal.isProposal, decision.isProposal]).toEqual([true, false]);
+    expect(proposal.because).toBe("Repairs are longer.");
+    const words = "Proposed by the tool, not yet by the author";
+    const bundle = display(proposal as Decision<never>);
+    expect(bundle["text/plain"]).toContain(`${words}: Repairs are longer.`);
+    expect(bundle["text/html"]).toContain(words);
+    expect(display(decision as Decision<never>)["text/html"]).not.toContain(words);
+    // @ts-expect-error one reason is enough
+    const both = () => decide("x", 1, { because: "mine", proposed: "the tool's" });
+    expect(both).toThrow("decide: proposed must be left out where there is a reason of one's own");
   });
 
   it("shows itself with its reason, escaped", () => {

@@ -21,7 +21,7 @@ export const DRAWN = {
   priorMean_ohm_m: 1 / 0.03,
 } as const satisfies Partial<DepthOptions>;
 
-/** What is believed by default, and an instrument of ten coil pairs. */
+/** The default prior and noise, and an instrument of ten coil pairs. */
 export const USUAL = {
   ...DRAWN,
   layerTops_m: depthDefaults.layerTops_m,
@@ -60,36 +60,37 @@ export interface DrawSketch {
   readonly gain?: readonly number[];
   readonly floor_ppm?: number;
   /** What the ground and its readings are drawn from; default `DRAWN`. */
-  readonly belief?: typeof DRAWN | typeof USUAL;
+  readonly drawnFrom?: typeof DRAWN | typeof USUAL;
   /** Hz, each in both orientations; default two. */
   readonly frequencies?: readonly number[];
 }
 
 /** A line of ground at 2 m, walked once in each orientation, one reading a station. */
 export function drawnLine(sketch: DrawSketch): DrawnLine {
-  const { stations: n, belief = DRAWN } = sketch;
+  const { stations: n, drawnFrom = DRAWN } = sketch;
   const channels = channelsAt(sketch.frequencies ?? FEW);
   const random = seededRandom(sketch.seed);
-  const top_m = Float64Array.from(belief.layerTops_m);
+  const top_m = Float64Array.from(drawnFrom.layerTops_m);
   const m = top_m.length;
-  const prior = linePrior(top_m, belief, 2);
-  const chain = (length: number, alike: number) => {
+  const prior = linePrior(top_m, drawnFrom, 2);
+  const chain = (length: number, correlation: number) => {
     const values = Float64Array.from({ length }, () => random.normal());
     for (let i = 1; i < length; i++) {
-      values[i] = alike * values[i - 1]! + Math.sqrt(1 - alike * alike) * values[i]!;
+      values[i] =
+        correlation * values[i - 1]! + Math.sqrt(1 - correlation * correlation) * values[i]!;
     }
     return values;
   };
   const u = new Float64Array(n * m);
   for (let j = 0; j < m; j++) {
-    for (const [i, value] of chain(n, prior.alike).entries()) u[i * m + j] = value;
+    for (const [i, value] of chain(n, prior.correlation).entries()) u[i * m + j] = value;
   }
   const truth = toModel(prior.layers, MEAN, { u, q: m });
   const forward = stationForward(channels, top_m, 0.9);
   const response = new Float64Array(channels.length);
   const values = channels.map(() => new Array<number>(n));
   const walks = [0, 1].map(() => chain(n, Math.exp(-2 / 4)));
-  const gains = channels.map((_, d) => sketch.gain?.[d] ?? 1 + belief.gainSd * random.normal());
+  const gains = channels.map((_, d) => sketch.gain?.[d] ?? 1 + drawnFrom.gainSd * random.normal());
   for (let i = 0; i < n; i++) {
     forward.evaluate(
       truth.subarray(i * m, (i + 1) * m),
@@ -97,9 +98,9 @@ export function drawnLine(sketch: DrawSketch): DrawnLine {
       new Float64Array(channels.length * m),
     );
     for (const [d, channel] of channels.entries()) {
-      const walk = belief.walkSd * walks[channel.orientation === "HCP" ? 0 : 1]![i]!;
+      const walk = drawnFrom.walkSd * walks[channel.orientation === "HCP" ? 0 : 1]![i]!;
       const floor = sketch.floor_ppm ?? 10;
-      const noise = Math.hypot(belief.proportionalNoise * response[d]!, floor) * random.normal();
+      const noise = Math.hypot(drawnFrom.proportionalNoise * response[d]!, floor) * random.normal();
       values[d]![i] = response[d]! * (gains[d]! + walk) + noise;
     }
   }

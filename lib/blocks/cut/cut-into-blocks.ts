@@ -7,9 +7,10 @@ import {
   noiseExcess,
 } from "../noise/block-noise.js";
 import { type CutPosterior, cutPosterior } from "./cut-posterior.js";
-import { cheapestCut, lengthWeightOf } from "./find-change-points.js";
+import { cheapestCut } from "./find-change-points.js";
 import {
   type ChangeKind,
+  lengthWeightOf,
   presentSamples,
   type SegmentCosts,
   segmentCosts,

@@ -1,22 +1,19 @@
-import { rangeFault } from "../../depth/check-depth-slices.js";
-import { StepError } from "../../step/step-error.js";
+import { checkedOptions } from "../../step/define-step.js";
+import { type Fault, quoted } from "../../step/step-error.js";
 import { differenceNoise } from "../noise/difference-noise.js";
-import {
-  type ChangePointOptions,
-  changePointFaults,
-  lengthWeightOf,
-} from "./find-change-points.js";
+import { changePointFaults } from "./check-columns.js";
+import { type ChangePointPathOptions, changePointPathOptions } from "./options.js";
 import { type PathStep, penaltyPath } from "./penalty-path.js";
-import { presentSamples, segmentCosts } from "./segment-cost.js";
+import { lengthWeightOf, presentSamples, segmentCosts } from "./segment-cost.js";
 
-export interface ChangePointPathOptions extends Omit<ChangePointOptions, "penalty"> {
-  /** Lowest price per break, ≥ 0. Default: a quarter of 2 ln n, n being the samples present. */
-  readonly from?: number;
-  /** Highest price per break, above `from`; may be Infinity. Default Infinity. */
-  readonly to?: number;
-  /** Whether the length terms of "mbic" are part of the cost. Default false. */
-  readonly lengthTerms?: boolean;
-}
+const definition = {
+  name: "findChangePointPath",
+  options: changePointPathOptions,
+  faults: (columns: readonly ArrayLike<number>[], used: ChangePointPathOptions) => [
+    ...changePointFaults(columns, used),
+    ...orderFault(used),
+  ],
+};
 
 /**
  * Every best cut over a range of prices per break, each with the prices over which it is the best:
@@ -25,6 +22,8 @@ export interface ChangePointPathOptions extends Omit<ChangePointOptions, "penalt
  * The cuts are those of `findChangePoints` at each price, exactly; see there for the cost, the
  * columns, missing values and the options `minLength`, `noise` and `change`.
  *
+ * @param columns d columns of n samples each, in the same order along the line.
+ * @param options see `changePointPathOptions`.
  * @returns the cuts by rising price, with ever fewer breaks; the price ranges follow on each other.
  *
  * Throws a StepError with every fault of the input.
@@ -37,18 +36,19 @@ export interface ChangePointPathOptions extends Omit<ChangePointOptions, "penalt
  */
 export function findChangePointPath(
   columns: readonly ArrayLike<number>[],
-  options: ChangePointPathOptions = {},
+  options: Partial<ChangePointPathOptions> = {},
 ): readonly PathStep[] {
-  const { from: low, to = Number.POSITIVE_INFINITY, lengthTerms = false, ...rest } = options;
-  const faults = [
-    ...changePointFaults(columns, rest),
-    ...(low === undefined ? [] : rangeFault("from", low, { from: 0 })),
-    ...(to === Number.POSITIVE_INFINITY ? [] : rangeFault("to", to, { above: low ?? 0 })),
-  ];
-  if (faults.length > 0) throw new StepError("findChangePointPath", faults);
-  const { minLength = 1, change = "mean", noise = columns.map(differenceNoise) } = rest;
+  const used = checkedOptions(definition, columns, options);
+  const { minLength, change, to, lengthTerms } = used;
   const lengthWeight = lengthTerms ? lengthWeightOf(change) : 0;
+  const noise = used.noise ?? columns.map(differenceNoise);
   const costs = segmentCosts(columns, { noise, lengthWeight, change });
-  const from = low ?? 0.5 * Math.log(Math.max(1, presentSamples(costs)));
+  const from = used.from ?? 0.5 * Math.log(Math.max(1, presentSamples(costs)));
   return penaltyPath(costs, { minLength, from, to });
+}
+
+function orderFault({ from, to }: ChangePointPathOptions): Fault[] {
+  if (from === null || to > from) return [];
+  const expected = `above options.from (${from})`;
+  return [{ code: "option-range", path: "options.to", expected, received: quoted(to) }];
 }

@@ -40,6 +40,9 @@ export interface SegmentCostOptions {
   readonly belief?: ArrayLike<number>;
 }
 
+/** How many values are fitted to a column's segment. */
+export const lengthWeightOf = (change: ChangeKind) => (change === "mean" ? 1 : 2);
+
 /** No segment is taken to scatter less than a tenth of the noise: a variance of 0.01 of it. */
 export const LEAST_SPREAD = 0.01;
 

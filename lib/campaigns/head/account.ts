@@ -1,17 +1,27 @@
-import type { Table } from "../../step/figure.js";
+import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
-import type { Basis, Caution } from "../../step/step-account.js";
-import type { HeadResponse, StretchResponse } from "./head-response.js";
+import type { Basis } from "../../step/step-account.js";
+import { placeText } from "../ranges.js";
+import { headFigures } from "./figures.js";
+import type { FoundResponse } from "./head-along.js";
+import { type HeadResponse, pointText, type StretchResponse } from "./head-response.js";
 import type { HeadOptions } from "./options.js";
+import { headTable } from "./tables.js";
 
-export interface HeadReport {
-  readonly value: HeadResponse;
-  readonly used: HeadOptions;
-  readonly time_s: Float64Array;
-  readonly corrected: boolean;
+/** What `responseToHead` says of itself. */
+export function headReport(made: FoundResponse, used: HeadOptions): StepReport<HeadResponse> {
+  const { value } = made;
+  return {
+    value,
+    summary: summaryOf(value),
+    basis: BASIS,
+    cautions: cautionsOf(made, used),
+    figures: value.stretches.length > 0 ? headFigures(value, used.q) : [],
+    tables: value.stretches.some((one) => one.responds) ? [headTable(value)] : [],
+  };
 }
 
-export const headBasis: readonly Basis[] = Object.freeze([
+const BASIS: readonly Basis[] = [
   {
     statement:
       "A stretch's slope over the head is tested with a scatter that borrows from the line.",
@@ -21,17 +31,11 @@ export const headBasis: readonly Basis[] = Object.freeze([
     statement: "The share of false discoveries is held over all stretches and slices.",
     source: "Benjamini & Hochberg 1995, Journal of the Royal Statistical Society B 57, 289–300",
   },
-]);
-
-export const headPlace = (one: StretchResponse) =>
-  `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`;
-
-export const pointText = (point: string) =>
-  point === "river" ? "the river" : `piezometer ${point}`;
+];
 
 const withHead = ({ head_m }: HeadResponse) => head_m.filter((head) => !Number.isNaN(head)).length;
 
-export function headSummary({ value }: HeadReport): string {
+function summaryOf(value: HeadResponse): string {
   const known = withHead(value);
   if (known < 3) {
     return (
@@ -45,16 +49,15 @@ export function headSummary({ value }: HeadReport): string {
   }
   const parts = found.map((one) => {
     const slice = one.bySlice[one.strongest]!;
-    return `${headPlace(one)} (${slice.ratioPerMetre.toFixed(2)} times a metre)`;
+    return `${placeText(one)} (${slice.ratioPerMetre.toFixed(2)} times a metre)`;
   });
   return `Over ${known} campaigns the resistivity follows ${pointText(value.point)} at ${listText(parts)}.`;
 }
 
-export function headCautions(report: HeadReport): readonly Caution[] {
-  return cautionTexts(report).map((text) => ({ step: "responseToHead", text }));
-}
-
-function cautionTexts({ value, used, time_s, corrected }: HeadReport): string[] {
+function cautionsOf(
+  { value, time_s, corrected }: FoundResponse,
+  used: HeadOptions,
+): readonly string[] {
   const known = withHead(value);
   if (known < 3) {
     return [
@@ -109,37 +112,4 @@ function correlation(one: readonly number[], other: ArrayLike<number>): number {
     yy += (y - b) ** 2;
   }
   return xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
-}
-
-/** One row a stretch that responds. */
-export function headTable(value: HeadResponse): Table {
-  return {
-    id: `head-${value.point}`,
-    caption:
-      `Stretches whose resistivity follows ${pointText(value.point)}: the factor for one metre of ` +
-      "head, with its 90 % interval, in the slice that follows most surely.",
-    columns: [
-      { field: "from_m", label: "From (m)", digits: 1 },
-      { field: "to_m", label: "To (m)", digits: 1 },
-      { field: "depth", label: "Depth (m)" },
-      { field: "ratio", label: "Factor a metre", digits: 3 },
-      { field: "interval", label: "90 % interval" },
-      { field: "lag", label: "Lag (days)" },
-      { field: "q", label: "q" },
-    ],
-    rows: value.stretches
-      .filter((one) => one.responds)
-      .map((one) => {
-        const slice = one.bySlice[one.strongest]!;
-        return {
-          from_m: one.from_m,
-          to_m: one.to_m,
-          depth: `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)}`,
-          ratio: slice.ratioPerMetre,
-          interval: slice.interval.map((v) => v.toFixed(3)).join("–"),
-          lag: `${slice.lag_days} (${slice.lagRange_days.join("–")})`,
-          q: one.q < 1e-4 ? "< 0.0001" : one.q.toPrecision(2),
-        };
-      }),
-  };
 }

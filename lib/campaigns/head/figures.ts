@@ -2,23 +2,23 @@ import { curveSpec } from "../../figures/curve/curve.js";
 import { type PointsPanel, stripSpec } from "../../figures/strip/strip.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
-import { type HeadReport, headPlace, pointText } from "./account.js";
-import type { HeadResponse, StretchResponse } from "./head-response.js";
+import { depthText, placeText } from "../ranges.js";
+import { type HeadResponse, pointText, type StretchResponse } from "./head-response.js";
 
 /** The factor a metre along the line; and for the surest stretches, ratio over head. */
-export function headFigures({ value, used }: HeadReport): Figure[] {
+export function headFigures(value: HeadResponse, q: number): Figure[] {
   const found = [...value.stretches]
     .filter((one) => one.responds)
     .sort((one, other) => one.q - other.q)
     .slice(0, 3);
-  return [alongLine(value, used.q), ...(found.length > 0 ? [overHead(value, found)] : [])];
+  return [alongLine(value, q), ...(found.length > 0 ? [overHead(value, found)] : [])];
 }
 
 function headTitle({ point, stretches }: HeadResponse): string {
   const found = stretches.filter((one) => one.responds);
   if (found.length === 0) return `No stretch follows ${pointText(point)} beyond chance`;
   if (found.length > 3) return `${found.length} stretches follow ${pointText(point)}`;
-  return `Resistivity follows ${pointText(point)} at ${listText(found.map(headPlace))}`;
+  return `Resistivity follows ${pointText(point)} at ${listText(found.map(placeText))}`;
 }
 
 function alongLine(value: HeadResponse, q: number): Figure {
@@ -44,7 +44,6 @@ function alongLine(value: HeadResponse, q: number): Figure {
 }
 
 function slicePanel({ slices, stretches }: HeadResponse, k: number, q: number): PointsPanel {
-  const { top_m, base_m } = slices[k]!;
   const points = stretches
     .map((one) => ({ one, slice: one.bySlice[k]! }))
     .filter(({ slice }) => slice.ratioPerMetre > 0)
@@ -54,7 +53,7 @@ function slicePanel({ slices, stretches }: HeadResponse, k: number, q: number): 
       lo: slice.interval[0],
       hi: slice.interval[1],
       group: slice.q <= q ? "follows the head" : "no response shown",
-      text: headPlace(one),
+      text: placeText(one),
     }));
   // The colour goes by the order of appearance: quiet first, in every panel.
   points.sort(
@@ -62,7 +61,7 @@ function slicePanel({ slices, stretches }: HeadResponse, k: number, q: number): 
   );
   return {
     kind: "points",
-    label: `${top_m.toFixed(1)}–${base_m.toFixed(1)} m depth`,
+    label: `${depthText(slices[k]!)} m depth`,
     scale: "log",
     points,
     legend: "Stretch",
@@ -72,7 +71,7 @@ function slicePanel({ slices, stretches }: HeadResponse, k: number, q: number): 
 function overHead(value: HeadResponse, found: readonly StretchResponse[]): Figure {
   const factors = found.map(
     (one) =>
-      `${one.bySlice[one.strongest]!.ratioPerMetre.toFixed(2)} times as high at ${headPlace(one)}`,
+      `${one.bySlice[one.strongest]!.ratioPerMetre.toFixed(2)} times as high at ${placeText(one)}`,
   );
   const title = `With each metre of ${pointText(value.point)} the resistivity is ${listText(factors)}`;
   const spec = curveSpec({
@@ -84,7 +83,7 @@ function overHead(value: HeadResponse, found: readonly StretchResponse[]): Figur
     plots: found.map((one) => {
       const slice = one.bySlice[one.strongest]!;
       return {
-        label: `${headPlace(one)}, ${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m deep`,
+        label: `${placeText(one)}, ${depthText(slice)} m deep`,
         series: [
           { name: "campaigns", form: "points" as const, x: value.head_m, y: slice.ratio },
           { name: "straight line", form: "line" as const, ...lineOver(value.head_m, slice) },

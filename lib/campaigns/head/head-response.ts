@@ -1,4 +1,4 @@
-import type { ChainageRange } from "../pair/unknown-stretches.js";
+import type { ChainageRange, DepthRange } from "../ranges.js";
 
 /** How the resistivity of stretches follows the water, as `responseToHead` hands it on. */
 export interface HeadResponse {
@@ -8,7 +8,7 @@ export interface HeadResponse {
   readonly campaigns: readonly string[];
   /** c levels at the campaigns' times, m above the survey's datum; NaN where none was read near. */
   readonly head_m: readonly number[];
-  readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+  readonly slices: readonly DepthRange[];
   readonly stretches: readonly StretchResponse[];
 }
 
@@ -39,3 +39,7 @@ export interface SliceResponse {
   /** c mean ratios to the first campaign; NaN where unknown. */
   readonly ratio: readonly number[];
 }
+
+/** How the point is named in a sentence. */
+export const pointText = (point: string) =>
+  point === "river" ? "the river" : `piezometer ${point}`;

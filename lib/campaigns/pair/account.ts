@@ -1,23 +1,35 @@
-import type { DepthSlices } from "../../depth/depth-slices.js";
 import { quantile } from "../../numerics/robust.js";
+import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
-import type { Basis, Caution } from "../../step/step-account.js";
+import type { Basis } from "../../step/step-account.js";
+import { placeText } from "../ranges.js";
 import type { Change, Changes } from "./changes.js";
-import type { Significance } from "./find-significant.js";
+import type { CampaignPair } from "./check-pair.js";
+import type { Comparison } from "./comparison.js";
+import { changesFigure } from "./figures.js";
 import type { CompareOptions } from "./options.js";
 import type { SharedGround } from "./shared-ground.js";
+import { changesTable } from "./tables.js";
 
-export interface ComparisonReport {
-  readonly ground: SharedGround;
-  readonly value: Changes;
-  readonly found: Significance;
-  readonly used: CompareOptions;
-  /** True where both campaigns were taken to 25 °C. */
-  readonly corrected: boolean;
-  readonly pair: { readonly earlier: DepthSlices; readonly later: DepthSlices };
+/** What `compareCampaigns` says of itself. */
+export function changesReport(
+  made: Comparison,
+  used: CompareOptions,
+  pair: CampaignPair,
+): StepReport<Changes> {
+  const { value } = made;
+  const drawn = value.chainage_m.length > 0 && value.slices.length > 0;
+  return {
+    value,
+    summary: summaryOf(made, used),
+    basis: BASIS,
+    cautions: cautionsOf(made, used, pair),
+    figures: drawn ? [changesFigure(made, used)] : [],
+    tables: value.changes.length > 0 ? [changesTable(value)] : [],
+  };
 }
 
-export const changesBasis: readonly Basis[] = Object.freeze([
+const BASIS: readonly Basis[] = [
   {
     statement: "Conductivities are compared at 25 °C by the soil temperature of depth and date.",
     source: "Sheets & Hendrickx 1995, corrected in Corwin & Lesch 2005; Ma et al. 2011",
@@ -43,10 +55,10 @@ export const changesBasis: readonly Basis[] = Object.freeze([
       "Hampel 1974, Journal of the American Statistical Association 69, 383–393; Huber 1964, " +
       "Annals of Mathematical Statistics 35, 73–101",
   },
-]);
+];
 
 /** "Two stretches changed from … to …: …", the level and the temperature. */
-export function changesSummary({ value, used, corrected }: ComparisonReport): string {
+function summaryOf({ value, corrected }: Comparison, used: CompareOptions): string {
   const { changes, earlier, later } = value;
   if (value.slices.length === 0)
     return `Campaigns ${earlier} and ${later} share no reliable slice.`;
@@ -76,8 +88,6 @@ function shiftText({ shift_m, earlier, later }: Changes): string {
   return `${later} was brought to the chainage of ${earlier} by shifts of ${metres(low)} to ${metres(high)} m along the line.`;
 }
 
-export const placeText = (one: Change) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`;
-
 function levelText({ level }: Changes, { level: rule }: CompareOptions): string {
   if (rule === "none") return "No level between the campaigns was removed.";
   const percent = level.map((value) => {
@@ -90,19 +100,15 @@ function levelText({ level }: Changes, { level: rule }: CompareOptions): string 
 const temperatureText = (corrected: boolean) =>
   corrected ? "Both were taken to 25 °C." : "Temperature was not corrected.";
 
-export function changesCautions(report: ComparisonReport): readonly Caution[] {
-  return cautionTexts(report).map((text) => ({ step: "compareCampaigns", text }));
-}
-
-function cautionTexts(report: ComparisonReport): string[] {
-  const { ground, value, used, corrected } = report;
+function cautionsOf(made: Comparison, used: CompareOptions, pair: CampaignPair): readonly string[] {
+  const { ground, value, corrected } = made;
   if (value.slices.length === 0) {
     return ["Nothing was compared: no depth slice is reliable in both campaigns."];
   }
   if (!ground.unknown.includes(false)) {
     return ["Nothing was compared: no station has an estimate in both campaigns."];
   }
-  const texts = corrected ? [] : [temperatureCaution(report)];
+  const texts = corrected ? [] : [temperatureCaution(pair)];
   if (used.level === "majority") {
     texts.push(
       "A change of the whole line is not seen: the level of the stable majority was removed from each slice.",
@@ -114,10 +120,10 @@ function cautionTexts(report: ComparisonReport): string[] {
     );
   }
   if (value.changes.length > 0) texts.push(ratioCaution(ground));
-  return [...texts, ...scatterCautions(report), ...unknownCautions(value)];
+  return [...texts, ...scatterCautions(made), ...unknownCautions(value)];
 }
 
-function ratioCaution({ averaging }: ComparisonReport["ground"]): string {
+function ratioCaution({ averaging }: SharedGround): string {
   const within =
     "A ratio is that of the slice as a whole: where only a part of its thickness changed, that part changed more";
   return averaging === null
@@ -125,8 +131,8 @@ function ratioCaution({ averaging }: ComparisonReport["ground"]): string {
     : `${within}. The interval allows for what the estimates lose to their prior and to other slices, if the ground below the slices did not change.`;
 }
 
-function temperatureCaution({ pair }: ComparisonReport): string {
-  const lacking = [pair.earlier, pair.later]
+function temperatureCaution({ earlier, later }: CampaignPair): string {
+  const lacking = [earlier, later]
     .filter((one) => one.soilTemperature.length === 0)
     .map((one) => one.campaign);
   const why =
@@ -136,7 +142,7 @@ function temperatureCaution({ pair }: ComparisonReport): string {
   return `Resistivities were compared at field temperature: ${why}. Conductivity rises about 2 % a degree.`;
 }
 
-function scatterCautions({ found, ground }: ComparisonReport): string[] {
+function scatterCautions({ found, ground }: Comparison): string[] {
   const texts: string[] = [];
   const worst = Math.max(...found.scatter);
   if (worst > 3) {

@@ -1,3 +1,5 @@
+import type { ChainageRange, DepthRange } from "../ranges.js";
+
 /** Where the ground changed between two campaigns, as `compareCampaigns` hands it on. */
 export interface Changes {
   readonly earlier: string;
@@ -14,7 +16,7 @@ export interface Changes {
   readonly sd: readonly Float64Array[];
   /** For each slice, the level between campaigns that was removed, log10. */
   readonly level: readonly number[];
-  readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+  readonly slices: readonly DepthRange[];
   /**
    * n shifts of the later campaign against the earlier one's chainage, m: what lies at x in the
    * earlier was read at x + shift in the later. Left out where nothing was aligned.
@@ -23,7 +25,7 @@ export interface Changes {
   /** n standard deviations of the same, m. */
   readonly shiftSd_m?: Float64Array;
   /** Stretches that are set aside or without readings in either campaign: unknown, not unchanged. */
-  readonly unknown: readonly { readonly from_m: number; readonly to_m: number }[];
+  readonly unknown: readonly ChainageRange[];
 }
 
 export interface Change {

@@ -8,12 +8,13 @@ import {
 import { directionColours, greys } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
-import { type ComparisonReport, placeText } from "./account.js";
+import { depthText, placeText } from "../ranges.js";
 import type { Change, Changes } from "./changes.js";
+import type { Comparison } from "./comparison.js";
+import type { CompareOptions } from "./options.js";
 
 /** The ratio of each slice with its band, the stretches that changed, the unknown ones in grey. */
-export function changesFigure(report: ComparisonReport): Figure {
-  const { value, corrected } = report;
+export function changesFigure({ value, corrected }: Comparison, used: CompareOptions): Figure {
   const title = changesTitle(value);
   const spec = stripSpec({
     title,
@@ -21,7 +22,7 @@ export function changesFigure(report: ComparisonReport): Figure {
       `Resistivity of ${value.later} over ${value.earlier} ${corrected ? "at 25 °C" : "at field temperature"}, ` +
       "with 95 % bands",
     panels: [
-      ...value.slices.map((_, k) => ratioPanel(report, k)),
+      ...value.slices.map((_, k) => ratioPanel(value, k)),
       ...effectPanel(value),
       ...shiftPanel(value),
       stretchesPanel(value),
@@ -31,7 +32,7 @@ export function changesFigure(report: ComparisonReport): Figure {
   return {
     id: `changes-${value.earlier}-${value.later}`,
     title,
-    caption: captionOf(report),
+    caption: captionOf(used),
     // Each panel has its own groups, so its own colours and legend.
     spec: { ...spec, resolve: { scale: { color: "independent" } } },
   };
@@ -47,7 +48,7 @@ export function changesTitle({ changes, earlier, later }: Changes): string {
   return `Resistivity ${listText(parts)}`;
 }
 
-function captionOf({ used }: ComparisonReport): string {
+function captionOf(used: CompareOptions): string {
   const level =
     used.level === "majority" ? "1 is the level of the stable majority" : "1 is no difference";
   const mean =
@@ -61,9 +62,8 @@ function captionOf({ used }: ComparisonReport): string {
   );
 }
 
-function ratioPanel({ value }: ComparisonReport, k: number): LinesPanel {
-  const { top_m, base_m } = value.slices[k]!;
-  const depths = `${top_m.toFixed(1)}–${base_m.toFixed(1)}`;
+function ratioPanel(value: Changes, k: number): LinesPanel {
+  const depths = depthText(value.slices[k]!);
   const ratio = value.log10Ratio[k]!.map((log) => 10 ** log);
   const band = (side: 1 | -1) =>
     value.log10Ratio[k]!.map((log, i) => 10 ** (log + side * 1.96 * value.sd[k]![i]!));
@@ -101,7 +101,7 @@ function effectPanel({ changes, slices }: Changes): readonly PointsPanel[] {
       y: one.ratio,
       lo: one.interval[0],
       hi: one.interval[1],
-      group: `${one.top_m.toFixed(1)}–${one.base_m.toFixed(1)} m`,
+      group: `${depthText(one)} m`,
       text: `${change.direction} at ${placeText(change)}`,
     })),
   );

@@ -1,14 +1,15 @@
 import type { DepthSlices } from "../../depth/depth-slices.js";
-import { sampledAt } from "./align/sample-columns.js";
+import type { ChainageRange, DepthRange } from "../ranges.js";
 import { alignLater } from "./align/align-later.js";
-import { type SharedSlice, type SliceColumn, sharedSlices, sliceColumns } from "./shared-slices.js";
+import { sampledAt } from "./align/sample-columns.js";
+import { type SliceColumn, sharedSlices, sliceColumns } from "./shared-slices.js";
 
 /** What two campaigns both saw, before any correction. */
 export interface SharedGround {
   /** n chainages of the stations that both have. */
   readonly chainage_m: Float64Array;
   readonly spacing_m: number;
-  readonly slices: readonly SharedSlice[];
+  readonly slices: readonly DepthRange[];
   /** True where the slices had to be averaged again from the layers. */
   readonly resliced: boolean;
   /** For each slice, n differences of log10 resistivity, later − earlier, at field temperature. */
@@ -31,7 +32,7 @@ export interface SharedGround {
   /** n entries: true where either campaign has no estimate in any slice. */
   readonly unknown: readonly boolean[];
   /** Stretches that only one campaign covers. */
-  readonly outside: readonly { readonly from_m: number; readonly to_m: number }[];
+  readonly outside: readonly ChainageRange[];
 }
 
 /**

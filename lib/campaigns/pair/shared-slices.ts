@@ -1,11 +1,6 @@
 import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
 import { sliceWeights } from "../../depth/slices/choose-slices.js";
-
-/** A depth range in which both campaigns are reliable. */
-export interface SharedSlice {
-  readonly top_m: number;
-  readonly base_m: number;
-}
+import type { DepthRange } from "../ranges.js";
 
 /**
  * The slices of the two campaigns that have the same depths and are reliable in both. Where none
@@ -15,7 +10,7 @@ export interface SharedSlice {
 export function sharedSlices(
   earlier: DepthSlices,
   later: DepthSlices,
-): { readonly slices: readonly SharedSlice[]; readonly resliced: boolean } {
+): { readonly slices: readonly DepthRange[]; readonly resliced: boolean } {
   const reliable = earlier.slices.filter((slice) => slice.reliable);
   const same = reliable.filter((slice) => later.slices.some((other) => alike(slice, other)));
   if (same.length > 0) return { slices: same.map(depths), resliced: false };
@@ -36,7 +31,7 @@ export interface SliceColumn {
 /** A campaign's columns for each of the slices. */
 export function sliceColumns(
   given: DepthSlices,
-  slices: readonly SharedSlice[],
+  slices: readonly DepthRange[],
   resliced: boolean,
 ): readonly SliceColumn[] {
   if (resliced) return layerMeans(given, slices);
@@ -49,7 +44,7 @@ export function sliceColumns(
 }
 
 /** Thickness-weighted means over layers; the layers' errors are taken to go together. */
-function layerMeans(given: DepthSlices, slices: readonly SharedSlice[]): SliceColumn[] {
+function layerMeans(given: DepthSlices, slices: readonly DepthRange[]): SliceColumn[] {
   const { top_m, log10Resistivity, sd } = given.layers;
   const m = top_m.length;
   return sliceWeights(top_m, slices).map((weights) => {
@@ -61,9 +56,9 @@ function layerMeans(given: DepthSlices, slices: readonly SharedSlice[]): SliceCo
   });
 }
 
-const depths = ({ top_m, base_m }: Slice): SharedSlice => ({ top_m, base_m });
+const depths = ({ top_m, base_m }: Slice): DepthRange => ({ top_m, base_m });
 
-const alike = (one: SharedSlice, other: Slice) =>
+const alike = (one: DepthRange, other: Slice) =>
   other.reliable &&
   Math.abs(one.top_m - other.top_m) < 1e-6 &&
   Math.abs(one.base_m - other.base_m) < 1e-6;

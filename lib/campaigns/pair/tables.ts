@@ -1,4 +1,5 @@
 import type { Table } from "../../step/figure.js";
+import { depthText } from "../ranges.js";
 import type { Changes } from "./changes.js";
 
 /** One row a stretch: where, which way, how much, how sure. */
@@ -28,10 +29,9 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
       slices: change.slices.join(", "),
       interval: intervalText(change.ratioInterval),
       byDepth: (change.bySlice ?? [])
-        .map(({ top_m, base_m, ratio, interval }) => {
-          const depths = `${top_m.toFixed(1)}–${base_m.toFixed(1)} m`;
-          return `${depths}: ${ratio.toFixed(2)} (${intervalText(interval)})`;
-        })
+        .map(
+          (one) => `${depthText(one)} m: ${one.ratio.toFixed(2)} (${intervalText(one.interval)})`,
+        )
         .join("; "),
     })),
   };

@@ -1,9 +1,5 @@
+import type { ChainageRange } from "../ranges.js";
 import type { SharedGround } from "./shared-ground.js";
-
-export interface ChainageRange {
-  readonly from_m: number;
-  readonly to_m: number;
-}
 
 /** Runs of stations without estimate in either campaign, and what only one campaign covers. */
 export function unknownStretches(

@@ -1,16 +1,28 @@
-import type { Table } from "../../step/figure.js";
+import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
-import type { Basis, Caution } from "../../step/step-account.js";
+import type { Basis } from "../../step/step-account.js";
+import { placeText } from "../ranges.js";
+import { trendFigure } from "./figures.js";
 import type { TrendOptions } from "./options.js";
-import type { CampaignTrend, Trend } from "./trend.js";
+import { perYear, trendTable } from "./tables.js";
+import type { CampaignTrend } from "./trend.js";
+import type { FoundTrend } from "./trend-along.js";
 
-export interface TrendReport {
-  readonly value: CampaignTrend;
-  readonly used: TrendOptions;
-  readonly corrected: boolean;
+/** What `trendOverCampaigns` says of itself. */
+export function trendReport(made: FoundTrend, used: TrendOptions): StepReport<CampaignTrend> {
+  const { value } = made;
+  const drawn = value.chainage_m.length > 0 && value.slices.length > 0;
+  return {
+    value,
+    summary: summaryOf(made),
+    basis: BASIS,
+    cautions: cautionsOf(made, used),
+    figures: drawn ? [trendFigure(made)] : [],
+    tables: value.trends.length > 0 ? [trendTable(value)] : [],
+  };
 }
 
-export const trendBasis: readonly Basis[] = Object.freeze([
+const BASIS: readonly Basis[] = [
   {
     statement: "The slope of a station is the median of the slopes of all pairs of campaigns.",
     source: "Sen 1968, Journal of the American Statistical Association 63, 1379–1389",
@@ -24,17 +36,10 @@ export const trendBasis: readonly Basis[] = Object.freeze([
     statement: "A stretch is weighed against the heaviest that any other order of campaigns gives.",
     source: "Nichols & Holmes 2002, Human Brain Mapping 15, 1–25; Westfall & Young 1993",
   },
-]);
-
-export const trendPlace = (one: Trend) => `${one.from_m.toFixed(0)}–${one.to_m.toFixed(0)} m`;
-
-export const perYear = (ratio: number) => {
-  const percent = 100 * (ratio - 1);
-  return `${percent < 0 ? "−" : "+"}${Math.abs(percent).toFixed(1)} % a year`;
-};
+];
 
 /** "Over five campaigns the resistivity falls by … at …" */
-export function trendSummary({ value, corrected }: TrendReport): string {
+function summaryOf({ value, corrected }: FoundTrend): string {
   const { campaigns, trends } = value;
   const span = `${campaigns.length} campaigns from ${campaigns[0]} to ${campaigns.at(-1)}`;
   if (value.slices.length === 0) return `The ${span} share no reliable slice.`;
@@ -43,7 +48,7 @@ export function trendSummary({ value, corrected }: TrendReport): string {
     return `The ${span} are too few to tell a trend from chance; slopes are given. ${degrees}`;
   }
   const places = trends.map(
-    (one) => `${one.direction} (${perYear(one.ratioPerYear)}) at ${trendPlace(one)}`,
+    (one) => `${one.direction} (${perYear(one.ratioPerYear)}) at ${placeText(one)}`,
   );
   const found =
     trends.length === 0
@@ -52,11 +57,7 @@ export function trendSummary({ value, corrected }: TrendReport): string {
   return `${found} ${degrees}`;
 }
 
-export function trendCautions(report: TrendReport): readonly Caution[] {
-  return cautionTexts(report).map((text) => ({ step: "trendOverCampaigns", text }));
-}
-
-function cautionTexts({ value, used, corrected }: TrendReport): string[] {
+function cautionsOf({ value, corrected }: FoundTrend, used: TrendOptions): readonly string[] {
   const c = value.campaigns.length;
   if (value.slices.length === 0) return ["No trend: no slice is reliable in every campaign."];
   const texts: string[] = [];
@@ -99,32 +100,4 @@ function seasonsDiffer({ time_s }: CampaignTrend): boolean {
   const x = angles.reduce((sum, angle) => sum + Math.cos(angle), 0) / angles.length;
   const y = angles.reduce((sum, angle) => sum + Math.sin(angle), 0) / angles.length;
   return Math.hypot(x, y) < 0.87;
-}
-
-/** One row a stretch: where, which way, how fast, how sure. */
-export function trendTable(value: CampaignTrend): Table {
-  return {
-    id: `trend-${value.campaigns[0]}-${value.campaigns.at(-1)}`,
-    caption:
-      "Stretches whose resistivity goes one way over the campaigns, at 25 °C relative to the line's " +
-      "level, in the slice where it shows most; q is the probability of any such stretch by chance.",
-    columns: [
-      { field: "from_m", label: "From (m)", digits: 1 },
-      { field: "to_m", label: "To (m)", digits: 1 },
-      { field: "direction", label: "Resistivity" },
-      { field: "rate", label: "Rate" },
-      { field: "interval", label: "90 % interval" },
-      { field: "q", label: "q", digits: 3 },
-      { field: "slices", label: "Depths (m)" },
-    ],
-    rows: value.trends.map((one) => ({
-      from_m: one.from_m,
-      to_m: one.to_m,
-      direction: one.direction,
-      rate: perYear(one.ratioPerYear),
-      interval: one.ratioPerYearInterval.map(perYear).join(" to "),
-      q: one.q,
-      slices: one.slices.join(", "),
-    })),
-  };
 }

@@ -2,6 +2,7 @@ import type { DepthSlices } from "../../depth/depth-slices.js";
 import { median } from "../../numerics/robust.js";
 import { type SharedGround, sharedGround } from "../pair/shared-ground.js";
 import { unknownStretches } from "../pair/unknown-stretches.js";
+import type { DepthRange } from "../ranges.js";
 import { smoothed } from "../smooth.js";
 import { shiftsTo25 } from "../to-25-degrees.js";
 import type { CampaignSeries } from "./trend.js";
@@ -18,7 +19,7 @@ export interface RawSeries {
   readonly time_s: Float64Array;
   readonly chainage_m: Float64Array;
   readonly spacing_m: number;
-  readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+  readonly slices: readonly DepthRange[];
   /** By campaign and slice, n values of log10 resistivity over the first campaign's. */
   readonly ratio: readonly (readonly Float64Array[])[];
   readonly corrected: boolean;
@@ -89,10 +90,7 @@ const at = ({ chainage_m, spacing_m }: SharedGround, x: number) => {
   return i < chainage_m.length ? i : -1;
 };
 
-const indexOf = (
-  { slices }: SharedGround,
-  slice: { readonly top_m: number; readonly base_m: number },
-) =>
+const indexOf = ({ slices }: SharedGround, slice: DepthRange) =>
   slices.findIndex(
     (one) => Math.abs(one.top_m - slice.top_m) < 1e-6 && Math.abs(one.base_m - slice.base_m) < 1e-6,
   );

@@ -4,14 +4,16 @@ import { directionColours, figureWidth_px, fontSizes, greys, theme } from "../..
 import { titleBlock } from "../../figures/title.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
+import { placeText } from "../ranges.js";
 import { chainageOf, ratioMap } from "./ratio-map.js";
-import { perYear, type TrendReport, trendPlace } from "./account.js";
+import { perYear } from "./tables.js";
 import type { CampaignSeries, CampaignTrend, Trend } from "./trend.js";
+import type { FoundTrend } from "./trend-along.js";
 
 type Json = Readonly<Record<string, unknown>>;
 
 /** Every slice campaign by campaign, and the stretches that go one way. */
-export function trendFigure({ value, corrected }: TrendReport): Figure {
+export function trendFigure({ value, corrected }: FoundTrend): Figure {
   const title = trendTitle(value);
   const head = {
     title,
@@ -45,7 +47,7 @@ export function trendTitle({ campaigns, trends }: CampaignTrend): string {
     return `${trends.length} stretches go one way over ${campaigns.length} campaigns`;
   }
   const part = (one: Trend) =>
-    `${one.direction} by ${perYear(one.ratioPerYear)} at ${trendPlace(one)}`;
+    `${one.direction} by ${perYear(one.ratioPerYear)} at ${placeText(one)}`;
   return `Resistivity ${listText(trends.map(part)).replaceAll("by −", "by ").replaceAll("by +", "by ")}`;
 }
 

@@ -1,4 +1,4 @@
-import type { ChainageRange } from "../pair/unknown-stretches.js";
+import type { ChainageRange, DepthRange } from "../ranges.js";
 
 /** What several campaigns saw of one line, brought together, as the steps over campaigns use it. */
 export interface CampaignSeries {
@@ -8,7 +8,7 @@ export interface CampaignSeries {
   readonly time_s: Float64Array;
   /** n stations of the first campaign that every other campaign covers. */
   readonly chainage_m: Float64Array;
-  readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+  readonly slices: readonly DepthRange[];
   /**
    * By campaign and slice, n values of log10 resistivity over that of the first campaign, at 25 °C
    * where soil temperatures allow, less the campaign's level, as a moving mean; NaN where unknown.

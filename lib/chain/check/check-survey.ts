@@ -12,7 +12,8 @@ import { utcText } from "../../survey/iso-time.js";
 import { type LoadedSurvey, loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
 import type { Table as CsvTable } from "../../survey/read/table.js";
 import type { Pass } from "../../survey/survey.js";
-import { outlook, type StepOutlook } from "../readiness.js";
+import type { StepReadiness } from "../readiness.js";
+import { standardChain } from "../standard-chain.js";
 
 /** What `banquette check` reports of a survey folder. */
 export interface SurveyCheck {
@@ -22,7 +23,7 @@ export interface SurveyCheck {
   /** What is there, by CSV resource. */
   readonly summary: readonly ResourceSummary[];
   /** What each step will have to work with; empty without a usable centreline. */
-  readonly steps: readonly StepOutlook[];
+  readonly steps: readonly StepReadiness[];
   /** How each pass covers the bank; empty without a usable centreline. */
   readonly coverage: readonly PassCoverage[];
   /** How the passes agree with each other and with the pegs; empty where nothing was compared. */
@@ -77,7 +78,7 @@ export function checkOf(loaded: LoadedSurvey): SurveyCheck {
   if (survey === null) return { faults, cautions, summary, steps: [], coverage: [], placing: [] };
   const coverage = coverageOf(survey, placements);
   const tablesOfPlacing = [...togetherTables(placements), ...pegTables(placements)];
-  const steps = outlook(survey);
+  const steps = standardChain.readiness(survey);
   return { faults, cautions, summary, steps, coverage, placing: tablesOfPlacing };
 }
 

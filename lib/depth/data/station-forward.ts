@@ -45,8 +45,8 @@ export function stationForward(
 }
 
 /**
- * The response at each station. Stations whose coils hang within a centimetre alike share one; a
- * station without a height has the median.
+ * The response at each station. Stations whose coil heights round to the same centimetre share
+ * one; a station without a height has the median height.
  */
 export function forwardsByHeight(
   stations: Stations,
@@ -54,10 +54,10 @@ export function forwardsByHeight(
 ): (station: number) => StationForward {
   const made = new Map<number, StationForward>();
   const channels = stations.channels.map((entry) => entry.channel);
-  const usual = median(stations.height_m);
+  const typical = median(stations.height_m);
   return (station) => {
     const measured = stations.height_m[station]!;
-    const height = Math.round(100 * (Number.isNaN(measured) ? usual : measured)) / 100;
+    const height = Math.round(100 * (Number.isNaN(measured) ? typical : measured)) / 100;
     let forward = made.get(height);
     if (forward === undefined) {
       forward = stationForward(channels, top_m, height);

@@ -1,6 +1,6 @@
 import { choleskyFactor } from "../../numerics/cholesky.js";
 
-/** What is believed of ln conductivity by depth before the data: independent of any station. */
+/** Prior on ln conductivity by depth, the same at every station. */
 export interface LayerPrior {
   /** m × m lower factor of the covariance, row by row. */
   readonly factor: Float64Array;
@@ -13,13 +13,13 @@ export interface LayerPriorOptions {
   readonly levelSd: number;
   /** Standard deviation of a layer about the column's level, ln units. */
   readonly layerSd: number;
-  /** Depth over which layers resemble each other, m. */
+  /** Correlation length with depth, m. */
   readonly correlation_m: number;
 }
 
 /**
  * Gaussian prior on the ln conductivity of m layers: one shared level, and layers about it that
- * resemble each other over a correlation depth: levelSd² + layerSd² exp(−|zi − zj| / correlation).
+ * are correlated with depth: levelSd² + layerSd² exp(−|zi − zj| / correlation).
  * z is a layer's middle; of the last layer, its top plus half the thickness above it.
  */
 export function layerPrior(top_m: Float64Array, options: LayerPriorOptions): LayerPrior {
@@ -31,8 +31,8 @@ export function layerPrior(top_m: Float64Array, options: LayerPriorOptions): Lay
   const covariance = new Float64Array(m * m);
   for (let i = 0; i < m; i++) {
     for (let j = 0; j < m; j++) {
-      const alike = Math.exp(-Math.abs(middle[i]! - middle[j]!) / options.correlation_m);
-      covariance[i * m + j] = options.levelSd ** 2 + options.layerSd ** 2 * alike;
+      const correlation = Math.exp(-Math.abs(middle[i]! - middle[j]!) / options.correlation_m);
+      covariance[i * m + j] = options.levelSd ** 2 + options.layerSd ** 2 * correlation;
     }
     covariance[i * m + i]! += 1e-9;
   }

@@ -1,14 +1,14 @@
 import { type LayerPrior, type LayerPriorOptions, layerPrior } from "./layer-prior.js";
 
-/** How unlike neighbours are believed to be before the data: down the layers and along the bank. */
-export interface Strengths extends LayerPriorOptions {
-  /** Distance along the bank over which the ground resembles itself, m. */
+/** Hyperparameters of the prior: standard deviations, and correlation lengths. */
+export interface PriorHyperparameters extends LayerPriorOptions {
+  /** Correlation length along the bank, m. */
   readonly along_m: number;
 }
 
 /**
  * Gaussian Markov random field on ln conductivity: every column has the prior of `layerPrior`, and
- * columns d metres apart resemble each other by exp(−d / along): covariance(layers) × e^(−d/along).
+ * columns d metres apart have the covariance of the layers × e^(−d / along).
  *
  * In whitened unknowns x_i = mean + L ξ_i it is one first-order autoregression for each unknown of
  * a column, of unit variance, so that its precision is tridiagonal. Source: Rue & Held 2005,
@@ -17,41 +17,45 @@ export interface Strengths extends LayerPriorOptions {
  */
 export interface LinePrior {
   readonly layers: LayerPrior;
-  readonly strengths: Strengths;
+  readonly hyperparameters: PriorHyperparameters;
   /** Correlation of neighbouring stations, 0 to 1. */
-  readonly alike: number;
+  readonly correlation: number;
 }
 
-export function linePrior(top_m: Float64Array, strengths: Strengths, spacing_m: number): LinePrior {
+export function linePrior(
+  top_m: Float64Array,
+  hyperparameters: PriorHyperparameters,
+  spacing_m: number,
+): LinePrior {
   return {
-    layers: layerPrior(top_m, strengths),
-    strengths,
-    alike: Math.exp(-spacing_m / strengths.along_m),
+    layers: layerPrior(top_m, hyperparameters),
+    hyperparameters,
+    correlation: Math.exp(-spacing_m / hyperparameters.along_m),
   };
 }
 
 /** Diagonal entry of the whitened precision at station i of n. */
-export function precisionAt(alike: number, i: number, n: number): number {
+export function precisionAt(correlation: number, i: number, n: number): number {
   if (n === 1) return 1;
   const ends = i === 0 || i === n - 1;
-  return (ends ? 1 : 1 + alike * alike) / (1 - alike * alike);
+  return (ends ? 1 : 1 + correlation * correlation) / (1 - correlation * correlation);
 }
 
 /** Entry of the whitened precision between neighbours. */
-export function precisionBetween(alike: number): number {
-  return -alike / (1 - alike * alike);
+export function precisionBetween(correlation: number): number {
+  return -correlation / (1 - correlation * correlation);
 }
 
 /** Q u for u of n × q, row by station, each unknown of a station with its own correlation. */
-export function timesPrecision(u: Float64Array, alike: Float64Array): Float64Array {
-  const q = alike.length;
+export function timesPrecision(u: Float64Array, correlation: Float64Array): Float64Array {
+  const q = correlation.length;
   const n = u.length / q;
   const out = new Float64Array(u.length);
   for (let j = 0; j < q; j++) {
-    const between = precisionBetween(alike[j]!);
+    const between = precisionBetween(correlation[j]!);
     for (let i = 0; i < n; i++) {
       const at = i * q + j;
-      let sum = precisionAt(alike[j]!, i, n) * u[at]!;
+      let sum = precisionAt(correlation[j]!, i, n) * u[at]!;
       if (i > 0) sum += between * u[at - q]!;
       if (i + 1 < n) sum += between * u[at + q]!;
       out[at] = sum;
@@ -63,14 +67,18 @@ export function timesPrecision(u: Float64Array, alike: Float64Array): Float64Arr
 /** The correlations of a station's q unknowns: layers first, then the walks' errors. */
 export function correlations(
   prior: LinePrior,
-  { m, q, walkAlike }: { readonly m: number; readonly q: number; readonly walkAlike: number },
+  {
+    m,
+    q,
+    walkCorrelation,
+  }: { readonly m: number; readonly q: number; readonly walkCorrelation: number },
 ): Float64Array {
-  return new Float64Array(q).fill(prior.alike, 0, m).fill(walkAlike, m);
+  return new Float64Array(q).fill(prior.correlation, 0, m).fill(walkCorrelation, m);
 }
 
 /** ln det of the whitened precision of n stations. */
-export function logDeterminant(alike: Float64Array, n: number): number {
-  return alike.reduce((sum, value) => sum - (n - 1) * Math.log(1 - value * value), 0);
+export function logDeterminant(correlation: Float64Array, n: number): number {
+  return correlation.reduce((sum, value) => sum - (n - 1) * Math.log(1 - value * value), 0);
 }
 
 /** x = mean + L ξ, n × m, from n × q unknowns whose first m are ξ. */

@@ -6,16 +6,15 @@ import type { Stations } from "../data/gather-stations.js";
 import { gpsGaps } from "../data/gps-gaps.js";
 import type { DepthSlices, Slice } from "../depth-slices.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
-import type { StationsAlone } from "../invert/station/station-line.js";
 import type { DepthOptions } from "../options.js";
 import { averagingKernel, toldApart } from "./averaging-kernel.js";
 import { channelFits } from "./channel-fits.js";
 import { chooseSlices, reliableDepth, type SliceDepths, sliceWeights } from "./choose-slices.js";
 
-/** What an inverted line says by slices: means, spreads, resolution and draws. */
+/** An inverted line as slices: means, standard deviations, resolution. */
 export function depthSlicesOf(
   { campaign, stations }: { readonly campaign: Campaign; readonly stations: Stations },
-  line: InvertedLine | StationsAlone,
+  line: InvertedLine,
   used: DepthOptions,
 ): DepthSlices {
   const chosen = chosenSlices(line, used);
@@ -48,15 +47,10 @@ export function depthSlicesOf(
       sd: line.sd,
       learned: line.learned,
     },
-    ...togetherOnly(line),
+    ...(line.joint !== null && { strengths: line.joint.hyper.prior.hyperparameters }),
     soilTemperature: campaign.soilTemperature,
     centreline: campaign.centreline,
   };
-}
-
-/** What only an inversion of the whole line can hand on. */
-function togetherOnly({ settled }: InvertedLine): Partial<DepthSlices> {
-  return settled === null ? {} : { strengths: settled.belief.prior.strengths };
 }
 
 function crestOf({ crest }: Campaign, { chainage_m }: Stations): Partial<DepthSlices> {
@@ -70,18 +64,18 @@ function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] 
     const most = Math.max(1, Math.floor(line.independentLevels));
     const known = (slice: SliceDepths, above: SliceDepths | undefined) =>
       sdOf(slice) <= used.sliceSd &&
-      (line.settled === null || above === undefined || differs(line, slice, above));
+      (line.joint === null || above === undefined || differs(line, slice, above));
     return chooseSlices(line.top_m, known, most);
   }
   return used.slices.map(({ top_m, base_m }) => ({
     top_m,
     base_m,
-    // A hair of room, so that slices found on one campaign hold on its repeat.
+    // Some tolerance, so that slices chosen on one campaign are reliable on its repeat too.
     reliable: sdOf({ top_m, base_m }) <= 1.15 * used.sliceSd,
   }));
 }
 
-/** Whether the difference of two slices is known to half of what it was before the data. */
+/** Whether the data halve the standard deviation of the difference of two slices. */
 function differs(line: InvertedLine, slice: SliceDepths, above: SliceDepths): boolean {
   const [a, b] = sliceWeights(line.top_m, [slice, above]);
   const weights = a!.map((value, j) => value - b![j]!);
@@ -114,8 +108,8 @@ function sliceMeans(line: InvertedLine, slices: readonly SliceDepths[]): Float64
 function posteriorSds(line: InvertedLine, slices: readonly SliceDepths[]): Float64Array[] {
   const weights = sliceWeights(line.top_m, slices);
   return sliceSds(line.covariance, line.top_m, slices).map((sds, k) => {
-    const wider = line.widening(weights[k]!);
-    return sds.map((sd) => wider * sd);
+    const inflation = line.sdInflation(weights[k]!);
+    return sds.map((sd) => inflation * sd);
   });
 }
 

@@ -1,24 +1,24 @@
 import { seededRandom } from "../../numerics/random.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
-import type { SettledLine } from "../invert/line/invert-line.js";
+import type { LinePosterior } from "../invert/line/invert-line.js";
 import { drawLines } from "../invert/line/line-draws.js";
 import type { DepthOptions } from "../options.js";
 import { type SliceDepths, sliceWeights } from "./choose-slices.js";
 
 /**
- * Draws of the slices from the posterior, whole lines at a time, so that what neighbours and slices
- * share in error is shared in each draw: [draw][slice] of n values of log10(ohm-m), NaN in gaps.
+ * Draws of the slices from the posterior, whole lines at a time, so that errors keep their
+ * correlation between stations and slices: [draw][slice] of n values of log10(ohm-m), NaN in gaps.
  */
 export async function drawSlices(
   { top_m, log10Resistivity }: Pick<InvertedLine, "top_m" | "log10Resistivity">,
-  settled: SettledLine,
+  joint: LinePosterior,
   { slices, used }: { readonly slices: readonly SliceDepths[]; readonly used: DepthOptions },
 ): Promise<readonly (readonly Float64Array[])[]> {
   const m = top_m.length;
   const weights = sliceWeights(top_m, slices);
   const drawn: Float64Array[][] = [];
   const { draws, seed } = used;
-  await drawLines(settled, { draws, random: seededRandom(seed) }, ({ lnConductivity }) => {
+  await drawLines(joint, { draws, random: seededRandom(seed) }, ({ lnConductivity }) => {
     const known = lnConductivity.map((value, at) =>
       Number.isNaN(log10Resistivity[at]!) ? Number.NaN : value,
     );

@@ -1,4 +1,4 @@
-import { groupChecks } from "../../drift/checks/group-checks.js";
+import { groupVisits } from "../../drift/checks/visits.js";
 import type { Campaign, Channel, Pass } from "../../survey/survey.js";
 import type { NoiseModel } from "./channel-noise.js";
 
@@ -50,10 +50,10 @@ function variancesOf({ baseChecks }: Campaign, channel: Channel): readonly Repea
       .filter((check) => check.spot === spot)
       .map(({ time_s, values }) => ({ time_s, value: values[field] ?? Number.NaN }))
       .filter(({ time_s, value }) => Number.isFinite(value + time_s));
-    const { groups, scatter, freedom } = groupChecks(repeats, VISIT_S);
-    const single = groups.every(({ used }) => used < 2);
+    const { visits, scatter, freedom } = groupVisits(repeats, VISIT_S);
+    const single = visits.every(({ used }) => used < 2);
     if (single || !(freedom >= LEAST_FREEDOM && scatter > 0)) return [];
-    const level = groups.reduce((sum, { mean }) => sum + mean, 0) / groups.length;
+    const level = visits.reduce((sum, { mean }) => sum + mean, 0) / visits.length;
     return [{ field, kind: kindOf(channel), level, variance: scatter * scatter, freedom }];
   });
 }

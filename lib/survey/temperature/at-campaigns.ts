@@ -1,7 +1,7 @@
 import { factorTo25 } from "../../earth/temperature.js";
 import { type TemperatureProfile, temperatureProfile } from "../../earth/temperature-profile.js";
-import { timeSpan } from "../time-span.js";
 import type { Campaign, SoilTemperature, Survey } from "../survey.js";
+import { timeSpan } from "../time-span.js";
 import type { CampaignTemperature, SoilTemperatures } from "./temperatures.js";
 
 const DEPTHS_M = [0.2, 0.5, 1, 1.5, 2, 3, 4, 6];

@@ -1,10 +1,9 @@
 import { describe, expect, it } from "vitest";
-import {
-  type ClassedStretch,
-  compareSegmentations,
-} from "../../../lib/blocks/agreement/compare-segmentations.js";
+import type { ClassedStretch } from "../../../lib/blocks/agreement/agreement.js";
+import { compareSegmentations } from "../../../lib/blocks/agreement/compare-segmentations.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
+import { expectFault } from "../../support/expect-fault.js";
 
 /** Stretches from ends and class letters: cut([0, 40, 100], "AB"). */
 const cut = (ends: readonly number[], letters: string): ClassedStretch[] =>
@@ -95,27 +94,37 @@ describe("compareSegmentations", () => {
   });
 
   it.each([
-    [[], one, {}, "one must be at least one stretch, got none"],
+    [[], one, {}, "empty one must be at least one stretch, got none"],
     [
       one,
       [{ from_m: 5, to_m: 5, class: "A" }],
       {},
-      "other[0] must be to_m above from_m, got from 5 to 5",
+      "stretch other[0] must be to_m above from_m, got from 5 to 5",
     ],
     [
       [one[0], { from_m: 50, to_m: 150, class: "B" }],
       one,
       {},
-      "one[1].from_m must be at or after the end of the stretch before (100 m), got 50",
+      "overlap one[1].from_m must be at or after the end of the stretch before (100 m), got 50",
     ],
-    [[{ from_m: 0, to_m: 5 }], one, {}, "one[0].class must be a name, got undefined"],
-    [one, one, { within_m: -1 }, "options.within_m must be at least 0 and finite, got -1"],
-    [one, one, { independent_m: 0 }, "options.independent_m must be above 0 and finite, got 0"],
+    [[{ from_m: 0, to_m: 5 }], one, {}, "class one[0].class must be a name, got undefined"],
+    [
+      one,
+      one,
+      { within_m: -1 },
+      "option-range options.within_m must be a number at least 0 m, got -1",
+    ],
+    [
+      one,
+      one,
+      { independent_m: 0 },
+      'option-range options.independent_m must be a number above 0 m, or "block", got 0',
+    ],
     [
       one,
       one,
       { distance: 3 },
-      'options.distance must be one of within_m, independent_m, got "distance"',
+      'option-unknown options.distance must be one of within_m, independent_m, got "distance"',
     ],
   ])("refuses what is no cut (%#)", (first, second, options, text) => {
     const call = () =>
@@ -124,6 +133,6 @@ describe("compareSegmentations", () => {
         second as ClassedStretch[],
         options as object,
       );
-    expect(call).toThrow(`compareSegmentations: ${text}`);
+    expectFault(call, text);
   });
 });

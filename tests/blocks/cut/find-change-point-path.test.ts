@@ -3,6 +3,7 @@ import { findChangePointPath } from "../../../lib/blocks/cut/find-change-point-p
 import { findChangePoints } from "../../../lib/blocks/cut/find-change-points.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
+import { expectFault } from "../../support/expect-fault.js";
 import { nileFlow } from "../nile.js";
 
 describe("findChangePointPath", () => {
@@ -70,13 +71,21 @@ describe("findChangePointPath", () => {
   });
 
   it.each([
-    [[[]], {}, "columns must be columns of at least one sample, got an empty column"],
-    [[[1]], { from: -1 }, "options.from must be at least 0 and finite, got -1"],
-    [[[1]], { from: 3, to: 2 }, "options.to must be above 3 and finite, got 2"],
-    [[[1]], { minLength: 0 }, "options.minLength must be a whole number of at least 1, got 0"],
-    [[[1]], { change: "x" }, 'options.change must be "mean" or "mean and spread", got "x"'],
+    [[[]], {}, "empty columns must be columns of at least one sample, got an empty column"],
+    [[[1]], { from: -1 }, "option-range options.from must be a number at least 0, or null, got -1"],
+    [[[1]], { from: 3, to: 2 }, "option-range options.to must be above options.from (3), got 2"],
+    [
+      [[1]],
+      { minLength: 0 },
+      "option-range options.minLength must be a whole number at least 1, got 0",
+    ],
+    [
+      [[1]],
+      { change: "x" },
+      'option-value options.change must be one of "mean", "mean and spread", got "x"',
+    ],
   ])("refuses %j with %j", (columns, options, text) => {
     const call = () => findChangePointPath(columns as number[][], options as object);
-    expect(call).toThrow(`findChangePointPath: ${text}`);
+    expectFault(call, text);
   });
 });

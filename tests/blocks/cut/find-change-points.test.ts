@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { differenceNoise } from "../../../lib/blocks/noise/difference-noise.js";
 import { findChangePoints } from "../../../lib/blocks/cut/find-change-points.js";
+import { differenceNoise } from "../../../lib/blocks/noise/difference-noise.js";
 import { type Random, seededRandom } from "../../../lib/numerics/random.js";
-import { StepError } from "../../../lib/step/step-error.js";
 import { expectClose } from "../../support/expect-close.js";
+import { expectFault, faultsOf } from "../../support/expect-fault.js";
 import { type BruteForceCase, bruteForceCut, objective } from "../brute-force.js";
 import { nileFlow } from "../nile.js";
 
@@ -35,7 +35,8 @@ describe("findChangePoints", () => {
     for (let trial = 0; trial < 2000; trial++) {
       const given = randomCase(random, 6 + random.integer(9));
       const expected = bruteForceCut(given);
-      const found = findChangePoints(given.columns, given);
+      const { columns, ...options } = given;
+      const found = findChangePoints(columns, options);
       expectClose(found.objective, expected.objective, rounding);
       expect(found.breaks).toEqual(expected.breaks);
     }
@@ -45,7 +46,8 @@ describe("findChangePoints", () => {
     const random = seededRandom(7);
     for (let trial = 0; trial < 60; trial++) {
       const given = randomCase(random, 60 + random.integer(60));
-      const found = findChangePoints(given.columns, given);
+      const { columns, ...options } = given;
+      const found = findChangePoints(columns, options);
       expectClose(found.objective, unprunedOptimum(given), rounding);
       expectClose(objective(given, found.breaks), found.objective, rounding);
       const edges = [0, ...found.breaks, given.columns[0]!.length];
@@ -141,46 +143,56 @@ describe("findChangePoints", () => {
   });
 
   it.each([
-    [[], {}, "columns must be columns of at least one sample, got no column"],
-    [[[]], {}, "columns must be columns of at least one sample, got an empty column"],
-    [[[1, 2], [1]], {}, "columns[1] must be 2 samples long, like columns[0], got 1"],
+    [[], {}, "empty columns must be columns of at least one sample, got no column"],
+    [[[]], {}, "empty columns must be columns of at least one sample, got an empty column"],
+    [[[1, 2], [1]], {}, "column-length columns[1] must be 2 samples long, like columns[0], got 1"],
     [
       [[1, Infinity, -Infinity]],
       {},
-      "columns[0][1] must be a finite number, or NaN where missing, got Infinity (2 such values)",
+      "value columns[0][1] must be a finite number, or NaN where missing, got Infinity (2 such values)",
     ],
     [
       [[1]],
       { penalty: -1 },
-      'options.penalty must be a finite number of at least 0, or "mbic", got -1',
+      'option-range options.penalty must be a number at least 0, or "mbic", got -1',
     ],
     [
       [[1]],
       { penalty: Number.NaN },
-      'options.penalty must be a finite number of at least 0, or "mbic", got NaN',
+      'option-range options.penalty must be a number at least 0, or "mbic", got NaN',
     ],
-    [[[1]], { minLength: 0 }, "options.minLength must be a whole number of at least 1, got 0"],
-    [[[1]], { minLength: 1.5 }, "options.minLength must be a whole number of at least 1, got 1.5"],
+    [
+      [[1]],
+      { minLength: 0 },
+      "option-range options.minLength must be a whole number at least 1, got 0",
+    ],
+    [
+      [[1]],
+      { minLength: 1.5 },
+      "option-range options.minLength must be a whole number at least 1, got 1.5",
+    ],
     [
       [[1]],
       { noise: [] },
-      "options.noise must be one variance for each of the 1 columns, got 0 values",
+      "option-range options.noise must be one variance for each of the 1 columns, got 0 values",
     ],
-    [[[1]], { noise: [Number.NaN] }, "options.noise[0] must be a variance above 0, got NaN"],
+    [
+      [[1]],
+      { noise: [Number.NaN] },
+      "option-range options.noise[0] must be a list, each a number above 0, got NaN",
+    ],
   ])("refuses %j with %j", (columns, options, text) => {
     const call = () => findChangePoints(columns as number[][], options);
-    expect(call).toThrow(StepError);
-    expect(call).toThrow(`findChangePoints: ${text}`);
+    expectFault(call, text);
   });
 
   it("names all faults at once", () => {
-    let faults: readonly string[] = [];
-    try {
-      findChangePoints([[1, 2], [3]], { penalty: -1, minLength: 0 });
-    } catch (error) {
-      faults = (error as StepError).faults.map((fault) => fault.code);
-    }
-    expect(faults).toEqual(["column-length", "option-range", "option-range"]);
+    const call = () => findChangePoints([[1, 2], [3]], { penalty: -1, minLength: 0 });
+    expect(faultsOf(call).map((fault) => fault.split(" ")[0])).toEqual([
+      "option-range",
+      "option-range",
+      "column-length",
+    ]);
   });
 
   it.each([

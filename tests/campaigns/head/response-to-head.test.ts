@@ -1,13 +1,14 @@
 import { describe, expect, it } from "vitest";
 import { fitHead, testFit } from "../../../lib/campaigns/head/head-fit.js";
-import { headDefaults, responseToHead } from "../../../lib/campaigns/head/response-to-head.js";
+import { headDefaults } from "../../../lib/campaigns/head/options.js";
+import { responseToHead } from "../../../lib/campaigns/head/response-to-head.js";
 import type { DepthSlices } from "../../../lib/depth/depth-slices.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { StepError } from "../../../lib/step/step-error.js";
 import type { WaterLevel } from "../../../lib/survey/survey.js";
 import { expectDraws, expectValidSpec } from "../../figures/support/check-spec.js";
 import { makeCampaigns } from "../../support/campaign-pairs.js";
 import { expectClose } from "../../support/expect-close.js";
+import { expectFault } from "../../support/expect-fault.js";
 
 const DAY_S = 86400;
 
@@ -143,22 +144,21 @@ describe("responseToHead", () => {
   });
 
   it.each<[object, string]>([
-    [{ point: "P9" }, 'options.point must be one of "river", got "P9"'],
+    [{ point: "P9" }, 'option-value options.point must be one of "river", got "P9"'],
     [
       { stretches: [] },
-      'options.stretches must be "even" or stretches with from_m below to_m, got an empty list',
+      'option-value options.stretches must be "even" or one or more stretches with from_m below to_m, got ',
     ],
     [
       { lags_days: [-1] },
-      "options.lags_days must be one or more numbers of days, each at least 0, got -1",
+      "option-range options.lags_days[0] must be a list of 1 or more, each a number at least 0 days, got -1",
     ],
-    [{ evenLength_m: 0 }, "options.evenLength_m must be above 0 and finite, got 0"],
-    [{ q: 2 }, "options.q must be above 0 and at most 0.999, got 2"],
+    [{ evenLength_m: 0 }, "option-range options.evenLength_m must be a number above 0 m, got 0"],
+    [{ q: 2 }, "option-range options.q must be a number above 0 and at most 0.999, got 2"],
   ])("refuses %j", (options, text) => {
     const made = alongWend({ seed: 6, campaigns: 3 });
     const call = () => responseToHead(made.slices, made.survey, options);
-    expect(call).toThrow(StepError);
-    expect(call).toThrow(`responseToHead: ${text}`);
+    expectFault(call, text);
   });
 });
 

@@ -1,10 +1,7 @@
 import { describe, expect, it } from "vitest";
-import {
-  compareCampaigns,
-  compareDefaults,
-} from "../../../lib/campaigns/pair/compare-campaigns.js";
+import { compareCampaigns } from "../../../lib/campaigns/pair/compare-campaigns.js";
+import { compareDefaults } from "../../../lib/campaigns/pair/options.js";
 import type { DepthSlices } from "../../../lib/depth/depth-slices.js";
-import { StepError } from "../../../lib/step/step-error.js";
 import type { SoilTemperature } from "../../../lib/survey/survey.js";
 import {
   type DepthSlicesMaker,
@@ -12,6 +9,7 @@ import {
   reversedSlices,
 } from "../../support/depth-slices.js";
 import { expectClose } from "../../support/expect-close.js";
+import { expectFault } from "../../support/expect-fault.js";
 
 const autumn_s = Date.UTC(2031, 9, 6, 9) / 1000;
 const spring_s = Date.UTC(2032, 2, 20, 9) / 1000;
@@ -292,32 +290,55 @@ describe("compareCampaigns", () => {
     [
       { spacing_m: 1 },
       {},
-      "later.spacing_m must be the earlier campaign's spacing (2 m), so that stations are shared, got 1",
+      "spacing later.spacing_m must be the earlier campaign's spacing (2 m), so that stations are shared, got 1",
     ],
     [
       { time_s: autumn_s - 86400 },
       {},
-      "later must be not before the earlier campaign (2031-10), got 2032-03 (the two campaigns look swapped)",
+      "order later must be not before the earlier campaign (2031-10), got 2032-03 (the two campaigns look swapped)",
     ],
-    [{ sd: [] }, {}, "later.sd must be 3 long, got 0"],
-    [{}, { level: "median" }, 'options.level must be "majority" or "none", got "median"'],
-    [{}, { q: 0 }, "options.q must be above 0 and at most 0.999, got 0"],
-    [{}, { q: Number.NaN }, "options.q must be above 0 and at most 0.999, got NaN"],
-    [{}, { smoothing_m: -1 }, "options.smoothing_m must be at least 0 and finite, got -1"],
-    [{}, { alignWithin_m: 21 }, "options.alignWithin_m must be at least 0 and at most 20, got 21"],
-    [{}, { mismatch_m: -1 }, "options.mismatch_m must be at least 0 and finite, got -1"],
+    [{ sd: [] }, {}, "length later.sd must be 3 long, got 0"],
+    [
+      {},
+      { level: "median" },
+      'option-value options.level must be one of "majority", "none", got "median"',
+    ],
+    [{}, { q: 0 }, "option-range options.q must be a number above 0 and at most 0.999, got 0"],
+    [
+      {},
+      { q: Number.NaN },
+      "option-range options.q must be a number above 0 and at most 0.999, got NaN",
+    ],
+    [
+      {},
+      { smoothing_m: -1 },
+      "option-range options.smoothing_m must be a number at least 0 m, got -1",
+    ],
+    [
+      {},
+      { alignWithin_m: 21 },
+      "option-range options.alignWithin_m must be a number at least 0 and at most 20 m, got 21",
+    ],
+    [
+      {},
+      { mismatch_m: -1 },
+      "option-range options.mismatch_m must be a number at least 0 m, got -1",
+    ],
     [
       {},
       { joinWithin_m: Number.NaN },
-      "options.joinWithin_m must be at least 0 and finite, got NaN",
+      "option-range options.joinWithin_m must be a number at least 0 m, got NaN",
     ],
-    [{}, { minLength_m: -1 }, "options.minLength_m must be at least 0 and finite, got -1"],
+    [
+      {},
+      { minLength_m: -1 },
+      "option-range options.minLength_m must be a number at least 0 m, got -1",
+    ],
   ])("refuses %j with %j", (change, options, text) => {
     const earlier = makeDepthSlices({ stations: 5, time_s: autumn_s });
     const later = makeDepthSlices({ stations: 5, time_s: spring_s, campaign: "2032-03" });
     const call = () => compareCampaigns(earlier, { ...later, ...change }, options);
-    expect(call).toThrow(StepError);
-    expect(call).toThrow(`compareCampaigns: ${text}`);
+    expectFault(call, text);
   });
 });
 

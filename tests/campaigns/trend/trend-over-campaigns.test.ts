@@ -1,15 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { campaignOrders } from "../../../lib/campaigns/trend/campaign-orders.js";
-import {
-  trendDefaults,
-  trendOverCampaigns,
-} from "../../../lib/campaigns/trend/trend-over-campaigns.js";
+import { trendDefaults } from "../../../lib/campaigns/trend/options.js";
+import { trendOverCampaigns } from "../../../lib/campaigns/trend/trend-over-campaigns.js";
 import { stationPoint } from "../../../lib/campaigns/trend/trend-stretches.js";
-import { StepError } from "../../../lib/step/step-error.js";
 import { expectDraws, expectValidSpec } from "../../figures/support/check-spec.js";
 import { makeCampaigns } from "../../support/campaign-pairs.js";
 import { makeDepthSlices } from "../../support/depth-slices.js";
 import { expectClose } from "../../support/expect-close.js";
+import { expectFault } from "../../support/expect-fault.js";
 
 /** Falls by 5.6 % from a campaign to the next, two a year, over 40 m in the two shallow slices. */
 const drying = (x: number, k: number, campaign: number) =>
@@ -134,18 +132,29 @@ describe("trendOverCampaigns", () => {
   });
 
   it.each<[number, object, string]>([
-    [2, {}, "slices must be at least 3 campaigns, got 2"],
-    [3, { q: 0 }, "options.q must be above 0 and at most 0.999, got 0"],
-    [3, { draws: 5 }, "options.draws must be at least 99 and at most 99999, got 5"],
-    [3, { level: "mean" }, 'options.level must be "majority" or "none", got "mean"'],
-    [3, { smoothing_m: Number.NaN }, "options.smoothing_m must be at least 0 and finite, got NaN"],
+    [2, {}, "length slices must be at least 3 campaigns, got 2"],
+    [3, { q: 0 }, "option-range options.q must be a number above 0 and at most 0.999, got 0"],
+    [
+      3,
+      { draws: 5 },
+      "option-range options.draws must be a number at least 99 and at most 99999, got 5",
+    ],
+    [
+      3,
+      { level: "mean" },
+      'option-value options.level must be one of "majority", "none", got "mean"',
+    ],
+    [
+      3,
+      { smoothing_m: Number.NaN },
+      "option-range options.smoothing_m must be a number at least 0 m, got NaN",
+    ],
   ])("refuses %i campaigns with %j", (count, options, text) => {
     const slices = Array.from({ length: count }, (_, c) =>
       makeDepthSlices({ stations: 40, seed: c, time_s: 1e9 + 1e7 * c }),
     );
     const call = () => trendOverCampaigns(slices, options);
-    expect(call).toThrow(StepError);
-    expect(call).toThrow(`trendOverCampaigns: ${text}`);
+    expectFault(call, text);
   });
 
   it("names a campaign without a time or of another spacing", () => {

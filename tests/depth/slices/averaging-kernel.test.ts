@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { localAnswers } from "../../../lib/depth/invert/station/station-resolution.js";
+import { stationResolution } from "../../../lib/depth/invert/station/station-resolution.js";
 import { layerPrior } from "../../../lib/depth/prior/layer-prior.js";
 import { averagingKernel, toldApart } from "../../../lib/depth/slices/averaging-kernel.js";
 import { expectClose } from "../../support/expect-close.js";
@@ -25,7 +25,7 @@ const kernelOf = (matrix: Float64Array | null) =>
     {
       top_m,
       gap: [matrix === null ? "no readings" : ""],
-      answers: localAnswers([matrix], prior),
+      timesResolution: stationResolution([matrix], prior),
     },
     slices,
   );

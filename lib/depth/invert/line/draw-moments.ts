@@ -1,52 +1,52 @@
 import { quadraticForm } from "../../../numerics/quadratic-form.js";
-import type { DrawnLine } from "./line-draws.js";
+import type { PosteriorDraw } from "./line-draws.js";
 
-/** Mean and spread of a line's ln conductivities over draws. */
-export interface DrawnMoments {
+/** Posterior mean and standard deviation of a line's ln conductivities over draws. */
+export interface PosteriorMoments {
   /** n × m. */
   readonly mean: Float64Array;
   /**
-   * How much wider than by the normal equations the posterior of Σ weight × ln conductivity is; one
-   * for the whole line, as a few draws tell it well of many stations and not of one.
+   * Factor on the standard deviation of Σ weight × ln conductivity by the normal equations; one for
+   * the whole line, since a few draws estimate it well over many stations and not at one.
    */
-  readonly widening: (weights: Float64Array) => number;
+  readonly sdInflation: (weights: Float64Array) => number;
 }
 
-/** Gathers draws; each comes with what it would be if the problem were linear. */
-export class DrawGatherer {
+/** Sums over draws, each beside its linear approximation. */
+export class MomentAccumulator {
   private count = 0;
   private readonly sum: Float64Array;
   private readonly squares: Float64Array;
-  private readonly straightSquares: Float64Array;
+  private readonly linearSquares: Float64Array;
 
-  /** @param likely n × m most likely ln conductivities */
   constructor(
-    private readonly likely: Float64Array,
+    /** n × m ln conductivities of the MAP estimate. */
+    private readonly map: Float64Array,
     private readonly m: number,
   ) {
-    this.sum = new Float64Array(likely.length);
+    this.sum = new Float64Array(map.length);
     this.squares = new Float64Array(m * m);
-    this.straightSquares = new Float64Array(m * m);
+    this.linearSquares = new Float64Array(m * m);
   }
 
-  take({ lnConductivity, straight }: DrawnLine): void {
-    const moved = lnConductivity.map((value, at) => value - this.likely[at]!);
+  add({ lnConductivity, linear }: PosteriorDraw): void {
+    const moved = lnConductivity.map((value, at) => value - this.map[at]!);
     for (let at = 0; at < moved.length; at++) this.sum[at] = this.sum[at]! + moved[at]!;
     addSquares(this.squares, moved, this.m);
-    addSquares(this.straightSquares, straight, this.m);
+    addSquares(this.linearSquares, linear, this.m);
     this.count += 1;
   }
 
-  moments(): DrawnMoments {
+  moments(): PosteriorMoments {
     const { count, m } = this;
     const mean = this.sum.map((sum) => sum / count);
     const about = new Float64Array(m * m);
     addSquares(about, mean, m);
     const squares = this.squares.map((sum, at) => sum - count * about[at]!);
     return {
-      mean: mean.map((value, at) => this.likely[at]! + value),
-      widening: (weights) =>
-        Math.sqrt(quadraticForm(squares, weights) / quadraticForm(this.straightSquares, weights)),
+      mean: mean.map((value, at) => this.map[at]! + value),
+      sdInflation: (weights) =>
+        Math.sqrt(quadraticForm(squares, weights) / quadraticForm(this.linearSquares, weights)),
     };
   }
 }

@@ -1,8 +1,8 @@
 import type { Random } from "../../../numerics/random.js";
 import { correlations } from "../../prior/line-prior.js";
-import type { LikelyLine } from "./line-equations.js";
+import type { MapEstimate } from "./line-equations.js";
 
-/** What makes a draw: deviates of the readings and ties, and a line from the prior. */
+/** The random part of a draw: deviates of the readings and ties, and a draw from the prior. */
 export interface DrawNoise {
   /** n × c, standard normal. */
   readonly readings: Float64Array;
@@ -12,13 +12,13 @@ export interface DrawNoise {
   readonly channel: Float64Array;
 }
 
-export function drawnNoise({ data, belief, equations }: LikelyLine, random: Random): DrawNoise {
+export function drawnNoise({ data, hyper, equations }: MapEstimate, random: Random): DrawNoise {
   const { n, c, q, ties } = data;
   const normals = (length: number) => Float64Array.from({ length }, () => random.normal());
   const u = normals(n * q);
-  for (const [j, alike] of correlations(belief.prior, data).entries()) {
-    const fresh = Math.sqrt(1 - alike * alike);
-    for (let at = q + j; at < u.length; at += q) u[at] = alike * u[at - q]! + fresh * u[at]!;
+  for (const [j, correlation] of correlations(hyper.prior, data).entries()) {
+    const fresh = Math.sqrt(1 - correlation * correlation);
+    for (let at = q + j; at < u.length; at += q) u[at] = correlation * u[at - q]! + fresh * u[at]!;
   }
   return { readings: normals(n * c), ties: normals(ties.length), u, channel: normals(equations.b) };
 }

@@ -7,7 +7,7 @@ import type { DepthOptions, DepthTie } from "../../options.js";
 import type { StationForward } from "../station/invert-station.js";
 
 /**
- * What a line's inversion is given: n stations, c channels, m layers. A station has q unknowns: its
+ * The data of a line's inversion: n stations, c channels, m layers. A station has q unknowns: its
  * m whitened layers, and where `walkSd` is not 0, an error of each walk common to its channels.
  */
 export interface LineData {
@@ -34,13 +34,13 @@ export interface LineData {
   /** Standard deviation of an error common to all channels of a walk, share of the response. */
   readonly walkSd: number;
   /** Correlation of it between neighbouring stations, 0 to 1. */
-  readonly walkAlike: number;
+  readonly walkCorrelation: number;
   readonly ties: readonly StationTie[];
   /** The channels' response at a station's coil height. */
   forward(station: number): StationForward;
 }
 
-/** What is known of a column from elsewhere: Σ weight × ln conductivity = value ± sd. */
+/** A constraint on a column from other sources: Σ weight × ln conductivity = value ± sd. */
 export interface StationTie {
   readonly station: number;
   readonly weights: Float64Array;
@@ -60,7 +60,7 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
     for (let i = 0; i < n; i++) {
       value_ppm[i * c + d] = entry.mean[i]! * factor;
       const noise = stationNoise(withRepeats(entry, i), i, noiseOptions(used));
-      sd_ppm[i * c + d] = Math.hypot(noise, misplaced(entry, stations, i) * factor);
+      sd_ppm[i * c + d] = Math.hypot(noise, positionNoise(entry, stations, i) * factor);
       if (!Number.isNaN(entry.mean[i]!)) known[i] = 1;
     }
   }
@@ -86,7 +86,7 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
     shiftSd_ppm,
     walk: Int32Array.from(stations.channels, (entry) => walks.indexOf(entry.resource)),
     walkSd: used.walkSd,
-    walkAlike: Math.exp(-stations.spacing_m / used.walkAlong_m),
+    walkCorrelation: Math.exp(-stations.spacing_m / used.walkAlong_m),
     ties,
     forward: forwardsByHeight(stations, top_m),
   };
@@ -94,7 +94,7 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
 
 /** Common practice: what a calibration leaves of a coil pair's gain. */
 const GAIN_SD = 0.01;
-/** Where something ties the gains down, more can be asked of the data. */
+/** Ties constrain the gains, so the prior on them can be wider. */
 const TIED_GAIN_SD = 0.05;
 
 /** The entry with its noise from repeats where they are known. */
@@ -108,14 +108,14 @@ function noiseOptions(used: DepthOptions) {
   return { proportional: used.proportionalNoise, floor_ppm: used.floor_ppm };
 }
 
-/** What a wrong position may make of a station's mean: slope along the line × deviation, unit. */
-function misplaced(entry: StationChannel, stations: Stations, i: number): number {
+/** Error of a station's mean by its position: slope along the line × deviation, unit. */
+function positionNoise(entry: StationChannel, stations: Stations, i: number): number {
   const sd_m = stations.positionSd_m[i]!;
   const slope = (entry.mean[i + 1]! - entry.mean[i - 1]!) / (2 * stations.spacing_m);
   return sd_m > 0 && Number.isFinite(slope) ? Math.abs(slope) * sd_m : 0;
 }
 
-/** The typical uncertainty that drift correction left in a channel, ppm: it moves slowly. */
+/** The median uncertainty that drift correction left in a channel, ppm: it varies slowly. */
 function driftLeft(campaign: Campaign, entry: StationChannel): number {
   const pass = campaign.passes.find((one) => one.resource === entry.resource);
   const at = pass?.instrument.channels.indexOf(entry.channel) ?? -1;

@@ -14,8 +14,8 @@ import {
 } from "../../prior/line-prior.js";
 import type { LineData } from "./line-data.js";
 import {
+  type Hyperparameters,
   huberWeight,
-  type LineBelief,
   type LineState,
   residualAt,
   tieResidual,
@@ -35,32 +35,32 @@ export interface LineEquations {
   readonly borderRight: Float64Array;
 }
 
-/** A line at its most likely model. */
-export interface LikelyLine {
+/** A line at its maximum-a-posteriori (MAP) estimate. */
+export interface MapEstimate {
   readonly data: LineData;
-  readonly belief: LineBelief;
+  readonly hyper: Hyperparameters;
   readonly state: LineState;
   readonly equations: LineEquations;
 }
 
-/** `priorScale` multiplies the layers' prior precision: 1 but for the share of noise in the spread. */
+/** `priorScale` multiplies the layers' prior precision; it differs from 1 only in `whitenedNoise`. */
 export function lineEquations(
   data: LineData,
-  belief: LineBelief,
+  hyper: Hyperparameters,
   state: LineState,
   priorScale = 1,
 ): LineEquations {
   const { n, b, q } = data;
-  const alike = correlations(belief.prior, data);
-  const matrix = priorMatrix(alike, n, { layers: data.m, scale: priorScale });
+  const correlation = correlations(hyper.prior, data);
+  const matrix = priorMatrix(correlation, n, { layers: data.m, scale: priorScale });
   const coupling = new Float64Array(n * q * b);
   const border = new Float64Array(b * b);
-  const right = timesPrecision(state.u, alike).map((force) => -force);
+  const right = timesPrecision(state.u, correlation).map((value) => -value);
   const borderRight = state.channel.map((value) => -value);
   for (let k = 0; k < b; k++) border[k * b + k] = 1;
   const sums = { diagonal: matrix.diagonal, coupling, border, right, borderRight };
-  addReadings(data, belief, { state, sums });
-  addTies(data, belief, { state, sums });
+  addReadings(data, hyper, { state, sums });
+  addTies(data, hyper, { state, sums });
   const factor = factorBlockTridiagonal(matrix);
   blockForwardSolve(factor, coupling, b);
   subtractGram(border, coupling, b);
@@ -69,17 +69,17 @@ export function lineEquations(
 
 /** The prior's precision of n stations; that of the first `layers` unknowns is scaled. */
 export function priorMatrix(
-  alike: Float64Array,
+  correlation: Float64Array,
   n: number,
   { layers, scale }: { readonly layers: number; readonly scale: number },
 ): BlockTridiagonal {
-  const q = alike.length;
+  const q = correlation.length;
   const matrix = blockTridiagonal(n, q);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < q; j++) {
       const factor = j < layers ? scale : 1;
-      matrix.diagonal[(i * q + j) * q + j] = factor * precisionAt(alike[j]!, i, n);
-      if (i + 1 < n) matrix.below[(i * q + j) * q + j] = factor * precisionBetween(alike[j]!);
+      matrix.diagonal[(i * q + j) * q + j] = factor * precisionAt(correlation[j]!, i, n);
+      if (i + 1 < n) matrix.below[(i * q + j) * q + j] = factor * precisionBetween(correlation[j]!);
     }
   }
   return matrix;
@@ -98,48 +98,53 @@ interface Adding {
   readonly sums: Sums;
 }
 
-function addReadings(data: LineData, belief: LineBelief, { state, sums }: Adding): void {
+function addReadings(data: LineData, hyper: Hyperparameters, { state, sums }: Adding): void {
   const { n, b, c, m, q, gainSd, shiftSd_ppm } = data;
-  const residual = residualAt(data, belief, state);
-  const lower = belief.prior.layers.factor;
+  const residual = residualAt(data, hyper, state);
+  const lower = hyper.prior.layers.factor;
   const row = new Float64Array(m);
   for (let i = 0; i < n; i++) {
     if (data.known[i] === 0) continue;
     for (let d = 0; d < c; d++) {
-      const left = residual(i, d);
-      if (Number.isNaN(left)) continue;
-      const weight = huberWeight(left);
-      const root = Math.sqrt(weight) / (data.sd_ppm[i * c + d]! * belief.noiseScale[d]!);
+      const scaled = residual(i, d);
+      if (Number.isNaN(scaled)) continue;
+      const weight = huberWeight(scaled);
+      const root = Math.sqrt(weight) / (data.sd_ppm[i * c + d]! * hyper.noiseScale[d]!);
       const gain = gainOf(data, state, { i, d }) * root;
       whitenRow(row, state.jacobian_ppm, { at: (i * c + d) * m, lower, scale: gain });
-      const pull = Math.sqrt(weight) * left;
+      const weighted = Math.sqrt(weight) * scaled;
       const response = state.response_ppm[i * c + d]! * root;
-      const own = { index: m + data.walk[d]!, value: response * data.walkSd };
-      addRow(sums, row, { from: i * q, q, pull, own });
+      const walkError = { index: m + data.walk[d]!, value: response * data.walkSd };
+      addRow(sums, row, { from: i * q, q, weighted, walkError });
       const byGain = response * gainSd[d]!;
       const byShift = shiftSd_ppm[d]! * root;
-      for (let j = 0; j < (own.value === 0 ? m : m + 1); j++) {
-        const value = j < m ? row[j]! : own.value;
-        const to = (i * q + (j < m ? j : own.index)) * b;
+      for (let j = 0; j < (walkError.value === 0 ? m : m + 1); j++) {
+        const value = j < m ? row[j]! : walkError.value;
+        const to = (i * q + (j < m ? j : walkError.index)) * b;
         sums.coupling[to + d]! += value * byGain;
         if (b > c) sums.coupling[to + c + d]! += value * byShift;
       }
       sums.border[d * b + d]! += byGain * byGain;
-      sums.borderRight[d]! += byGain * pull;
+      sums.borderRight[d]! += byGain * weighted;
       if (b === c) continue;
       sums.border[(c + d) * b + d]! += byGain * byShift;
       sums.border[(c + d) * b + c + d]! += byShift * byShift;
-      sums.borderRight[c + d]! += byShift * pull;
+      sums.borderRight[c + d]! += byShift * weighted;
     }
   }
 }
 
-function addTies(data: LineData, belief: LineBelief, { state, sums }: Adding): void {
+function addTies(data: LineData, hyper: Hyperparameters, { state, sums }: Adding): void {
   const row = new Float64Array(data.m);
   for (const tie of data.ties) {
-    whitenRow(row, tie.weights, { at: 0, lower: belief.prior.layers.factor, scale: 1 / tie.sd });
-    const pull = tieResidual(tie, state.model, data.m);
-    addRow(sums, row, { from: tie.station * data.q, q: data.q, pull, own: NOTHING });
+    whitenRow(row, tie.weights, { at: 0, lower: hyper.prior.layers.factor, scale: 1 / tie.sd });
+    const weighted = tieResidual(tie, state.model, data.m);
+    addRow(sums, row, {
+      from: tie.station * data.q,
+      q: data.q,
+      weighted,
+      walkError: NO_WALK_ERROR,
+    });
   }
 }
 
@@ -165,44 +170,44 @@ export function whitenRow(
   }
 }
 
-/** What multiplies a channel's response at a station: its gain and the walk's error there. */
+/** The factor on a channel's response at a station: its gain and the walk's error there. */
 export function gainOf(
   { m, q, gainSd, walk, walkSd }: LineData,
   state: Pick<LineState, "u" | "channel">,
   { i, d }: { readonly i: number; readonly d: number },
 ): number {
-  const own = walkSd > 0 ? walkSd * state.u[i * q + m + walk[d]!]! : 0;
-  return 1 + gainSd[d]! * state.channel[d]! + own;
+  const walkError = walkSd > 0 ? walkSd * state.u[i * q + m + walk[d]!]! : 0;
+  return 1 + gainSd[d]! * state.channel[d]! + walkError;
 }
 
-/** Where a datum's row stands: its first unknown, the pull of its residual, its walk error's entry. */
+/** A datum's row: its first unknown, its residual over its deviation, its walk error's entry. */
 interface RowPlace {
   readonly from: number;
   readonly q: number;
-  readonly pull: number;
-  readonly own: { readonly index: number; readonly value: number };
+  readonly weighted: number;
+  readonly walkError: { readonly index: number; readonly value: number };
 }
 
-/** Of a row that no walk's error is in. */
-export const NOTHING = { index: 0, value: 0 };
+/** For a row without a walk error. */
+export const NO_WALK_ERROR = { index: 0, value: 0 };
 
 /** Adds rowᵀ row to the station's lower triangle and row × pull to the right-hand side. */
 export function addRow(
   { diagonal, right }: Pick<Sums, "diagonal" | "right">,
   row: Float64Array,
-  { from, q, pull, own }: RowPlace,
+  { from, q, weighted, walkError }: RowPlace,
 ): void {
   const m = row.length;
   for (let i = 0; i < m; i++) {
     const to = (from + i) * q;
     for (let j = 0; j <= i; j++) diagonal[to + j]! += row[i]! * row[j]!;
-    right[from + i]! += row[i]! * pull;
+    right[from + i]! += row[i]! * weighted;
   }
-  if (own.value === 0) return;
-  const to = (from + own.index) * q;
-  for (let j = 0; j < m; j++) diagonal[to + j]! += own.value * row[j]!;
-  diagonal[to + own.index]! += own.value * own.value;
-  right[from + own.index]! += own.value * pull;
+  if (walkError.value === 0) return;
+  const to = (from + walkError.index) * q;
+  for (let j = 0; j < m; j++) diagonal[to + j]! += walkError.value * row[j]!;
+  diagonal[to + walkError.index]! += walkError.value * walkError.value;
+  right[from + walkError.index]! += walkError.value * weighted;
 }
 
 /** Lower triangle of K − YᵀY. */

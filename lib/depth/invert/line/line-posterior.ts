@@ -4,7 +4,7 @@ import { selectedInverse } from "../../../numerics/selected-inverse.js";
 import { correlations, fromModel, timesPrecision, toModel } from "../../prior/line-prior.js";
 import type { LineData } from "./line-data.js";
 import { type LineEquations, lineEquations, solveLine } from "./line-equations.js";
-import type { LineBelief, LineState } from "./line-state.js";
+import type { Hyperparameters, LineState } from "./line-state.js";
 
 /**
  * n posterior covariances of a station's unknowns, q × q each in one array: the blocks of the
@@ -37,24 +37,24 @@ export function whitenedCovariances(equations: LineEquations, q: number): Float6
   return covariance;
 }
 
-/** Share by which the prior's precision is raised to see how the spread answers. */
+/** Relative step of the prior's precision in the finite difference. */
 const NUDGE = 0.01;
 
 /**
  * The part of the covariances that comes from the readings' noise: C − C Q C, with Q the prior's
- * precision; C Q C is how fast C falls as Q is raised, found by raising it a little. The channels'
- * errors are left out: they are alike along the line, and a repeat is levelled.
+ * precision; C Q C is the derivative of −C to a factor on Q, by finite difference. The channels'
+ * errors are left out: they are constant along the line, and a repeat is levelled.
  * Source: Rodgers 2000, equation 3.19.
  */
 export function whitenedNoise(
   data: LineData,
-  belief: LineBelief,
+  hyper: Hyperparameters,
   { state, equations }: { readonly state: LineState; readonly equations: LineEquations },
 ): Float64Array {
   const covariance = selectedInverse(equations.factor).diagonal;
-  const nudged = lineEquations(data, belief, state, 1 + NUDGE);
-  const answered = selectedInverse(nudged.factor).diagonal;
-  return answered.map((value, at) => covariance[at]! + (value - covariance[at]!) / NUDGE);
+  const nudged = lineEquations(data, hyper, state, 1 + NUDGE);
+  const shifted = selectedInverse(nudged.factor).diagonal;
+  return shifted.map((value, at) => covariance[at]! + (value - covariance[at]!) / NUDGE);
 }
 
 /** L C Lᵀ station by station, C the first m × m of q × q: covariances of ln conductivity. */
@@ -84,24 +84,24 @@ export function lnCovariances(covariance: Float64Array, lower: Float64Array, q: 
 }
 
 /**
- * How the estimate of ln conductivity answers where the same change (m values) happens along the
- * whole line: (I − C Q) times the change, n × m. Source: Rodgers 2000, section 2.4.
+ * The resolution matrix I − C Q times a change (m values) that is the same along the whole line:
+ * the change of the estimate of ln conductivity, n × m. Source: Rodgers 2000, section 2.4.
  */
-export function answerTo(
+export function timesLineResolution(
   change: Float64Array,
   given: {
     readonly equations: LineEquations;
-    readonly belief: LineBelief;
+    readonly hyper: Hyperparameters;
     readonly data: LineData;
   },
 ): Float64Array {
-  const { equations, belief, data } = given;
+  const { equations, hyper, data } = given;
   const { n, q } = data;
-  const { layers } = belief.prior;
+  const { layers } = hyper.prior;
   const everywhere = new Float64Array(n * change.length);
   for (let i = 0; i < n; i++) everywhere.set(change, i * change.length);
   const u = fromModel(layers, everywhere, { mean: 0, u: new Float64Array(n * q), q });
-  const forces = timesPrecision(u, correlations(belief.prior, data));
-  const held = solveLine(equations, forces, new Float64Array(equations.b)).u;
-  return toModel(layers, 0, { u: u.map((value, k) => value - held[k]!), q });
+  const weighted = timesPrecision(u, correlations(hyper.prior, data));
+  const prior = solveLine(equations, weighted, new Float64Array(equations.b)).u;
+  return toModel(layers, 0, { u: u.map((value, k) => value - prior[k]!), q });
 }

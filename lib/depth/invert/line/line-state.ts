@@ -1,7 +1,7 @@
 import { correlations, type LinePrior, timesPrecision, toModel } from "../../prior/line-prior.js";
 import type { LineData } from "./line-data.js";
 
-/** Where an inversion of a line stands: whitened unknowns and what they explain. */
+/** A point in the unknowns of a line, with the responses and the cost there. */
 export interface LineState {
   /** n × q unknowns of unit prior variance, row by station: layers, then the walks' errors. */
   readonly u: Float64Array;
@@ -17,27 +17,27 @@ export interface LineState {
   readonly cost: number;
 }
 
-/** The prior of a line and what its data are believed to be worth. */
-export interface LineBelief {
+/** What the posterior is conditioned on: the prior of a line and the noise of its channels. */
+export interface Hyperparameters {
   readonly prior: LinePrior;
-  /** Mean of ln conductivity before the data. */
+  /** Prior mean of ln conductivity. */
   readonly mean: number;
-  /** c factors by which each channel's stated deviations are to be multiplied. */
+  /** c factors on each channel's stated standard deviations. */
   readonly noiseScale: Float64Array;
 }
 
-/** Beyond so many deviations a datum's pull grows no more (Huber 1964). */
+/** Residuals beyond so many deviations have bounded influence (Huber 1964). */
 export const HUBER = 3;
 
 /** Evaluates responses and derivatives at every known station. */
 export async function lineState(
   data: LineData,
-  belief: LineBelief,
+  hyper: Hyperparameters,
   unknowns: Pick<LineState, "u" | "channel">,
   breathe: (station: number) => Promise<void> | null,
 ): Promise<LineState> {
   const { n, c, m, q } = data;
-  const model = toModel(belief.prior.layers, belief.mean, { u: unknowns.u, q });
+  const model = toModel(hyper.prior.layers, hyper.mean, { u: unknowns.u, q });
   const response_ppm = new Float64Array(n * c);
   const jacobian_ppm = new Float64Array(n * c * m);
   for (let i = 0; i < n; i++) {
@@ -53,22 +53,25 @@ export async function lineState(
       );
   }
   const state = { ...unknowns, model, response_ppm, jacobian_ppm };
-  return { ...state, cost: costOf(data, belief, state) };
+  return { ...state, cost: costOf(data, hyper, state) };
 }
 
-/** (value − (1 + gain error + the walk's error there) response − zero error) / deviation; NaN where there is no datum. */
+/**
+ * (value − (1 + gain error + the walk's error there) × response − zero error) / deviation; NaN where
+ * there is no datum.
+ */
 export function residualAt(
   data: LineData,
-  belief: LineBelief,
+  hyper: Hyperparameters,
   state: Pick<LineState, "u" | "channel" | "response_ppm">,
 ): (station: number, channel: number) => number {
   const { c, m, q, gainSd, walk, walkSd, value_ppm, sd_ppm } = data;
   return (i, d) => {
     const at = i * c + d;
-    const own = walkSd > 0 ? walkSd * state.u[i * q + m + walk[d]!]! : 0;
-    const gain = 1 + gainSd[d]! * state.channel[d]! + own;
+    const walkError = walkSd > 0 ? walkSd * state.u[i * q + m + walk[d]!]! : 0;
+    const gain = 1 + gainSd[d]! * state.channel[d]! + walkError;
     const shift = zeroOf(data, state, d);
-    const sd = sd_ppm[at]! * belief.noiseScale[d]!;
+    const sd = sd_ppm[at]! * hyper.noiseScale[d]!;
     return (value_ppm[at]! - gain * state.response_ppm[at]! - shift) / sd;
   };
 }
@@ -78,21 +81,21 @@ export function zeroOf(data: LineData, { channel }: Pick<LineState, "channel">, 
   return data.b > data.c ? data.shiftSd_ppm[d]! * channel[data.c + d]! : 0;
 }
 
-/** The weight that a residual of so many deviations keeps. */
+/** Huber's weight of a residual of so many deviations. */
 export function huberWeight(residual: number): number {
   const size = Math.abs(residual);
   return size > HUBER ? HUBER / size : 1;
 }
 
-/** What is left of a tie, in deviations. */
+/** A tie's residual over its deviation. */
 export function tieResidual(tie: LineData["ties"][number], model: Float64Array, m: number): number {
   const found = tie.weights.reduce((sum, w, j) => sum + w * model[tie.station * m + j]!, 0);
   return (tie.lnConductivity - found) / tie.sd;
 }
 
-function costOf(data: LineData, belief: LineBelief, state: Omit<LineState, "cost">): number {
+function costOf(data: LineData, hyper: Hyperparameters, state: Omit<LineState, "cost">): number {
   const { n, c, m } = data;
-  const residual = residualAt(data, belief, state);
+  const residual = residualAt(data, hyper, state);
   let cost = 0;
   for (let i = 0; i < n; i++) {
     if (data.known[i] === 0) continue;
@@ -103,8 +106,8 @@ function costOf(data: LineData, belief: LineBelief, state: Omit<LineState, "cost
     }
   }
   for (const tie of data.ties) cost += tieResidual(tie, state.model, m) ** 2;
-  const forces = timesPrecision(state.u, correlations(belief.prior, data));
-  for (let k = 0; k < forces.length; k++) cost += forces[k]! * state.u[k]!;
+  const gradient = timesPrecision(state.u, correlations(hyper.prior, data));
+  for (let k = 0; k < gradient.length; k++) cost += gradient[k]! * state.u[k]!;
   for (const value of state.channel) cost += value * value;
   return cost;
 }

@@ -4,12 +4,12 @@ import type { DepthOptions } from "../../options.js";
 const CHUNK = 200;
 
 /** Progress in stations over a guess of the sweeps to come, and turns for the event loop. */
-export class Pace {
+export class Progress {
   private sweeps = 0;
 
   constructor(
     private readonly n: number,
-    private readonly progress: DepthOptions["progress"],
+    private readonly report: DepthOptions["progress"],
     private readonly expected: number,
   ) {}
 
@@ -17,22 +17,22 @@ export class Pace {
   sweep(stations: number): (station: number) => Promise<void> | null {
     const before = this.sweeps;
     this.sweeps += stations / this.n;
-    return (station) => (station % CHUNK === 0 ? this.tell(before + station / this.n) : null);
+    return (station) => (station % CHUNK === 0 ? this.reportAt(before + station / this.n) : null);
   }
 
   /** After work that takes as long as so many sweeps. */
   after(sweeps: number): Promise<void> {
     this.sweeps += sweeps;
-    return this.tell(this.sweeps);
+    return this.reportAt(this.sweeps);
   }
 
   done(): void {
-    this.progress?.(this.n, this.n);
+    this.report?.(this.n, this.n);
   }
 
-  private tell(sweeps: number): Promise<void> {
+  private reportAt(sweeps: number): Promise<void> {
     const share = Math.min(0.99, sweeps / this.expected);
-    this.progress?.(Math.floor(share * this.n), this.n);
+    this.report?.(Math.floor(share * this.n), this.n);
     return turn();
   }
 }

@@ -2,7 +2,7 @@ import { median } from "../../../numerics/robust.js";
 import type { StationForward } from "../station/invert-station.js";
 import type { LineData } from "./line-data.js";
 
-/** Where an inversion begins: each station's best half-space, and their median as the prior mean. */
+/** Start of an inversion: each station's best half-space, and their median as the prior mean. */
 export interface LineStart {
   /** n × m ln conductivities. */
   readonly model: Float64Array;
@@ -12,9 +12,9 @@ export interface LineStart {
 const LOWEST = Math.log(5e-4);
 const HIGHEST = Math.log(1);
 const STEP = 0.05;
-const USUAL = Math.log(0.03);
+const TYPICAL = Math.log(0.03);
 
-/** For every known station the half-space that meets its data best; the median elsewhere. */
+/** For every station with data the half-space that fits them best; the median elsewhere. */
 export function startOfLine(data: LineData): LineStart {
   const { n, m } = data;
   const tables = new Map<StationForward, Float64Array>();
@@ -30,7 +30,7 @@ export function startOfLine(data: LineData): LineStart {
     level[i] = bestLevel(data, i, table);
   }
   const found = median(level);
-  const mean = Number.isNaN(found) ? USUAL : found;
+  const mean = Number.isNaN(found) ? TYPICAL : found;
   const model = new Float64Array(n * m);
   for (let i = 0; i < n; i++) {
     model.fill(Number.isNaN(level[i]!) ? mean : level[i]!, i * m, (i + 1) * m);

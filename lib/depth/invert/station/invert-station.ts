@@ -17,7 +17,7 @@ export interface StationData {
 }
 
 export interface StationEstimate {
-  /** m posterior means (the most likely model) of ln conductivity. */
+  /** m ln conductivities of the MAP estimate. */
   readonly lnConductivity: Float64Array;
   /** m × m posterior covariance of the same. */
   readonly covariance: Float64Array;
@@ -33,17 +33,19 @@ export interface StationEstimate {
   readonly misfit: number;
   /** d residuals (value − response) / sd; NaN where a channel has no value. */
   readonly residual: Float64Array;
+  /** Number of data present. */
   readonly data: number;
 }
 
 const MAXIMUM_STEPS = 12;
-const ENOUGH = 1e-3;
+const CONVERGED = 1e-3;
 
 /**
- * The most likely layered earth of one station under a Gaussian prior and Gaussian noise, by damped
+ * The MAP layered earth of one station under a Gaussian prior and Gaussian noise, by damped
  * Gauss-Newton in prior-whitened unknowns m = prior + L ξ: minimises |(d − f)/sd|² + |ξ|².
  * The covariance is that of the linearised problem at the estimate, L A⁻¹ Lᵀ with
- * A = I + GᵀG and G = diag(1/sd) J L; the part from noise is L (A⁻¹ − A⁻²) Lᵀ. Source: Tarantola 2005, Inverse Problem Theory, section 3.2 (from memory).
+ * A = I + GᵀG and G = diag(1/sd) J L; the part from noise is L (A⁻¹ − A⁻²) Lᵀ.
+ * Source: Tarantola 2005, Inverse Problem Theory, section 3.2 (from memory).
  */
 export function invertStation(
   forward: StationForward,
@@ -60,7 +62,7 @@ export function invertStation(
     const moved = largest(direction) * next.length;
     xi = next.xi;
     cost = next.cost;
-    if (moved < ENOUGH) break;
+    if (moved < CONVERGED) break;
   }
   work.linearise(xi);
   return { ...work.estimate(xi), xi };
@@ -127,7 +129,7 @@ class StationProblem {
     return choleskySolve(this.normalFactor(), m, right);
   }
 
-  /** The longest of a few fractions of the step that lowers the cost; null where none does. */
+  /** Line search: the longest of a few fractions of the step that lowers the cost, or null. */
   damped(
     xi: Float64Array,
     direction: Float64Array,

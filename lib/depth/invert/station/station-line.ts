@@ -4,84 +4,79 @@ import type { Stations } from "../../data/gather-stations.js";
 import { ppmPerUnit, stationNoise } from "../../data/noise-model.js";
 import { forwardsByHeight } from "../../data/station-forward.js";
 import type { DepthOptions } from "../../options.js";
-import { layerPrior } from "../../prior/layer-prior.js";
-import { gapAt, type InvertedLine } from "../inverted-line.js";
-import { invertStation, type StationData, type StationForward } from "./invert-station.js";
-import { localAnswers } from "./station-resolution.js";
+import { type LayerPrior, layerPrior } from "../../prior/layer-prior.js";
+import { type InvertedLine, rootMeanSquare, stationGaps } from "../inverted-line.js";
+import {
+  invertStation,
+  type StationData,
+  type StationEstimate,
+  type StationForward,
+} from "./invert-station.js";
+import { stationResolution } from "./station-resolution.js";
 
 const CHUNK = 50;
 
-/** A line of which each station stood by itself. */
-export interface StationsAlone extends InvertedLine {
-  readonly settled: null;
-  /** n × c residuals over their deviations; NaN where there is no datum. */
-  readonly residual: Float64Array;
-}
-
 /** Inverts each station by itself, giving the event loop a turn every few stations. */
-export async function stationLine(stations: Stations, used: DepthOptions): Promise<StationsAlone> {
-  const n = stations.chainage_m.length;
-  const c = stations.channels.length;
-  const m = used.layerTops_m.length;
+export async function stationLine(stations: Stations, used: DepthOptions): Promise<InvertedLine> {
+  const { chainage_m, positionSd_m } = stations;
+  const n = chainage_m.length;
   const top_m = Float64Array.from(used.layerTops_m);
   const prior = layerPrior(top_m, used);
   const forwards = forwardsByHeight(stations, top_m);
-  const priorMean = campaignLevel(stations, forwards, used);
-  const gap = stations.chainage_m.reduce<("" | "set aside" | "no readings")[]>((list, _, i) => {
-    list.push(gapAt(stations, i, used.channelShare));
-    return list;
-  }, []);
-  const out = emptyLine(n, m);
-  const residual = new Float64Array(n * c).fill(Number.NaN);
-  const levels: number[] = [];
-  let xi = new Float64Array(m);
-  for (let i = 0; i < n; i++) {
+  const priorMean = halfSpaceLevel(stations, forwards, used);
+  const gaps = stationGaps(stations, used.channelShare);
+  const estimates = new Array<StationEstimate | null>(n).fill(null);
+  let xi = new Float64Array(top_m.length);
+  for (const [i, gap] of gaps.gap.entries()) {
     if (i % CHUNK === 0) {
       used.progress?.(i, n);
       await breathe();
     }
-    if (gap[i] !== "") continue;
+    if (gap !== "") continue;
+    // The neighbour's estimate is the start.
     const data = stationData(stations, i, used);
-    const estimate = invertStation(forwards(i), data, { prior, priorMean, xi });
-    xi = estimate.xi as Float64Array<ArrayBuffer>;
-    out.covariance[i] = estimate.covariance;
-    out.noiseCovariance[i] = estimate.noiseCovariance;
-    out.misfit[i] = estimate.misfit;
-    residual.set(estimate.residual, i * c);
-    levels.push(estimate.levels);
-    for (let j = 0; j < m; j++) {
-      const variance = estimate.covariance[j * m + j]!;
-      out.log10Resistivity[i * m + j] = -estimate.lnConductivity[j]! / Math.LN10;
-      out.sd[i * m + j] = Math.sqrt(variance) / Math.LN10;
-      out.learned[i * m + j] = 1 - variance / prior.variance[j]!;
-    }
+    const found = invertStation(forwards(i), data, { prior, priorMean, xi });
+    xi = found.xi as Float64Array<ArrayBuffer>;
+    estimates[i] = found;
   }
   used.progress?.(n, n);
   return {
-    chainage_m: stations.chainage_m,
-    gap,
-    positionSd_m: stations.positionSd_m,
-    gapCause: stations.cause.map((cause, i) => (gap[i] === "set aside" ? cause : "")),
+    chainage_m,
+    ...gaps,
+    positionSd_m,
     top_m,
-    ...out,
-    rms: Math.sqrt(meanOf(out.misfit.map((value) => value * value))),
-    independentLevels: median(levels),
+    ...columnsOf(estimates, prior, stations.channels.length),
     prior,
-    widening: () => 1,
-    answers: localAnswers(out.covariance, prior),
-    settled: null,
-    residual,
+    sdInflation: () => 1,
+    joint: null,
   };
 }
 
-function emptyLine(n: number, m: number) {
+/** The estimates as columns over the line, NaN and null in gaps. */
+function columnsOf(estimates: readonly (StationEstimate | null)[], prior: LayerPrior, c: number) {
+  const m = prior.variance.length;
+  const blank = (size: number) => new Float64Array(estimates.length * size).fill(Number.NaN);
+  const [log10Resistivity, sd, learned, residual] = [blank(m), blank(m), blank(m), blank(c)];
+  const misfit = blank(1);
+  for (const [i, estimate] of estimates.entries()) {
+    if (estimate === null) continue;
+    const { lnConductivity, covariance } = estimate;
+    misfit[i] = estimate.misfit;
+    residual.set(estimate.residual, i * c);
+    for (const [j, value] of lnConductivity.entries()) {
+      const variance = covariance[j * m + j]!;
+      log10Resistivity[i * m + j] = -value / Math.LN10;
+      sd[i * m + j] = Math.sqrt(variance) / Math.LN10;
+      learned[i * m + j] = 1 - variance / prior.variance[j]!;
+    }
+  }
+  const covariance = estimates.map((one) => one?.covariance ?? null);
   return {
-    log10Resistivity: new Float64Array(n * m).fill(Number.NaN),
-    sd: new Float64Array(n * m).fill(Number.NaN),
-    learned: new Float64Array(n * m).fill(Number.NaN),
-    covariance: new Array<Float64Array | null>(n).fill(null),
-    noiseCovariance: new Array<Float64Array | null>(n).fill(null),
-    misfit: new Float64Array(n).fill(Number.NaN),
+    ...{ log10Resistivity, sd, learned, covariance, residual, misfit },
+    noiseCovariance: estimates.map((one) => one?.noiseCovariance ?? null),
+    rms: rootMeanSquare(misfit),
+    independentLevels: median(estimates.flatMap((one) => one?.levels ?? [])),
+    timesResolution: stationResolution(covariance, prior),
   };
 }
 
@@ -95,8 +90,8 @@ function stationData(stations: Stations, i: number, used: DepthOptions): Station
   return { value, sd };
 }
 
-/** ln conductivity of the half-space that fits the campaign's median readings best. */
-function campaignLevel(
+/** Prior mean: ln conductivity of the half-space that fits the campaign's median readings best. */
+function halfSpaceLevel(
   stations: Stations,
   forwards: (station: number) => StationForward,
   used: DepthOptions,
@@ -124,15 +119,4 @@ function campaignLevel(
     if (cost < least) [least, best] = [cost, level];
   }
   return best;
-}
-
-function meanOf(values: Float64Array): number {
-  let sum = 0;
-  let count = 0;
-  for (const value of values) {
-    if (Number.isNaN(value)) continue;
-    sum += value;
-    count += 1;
-  }
-  return sum / count;
 }

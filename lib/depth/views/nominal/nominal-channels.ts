@@ -149,8 +149,8 @@ function nearestOf(whitened: Float64Array, c: number, count: number): number {
   };
   let [best, most] = [-1, Number.NEGATIVE_INFINITY];
   for (let other = 0; other < count; other++) {
-    const alike = dot(c, other) ** 2 / ((1 + dot(c, c)) * (1 + dot(other, other)));
-    if (other !== c && alike > most) [best, most] = [other, alike];
+    const correlation = dot(c, other) ** 2 / ((1 + dot(c, c)) * (1 + dot(other, other)));
+    if (other !== c && correlation > most) [best, most] = [other, correlation];
   }
   return best;
 }

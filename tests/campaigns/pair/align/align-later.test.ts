@@ -1,6 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { alignLater } from "../../../../lib/campaigns/pair/align/align-later.js";
-import { cubicAt, lessRunningMedian, sampledAt } from "../../../../lib/campaigns/pair/align/sample-columns.js";
+import {
+  cubicAt,
+  lessRunningMedian,
+  sampledAt,
+} from "../../../../lib/campaigns/pair/align/sample-columns.js";
 import { median } from "../../../../lib/numerics/robust.js";
 import { makeCampaigns } from "../../../support/campaign-pairs.js";
 import { expectClose } from "../../../support/expect-close.js";

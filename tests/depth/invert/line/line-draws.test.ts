@@ -1,17 +1,17 @@
 import { describe, expect, it } from "vitest";
-import { DrawGatherer } from "../../../../lib/depth/invert/line/draw-moments.js";
+import { MomentAccumulator } from "../../../../lib/depth/invert/line/draw-moments.js";
 import type { LineData } from "../../../../lib/depth/invert/line/line-data.js";
 import { drawLines } from "../../../../lib/depth/invert/line/line-draws.js";
 import {
-  type LikelyLine,
   lineEquations,
+  type MapEstimate,
   solveLine,
 } from "../../../../lib/depth/invert/line/line-equations.js";
 import {
   lnCovariances,
   whitenedCovariances,
 } from "../../../../lib/depth/invert/line/line-posterior.js";
-import { type LineBelief, lineState } from "../../../../lib/depth/invert/line/line-state.js";
+import { type Hyperparameters, lineState } from "../../../../lib/depth/invert/line/line-state.js";
 import { linePrior, toModel } from "../../../../lib/depth/prior/line-prior.js";
 import { seededRandom } from "../../../../lib/numerics/random.js";
 import { expectClose } from "../../../support/expect-close.js";
@@ -42,7 +42,7 @@ function dataOf(n: number, value: readonly number[], sd = SD): LineData {
     shiftSd_ppm: new Float64Array(c),
     walk: new Int32Array(c),
     walkSd: 0,
-    walkAlike: 0.5,
+    walkCorrelation: 0.5,
     ties: [],
     forward: () => ({
       layers: m,
@@ -60,38 +60,38 @@ function dataOf(n: number, value: readonly number[], sd = SD): LineData {
   };
 }
 
-const belief: LineBelief = {
+const hyper: Hyperparameters = {
   prior: linePrior(top_m, { levelSd: 0.7, layerSd: 0.6, correlation_m: 1, along_m: 6 }, 2),
   mean: Math.log(0.03),
   noiseScale: Float64Array.of(1, 1),
 };
 
 /** The most likely line, by undamped steps from the prior's mean. */
-async function likely(data: LineData): Promise<LikelyLine> {
+async function likely(data: LineData): Promise<MapEstimate> {
   let state = await lineState(
     data,
-    belief,
+    hyper,
     { u: new Float64Array(data.n * data.q), channel: new Float64Array(data.b) },
     () => null,
   );
   for (let step = 0; step < 30; step++) {
-    const equations = lineEquations(data, belief, state);
+    const equations = lineEquations(data, hyper, state);
     const found = solveLine(equations, equations.right, equations.borderRight);
     const u = state.u.map((value, k) => value + 0.7 * found.u[k]!);
     const channel = state.channel.map((value, k) => value + 0.7 * found.channel[k]!);
-    state = await lineState(data, belief, { u, channel }, () => null);
+    state = await lineState(data, hyper, { u, channel }, () => null);
   }
-  return { data, belief, state, equations: lineEquations(data, belief, state) };
+  return { data, hyper, state, equations: lineEquations(data, hyper, state) };
 }
 
-async function gathered(line: LikelyLine, draws: number) {
-  const gatherer = new DrawGatherer(line.state.model, m);
-  const straight: Float64Array[] = [];
+async function gathered(line: MapEstimate, draws: number) {
+  const accumulator = new MomentAccumulator(line.state.model, m);
+  const linear: Float64Array[] = [];
   await drawLines(line, { draws, random: seededRandom(11) }, (drawn) => {
-    gatherer.take(drawn);
-    straight.push(drawn.straight);
+    accumulator.add(drawn);
+    linear.push(drawn.linear);
   });
-  return { moments: gatherer.moments(), straight };
+  return { moments: accumulator.moments(), linear };
 }
 
 /** Posterior means of one station's layers by a sum over the prior's whitened unknowns. */
@@ -103,7 +103,7 @@ function summed(value: readonly number[]): readonly number[] {
   for (const a of at) {
     for (const b of at) {
       for (const e of at) {
-        const x = toModel(belief.prior.layers, belief.mean, { u: Float64Array.of(a, b, e), q: m });
+        const x = toModel(hyper.prior.layers, hyper.mean, { u: Float64Array.of(a, b, e), q: m });
         let square = a * a + b * b + e * e;
         for (const [d, row] of WEIGHTS.entries()) {
           const response = row.reduce((sum, weight, j) => sum + weight * Math.exp(x[j]!), 0);
@@ -126,7 +126,7 @@ describe("drawLines", () => {
     const truth = summed(value);
     const covariance = lnCovariances(
       whitenedCovariances(line.equations, m),
-      belief.prior.layers.factor,
+      hyper.prior.layers.factor,
       m,
     )[0]!;
     const off = (found: Float64Array) =>
@@ -140,16 +140,16 @@ describe("drawLines", () => {
   it("has the covariance of the normal equations as far as it is straight", async () => {
     const line = await likely(dataOf(4, [2.6, 2.2, 2.4, 2.5]));
     const draws = 6000;
-    const { straight } = await gathered(line, draws);
+    const { linear } = await gathered(line, draws);
     const expected = lnCovariances(
       whitenedCovariances(line.equations, m),
-      belief.prior.layers.factor,
+      hyper.prior.layers.factor,
       m,
     );
     for (const [i, matrix] of expected.entries()) {
       for (let j = 0; j < m; j++) {
         for (let k = 0; k < m; k++) {
-          const found = straight.reduce((s, x) => s + x[i * m + j]! * x[i * m + k]!, 0) / draws;
+          const found = linear.reduce((s, x) => s + x[i * m + j]! * x[i * m + k]!, 0) / draws;
           // 3,000 pairs: a standard error of 2.6 % of the product of the deviations at most.
           const scale = Math.sqrt(matrix[j * m + j]! * matrix[k * m + k]!);
           expectClose(found, matrix[j * m + k]!, { absolute: 0.09 * scale });
@@ -171,13 +171,13 @@ describe("drawLines", () => {
       }
       return sum;
     };
-    const [bent, straight]: [number[], number[]] = [[], []];
+    const [correctionStep, linear]: [number[], number[]] = [[], []];
     await drawLines(line, { draws: 400, random: seededRandom(3) }, (drawn) => {
-      bent.push(misfit(drawn.lnConductivity));
-      straight.push(misfit(line.state.model.map((value, at) => value + drawn.straight[at]!)));
+      correctionStep.push(misfit(drawn.lnConductivity));
+      linear.push(misfit(line.state.model.map((value, at) => value + drawn.linear[at]!)));
     });
     const mean = (values: readonly number[]) => values.reduce((s, v) => s + v, 0) / values.length;
-    expect(mean(bent)).toBeLessThan(2);
-    expect(mean(straight)).toBeGreaterThan(4);
+    expect(mean(correctionStep)).toBeLessThan(2);
+    expect(mean(linear)).toBeGreaterThan(4);
   });
 });

@@ -3,12 +3,12 @@ import { describe, expect, it } from "vitest";
 import type { LineData } from "../../../../lib/depth/invert/line/line-data.js";
 import { lineEquations, solveLine } from "../../../../lib/depth/invert/line/line-equations.js";
 import {
-  answerTo,
   lnCovariances,
+  timesLineResolution,
   whitenedCovariances,
   whitenedNoise,
 } from "../../../../lib/depth/invert/line/line-posterior.js";
-import { type LineBelief, lineState } from "../../../../lib/depth/invert/line/line-state.js";
+import { type Hyperparameters, lineState } from "../../../../lib/depth/invert/line/line-state.js";
 import {
   correlations,
   linePrior,
@@ -30,7 +30,7 @@ const prior = linePrior(
   { levelSd: 0.6, layerSd: 0.5, correlation_m: 1, along_m: 5 },
   2,
 );
-const belief: LineBelief = { prior, mean: -3, noiseScale: Float64Array.of(1, 1.3) };
+const hyper: Hyperparameters = { prior, mean: -3, noiseScale: Float64Array.of(1, 1.3) };
 const data: LineData = {
   n,
   c,
@@ -46,7 +46,7 @@ const data: LineData = {
   shiftSd_ppm: Float64Array.of(0.3, 0),
   walk: Int32Array.of(0, 0),
   walkSd: 0.03,
-  walkAlike: 0.4,
+  walkCorrelation: 0.4,
   ties: [{ station: 1, weights: Float64Array.of(0.5, 0.5, 0), lnConductivity: -2.8, sd: 0.1 }],
   forward: () => ({
     layers: m,
@@ -61,17 +61,17 @@ const data: LineData = {
 };
 
 const start = { u: new Float64Array(n * q), channel: new Float64Array(2 * c) };
-const state = await lineState(data, belief, start, () => null);
-const equations = lineEquations(data, belief, state);
+const state = await lineState(data, hyper, start, () => null);
+const equations = lineEquations(data, hyper, state);
 
 /** Prior covariance of (n q unknowns, 2 c channel errors), whitened. */
 function denseCovariance(): Matrix {
   const size = n * q + 2 * c;
   const out = Matrix.eye(size, size);
-  const alike = correlations(prior, data);
+  const correlation = correlations(prior, data);
   for (let i = 0; i < n; i++) {
     for (let k = 0; k < n; k++) {
-      for (let j = 0; j < q; j++) out.set(i * q + j, k * q + j, alike[j]! ** Math.abs(i - k));
+      for (let j = 0; j < q; j++) out.set(i * q + j, k * q + j, correlation[j]! ** Math.abs(i - k));
     }
   }
   return out;
@@ -85,7 +85,7 @@ function denseData(): { g: Matrix; r: number[] } {
     for (let d = 0; d < c; d++) {
       const value = data.value_ppm[i * c + d]!;
       if (Number.isNaN(value)) continue;
-      const sd = 0.4 * belief.noiseScale[d]!;
+      const sd = 0.4 * hyper.noiseScale[d]!;
       const row = new Array<number>(n * q + 2 * c).fill(0);
       for (let j = 0; j < m; j++) {
         for (let k = 0; k <= j; k++)
@@ -152,14 +152,14 @@ describe("answerTo", () => {
   it("is nothing without data and grows to the change where the data tell all", () => {
     const change = Float64Array.of(1, 1, 1);
     const blind = { ...data, value_ppm: data.value_ppm.map(() => Number.NaN), ties: [] };
-    for (const value of answerTo(change, {
-      equations: lineEquations(blind, belief, state),
-      belief,
+    for (const value of timesLineResolution(change, {
+      equations: lineEquations(blind, hyper, state),
+      hyper,
       data: blind,
     })) {
       expectClose(value, 0, ROUNDING);
     }
-    const seen = answerTo(change, { equations, belief, data });
+    const seen = timesLineResolution(change, { equations, hyper, data });
     expect(seen[0]!).toBeGreaterThan(0.4);
     expect(seen[0]!).toBeLessThan(1.2);
   });
@@ -167,7 +167,7 @@ describe("answerTo", () => {
 
 describe("whitenedNoise", () => {
   it("is C − C Q C of the stations alone, Q the layers' prior precision", () => {
-    const found = whitenedNoise(data, belief, { state, equations });
+    const found = whitenedNoise(data, hyper, { state, equations });
     // Without the border: channel errors known.
     const size = n * q;
     const stations = p.subMatrix(0, size - 1, 0, size - 1);
@@ -194,10 +194,10 @@ describe("whitenedNoise", () => {
 
 describe("the prior of a line", () => {
   it("has the precision of an autoregression: times its covariance it is the identity", () => {
-    const alike = correlations(prior, data);
+    const correlation = correlations(prior, data);
     const column = new Float64Array(n * q);
-    for (let i = 0; i < n; i++) column[i * q] = alike[0]! ** i;
-    const found = timesPrecision(column, alike);
+    for (let i = 0; i < n; i++) column[i * q] = correlation[0]! ** i;
+    const found = timesPrecision(column, correlation);
     for (const [k, value] of found.entries()) expectClose(value, k === 0 ? 1 : 0, ROUNDING);
   });
 

@@ -1,51 +1,51 @@
 import { fromModel, linePrior } from "../../../prior/line-prior.js";
-import { settleLine } from "../gauss-newton.js";
+import { gaussNewton } from "../gauss-newton.js";
 import type { LineData } from "../line-data.js";
 import { lineEquations } from "../line-equations.js";
 import { whitenedCovariances } from "../line-posterior.js";
-import type { LineBelief } from "../line-state.js";
-import type { Pace } from "../progress.js";
+import type { Hyperparameters } from "../line-state.js";
+import type { Progress } from "../progress.js";
 import { startOfLine } from "../start-line.js";
-import { findNoise } from "./find-noise-scale.js";
-import { findStrengths } from "./find-prior-hyperparameters.js";
+import { findNoiseScale } from "./find-noise-scale.js";
+import { findPriorHyperparameters } from "./find-prior-hyperparameters.js";
 import { sampleOfLine } from "./sample-of-line.js";
 
-/** What is believed of a line, and the channels' errors that go with it. */
-export interface FoundBelief {
-  readonly belief: LineBelief;
+/** Hyperparameters of a line, and the channels' errors of the MAP estimate under them. */
+export interface FoundHyperparameters {
+  readonly hyper: Hyperparameters;
   readonly channel: Float64Array;
 }
 
-/** Rounds of the strengths and of the noise; each follows Gauss-Newton steps under the last. */
+/** Alternations between hyperparameters and Gauss-Newton steps of the estimate under them. */
 export const ROUNDS = 2;
 export const STEPS = 5;
-/** Stations of a long line that speak for all of it. */
+/** Stations that a long line is sampled at. */
 export const SAMPLE = 1500;
 
 /**
- * The prior's strengths by `findStrengths` and each channel's noise by `findNoise`, in turn with the
- * most likely model under them; of a long line, on windows spread over it.
+ * The prior's hyperparameters by maximum evidence and each channel's noise by expectation
+ * maximisation, in turn with the MAP estimate under them; of a long line, on windows spread over it.
  */
-export async function findBelief(
+export async function findHyperparameters(
   line: LineData,
-  before: LineBelief,
-  pace: Pace,
-): Promise<FoundBelief> {
+  before: Hyperparameters,
+  progress: Progress,
+): Promise<FoundHyperparameters> {
   const data = sampleOfLine(line, SAMPLE);
   const { n, q, top_m, spacing_m } = data;
-  const usual = before.prior.strengths;
-  let belief = before;
+  const centre = before.prior.hyperparameters;
+  let hyper = before;
   let channel: Float64Array = new Float64Array(data.b);
   let { model } = startOfLine(data);
   let u: Float64Array = new Float64Array(n * q);
   for (let round = 0; round < ROUNDS; round++) {
-    u = fromModel(belief.prior.layers, model, { mean: belief.mean, u, q });
-    const state = await settleLine(data, belief, { u, channel, steps: STEPS, pace });
-    const covariance = whitenedCovariances(lineEquations(data, belief, state), q);
-    const noiseScale = findNoise(data, belief, { state, covariance });
-    const strengths = findStrengths(data, { ...belief, noiseScale }, { state, usual });
-    belief = { ...belief, prior: linePrior(top_m, strengths, spacing_m), noiseScale };
+    u = fromModel(hyper.prior.layers, model, { mean: hyper.mean, u, q });
+    const state = await gaussNewton(data, hyper, { u, channel, steps: STEPS, progress });
+    const covariance = whitenedCovariances(lineEquations(data, hyper, state), q);
+    const noiseScale = findNoiseScale(data, hyper, { state, covariance });
+    const found = findPriorHyperparameters(data, { ...hyper, noiseScale }, { state, centre });
+    hyper = { ...hyper, prior: linePrior(top_m, found, spacing_m), noiseScale };
     ({ u, channel, model } = state);
   }
-  return { belief, channel };
+  return { hyper, channel };
 }

@@ -1,51 +1,50 @@
 import type { LineData } from "../line-data.js";
 import { whitenRow } from "../line-equations.js";
-import { HUBER, type LineBelief, type LineState, residualAt } from "../line-state.js";
+import { HUBER, type Hyperparameters, type LineState, residualAt } from "../line-state.js";
 
-/** So many imagined data hold each channel's scale near 1. */
-const IMAGINED = 20;
+/** Pseudo-data of unit residual that regularise each channel's scale towards 1. */
+const PSEUDO_DATA = 20;
 
 /**
- * The factor on each channel's stated deviations under which its residuals are as large as they
- * should be: one step of expectation-maximisation, mean of residual² + gᵀ C g over the stations,
- * with C the posterior covariance of the unknowns and g the datum's derivatives to them.
- * Residuals beyond `HUBER` count as that. Source: Dempster, Laird & Rubin 1977.
+ * The factor on each channel's stated deviations: one step of expectation-maximisation, mean of
+ * residual² + gᵀ C g over the stations, with C the posterior covariance of the unknowns and g the
+ * datum's derivatives to them. Residuals are clipped at `HUBER`. Source: Dempster, Laird & Rubin 1977.
  */
-export function findNoise(
+export function findNoiseScale(
   data: LineData,
-  belief: LineBelief,
+  hyper: Hyperparameters,
   { state, covariance }: { readonly state: LineState; readonly covariance: Float64Array },
 ): Float64Array {
   const { n, c, m, q } = data;
-  const residual = residualAt(data, belief, state);
-  const sum = new Float64Array(c).fill(IMAGINED);
-  const count = new Float64Array(c).fill(IMAGINED);
+  const residual = residualAt(data, hyper, state);
+  const sum = new Float64Array(c).fill(PSEUDO_DATA);
+  const count = new Float64Array(c).fill(PSEUDO_DATA);
   const row = new Float64Array(m);
   for (let i = 0; i < n; i++) {
     for (let d = 0; d < c; d++) {
-      const left = residual(i, d);
-      if (Number.isNaN(left)) continue;
-      const scale = 1 / (data.sd_ppm[i * c + d]! * belief.noiseScale[d]!);
+      const scaled = residual(i, d);
+      if (Number.isNaN(scaled)) continue;
+      const scale = 1 / (data.sd_ppm[i * c + d]! * hyper.noiseScale[d]!);
       whitenRow(row, state.jacobian_ppm, {
         at: (i * c + d) * m,
-        lower: belief.prior.layers.factor,
+        lower: hyper.prior.layers.factor,
         scale,
       });
-      const own = {
+      const walkError = {
         index: m + data.walk[d]!,
         value: data.walkSd * state.response_ppm[i * c + d]! * scale,
       };
-      const spread = quadratic(covariance.subarray(i * q * q, (i + 1) * q * q), row, own);
-      sum[d]! += Math.min(Math.abs(left), HUBER) ** 2 + spread;
+      const spread = quadratic(covariance.subarray(i * q * q, (i + 1) * q * q), row, walkError);
+      sum[d]! += Math.min(Math.abs(scaled), HUBER) ** 2 + spread;
       count[d]! += 1;
     }
   }
-  return belief.noiseScale.map((value, d) =>
+  return hyper.noiseScale.map((value, d) =>
     Math.min(MOST, Math.max(LEAST, value * Math.sqrt(sum[d]! / count[d]!))),
   );
 }
 
-/** Bounds on the scale: beyond them the stated noise, not the scale, is to be looked at. */
+/** Bounds on the scale: beyond them the stated noise itself is at fault. */
 const LEAST = 0.3;
 const MOST = 5;
 
@@ -53,13 +52,13 @@ const MOST = 5;
 function quadratic(
   matrix: Float64Array,
   row: Float64Array,
-  own: { readonly index: number; readonly value: number },
+  walkError: { readonly index: number; readonly value: number },
 ): number {
   const q = Math.round(Math.sqrt(matrix.length));
-  const apart = own.value !== 0;
-  let sum = apart ? own.value ** 2 * matrix[own.index * q + own.index]! : 0;
+  const apart = walkError.value !== 0;
+  let sum = apart ? walkError.value ** 2 * matrix[walkError.index * q + walkError.index]! : 0;
   for (let i = 0; i < row.length; i++) {
-    let inner = apart ? 2 * own.value * matrix[own.index * q + i]! : 0;
+    let inner = apart ? 2 * walkError.value * matrix[walkError.index * q + i]! : 0;
     for (let j = 0; j < row.length; j++) inner += matrix[i * q + j]! * row[j]!;
     sum += row[i]! * inner;
   }

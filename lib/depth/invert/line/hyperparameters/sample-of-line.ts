@@ -1,11 +1,11 @@
 import type { LineData } from "../line-data.js";
 
-/** Stations of a window: long beside the distance over which ground resembles itself. */
+/** Stations of a window: long beside the correlation length of the ground. */
 const WINDOW = 150;
 
 /**
- * Windows spread evenly over a line, put end to end, so many stations in all; a line that is no
- * longer is itself. Across the seams, one in `WINDOW`, strangers stand as neighbours.
+ * Windows spread evenly over a line, put end to end, so many stations in all; a shorter line is
+ * itself. At the seams, one in `WINDOW`, stations count as neighbours that are not.
  */
 export function sampleOfLine(line: LineData, stations: number): LineData {
   const { n, c } = line;

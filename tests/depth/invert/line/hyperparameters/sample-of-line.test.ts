@@ -18,7 +18,7 @@ const line: LineData = {
   shiftSd_ppm: Float64Array.of(0),
   walk: Int32Array.of(0),
   walkSd: 0,
-  walkAlike: 0.5,
+  walkCorrelation: 0.5,
   ties: [999, 400].map((station) => ({
     station,
     weights: Float64Array.of(1, 0, 0),

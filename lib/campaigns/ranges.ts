@@ -1,0 +1,18 @@
+export interface ChainageRange {
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+/** A range of depths, such as a slice's. */
+export interface DepthRange {
+  readonly top_m: number;
+  readonly base_m: number;
+}
+
+/** Such as "0.0–1.0". */
+export const depthText = ({ top_m, base_m }: DepthRange) =>
+  `${top_m.toFixed(1)}–${base_m.toFixed(1)}`;
+
+/** Such as "1838–1912 m". */
+export const placeText = ({ from_m, to_m }: ChainageRange) =>
+  `${from_m.toFixed(0)}–${to_m.toFixed(0)} m`;

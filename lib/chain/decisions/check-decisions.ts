@@ -1,0 +1,71 @@
+import { isDeepStrictEqual } from "node:util";
+import { type Decision, decidedText } from "../../step/decision.js";
+import type { Fault } from "../../step/step-error.js";
+import { type Link, resultsOf } from "../link.js";
+import { recall } from "../recall.js";
+import type { Work } from "../work.js";
+import { decidedOptions, nameFaults, targetOf } from "./decided-options.js";
+import { departures } from "./departures.js";
+
+/** The record of decisions against what the steps of a work used. */
+export interface DecisionCheck {
+  /** Decisions that are false on the record: the appendix is not written while there is one. */
+  readonly faults: readonly Fault[];
+  /** Decisions that no step took, and options that left their default without a decision. */
+  readonly notes: readonly string[];
+}
+
+/** Holds every decision against what its step used, and every option against the decisions. */
+export function checkDecisions(links: readonly Link[], work: Work): DecisionCheck {
+  const steps = links.map(({ step }) => step);
+  const named = nameFaults(work.decisions, steps);
+  const notes: string[] = [];
+  const faults: Fault[] = [...named];
+  for (const [i, decision] of work.decisions.entries()) {
+    const target = targetOf(decision, steps);
+    if (target === null || named.some(({ path }) => path === `decisions[${i}].name`)) continue;
+    const used = usedValues(links, work, target);
+    const isLast = !work.decisions.slice(i + 1).some(({ name }) => name === decision.name);
+    if (used.length === 0) notes.push(notTaken(decision, target.step.name));
+    else if (isLast) faults.push(...falseFaults(decision, `decisions[${i}].value`, used));
+  }
+  for (const link of links) notes.push(...undecided(link, work));
+  return { faults, notes };
+}
+
+/** What each result of a step used for one option. */
+function usedValues(
+  links: readonly Link[],
+  work: Work,
+  { step, option }: NonNullable<ReturnType<typeof targetOf>>,
+): readonly unknown[] {
+  const own = links.filter((link) => link.step === step);
+  return own.flatMap((link) => {
+    if (link.used !== undefined) return [link.used(work)[option]];
+    return resultsOf(work, link).map(({ used }) => used[option]);
+  });
+}
+
+function falseFaults({ name, value }: Decision, path: string, used: readonly unknown[]): Fault[] {
+  const other = used.find((one) => !isDeepStrictEqual(one, value));
+  if (other === undefined) return [];
+  const expected = `what ${name.split(".")[0]} used for ${name.split(".")[1]}, ${decidedText(other)}`;
+  const hint = `the decision ${name} is on record and the step was run otherwise`;
+  return [{ code: "decision-false", path, expected, received: decidedText(value), hint }];
+}
+
+function notTaken({ name, value }: Decision, step: string): string {
+  return `${name} = ${decidedText(value)} is on record, but ${step} is no part of this work: nothing rests on it.`;
+}
+
+/** Options that are neither the default nor decided. */
+function undecided(link: Link, work: Work): readonly string[] {
+  const decided = decidedOptions(work.decisions, link.step);
+  const calls = recall(link, work, decided);
+  return Object.entries(departures(link, calls))
+    .filter(([option]) => !(option in decided))
+    .map(([option, value]) => {
+      const standard = decidedText(link.step.options[option]?.default);
+      return `${link.step.name} used ${option} = ${decidedText(value)} instead of ${standard}, and no decision says so.`;
+    });
+}

@@ -1,0 +1,129 @@
+import { type Decision, decidedText } from "../step/decision.js";
+import { defineStep, runStep } from "../step/define-step.js";
+import type { Table } from "../step/figure.js";
+import type { Caution } from "../step/step-account.js";
+import type { StepResult } from "../step/step-result.js";
+import { accountFigure } from "../survey/account/account-figure.js";
+import { accountFor } from "../survey/account/reading-status.js";
+import { checkDecisions, type DecisionCheck } from "./decisions/check-decisions.js";
+import { chainage } from "./digits.js";
+import type { DecisionFinding, Findings } from "./findings.js";
+import { findingsSummary, findingsTables } from "./findings-table.js";
+import { type Link, resultsOf } from "./link.js";
+import { surveyOf, type Work } from "./work.js";
+
+interface Gathering {
+  readonly links: readonly Link[];
+  readonly work: Work;
+}
+
+interface Gathered {
+  readonly findings: Findings;
+  readonly open: readonly Caution[];
+}
+
+const gatherStep = defineStep({
+  name: "gatherFindings",
+  options: {},
+  run: gathered,
+  report: ({ findings, open }: Gathered, _, { work }: Gathering) => {
+    const accounting = accountFor(work.masked.map(({ value }) => value));
+    return {
+      value: findings,
+      summary: findingsSummary(findings),
+      cautions: open.map(({ text }) => text),
+      accounting,
+      figures: [accountFigure(accounting)],
+      tables: [...findingsTables(findings), ...decisionTables(work.decisions)],
+    };
+  },
+});
+
+/** What every link found, gathered into the content of findings.json. */
+export function gather(links: readonly Link[], work: Work): StepResult<Findings> {
+  return runStep(gatherStep, { links, work }, {});
+}
+
+function gathered({ links, work }: Gathering): Gathered {
+  const open = [...absences(links, work), ...doubts(checkDecisions(links, work))];
+  const parts = links.map(({ findings }) => findings?.(work) ?? {});
+  const findings: Findings = Object.assign(nothingFound(work), ...parts, {
+    robustness: work.robustness ?? [],
+    cautions: cautionsOf({ links, work }, open),
+    decisions: work.decisions.map(decisionFinding),
+  });
+  return { findings, open };
+}
+
+/** Every list empty, in the order in which the file gives them. */
+function nothingFound(work: Work): Findings {
+  const { name, embankment, length_m, campaigns } = surveyOf(work).value;
+  const labels = campaigns.map(({ label }) => label);
+  return {
+    survey: { name, embankment, length_m: chainage(length_m), campaigns: labels },
+    drift: [],
+    setAside: [],
+    unexplained: [],
+    silentNotes: [],
+    depth: { slices: [], independentLevels: 0, reliableTo_m: 0, misfit: 0 },
+    blocks: [],
+    changes: [],
+    sections: [],
+    seepage: [],
+    boreholes: [],
+    robustness: [],
+    cautions: [],
+    decisions: [],
+  };
+}
+
+/** Why lists are empty. */
+function absences(links: readonly Link[], work: Work): readonly Caution[] {
+  return links.flatMap(({ step, absent }) => {
+    const text = absent?.(work) ?? null;
+    return text === null ? [] : [{ step: step.name, text }];
+  });
+}
+
+/** What the record of decisions says otherwise than the steps, as cautions. */
+function doubts({ faults, notes }: DecisionCheck): readonly Caution[] {
+  const wrong = faults.map(
+    ({ path, expected, received }) => `${path} must be ${expected}, got ${received}.`,
+  );
+  return [...wrong, ...notes].map((text) => ({ step: "decide", text }));
+}
+
+/** Every caution once, where it was said first. */
+function cautionsOf({ links, work }: Gathering, open: readonly Caution[]): readonly Caution[] {
+  const said = [work.survey, ...links.flatMap((link) => resultsOf(work, link))];
+  const all = [...said.flatMap(({ cautions }) => cautions), ...open];
+  const first = new Map<string, Caution>();
+  for (const caution of all) if (!first.has(caution.text)) first.set(caution.text, caution);
+  return [...first.values()];
+}
+
+function decisionFinding({ name, value, because, isProposal }: Decision): DecisionFinding {
+  return { decision: name, value: decidedText(value), because, by: isProposal ? "tool" : "author" };
+}
+
+function decisionTables(decisions: readonly Decision[]): readonly Table[] {
+  if (decisions.length === 0) return [];
+  const proposals = decisions.filter(({ isProposal }) => isProposal).length;
+  const still =
+    proposals === 0
+      ? "every reason is the author's own"
+      : `${proposals} of ${decisions.length} still with the reason that the tool proposes`;
+  return [
+    {
+      id: "decisions",
+      caption: `Decisions on the record: ${still}`,
+      columns: [
+        { field: "decision", label: "Decision" },
+        { field: "value", label: "Decided" },
+        { field: "by", label: "Reason by" },
+        { field: "because", label: "Because" },
+      ],
+      rows: decisions.map((one) => ({ ...decisionFinding(one) })),
+    },
+  ];
+}

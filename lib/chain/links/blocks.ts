@@ -1,0 +1,96 @@
+import type { Block } from "../../blocks/blocks.js";
+import { blocksStep, segmentBlocks } from "../../blocks/segment-blocks.js";
+import { customOption } from "../../step/options/kinds.js";
+import { fateOf } from "../../survey/account/reading-status.js";
+import type { Survey } from "../../survey/survey.js";
+import { chainage, significant } from "../digits.js";
+import { blocksText } from "../effect-text.js";
+import type { BlockFinding } from "../findings.js";
+import { ask, type Link } from "../link.js";
+import { referenceOf, surveyOf, type Work } from "../work.js";
+
+/** Options of the chain itself, set by decisions named `interpret.…`. */
+export const chainStep = {
+  name: "interpret",
+  options: {
+    blocksFrom: customOption<string | null>({
+      default: null,
+      rule: "the label of a campaign, or null for the first",
+      holds: (value) => value === null || typeof value === "string",
+      meaning: "The campaign whose slices are cut into blocks and searched for seepage.",
+    }),
+  },
+};
+
+/** Picks the slices that blocks and seepage rest on. */
+export const referenceLink: Link = {
+  step: chainStep,
+  gives: "reference",
+  takes: ["slices"],
+  isPick: true,
+  run: function* ({ slices }, { blocksFrom }) {
+    const found = slices.find(({ value }) => value.campaign === blocksFrom);
+    if (found === undefined && typeof blocksFrom === "string") {
+      throw new RangeError(`no campaign "${blocksFrom}"`);
+    }
+    return found ?? slices[0];
+  },
+  used: (work) => ({ blocksFrom: work.blocks?.value.campaign ?? referenceOf(work).value.campaign }),
+};
+
+export const blocksLink: Link = {
+  step: blocksStep,
+  gives: "blocks",
+  takes: ["survey", "placed", "reference"],
+  run: (work, decided) => {
+    const { boreholes } = surveyOf(work).value;
+    return ask(segmentBlocks, referenceOf(work), { boreholes, ...decided });
+  },
+  about: ({ value }) => value.campaign,
+  readiness: {
+    step: "blocks",
+    of: ({ campaigns }: Survey) => ({
+      ready: campaigns.length > 0,
+      text: campaigns.length > 0 ? "the depth slices of each campaign" : "no readings",
+      cannot: "",
+    }),
+  },
+  findings: (work) => ({
+    blocks: work.blocks.value.blocks.map((block) => blockFinding(block, work)),
+  }),
+  effect: (before, after) => blocksText(before.blocks.value.blocks, after.blocks.value.blocks),
+};
+
+function blockFinding(block: Block, work: Work): BlockFinding {
+  return {
+    id: block.id,
+    from_m: chainage(block.from_m),
+    to_m: chainage(block.to_m),
+    fromInterval_m: [chainage(block.fromInterval_m[0]), chainage(block.fromInterval_m[1])],
+    toInterval_m: [chainage(block.toInterval_m[0]), chainage(block.toInterval_m[1])],
+    class: block.class,
+    resistivity_ohm_m: block.resistivity_ohm_m.map((slice) => ({
+      top_m: slice.top_m,
+      base_m: slice.base_m,
+      median: significant(slice.median),
+      p10: significant(slice.p10),
+      p90: significant(slice.p90),
+    })),
+    readings: readingsIn(block, work),
+    masked_pct: significant(block.masked_pct),
+  };
+}
+
+/** Readings in use of the campaign that the blocks rest on, within a block. */
+function readingsIn(block: Block, { blocks, masked }: Work): number {
+  const campaign = masked.find(({ value }) => value.label === blocks.value.campaign)?.value;
+  if (campaign === undefined) return 0;
+  let count = 0;
+  for (const [p, pass] of campaign.passes.entries()) {
+    for (const [row, x] of pass.chainage_m.entries()) {
+      if (!(x >= block.from_m && x < block.to_m)) continue;
+      if (fateOf(campaign, p, row).fate !== "set aside") count += 1;
+    }
+  }
+  return count;
+}

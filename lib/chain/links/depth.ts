@@ -1,0 +1,72 @@
+import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
+import { depthStep, estimateDepthSlices } from "../../depth/estimate-depth-slices.js";
+import type { StepResult } from "../../step/step-result.js";
+import { channelsOf } from "../../survey/channels-of.js";
+import type { Campaign, Survey } from "../../survey/survey.js";
+import { significant } from "../digits.js";
+import type { Findings } from "../findings.js";
+import { type Asking, ask, type Decided, type Link, type Readiness } from "../link.js";
+import { referenceOf, type Work } from "../work.js";
+import { counted, without } from "./lacking.js";
+
+export const depthLink: Link = {
+  step: depthStep,
+  gives: "slices",
+  takes: ["masked"],
+  run: slicesOf,
+  about: ({ value }) => value.campaign,
+  readiness: { step: "depth", of: readiness },
+  findings: (work) => ({ depth: depthFinding(referenceOf(work).value) }),
+  effect: (before, after) => {
+    const [was, is] = [slicesText(before), slicesText(after)];
+    return was === is ? null : `Slices ${is}, instead of ${was}.`;
+  },
+};
+
+/** Slices of every campaign: the first one's own, which the others then share. */
+function* slicesOf({ masked }: Work, decided: Decided): Asking<readonly StepResult<DepthSlices>[]> {
+  const results: StepResult<DepthSlices>[] = [];
+  for (const campaign of masked) {
+    const first = results[0]?.value.slices ?? [];
+    const shared = first.length === 0 ? {} : { slices: first };
+    results.push(yield* ask(estimateDepthSlices, campaign, { ...shared, ...decided }));
+  }
+  return results;
+}
+
+function depthFinding(depth: DepthSlices): Findings["depth"] {
+  return {
+    slices: depth.slices
+      .filter((slice) => slice.reliable)
+      .map(({ top_m, base_m }) => ({ top_m, base_m })),
+    independentLevels: depth.independentLevels,
+    reliableTo_m: depth.reliableTo_m,
+    misfit: significant(depth.rms),
+  };
+}
+
+function slicesText({ slices }: Work): string {
+  const depths = (slices[0]?.value.slices ?? []).map(
+    ({ top_m, base_m }: Slice) => `${top_m.toFixed(1)}–${base_m.toFixed(1)}`,
+  );
+  return depths.length === 0 ? "none" : `${depths.join(", ")} m`;
+}
+
+/** Channels that a sounding can be made of. */
+const sounding = (campaign: Campaign) =>
+  channelsOf(campaign, "quadrature") + channelsOf(campaign, "conductivity");
+
+function readiness(survey: Survey): Readiness {
+  const { campaigns } = survey;
+  const parts = campaigns.map((one) => `${counted(sounding(one), "channel")} in ${one.label}`);
+  const ready = campaigns.some((campaign) => sounding(campaign) > 0);
+  return {
+    ready,
+    text: ready ? `quadrature or conductivity: ${parts.join(", ")}` : "no channel to sound with",
+    cannot: without(
+      survey,
+      (campaign) => sounding(campaign) < 3,
+      "tell more depths apart than it has channels, fewer than three",
+    ),
+  };
+}

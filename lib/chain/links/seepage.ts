@@ -1,0 +1,79 @@
+import { scoreSeepage, seepageStep } from "../../seepage/score-seepage.js";
+import type { SeepageZone } from "../../seepage/seepage.js";
+import type { Survey } from "../../survey/survey.js";
+import { chainage, significant } from "../digits.js";
+import { ask, type Link, type Readiness } from "../link.js";
+import { referenceOf, surveyOf, type Work } from "../work.js";
+import { allOf, counted } from "./lacking.js";
+
+export const seepageLink: Link = {
+  step: seepageStep,
+  gives: "seepage",
+  takes: ["survey", "placed", "reference", "blocks", "changes"],
+  run: (work, decided) => {
+    const { blocks, changes } = work;
+    const evidence = { survey: surveyOf(work), slices: referenceOf(work), blocks, changes };
+    return ask(scoreSeepage, evidence, decided);
+  },
+  readiness: { step: "seepage", of: readiness },
+  findings: ({ seepage }) => ({ seepage: seepage.value.zones.map(seepageFinding) }),
+  effect: (before, after) => {
+    const [was, is] = [zonesText(before), zonesText(after)];
+    return was === is ? null : `First seepage zones: ${is}, instead of ${was}.`;
+  },
+};
+
+/** The first three zones by rank. */
+function zonesText({ seepage }: Work): string {
+  const { zones } = seepage.value;
+  if (zones.length === 0) return "none";
+  return zones
+    .slice(0, 3)
+    .map(({ from_m, to_m, band }) => `${from_m.toFixed(0)}–${to_m.toFixed(0)} m (${band})`)
+    .join(", ");
+}
+
+function seepageFinding(zone: SeepageZone): SeepageZone {
+  const { exitGradient } = zone;
+  return {
+    rank: zone.rank,
+    from_m: chainage(zone.from_m),
+    to_m: chainage(zone.to_m),
+    score: significant(zone.score),
+    probability: significant(zone.probability),
+    band: zone.band,
+    evidence: zone.evidence.map((piece) => ({
+      name: piece.name,
+      weight: significant(piece.weight),
+      value: piece.value === null ? null : significant(piece.value),
+      statement: piece.statement,
+    })),
+    exitGradient: exitGradient && {
+      p10: significant(exitGradient.p10),
+      p50: significant(exitGradient.p50),
+      p90: significant(exitGradient.p90),
+    },
+  };
+}
+
+function readiness(survey: Survey): Readiness {
+  const { waterLevels, designWaterLevel_m, incidents, campaigns, centreline } = survey;
+  const shape = survey.crossSectionAt(centreline.chainage_m[0] ?? Number.NaN);
+  const parts = [
+    waterLevels.length > 0 ? counted(waterLevels.length, "water level") : "no water levels",
+    designWaterLevel_m === null ? "no design water level" : "a design water level",
+    shape.crestElevation_m === null ? "no crest elevation" : "a cross-section",
+    incidents.length > 0 ? counted(incidents.length, "incident") : "no incidents",
+  ];
+  const noHead = waterLevels.length === 0 && designWaterLevel_m === null;
+  const noShape = shape.crestElevation_m === null || shape.foundationElevation_m === null;
+  return {
+    ready: campaigns.length > 0,
+    text: parts.join(", "),
+    cannot: allOf(
+      noHead ? "work out a head across the bank" : "",
+      noShape ? "work out exit gradients, the cross-section being unknown" : "",
+      incidents.length === 0 ? "hear past seepage as evidence" : "",
+    ),
+  };
+}

@@ -1,0 +1,72 @@
+import type { Decision } from "../step/decision.js";
+import type { StepResult } from "../step/step-result.js";
+import type { Survey } from "../survey/survey.js";
+import { decidedOptions } from "./decisions/decided-options.js";
+import { departures } from "./decisions/departures.js";
+import { type Decided, type Link, productOf, withProduct } from "./link.js";
+import { answered, carriedOut, picked, recall, sameProduct } from "./recall.js";
+import type { Work } from "./work.js";
+
+/** Runs every link in turn on a survey, under the decisions. */
+export async function runLinks(
+  links: readonly Link[],
+  survey: StepResult<Survey>,
+  decisions: readonly Decision[],
+): Promise<Work> {
+  let work = { survey, decisions } as unknown as Work;
+  for (const link of links) {
+    const decided = decidedOptions(decisions, link.step);
+    const product = await carriedOut(link.run(work, decided), ({ call, args }) => call(...args));
+    work = withProduct(work, link.gives, product);
+  }
+  return work;
+}
+
+/** Options of one step that take the place of what was decided. */
+export interface Alternative {
+  /** The step's public name. */
+  readonly step: string;
+  readonly options: Decided;
+}
+
+/** A work in which one step went another way, and the products that came out different. */
+export interface Rerun {
+  readonly work: Work;
+  readonly changed: ReadonlySet<string>;
+}
+
+/**
+ * Runs one step with other options, and after it every step that rests on what came out different;
+ * all else is taken up again as it is. Whatever the work was made with and no decision says, stays.
+ */
+export async function rerunLinks(
+  links: readonly Link[],
+  given: Work,
+  { step, options }: Alternative,
+): Promise<Rerun> {
+  const before = completed(links, given);
+  const changed = new Set<string>();
+  let work = before;
+  for (const link of links) {
+    const isOwn = link.step.name === step;
+    if (!isOwn && !link.takes.some((name) => changed.has(name))) continue;
+    const decided = decidedOptions(before.decisions, link.step);
+    const calls = recall(link, before, decided);
+    const asMade = { ...departures(link, calls), ...decided, ...(isOwn && options) };
+    const product = await carriedOut(link.run(work, asMade), (asked) => answered(asked, calls));
+    if (sameProduct(product, productOf(before, link.gives))) continue;
+    changed.add(link.gives);
+    work = withProduct(work, link.gives, product);
+  }
+  return { work, changed };
+}
+
+/** The work with what links only pick from it, where a notebook left that out. */
+function completed(links: readonly Link[], given: Work): Work {
+  let work = given;
+  for (const link of links) {
+    if (!link.isPick || productOf(work, link.gives) !== undefined) continue;
+    work = withProduct(work, link.gives, picked(link.run(work, link.used?.(work) ?? {})));
+  }
+  return work;
+}

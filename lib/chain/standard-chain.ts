@@ -1,0 +1,5 @@
+import { chainOf } from "./chain-of.js";
+import { standardLinks } from "./standard-links.js";
+
+/** The chain that the appendix notebook and `interpret` run. */
+export const standardChain = chainOf(standardLinks);
