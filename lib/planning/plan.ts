@@ -85,7 +85,9 @@ export interface PlanVariant {
 }
 
 export interface Effort {
-  /** Places with a reading, readings (rows of the file) and values (rows × channels), a kilometre. */
+  /**
+   * Places with a reading, readings (rows of the file) and values (rows × channels), a kilometre.
+   */
   readonly stations_per_km: number;
   readonly readings_per_km: number;
   readonly values_per_km: number;

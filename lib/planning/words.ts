@@ -9,7 +9,7 @@ export function targetText(target: PlanTarget): string {
   );
 }
 
-/** "of 0.36", or what can be said near the ends. */
+/** "of 0.36"; near the ends, the side of the limit. */
 export function probabilityText(probability: number): string {
   if (probability > 0.995) return "over 0.99";
   return probability < 0.005 ? "under 0.01" : `of ${probability.toFixed(2)}`;

@@ -37,7 +37,7 @@ describe("planProfiling", () => {
     expectRising(richer.map((conductivityRatio) => probabilityOf({ ...lens, conductivityRatio })));
   });
 
-  it("sees better with less noise, closer readings, more walks, quieter ground, lower coils", () => {
+  it("sees better with less noise, closer readings, more walks, even ground, lower coils", () => {
     const by = (options: readonly Partial<ProfilingQuestion>[]) =>
       expectRising(options.map((one) => probabilityOf(lens, one)));
     by([40, 20, 10, 5].map((quadratureFloor_ppm) => ({ quadratureFloor_ppm })));
@@ -117,7 +117,7 @@ describe("planProfiling", () => {
     expectClose(value.probability, probabilityOf(lens), { relative: 1e-12 });
   });
 
-  it("has figures whose titles say what was found, tables, and cautions where it sees little", () => {
+  it("has figures titled by what was found, tables, and cautions where it sees little", () => {
     const small = planProfiling(instrument, earth, {
       target: { ...lens, length_m: 1.5, top_m: 2 },
     });

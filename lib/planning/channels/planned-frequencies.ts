@@ -17,7 +17,9 @@ export function plannedFrequencies(
   };
 }
 
-/** Frequencies taken out one by one, the least useful first, while the loss stays below the share. */
+/**
+ * Frequencies taken out one by one, the least useful first, while the loss stays below the share.
+ */
 function leftOut(
   members: ReadonlyMap<number, readonly number[]>,
   share: number,

@@ -27,8 +27,8 @@ export interface MatchedFilter {
 }
 
 /**
- * The matched filter for a signal in Gaussian noise: independent noise of every reading, the natural
- * variation of the ground (covariance G between channels, e^(−|i − j|/correlation) between
+ * The matched filter for a signal in Gaussian noise: independent noise of every reading, the
+ * natural variation of the ground (covariance G between channels, e^(−|i − j|/correlation) between
  * stations), and a free level of every channel.
  *
  * Channels over their noise are turned to the eigenvectors of G, after which they are independent;

@@ -8,7 +8,7 @@ interface ProbabilityFigure extends Omit<Figure, "spec">, Pick<CurveFigure, "x">
     readonly x: readonly number[];
     readonly y: readonly number[];
   }[];
-  /** Where the dashed rule stands, and what it says. */
+  /** Where the dashed rule stands, and its text. */
   readonly mark: { readonly at: number; readonly text: string };
 }
 

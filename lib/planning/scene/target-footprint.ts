@@ -45,7 +45,9 @@ function relativeResponse({ orientation, separation_m, height_m }: CoilGeometry,
   return 2 / root ** 3;
 }
 
-/** The share of a target's full change that coils have with their middle at x, the target's at 0. */
+/**
+ * The share of a target's full change that coils have with their middle at x, the target's at 0.
+ */
 export function targetShare(below: Footprint, target: PlanTarget): (x_m: number) => number {
   if (target.kind === "boundary") return (x) => 1 - below(-x);
   const half = target.length_m / 2;

@@ -27,7 +27,10 @@ const instrument = {
 const earth = { conductivity_S_per_m: [0.03, 0.05], thickness_m: [1.2] };
 const options: PlanOptions = { ...planDefaults, spacing_m: 2, window_m: 40, falseAlarm: 0.05 };
 
-/** ln conductivity of every layer at every station: correlated along the line, Ornstein and Uhlenbeck. */
+/**
+ * ln conductivity of every layer at every station: correlated along the line, Ornstein and
+ * Uhlenbeck.
+ */
 function drawnGround(random: Random, stations: number, split: ConductiveEarth): Float64Array[] {
   const tops = topsOf(split);
   const m = tops.length;
