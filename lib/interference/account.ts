@@ -9,7 +9,7 @@ import type { MaskOptions } from "./options.js";
 import { maskTables } from "./tables.js";
 import { maskFinding } from "./words.js";
 
-/** What `maskInterference` says of itself. */
+/** The account of `maskInterference`. */
 export function maskReport(work: MaskedWork, used: MaskOptions): StepReport<Masked> {
   const { value, noted } = work;
   return {

@@ -23,16 +23,16 @@ export function maskCautions(work: MaskedWork): readonly string[] {
 
 function unexplainedText({ campaign, from_m, to_m }: UnexplainedStretch): string {
   return (
-    `Campaign ${campaign}, ${from_m.toFixed(1)}–${to_m.toFixed(1)} m: the readings show metal and ` +
-    "no note explains it. Go back and look before anything is drilled there."
+    `Campaign ${campaign}, ${from_m.toFixed(1)}–${to_m.toFixed(1)} m: the readings show metal ` +
+    "and no note explains it. Go back and look before anything is drilled there."
   );
 }
 
 function silentText(label: string, { object, from_m, to_m }: SilentNote): string {
   const where = from_m === to_m ? "at" : "from";
   return (
-    `Campaign ${label}: the note of ${object} ${where} ${from_m.toFixed(1)} m has no trace in any ` +
-    "channel; check the note. It may also be there and too small or deep to be seen."
+    `Campaign ${label}: the note of ${object} ${where} ${from_m.toFixed(1)} m has no trace in ` +
+    "any channel; check the note. It may also be there and too small or deep to be seen."
   );
 }
 

@@ -18,7 +18,7 @@ import { causeWords, maskFinding } from "./words.js";
 /** A gap longer than this in a curve is left open, m. */
 const OPEN_GAP_M = 8;
 
-/** A strip of the channels that say most, the stretches set aside, and the scores behind them. */
+/** A strip of the most sensitive channels, the stretches set aside, and their scores. */
 export function interferenceFigures(
   { value, profiles }: MaskedWork,
   { threshold }: MaskOptions,
@@ -33,10 +33,11 @@ export function interferenceFigures(
     detail: `${causeWords(one)}, ${one.readings} readings`,
   }));
   const caption =
-    "Curves: readings in use, one curve a pass; they stop where readings are set aside (grey bands, " +
-    "with what was noted there). Dots: how far the readings set aside are from anything that layered " +
-    `ground could do, in standard deviations of undisturbed readings, those under 1 drawn at 1; ` +
-    `${threshold} and more is detected.${alongText(value)} Silent notes are not set aside.`;
+    "Curves: readings in use, one curve a pass; they stop where readings are set aside (grey " +
+    "bands, with what was noted there). Dots: how far the readings set aside are from anything " +
+    "that layered ground could do, in standard deviations of undisturbed readings, those under 1 " +
+    `drawn at 1; ${threshold} and more is detected.${alongText(value)} Silent notes are not set ` +
+    "aside.";
   const spec = stripSpec({ title, panels, setAside });
   return [{ id: `interference-${value.label}`, title, caption, spec }];
 }
@@ -53,7 +54,7 @@ function alongText({ interference }: Masked): string {
     : "";
 }
 
-/** The lowest in-phase channel and the highest quadrature one say most; else the first there is. */
+/** The in-phase channel of lowest frequency, and the others of highest, where metal shows most. */
 function linePanels(value: Masked, profiles: readonly ScoredProfile[]): readonly LinesPanel[] {
   const kinds = ["inphase", "quadrature", "conductivity"] as const;
   return kinds.flatMap((kind): LinesPanel[] => {

@@ -30,7 +30,7 @@ export interface MaskedWork {
 
 /** Finds the disturbed stretches of a campaign and sets them aside. */
 export function maskCampaign(campaign: Campaign, used: MaskOptions): MaskedWork {
-  const profiles = lineProfiles(campaign).map((profile) => scoreProfile(profile, used));
+  const profiles = lineProfiles(campaign).map((profile) => scoreProfile(profile, used.window_m));
   const noted = notedObjects(campaign, profiles, used);
   const reach_m = reachOfMetal(campaign, used);
   const { detections, merged, shifted } = disturbances({ profiles, noted }, used, reach_m);

@@ -8,7 +8,7 @@ export interface Masked extends Campaign {
   readonly unexplained: readonly UnexplainedStretch[];
   /** Noted objects that no channel of any pass shows. */
   readonly silentNotes: readonly SilentNote[];
-  /** Stretches shifted as a whole by something along the line, set aside or only said. */
+  /** Stretches shifted as a whole by something along the line, set aside or only reported. */
   readonly alongLine: readonly AlongLine[];
   /** The noise found, one entry for each channel of each pass. */
   readonly noise: readonly ChannelNoise[];
@@ -59,7 +59,8 @@ export interface SilentNote {
 
 /**
  * Noise of one reading: sqrt(floor² + (share × value)²). From repeats at a fixed spot it is the
- * instrument's alone; from readings of the walk it holds the small-scale variation of the ground as well.
+ * instrument's alone; from readings of the walk it holds the small-scale variation of the ground as
+ * well.
  */
 export interface ChannelNoise extends ReadingNoise {
   /** The noise at the pass's middle value. */

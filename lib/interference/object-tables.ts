@@ -44,7 +44,9 @@ export function objectTable(value: Masked, noted: readonly NotedObject[]): Table
   ];
   return {
     id: `objects-${value.label}`,
-    caption: `Objects of campaign ${value.label}, noted or only seen, and the channels that show them.`,
+    caption:
+      `Objects of campaign ${value.label}, noted or only seen, and the channels that show ` +
+      "them.",
     columns: [
       { field: "object", label: "Object" },
       { field: "from_m", label: "From (m)", digits: 1 },

@@ -25,8 +25,9 @@ function noiseTable({ label, noise, passes }: Masked): Table {
   return {
     id: `noise-${label}`,
     caption:
-      "Noise of one reading: a floor and a share of the value. From repeats it is the instrument's " +
-      "alone; the walk's scatter at the middle value holds the grain of the ground and the gait too.",
+      "Noise of one reading: a floor and a share of the value. From repeats it is the " +
+      "instrument's alone; the walk's scatter at the middle value holds the grain of the ground " +
+      "and the gait too.",
     columns: [
       { field: "channel", label: "Channel" },
       { field: "unit", label: "Unit" },

@@ -5,7 +5,7 @@ import type { Masked } from "../masked.js";
 import type { InterferenceAcross } from "./stretches-across.js";
 import { acrossTable } from "./tables.js";
 
-/** What `compareInterference` says of itself. */
+/** The account of `compareInterference`. */
 export function acrossReport(
   value: readonly InterferenceAcross[],
   _: object,
@@ -32,8 +32,8 @@ function summaryOf(value: readonly InterferenceAcross[], campaigns: number): str
   const fixed = value.filter(({ verdict }) => verdict === "fixed").length;
   const moved = value.filter(({ absentIn }) => absentIn.length > 0).length;
   return (
-    `Of ${value.length} disturbed stretches in ${campaigns} campaigns, ${fixed} stay and ${moved} ` +
-    "came or went."
+    `Of ${value.length} disturbed stretches in ${campaigns} campaigns, ${fixed} stay and ` +
+    `${moved} came or went.`
   );
 }
 
@@ -43,8 +43,8 @@ function cautionsOf(one: InterferenceAcross): readonly string[] {
   const texts: string[] = [];
   if (one.absentIn.length > 0) {
     texts.push(
-      `${where}: ${what} shows in ${one.seenIn.join(", ")} and not in ${one.absentIn.join(", ")}; ` +
-        "a change of the ground there cannot be told from it.",
+      `${where}: ${what} shows in ${one.seenIn.join(", ")} and not in ` +
+        `${one.absentIn.join(", ")}; a change of the ground there cannot be told from it.`,
     );
   }
   if (one.object === "" && one.verdict === "fixed") {

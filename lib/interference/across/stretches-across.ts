@@ -62,7 +62,10 @@ function across(
   };
 }
 
-/** From whether each campaign, in order, shows the stretch, and whether it reads and does not show it. */
+/**
+ * From whether each campaign, in order, shows the stretch, and whether it reads and does not show
+ * it.
+ */
 function verdictOf(
   seen: readonly boolean[],
   absent: readonly boolean[],

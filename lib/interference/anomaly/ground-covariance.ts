@@ -18,10 +18,10 @@ const BOB_M = 0.05;
 const LEVELS = [0.1, 0.5, 0.9];
 
 /**
- * Covariance of the channels from local changes of layered ground and of the coils' height, c × c by
- * rows in the channels' units: changes of conductivity by one `CHANGE`, correlated over depth, and of
- * height by one `BOB_M`. Differences of the layered-earth response are taken about half-spaces of the
- * line's low, middle and high level; the three covariances are averaged.
+ * Covariance of the channels from local changes of layered ground and of the coils' height, c × c
+ * by rows in the channels' units: changes of conductivity by one `CHANGE`, correlated over depth,
+ * and of height by one `BOB_M`. Differences of the layered-earth response are taken about
+ * half-spaces of the line's low, middle and high level; the three covariances are averaged.
  */
 export function groundCovariance(profile: LineProfile): Float64Array {
   const { channels, pass, rows } = profile;
@@ -74,7 +74,7 @@ function likeHalfSpace({ channels, values }: LineProfile, setup: Setup, p: numbe
   return grid.reduce((nearest, sigma) => (miss(sigma) < miss(nearest) ? sigma : nearest));
 }
 
-/** At low induction; an in-phase channel says nothing of the level. */
+/** At low induction; an in-phase channel hardly depends on the level. */
 function sensitivity({ kind, frequency_Hz, separation_m }: Channel): number {
   return kind === "inphase" ? 0 : frequency_Hz * separation_m ** 2;
 }

@@ -51,8 +51,8 @@ export function whitener(
 }
 
 /**
- * Lower Cholesky factor, n × n by rows. I + G has no eigenvalue below 1; where noise is so small that
- * I is lost beside G, pivots are kept above 0.
+ * Lower Cholesky factor, n × n by rows. I + G has no eigenvalue below 1; where noise is so small
+ * that I is lost beside G, pivots are kept above 0.
  */
 function lowerFactor(
   used: readonly number[],

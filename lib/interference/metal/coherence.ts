@@ -1,9 +1,9 @@
 import { dot } from "../../numerics/dot.js";
 
 /**
- * Coherence of the readings of a window: the share of their squares that lies along one direction of
- * channel space. Metal moves neighbouring readings along one spectrum, larger or smaller, up or down,
- * so its share is near 1; a burst of noise moves each its own way.
+ * Coherence of the readings of a window: the share of their squares that lies along one direction
+ * of channel space. Metal moves neighbouring readings along one spectrum, larger or smaller, up or
+ * down, so its share is near 1; a burst of noise moves each its own way.
  *
  * @param whitened - m vectors of c channels; 0 for missing channels.
  * @returns 1 / min(m, c) to 1; NaN where all is 0.

@@ -6,7 +6,7 @@ export interface CoilPair {
   readonly fields: ReadonlySet<string>;
 }
 
-/** The coil pairs of an instrument: metal couples to all channels of one alike. */
+/** The coil pairs of an instrument: the coupling to metal is common to the channels of one. */
 export function coilPairs(channels: readonly Channel[]): readonly CoilPair[] {
   const pairs = new Map<string, { coils: Channel; fields: Set<string> }>();
   for (const channel of channels) {

@@ -12,9 +12,9 @@ const STANDS_FOR = 2;
 
 /**
  * The parts of a run that metal explains. Every peak above the threshold is tested: whether its
- * neighbours move along one spectrum, whether more than one frequency shows it, and whether the other
- * walks past the place show something too. A run whose peaks all pass is kept whole; of one with
- * peaks that do not, the surroundings of those that do.
+ * neighbours move along one spectrum, whether more than one frequency shows it, and whether the
+ * other walks past the place show something too. A run whose peaks all pass is kept whole; of one
+ * with peaks that do not, the surroundings of those that do.
  *
  * @param others - the other lines within reach aside.
  */
@@ -37,7 +37,7 @@ interface PeakEvidence {
   readonly oneFrequency: number;
   /** Highest score of another walk there; NaN where there is none. */
   readonly support: number;
-  /** Highest score of a piece of metal that explains most of what is seen; NaN where none does. */
+  /** Highest score of a piece of metal that explains most of the anomaly; NaN where none does. */
   readonly metal: number;
   /** Greatest share that a piece of metal nearby explains. */
   readonly fit: number;
@@ -50,7 +50,7 @@ const COHERENT = { middle: 0.65, scale: 0.1 };
 const SUPPORT = { middle: 2, scale: 1.5 };
 /** Greatest share of one frequency, where another walk shows the place and where none does. */
 const ONE_FREQUENCY = { supported: 0.75, alone: 0.62 };
-/** Below this share no small piece of metal looks like it, nor do several in a row. */
+/** Below this share it is no small piece of metal, nor several in a row. */
 const LEAST_FIT = 0.2;
 
 function isMetal(evidence: PeakEvidence, threshold: number): boolean {

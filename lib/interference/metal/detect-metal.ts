@@ -1,14 +1,8 @@
 import type { ReadingRun } from "../anomaly/reading-run.js";
+import type { MaskOptions } from "../options.js";
 import { confirmedRuns } from "./confirm-runs.js";
 import { type RunEvidence, runEvidence, swings } from "./run-evidence.js";
 import type { ScoredProfile } from "./score-profile.js";
-
-export interface DetectOptions {
-  readonly threshold: number;
-  readonly growTo: number;
-  readonly share: number;
-  readonly margin_m: number;
-}
 
 /** A stretch of one line that no layered ground explains. */
 export interface Detection extends RunEvidence {
@@ -19,13 +13,14 @@ export interface Detection extends RunEvidence {
 }
 
 /**
- * Runs of readings whose score stays above `growTo` and reaches the threshold where at least `share`
- * of the anomaly is not explained by ground, where it is no burst of noise, widened by the margin.
+ * Runs of readings whose score stays above `growTo` and reaches the threshold where at least
+ * `share` of the anomaly is not explained by ground, where it is no burst of noise, widened by the
+ * margin.
  */
 export function detectMetal(
   scored: ScoredProfile,
-  options: DetectOptions,
-  others: readonly ScoredProfile[] = [],
+  options: MaskOptions,
+  others: readonly ScoredProfile[],
 ): readonly Detection[] {
   const { chainage_m } = scored.profile;
   return raisedRuns(scored, options)
@@ -38,7 +33,7 @@ export function detectMetal(
     }));
 }
 
-function raisedRuns({ score, share }: ScoredProfile, options: DetectOptions): ReadingRun[] {
+function raisedRuns({ score, share }: ScoredProfile, options: MaskOptions): ReadingRun[] {
   const runs: ReadingRun[] = [];
   for (let i = 0; i < score.length; i++) {
     const first = i;

@@ -16,7 +16,9 @@ export interface MetalMatch {
   readonly fit: Float64Array;
 }
 
-/** Share of the squares nearby from which on metal explains what is seen; see docs/calibration.md. */
+/**
+ * Share of the squares nearby from which on metal explains what is seen; see docs/calibration.md.
+ */
 export const METAL_FIT = 0.35;
 /** Decay times tried, s; `Infinity` responds in phase only. */
 const DECAYS_s = [1e-6, 3e-6, 6e-6, 1.2e-5, 2.5e-5, 5e-5, 1e-4, 3e-4, Number.POSITIVE_INFINITY];
@@ -24,11 +26,11 @@ const DECAYS_s = [1e-6, 3e-6, 6e-6, 1.2e-5, 2.5e-5, 5e-5, 1e-4, 3e-4, Number.POS
 const REACH = 1.5;
 
 /**
- * The matched filter for a small conductive body: at every reading the whitened anomalies nearby are
- * set against the coupling of a body at some depths and distances aside, with the spectra of some decay
- * times. An amplitude over its standard error is standard normal on undisturbed ground; where the
- * ground's small-scale variation makes a filter louder, it is scaled to the filter's own robust scatter
- * along the line. The best filter counts.
+ * The matched filter for a small conductive body: at every reading the whitened anomalies nearby
+ * are set against the coupling of a body at some depths and distances aside, with the spectra of
+ * some decay times. An amplitude over its standard error is standard normal on undisturbed ground;
+ * where the ground's small-scale variation widens its scatter, it is scaled to its own robust
+ * scatter along the line. The best filter counts.
  */
 export function matchMetal(profile: LineProfile, anomalies: readonly ReadingAnomaly[]): MetalMatch {
   const reach_m = REACH * longestSeparation(profile);

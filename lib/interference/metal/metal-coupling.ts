@@ -19,9 +19,10 @@ const AXES: Readonly<Record<Orientation, readonly [transmitter: Axis, receiver: 
 };
 
 /**
- * How strongly a small piece of metal couples the coils: the transmitter's dipole field at the metal
- * times the field that the receiver's dipole would have there (a small sphere, isotropic; reciprocity).
- * Only the shape along the line is of use; the unit is 1/m⁶. Source: Grant & West 1965.
+ * How strongly a small piece of metal couples the coils: the transmitter's dipole field at the
+ * metal times the field that the receiver's dipole would have there (a small sphere, isotropic;
+ * reciprocity). Only the shape along the line is of use; the unit is 1/m⁶. Source: Grant & West
+ * 1965.
  */
 export function metalCoupling(
   { orientation, separation_m }: Pick<Channel, "orientation" | "separation_m">,

@@ -32,19 +32,16 @@ interface ScoredAnomalies {
   readonly residual: readonly Float64Array[];
 }
 
-export interface ScoreOptions {
-  readonly window_m: number;
-}
-
 /**
- * Each reading is set against the levels before and after it, the mixture of the two taken that suits
- * it best, so that an edge of the ground is no anomaly. What remains, in units of the noise, is weighed
- * against the covariance of noise and ordinary ground together: eᵀ (I + G)⁻¹ e is small where ground
- * explains the anomaly. For single readings, and for their averages over a separation of the coils, it
- * is scaled to the median of the line and becomes a standard normal score by the cube root (Wilson &
- * Hilferty 1931); the higher of the two counts, and the matched filter's where it fits.
+ * Each reading is set against the levels before and after it, the mixture of the two taken that
+ * suits it best, so that an edge of the ground is no anomaly. What remains, in units of the noise,
+ * is weighed against the covariance of noise and ordinary ground together: eᵀ (I + G)⁻¹ e is small
+ * where ground explains the anomaly. For single readings, and for their averages over a separation
+ * of the coils, it is scaled to the median of the line and becomes a standard normal score by the
+ * cube root (Wilson & Hilferty 1931); the higher of the two counts, and the matched filter's where
+ * it fits.
  */
-export function scoreProfile(profile: LineProfile, { window_m }: ScoreOptions): ScoredProfile {
+export function scoreProfile(profile: LineProfile, window_m: number): ScoredProfile {
   const noise = profile.values.map(fitNoise);
   const covariance = groundCovariance(profile);
   const channels = profile.values.map((values, c) => ({

@@ -14,7 +14,8 @@ export interface TrialPlace extends Omit<MetalPlace, "along_m"> {
 export function trialPlaces({ pass, rows, channels }: LineProfile): readonly TrialPlace[] {
   const size_m = median(channels.map(({ separation_m }) => separation_m));
   const height_m = median(Float64Array.from(rows, (i) => pass.height_m[i]!)) || 0;
-  // Where one coil stands and one lies, it matters which goes ahead, and the survey does not say.
+  // Where one coil stands and one lies, it matters which goes ahead, and the survey does not give
+  // it.
   const both = channels.some(({ orientation }) => orientation === "PRP");
   const facings = both ? ([1, -1] as const) : ([1] as const);
   return DEPTHS.flatMap((depth) =>

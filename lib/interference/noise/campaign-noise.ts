@@ -7,8 +7,8 @@ import { repeatNoise } from "./repeat-noise.js";
 
 /**
  * The noise to hand on, one entry for each channel of each pass: from repeats at fixed spots where
- * there are enough, with the small-scale variation of the ground kept apart; else the scatter of the
- * readings as a whole. Of a pass with several lines, their median.
+ * there are enough, with the small-scale variation of the ground kept apart; else the scatter of
+ * the readings as a whole. Of a pass with several lines, their median.
  */
 export function campaignNoise(
   campaign: Campaign,
@@ -31,7 +31,7 @@ export function campaignNoise(
         share_pct: 100 * share,
         typical: noiseAt({ floor, share }, level),
         walked: noiseAt(walked, level),
-        grain_pct: still === null ? Number.NaN : grain(walked, still, level),
+        grain_pct: still === null ? Number.NaN : walkAdds_pct(walked, still, level),
         from: still === null ? "readings" : "repeats",
       };
     });
@@ -46,9 +46,9 @@ function middle(models: readonly NoiseModel[]): NoiseModel {
 }
 
 /** What the walk's scatter holds beyond the instrument's noise, % of the middle value. */
-function grain(walked: NoiseModel, still: NoiseModel, level: number): number {
+function walkAdds_pct(walked: NoiseModel, still: NoiseModel, level: number): number {
   const noise = noiseAt(still, level);
-  // It cannot be told of a value that the noise hides.
+  // Unknown for a value that the noise hides.
   if (!(level > 3 * noise)) return Number.NaN;
   return (100 * Math.sqrt(Math.max(0, noiseAt(walked, level) ** 2 - noise ** 2))) / level;
 }

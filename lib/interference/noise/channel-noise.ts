@@ -11,9 +11,9 @@ const BATCH = 25;
 const ROUNDS = 20;
 
 /**
- * Scatter of neighbouring readings as a floor and a share of the value: batches of neighbours give a
- * robust variance of first differences and a middle value each, and a line of variance against value²
- * with no negative part is laid through them. Batches in disturbed ground weigh little.
+ * Scatter of neighbouring readings as a floor and a share of the value: batches of neighbours give
+ * a robust variance of first differences and a middle value each, and a line of variance against
+ * value² with no negative part is laid through them. Batches in disturbed ground weigh little.
  */
 export function fitNoise(values: Float64Array): NoiseModel {
   const present = values.filter((value) => !Number.isNaN(value));

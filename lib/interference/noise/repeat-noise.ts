@@ -20,10 +20,10 @@ const ROUNDS = 40;
 
 /**
  * For each channel of a pass, the instrument's noise from repeats at fixed spots, where no ground
- * takes part; null for a channel without enough of them. One spot gives a channel one level, so what
- * of its noise is floor and what a share of the value is taken from all channels of the pass: a floor
- * for each kind and unit, and one share, as a coil's gain is common to them. A channel's own repeats
- * then set its size.
+ * takes part; null for a channel without enough of them. One spot gives a channel one level, so
+ * what of its noise is floor and what a share of the value is taken from all channels of the pass:
+ * a floor for each kind and unit, and one share, as a coil's gain is common to them. A channel's
+ * own repeats then set its size.
  */
 export function repeatNoise(campaign: Campaign, pass: Pass): readonly (NoiseModel | null)[] {
   const { channels } = pass.instrument;

@@ -7,8 +7,8 @@ const FAR = 1 / 3;
 const POINTS = 60;
 
 /**
- * A line through the middle of values: the median of the slopes between points far apart, and of the
- * levels about it; 0 without values. Source: Theil 1950, Sen 1968.
+ * A line through the middle of values: the median of the slopes between points far apart, and of
+ * the levels about it; 0 without values. Source: Theil 1950, Sen 1968.
  */
 export function middleLine(
   points: readonly { readonly at: number; readonly value: number }[],

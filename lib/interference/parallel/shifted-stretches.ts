@@ -22,9 +22,9 @@ const ROUNDS = 3;
 const LEAST = { interval: 2.5, mean: 4 };
 /** Shorter shifts are left to the detection of single objects, m. */
 const SHORTEST_M = 30;
-/** A longer part of the line than this cannot be told from the line's own usual, as a share. */
+/** A longer shift, as a share of the line, is taken for the line's usual level. */
 const LONGEST_SHARE = 0.4;
-/** Channels left over after ground, below which proportions say nothing. */
+/** Channels left over after ground, below which proportions do not separate metal from ground. */
 const LEAST_FREEDOM = 3;
 /** An average residual shows in a channel from this many errors on. */
 const SHOWS = 2;
@@ -38,10 +38,10 @@ export function separatesObjects({ channels, height_m, intervals }: IntervalMedi
 }
 
 /**
- * Stretches of 30 m or more that an object along the line shifts as a whole, such as a guard rail or
- * a cable: their medians, all channels of all walks together, in-phase and both orientations among
- * them, lie further from every layered ground than elsewhere. None where the channels are too few to
- * tell such an object from ground.
+ * Stretches of 30 m or more that an object along the line shifts as a whole, such as a guard rail
+ * or a cable: their medians, all channels of all walks together, in-phase and both orientations
+ * among them, lie further from every layered ground than elsewhere. None where the channels are too
+ * few to tell such an object from ground.
  */
 export function shiftedStretches(medians: IntervalMedians): readonly ShiftedStretch[] {
   const { channels, intervals } = medians;
@@ -103,14 +103,16 @@ function lessCommon(
 
 function scoresOf(distances: readonly (GroundDistance | null)[]): readonly number[] {
   const ratio = distances.map((one) => (one === null ? Number.NaN : one.square / one.freedom));
-  // Never sharper than the errors say.
+  // Never below the scatter that the errors give.
   const scale = Math.max(1, median(ratio));
   return zipped(ratio, distances).map(([one, distance]) =>
     distance === null ? Number.NaN : cubeRootScore(one / scale, distance.freedom),
   );
 }
 
-/** First and last intervals of runs that score; one interval without readings, or weak, ends none. */
+/**
+ * First and last intervals of runs that score; one interval without readings, or weak, ends none.
+ */
 function runsOf(scores: readonly number[]): readonly (readonly [number, number])[] {
   const runs: (readonly [number, number])[] = [];
   const counts = (k: number) => (scores[k] ?? Number.NaN) >= LEAST.interval;
@@ -126,7 +128,9 @@ function runsOf(scores: readonly number[]): readonly (readonly [number, number])
 /** Least part of the shift that comes or goes within two intervals of its ends. */
 const SHARP = 0.5;
 
-/** Drift that is left rises and falls slowly; an object starts and ends. An end of the line counts. */
+/**
+ * Drift that is left rises and falls slowly; an object starts and ends. An end of the line counts.
+ */
 function startsAndEnds(
   distances: readonly (GroundDistance | null)[],
   [first, last]: readonly [number, number],

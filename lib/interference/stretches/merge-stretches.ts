@@ -1,4 +1,5 @@
 import type { Detection } from "../metal/detect-metal.js";
+import type { MaskOptions } from "../options.js";
 import { meets, type NotedObject, withinReach } from "./noted-objects.js";
 
 /** A stretch to set aside, before it is applied to the readings. */
@@ -16,10 +17,9 @@ export interface DisturbedStretch {
   readonly spared?: readonly string[];
 }
 
-export interface MergeOptions {
+/** The options that count here; `reach_m` is worked out. */
+export interface MergeOptions extends Pick<MaskOptions, "mergeWithin_m" | "maskSilent"> {
   readonly reach_m: number;
-  readonly mergeWithin_m: number;
-  readonly maskSilent: boolean;
 }
 
 /** Noted objects that neither a trace nor a detection supports, though there are readings. */

@@ -1,7 +1,9 @@
-import { normalTail } from "../../numerics/normal.js";
+import { normalPoint, normalTail } from "../../numerics/normal.js";
 import type { PlanOptions } from "../options.js";
-import { onlyChannels, type PlanGround, sceneAt } from "../scene/plan-ground.js";
-import { matchedFilter, testDeviation } from "./matched-filter.js";
+import type { PlanGround } from "../scene/plan-ground.js";
+import { onlyChannels, sceneAt } from "../scene/target-scene.js";
+import { matchedFilter } from "./matched-filter.js";
+import { testDeviation } from "./test-deviation.js";
 
 /** Where the target may fall between two readings, in spacings. */
 const PHASES = [0, 0.25, 0.5, 0.75];
@@ -26,23 +28,11 @@ export function detectionProbability(
     const scene = kept ? onlyChannels(whole, kept) : whole;
     const { detectability, weights } = matchedFilter(scene);
     squares += detectability ** 2 / PHASES.length;
-    if (detectability === 0) {
-      probability += used.falseAlarm / PHASES.length;
-      continue;
-    }
-    const spread = testDeviation(scene, weights);
-    probability += normalTail((threshold - detectability) / spread) / PHASES.length;
+    const seen =
+      detectability === 0
+        ? used.falseAlarm
+        : normalTail((threshold - detectability) / testDeviation(scene, weights));
+    probability += seen / PHASES.length;
   }
   return { detectability: Math.sqrt(squares), probability };
-}
-
-/** z with P(Z > z) = tail, by bisection to the last digits. */
-export function normalPoint(tail: number): number {
-  let [low, high] = [-40, 40];
-  for (let round = 0; round < 100; round++) {
-    const middle = (low + high) / 2;
-    if (normalTail(middle) > tail) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
 }

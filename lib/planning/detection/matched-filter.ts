@@ -1,27 +1,21 @@
+import { firstOf } from "../../numerics/arrays.js";
+import { dot } from "../../numerics/dot.js";
 import { symmetricEigen } from "../../numerics/symmetric-eigen.js";
 
-/** What c channels show of a target at n stations, and what else moves them. */
+/** What channels show of a target at n stations, and what else moves them. */
 export interface Scene {
-  /** c × n row by channel: the target's mark, in the channel's unit. */
-  readonly signal: readonly Float64Array[];
-  /** c standard deviations of a reading's own noise, same unit. */
-  readonly noise: ArrayLike<number>;
-  /** c × c covariance of the ground's natural variation at one place, same unit squared. */
+  readonly channels: readonly SceneChannel[];
+  /** c × c covariance of the ground's natural variation at one place, units squared. */
   readonly ground: Float64Array;
   /** Chainage over which the ground's variation fades to 1/e, in stations. */
   readonly correlation: number;
 }
 
-/** What the target changes in that: the ground's variation shows otherwise over it. */
-export interface TargetScene extends Scene {
-  /** c × m: change of each channel for one standard deviation of each of m independent variations. */
-  readonly plain: Float64Array;
-  /** The same over the target without an end. */
-  readonly full: Float64Array;
-  /** c × n: how much of the target each channel has under it at each station. */
-  readonly share: readonly Float64Array[];
-  /** c × n: noise of a reading there. */
-  readonly noiseOver: readonly Float64Array[];
+export interface SceneChannel {
+  /** n values of the target's mark, in the channel's unit. */
+  readonly signal: Float64Array;
+  /** Standard deviation of a reading's own noise, same unit. */
+  readonly noise: number;
 }
 
 /** The best linear test for a target of known shape, its size and the channels' levels unknown. */
@@ -33,8 +27,8 @@ export interface MatchedFilter {
 }
 
 /**
- * The matched filter for a signal in Gaussian noise: independent noise of every reading, the natural
- * variation of the ground (covariance G between channels, e^(−|i − j|/correlation) between
+ * The matched filter for a signal in Gaussian noise: independent noise of every reading, the
+ * natural variation of the ground (covariance G between channels, e^(−|i − j|/correlation) between
  * stations), and a free level of every channel.
  *
  * Channels over their noise are turned to the eigenvectors of G, after which they are independent;
@@ -43,34 +37,32 @@ export interface MatchedFilter {
  * Source: Kay 1998, Fundamentals of Statistical Signal Processing: Detection Theory, chapter 4
  * (from memory).
  */
-export function matchedFilter(scene: Scene): MatchedFilter {
-  const c = scene.signal.length;
-  const n = scene.signal[0]!.length;
-  const noise = scene.noise;
-  const scaled = scene.ground.map(
-    (value, at) => value / (noise[Math.floor(at / c)]! * noise[at % c]!),
+export function matchedFilter({ channels, ground, correlation }: Scene): MatchedFilter {
+  const c = channels.length;
+  const n = firstOf(channels).signal.length;
+  const scaled = Float64Array.from(
+    channels.flatMap((one, a) =>
+      channels.map((other, b) => ground[a * c + b]! / (one.noise * other.noise)),
+    ),
   );
   const { value, vector } = symmetricEigen(scaled, c);
-  const weights = scene.signal.map(() => new Float64Array(n));
+  const weights = channels.map(() => new Float64Array(n));
   let squared = 0;
-  for (let k = 0; k < c; k++) {
+  for (const [k, lambda] of value.entries()) {
+    const factor = channels.map(({ noise }, a) => vector[a * c + k]! / noise);
     const along = new Float64Array(n);
-    for (let a = 0; a < c; a++) {
-      const factor = vector[a * c + k]! / noise[a]!;
-      for (let i = 0; i < n; i++) along[i]! += factor * scene.signal[a]![i]!;
-    }
-    const filtered = withoutLevel(along, Math.max(0, value[k]!), scene.correlation);
-    for (let i = 0; i < n; i++) squared += filtered[i]! * along[i]!;
-    for (let a = 0; a < c; a++) {
-      const factor = vector[a * c + k]! / noise[a]!;
-      for (let i = 0; i < n; i++) weights[a]![i]! += factor * filtered[i]!;
-    }
+    for (const [a, { signal }] of channels.entries()) addTimes(along, signal, factor[a]!);
+    const filtered = withoutLevel(along, Math.max(0, lambda), correlation);
+    squared += dot(filtered, along);
+    for (const [a, row] of weights.entries()) addTimes(row, filtered, factor[a]!);
   }
   const detectability = Math.sqrt(Math.max(0, squared));
-  if (detectability > 0) {
-    return { detectability, weights: weights.map((row) => row.map((w) => w / detectability)) };
-  }
-  return { detectability, weights };
+  if (detectability === 0) return { detectability, weights };
+  return { detectability, weights: weights.map((row) => row.map((w) => w / detectability)) };
+}
+
+function addTimes(to: Float64Array, values: Float64Array, factor: number): void {
+  for (let i = 0; i < to.length; i++) to[i]! += factor * values[i]!;
 }
 
 /** (λK + I)⁻¹ s, less what a constant explains of it. */
@@ -94,7 +86,7 @@ function inverseTimes(s: Float64Array, lambda: number, correlation: number): Flo
     (value, i) => diagonal(i) * value + off * ((s[i - 1] ?? 0) + (s[i + 1] ?? 0)),
   );
   return tridiagonalSolve(
-    Float64Array.from(s, (_, i) => diagonal(i) + lambda),
+    s.map((_, i) => diagonal(i) + lambda),
     off,
     right,
   );
@@ -111,31 +103,4 @@ function tridiagonalSolve(diagonal: Float64Array, off: number, right: Float64Arr
   right[n - 1] = right[n - 1]! / diagonal[n - 1]!;
   for (let i = n - 2; i >= 0; i--) right[i] = (right[i]! - off * right[i + 1]!) / diagonal[i]!;
   return right;
-}
-
-/** Standard deviation of a test with the target there; without it, it is 1. */
-export function testDeviation(scene: TargetScene, weights: readonly Float64Array[]): number {
-  const c = weights.length;
-  const n = weights[0]!.length;
-  const m = scene.plain.length / c;
-  const rho = Math.exp(-1 / scene.correlation);
-  let variance = 0;
-  for (let k = 0; k < m; k++) {
-    let carried = 0;
-    for (let i = 0; i < n; i++) {
-      let here = 0;
-      for (let a = 0; a < c; a++) {
-        const plain = scene.plain[a * m + k]!;
-        const moved = plain + scene.share[a]![i]! * (scene.full[a * m + k]! - plain);
-        here += weights[a]![i]! * moved;
-      }
-      // Σ_ij ρ^|i−j| h_i h_j, with the sum over earlier stations carried along.
-      variance += here * here + 2 * here * carried;
-      carried = rho * (carried + here);
-    }
-  }
-  for (let a = 0; a < c; a++) {
-    for (let i = 0; i < n; i++) variance += (weights[a]![i]! * scene.noiseOver[a]![i]!) ** 2;
-  }
-  return Math.sqrt(variance);
 }

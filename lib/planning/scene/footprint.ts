@@ -11,10 +11,10 @@ const ACROSS = 40;
  * Where along the line the response of a thin layer at a depth comes from, at low induction.
  *
  * A small change of conductivity at a point shows in proportion to the product of the electric
- * fields that the two coils would have there. Both are horizontal and of the form ẑ × ∇Φ, with
- * Φ = 1/R for a horizontal coil and −∂/∂n ln(R + Z) for one whose axis points along n; their
- * product, added up across the line, is the kernel that is accumulated here. Added up along the line
- * too, it is the relative response by depth of McNeill 1980 (see `cumulativeResponse`).
+ * fields that the two coils would have there. Both are horizontal and of the form ẑ × ∇Φ, with Φ =
+ * 1/R for a horizontal coil and −∂/∂n ln(R + Z) for one whose axis points along n; their product,
+ * added up across the line, is the kernel that is accumulated here. Added up along the line too, it
+ * is the relative response by depth of McNeill 1980 (see `cumulativeResponse`).
  *
  * The target is as wide as the ground across the line. Source: reciprocity, Born's approximation;
  * Wait 1982, Geo-electromagnetism, for the fields; worked out here.

@@ -5,7 +5,7 @@ export interface GroundVariation {
   readonly levelSd: number;
   /** Standard deviation of a layer about the column's level, ln units. */
   readonly layerSd: number;
-  /** Depth over which layers resemble each other, m. */
+  /** Correlation length over depth, m. */
   readonly correlation_m: number;
 }
 
@@ -27,29 +27,10 @@ export function variationFactor(
   const covariance = new Float64Array(m * m);
   for (let i = 0; i < m; i++) {
     for (let j = 0; j < m; j++) {
-      const alike = Math.exp(-Math.abs(middle[i]! - middle[j]!) / correlation_m);
-      covariance[i * m + j] = levelSd ** 2 + layerSd ** 2 * alike;
+      const correlation = Math.exp(-Math.abs(middle[i]! - middle[j]!) / correlation_m);
+      covariance[i * m + j] = levelSd ** 2 + layerSd ** 2 * correlation;
     }
     covariance[i * m + i]! *= 1 + 1e-9;
   }
   return choleskyFactor(covariance, m);
-}
-
-/** Rows of `left` (c × m) times a lower factor (m × m), each row over its noise. */
-export function whitenedRows(
-  left: Float64Array,
-  factor: Float64Array,
-  noise: ArrayLike<number>,
-): Float64Array {
-  const c = noise.length;
-  const m = left.length / c;
-  const out = new Float64Array(c * m);
-  for (let row = 0; row < c; row++) {
-    for (let j = 0; j < m; j++) {
-      let sum = 0;
-      for (let i = j; i < m; i++) sum += left[row * m + i]! * factor[i * m + j]!;
-      out[row * m + j] = sum / noise[row]!;
-    }
-  }
-  return out;
 }

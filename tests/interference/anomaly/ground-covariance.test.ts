@@ -41,7 +41,7 @@ describe("groundSpread", () => {
     expect(unexplained(change(response(0.03, 0.04, 1)))).toBeLessThan(0.05);
   });
 
-  it("explains neither an in-phase shift alike in all frequencies nor a quadrature that falls", () => {
+  it("explains neither an in-phase shift equal in all frequencies nor a falling quadrature", () => {
     const kinds = channels.map(({ kind }) => kind);
     const shift = Float64Array.from(kinds, (kind) => (kind === "inphase" ? 200 : 0));
     expect(unexplained(shift)).toBeGreaterThan(0.25);

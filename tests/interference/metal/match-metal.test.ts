@@ -7,7 +7,7 @@ import { type DisturbedSketch, disturbed } from "../../support/disturbed.js";
 
 function looked(sketch: DisturbedSketch) {
   const [track] = lineProfiles(disturbed({ length_m: 200, ...sketch }));
-  const { match } = scoreProfile(track!, maskDefaults);
+  const { match } = scoreProfile(track!, maskDefaults.window_m);
   const order = Array.from(match.score.keys()).sort((a, b) => match.score[b]! - match.score[a]!);
   return { track: track!, ...match, best: order[0]! };
 }
@@ -52,7 +52,9 @@ describe("matched", () => {
       values: track!.values.map((column) => column.map((v, i) => (i === 20 ? Number.NaN : v))),
     };
     const none = { ...track!, values: track!.values.map((column) => column.map(() => Number.NaN)) };
-    expect(scoreProfile(holed, maskDefaults).match.score.every(Number.isFinite)).toBe(true);
-    expect(scoreProfile(none, maskDefaults).match.score.every(Number.isNaN)).toBe(true);
+    expect(scoreProfile(holed, maskDefaults.window_m).match.score.every(Number.isFinite)).toBe(
+      true,
+    );
+    expect(scoreProfile(none, maskDefaults.window_m).match.score.every(Number.isNaN)).toBe(true);
   });
 });

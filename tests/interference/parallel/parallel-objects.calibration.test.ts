@@ -29,9 +29,9 @@ function withDrift(campaign: Campaign, size: number): Campaign {
   return { ...campaign, passes };
 }
 
-// 120 held-out rails of 30 to 120 m by hand, walked twice: 12 of 20 found at 1.5 to 2 scatters, 22 of 27
-// to 2.5, 31 of 39 to 3.5, 32 of 34 to 4.5, ends within 6 m in nine of ten; walked once 8, 16, 23 and 25.
-// None of 120 such lines without a rail had a false one, walked once or twice.
+// 120 held-out rails of 30 to 120 m by hand, walked twice: 12 of 20 found at 1.5 to 2 scatters, 22
+// of 27 to 2.5, 31 of 39 to 3.5, 32 of 34 to 4.5, ends within 6 m in nine of ten; walked once 8,
+// 16, 23 and 25. None of 120 such lines without a rail had a false one, walked once or twice.
 describe("maskInterference beside an object along the line", () => {
   const seeds = Array.from({ length: 10 }, (_, k) => 40 + k);
   const runs = seeds.map((seed) => {

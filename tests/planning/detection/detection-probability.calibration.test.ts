@@ -3,22 +3,18 @@
 import { describe, expect, it } from "vitest";
 import { coilKernel } from "../../../lib/earth/coil-kernel.js";
 import type { ConductiveEarth } from "../../../lib/earth/coil-response.js";
-import { normalTail } from "../../../lib/numerics/normal.js";
+import { normalPoint, normalTail } from "../../../lib/numerics/normal.js";
 import { type Random, seededRandom } from "../../../lib/numerics/random.js";
-import { normalPoint } from "../../../lib/planning/detection/detection-probability.js";
-import { matchedFilter, testDeviation } from "../../../lib/planning/detection/matched-filter.js";
+import { matchedFilter } from "../../../lib/planning/detection/matched-filter.js";
+import { testDeviation } from "../../../lib/planning/detection/test-deviation.js";
 import type { PlanOptions } from "../../../lib/planning/options.js";
 import { planDefaults } from "../../../lib/planning/options.js";
 import type { PlanTarget } from "../../../lib/planning/plan.js";
 import { variationFactor } from "../../../lib/planning/scene/ground-variation.js";
 import { bothGrounds, topsOf } from "../../../lib/planning/scene/layered-target.js";
-import {
-  type PlanGround,
-  planGround,
-  sceneAt,
-  stationsAbout,
-  targetShare,
-} from "../../../lib/planning/scene/plan-ground.js";
+import { type PlanGround, planGround } from "../../../lib/planning/scene/plan-ground.js";
+import { targetShare } from "../../../lib/planning/scene/target-footprint.js";
+import { sceneAt, stationsAbout } from "../../../lib/planning/scene/target-scene.js";
 import { channelOf } from "../../support/campaign.js";
 import { expectClose } from "../../support/expect-close.js";
 
@@ -31,7 +27,10 @@ const instrument = {
 const earth = { conductivity_S_per_m: [0.03, 0.05], thickness_m: [1.2] };
 const options: PlanOptions = { ...planDefaults, spacing_m: 2, window_m: 40, falseAlarm: 0.05 };
 
-/** ln conductivity of every layer at every station: alike along the line, Ornstein and Uhlenbeck. */
+/**
+ * ln conductivity of every layer at every station: correlated along the line, Ornstein and
+ * Uhlenbeck.
+ */
 function drawnGround(random: Random, stations: number, split: ConductiveEarth): Float64Array[] {
   const tops = topsOf(split);
   const m = tops.length;
@@ -113,7 +112,7 @@ describe("simulated walks", () => {
   ];
   for (const [i, target] of targets.entries()) {
     it(`see ${target.kind} ${i + 1} as often as the plan declares`, () => {
-      const ground = planGround(instrument, earth, { target, used: options });
+      const ground = planGround({ instrument, earth, target }, options);
       const expected = declared(ground);
       // Neither hopeless nor sure, so that the comparison says something.
       expect(expected).toBeGreaterThan(0.15);
@@ -123,7 +122,7 @@ describe("simulated walks", () => {
   }
 
   it("raise false alarms as often as asked for", () => {
-    const ground = planGround(instrument, earth, { target: targets[0]!, used: options });
+    const ground = planGround({ instrument, earth, target: targets[0]! }, options);
     const share = sharePassed(ground, WALKS, 0);
     expectClose(share, options.falseAlarm, { absolute: tolerance(options.falseAlarm) });
   });

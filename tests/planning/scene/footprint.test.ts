@@ -23,8 +23,9 @@ function wholeLine(orientation: "HCP" | "VCP" | "PRP", z: number): number {
 describe("the footprint", () => {
   it("adds up to the relative response by depth", () => {
     // McNeill 1980, Technical Note 6: 4z/(4z² + 1)^(3/2) and 2 − 4z/sqrt(4z² + 1), z in
-    // separations; for PRP the derivative of cumulativeResponse, 2/(4z² + 1)^(3/2). The factor π comes
-    // from the fields' common factor; the kernel reaches 7 e-foldings out: 1e-4 of it is left outside.
+    // separations; for PRP the derivative of cumulativeResponse, 2/(4z² + 1)^(3/2). The factor π
+    // comes from the fields' common factor; the kernel reaches 7 e-foldings out: 1e-4 of it is left
+    // outside.
     for (const z of [0.2, 0.5, 1, 2]) {
       const q = 4 * z * z + 1;
       expectClose(wholeLine("HCP", z), (Math.PI * 4 * z) / q ** 1.5, { relative: 2e-4 });
