@@ -5,8 +5,8 @@ export interface CautionEntry {
 }
 
 /**
- * Gives every box of cautions in an output an id and returns what it says, so that the page can list
- * all cautions at its front.
+ * Gives every box of cautions in an output an id and returns what it says, so that the page can
+ * list all cautions at its front.
  */
 export function markCautions(
   html: string,

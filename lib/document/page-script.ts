@@ -1,7 +1,8 @@
 /**
  * What the page does once it is open: the first time the pointer comes to a figure, the figure is
- * drawn again from its specification and from then on answers to the pointer; for paper all accounts
- * unfold and the stored drawings are used. Nothing is loaded: Vega gets a loader that refuses.
+ * drawn again from its specification and from then on answers to the pointer; for paper all
+ * accounts unfold and the stored drawings are used. Nothing is loaded: Vega gets a loader that
+ * refuses.
  */
 export const pageScript = `(function () {
   var tip = document.getElementById("tip");

@@ -12,13 +12,13 @@ export interface AppendixOptions {
 }
 
 /**
- * An executed notebook as one self-contained HTML file for screen and A4 paper. It works offline and
- * asks for nothing: drawings, their data and the code that makes them answer to the pointer are all
- * inside. Every output is shown in its richest form, errors and streams included; figures are
- * numbered; the code of each cell is folded under its outputs; cautions are listed at the front. The
- * first heading of level 1 becomes the title; the results of cells tagged "in-brief" stand in front. Raw HTML in markdown is shown as text, and HTML outputs
- * are cleaned of scripts, style sheets and anything that would load. The same notebook gives the same
- * text.
+ * An executed notebook as one self-contained HTML file for screen and A4 paper. It works offline
+ * and asks for nothing: drawings, their data and the code that makes them answer to the pointer are
+ * all inside. Every output is shown in its richest form, errors and streams included; figures are
+ * numbered; the code of each cell is folded under its outputs; cautions are listed at the front.
+ * The first heading of level 1 becomes the title; the results of cells tagged "in-brief" stand in
+ * front. Raw HTML in markdown is shown as text, and HTML outputs are cleaned of scripts, style
+ * sheets and anything that would load. The same notebook gives the same text.
  *
  * @param notebook an nbformat 4.5 notebook; cells that have not run are said to have not run
  * @param options title

@@ -1,5 +1,5 @@
 import { choleskyFactor } from "../../numerics/cholesky.js";
-import type { GroundVariation } from "../../planning/ground-variation.js";
+import type { GroundVariation } from "../../planning/scene/ground-variation.js";
 
 /** Prior on ln conductivity by depth, the same at every station. */
 export interface LayerPrior {

@@ -1,4 +1,4 @@
-import type { GroundVariation } from "../../planning/ground-variation.js";
+import type { GroundVariation } from "../../planning/scene/ground-variation.js";
 import { type LayerPrior, layerPrior } from "./layer-prior.js";
 
 /** Hyperparameters of the prior: standard deviations, and correlation lengths. */

@@ -3,8 +3,8 @@ import { lowInductionQuadrature, skinDepth } from "../../../earth/half-space.js"
 import { halfSpaceInverse } from "../../../earth/half-space-conductivity.js";
 import { itemAt, neighbours, valueAt, zipped } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
-import { channelInformation } from "../../../planning/channel-information.js";
-import { variationFactor, whitenedRows } from "../../../planning/ground-variation.js";
+import { channelInformation } from "../../../planning/channels/channel-information.js";
+import { variationFactor, whitenedRows } from "../../../planning/scene/ground-variation.js";
 import type { Stations } from "../../data/gather-stations.js";
 import { depthDefaults } from "../../options.js";
 import type { MergedChannel } from "./merged-channels.js";
