@@ -46,7 +46,7 @@ export interface SegmentCostOptions {
 export const lengthWeightOf = (change: ChangeKind) => (change === "mean" ? 1 : 2);
 
 /** No segment is taken to scatter less than a tenth of the noise: a variance of 0.01 of it. */
-export const LEAST_SPREAD = 0.01;
+const LEAST_SPREAD = 0.01;
 
 /**
  * The running totals of columns that are centred and divided by their noise standard deviation.

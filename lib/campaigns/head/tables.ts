@@ -1,6 +1,6 @@
 import type { Table } from "../../step/figure.js";
 import { depthText } from "../ranges.js";
-import { type HeadResponse, pointText } from "./head-response.js";
+import { type HeadResponse, pointText, strongestSlice } from "./head-response.js";
 
 /** One row a stretch that responds. */
 export function headTable(value: HeadResponse): Table {
@@ -21,7 +21,7 @@ export function headTable(value: HeadResponse): Table {
     rows: value.stretches
       .filter((one) => one.responds)
       .map((one) => {
-        const slice = one.bySlice[one.strongest]!;
+        const slice = strongestSlice(one);
         return {
           from_m: one.from_m,
           to_m: one.to_m,

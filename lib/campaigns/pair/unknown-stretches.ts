@@ -1,3 +1,4 @@
+import { firstOf, itemAt, lastOf } from "../../numerics/arrays.js";
 import type { ChainageRange } from "../ranges.js";
 import type { SharedGround } from "./shared-ground.js";
 
@@ -26,7 +27,7 @@ export function stationRange(
   const { chainage_m: x, spacing_m } = ground;
   const half = spacing_m / 2;
   return {
-    from_m: Math.max(x[0]!, x[first]! - half),
-    to_m: Math.min(x[x.length - 1]!, x[last]! + half),
+    from_m: Math.max(firstOf(x), itemAt(x, first) - half),
+    to_m: Math.min(lastOf(x), itemAt(x, last) + half),
   };
 }

@@ -40,7 +40,7 @@ export function trendFigure({ value, corrected }: FoundTrend): Figure {
   };
 }
 
-export function trendTitle({ campaigns, trends }: CampaignTrend): string {
+function trendTitle({ campaigns, trends }: CampaignTrend): string {
   if (campaigns.length < 5) {
     return `${campaigns.length} campaigns, too few to tell a trend from chance`;
   }
@@ -54,7 +54,7 @@ export function trendTitle({ campaigns, trends }: CampaignTrend): string {
   return `Resistivity ${places.replaceAll(/by [−+]/g, "by ")}`;
 }
 
-export interface Bars {
+interface Bars {
   readonly label: string;
   readonly bars: readonly {
     readonly from_m: number;
@@ -65,7 +65,7 @@ export interface Bars {
 }
 
 /** Maps of all slices over one chainage axis, with bars below. */
-export function mapsSpec(
+function mapsSpec(
   head: { readonly title: string; readonly subtitle: string },
   series: CampaignSeries,
   bars: Bars,
