@@ -5,8 +5,9 @@ import { quoted, StepError } from "../numerics/step-error.js";
  * expected share of false rejections at q.
  *
  * For the i-th smallest of m p-values, min over j ≥ i of m pⱼ / j, at most 1. NaN stays NaN and
- * does not count towards m. Throws a StepError for a value outside 0 to 1. Valid for independent p-values and for those that depend positively,
- * as neighbouring stations and slices do (Benjamini & Yekutieli 2001).
+ * does not count towards m. Valid for independent p-values and for positively dependent ones, as of
+ * neighbouring stations and slices (Benjamini & Yekutieli 2001). Throws a StepError for a value
+ * outside 0 to 1.
  *
  * Source: Benjamini & Hochberg 1995, Journal of the Royal Statistical Society B 57, 289–300.
  *

@@ -1,3 +1,4 @@
+import { firstOf, lastOf, valueAt, zipped } from "../numerics/arrays.js";
 import type { Pass } from "../survey/survey.js";
 import { type DriftCurve, driftAt, driftSdAt } from "./models/drift-curve.js";
 
@@ -5,9 +6,9 @@ import { type DriftCurve, driftAt, driftSdAt } from "./models/drift-curve.js";
 export interface JudgedDrift {
   /** The curve to take off; null where the values stay. */
   readonly curve: DriftCurve | null;
-  /** Where no curve is taken off: the likeliest drift that stays in the values; null if unknown. */
+  /** Where no curve is taken off: the estimate of what stays in the values; null if there is none. */
   readonly left: DriftCurve | null;
-  /** Standard deviation of what stays where no curve says it. */
+  /** Standard deviation of what stays where there is no estimate. */
   readonly unevenness: number;
 }
 
@@ -17,32 +18,31 @@ export interface JudgedDrift {
  */
 export function passWithoutDrift(pass: Pass, judged: ReadonlyMap<string, JudgedDrift>): Pass {
   const corrected = Uint8Array.from(pass.corrected);
-  const values = pass.instrument.channels.map(({ field }, c) => {
+  const channels = zipped(pass.instrument.channels, pass.values);
+  const values = channels.map(([{ field }, column]) => {
     const curve = judged.get(field)?.curve ?? null;
-    const column = pass.values[c]!;
     return curve === null ? column : withoutDrift(column, driftAt(curve, pass.time_s), corrected);
   });
-  const driftSd = pass.instrument.channels.map(({ field }) => sdOf(pass, judged.get(field)));
+  const driftSd = channels.map(([{ field }]) => sdOf(pass, judged.get(field)));
   return { ...pass, values, corrected, driftSd };
 }
 
-function sdOf(pass: Pass, judged: JudgedDrift | undefined): Float64Array {
-  if (judged === undefined) return new Float64Array(pass.count);
+function sdOf({ count, time_s }: Pass, judged: JudgedDrift | undefined): Float64Array {
+  if (judged === undefined) return new Float64Array(count);
   const { curve, left, unevenness } = judged;
-  if (curve === null && left === null) return new Float64Array(pass.count).fill(unevenness);
-  if (curve === null) {
-    const stays = driftAt(left!, pass.time_s);
-    return driftSdAt(left!, pass.time_s).map((sd, i) => Math.hypot(sd, stays[i]!) || 0);
-  }
-  return driftSdAt(curve, pass.time_s).map((sd) => (Number.isNaN(sd) ? 0 : sd));
+  if (curve !== null) return driftSdAt(curve, time_s).map((sd) => (Number.isNaN(sd) ? 0 : sd));
+  if (left === null) return new Float64Array(count).fill(unevenness);
+  const stays = driftAt(left, time_s);
+  return driftSdAt(left, time_s).map((sd, i) => Math.hypot(sd, valueAt(stays, i)) || 0);
 }
 
-/** A row without a time keeps its value: nothing says how far the instrument had drifted. */
+/** A row without a time keeps its value: how far the instrument had drifted is not known. */
 function withoutDrift(column: Float64Array, drift: Float64Array, corrected: Uint8Array) {
   return column.map((value, i) => {
-    if (Number.isNaN(value) || !(Math.abs(drift[i]!) > 0)) return value;
+    const own = valueAt(drift, i);
+    if (Number.isNaN(value) || !(Math.abs(own) > 0)) return value;
     corrected[i] = 1;
-    return value - drift[i]!;
+    return value - own;
   });
 }
 
@@ -56,9 +56,8 @@ export interface DriftReach {
 /** Readings of a pass that the curves of its channels do not reach. */
 export function reachOf(pass: Pass, curves: ReadonlyMap<string, DriftCurve>): DriftReach {
   const own = pass.instrument.channels.flatMap(({ field }) => curves.get(field) ?? []);
-  const starts = own.map(({ time_s }) => time_s[0]!);
-  const ends = own.map(({ time_s }) => time_s.at(-1)!);
-  const [first, last] = [Math.max(...starts), Math.min(...ends)];
+  const first = Math.max(...own.map(({ time_s }) => firstOf(time_s)));
+  const last = Math.min(...own.map(({ time_s }) => lastOf(time_s)));
   let outside = 0;
   let timeless = 0;
   for (const time of own.length > 0 ? pass.time_s : []) {

@@ -1,6 +1,6 @@
 import type { ChannelDrift, DriftModel } from "./drift.js";
-import { missOn } from "./models/drift-models.js";
-import type { ChannelFit } from "./models/fit-channel.js";
+import type { ChosenModel } from "./models/drift-models.js";
+import { type ChannelFit, rootMeanSquare } from "./models/fit-channel.js";
 import type { DriftOptions } from "./options.js";
 
 const HOUR_S = 3600;
@@ -11,19 +11,19 @@ export function judgeDrift(
   fit: ChannelFit | undefined,
   used: DriftOptions,
 ): ChannelDrift {
-  const reason = reasonForNone(fit, used);
+  const { model, reason } = verdictOn(fit, used);
   return {
     ...name,
-    model: reason === "" ? fit!.chosen!.model : "none",
+    model,
     perHour: (fit?.perSecond ?? Number.NaN) * HOUR_S,
     perHourError: (fit?.perSecondError ?? Number.NaN) * HOUR_S,
     steps: fit?.steps ?? [],
     residual: fit?.residual ?? Number.NaN,
-    checks: fit?.groups.length ?? 0,
+    checks: fit?.visits.length ?? 0,
     p: fit?.p ?? Number.NaN,
     reason,
-    from: evidenceOf(fit),
-    pairs: fit?.crossings.reduce((sum, { pairs }) => sum + pairs, 0) ?? 0,
+    from: sourceOf(fit),
+    pairs: fit?.crossovers.reduce((sum, { pairs }) => sum + pairs, 0) ?? 0,
     leftOut: leftOutOf(fit),
     odds: fit?.averaged?.odds ?? null,
     evidence: fit?.averaged?.evidence ?? Number.NaN,
@@ -31,19 +31,18 @@ export function judgeDrift(
   };
 }
 
-function evidenceOf(fit: ChannelFit | undefined): ChannelDrift["from"] {
-  const [checks, crossings] = [(fit?.groups.length ?? 0) > 0, (fit?.crossings.length ?? 0) > 0];
-  if (checks && crossings) return "base checks and crossings";
-  if (checks) return "base checks";
-  return crossings ? "crossings" : "nothing";
+function sourceOf(fit: ChannelFit | undefined): ChannelDrift["from"] {
+  const hasChecks = (fit?.visits.length ?? 0) > 0;
+  const hasCrossovers = (fit?.crossovers.length ?? 0) > 0;
+  if (hasChecks && hasCrossovers) return "base checks and crossings";
+  if (hasChecks) return "base checks";
+  return hasCrossovers ? "crossings" : "nothing";
 }
 
 function leftOutOf(fit: ChannelFit | undefined): ChannelDrift["leftOut"] {
   const of = (model: DriftModel) => {
     const found = fit?.models.find((one) => one.model === model);
-    if (found === undefined) return Number.NaN;
-    const misses = [...found.misses, ...found.crossingMisses];
-    return missOn(misses, misses);
+    return rootMeanSquare([...(found?.visitErrors ?? []), ...(found?.crossoverErrors ?? [])]);
   };
   return {
     average: of("average"),
@@ -53,27 +52,38 @@ function leftOutOf(fit: ChannelFit | undefined): ChannelDrift["leftOut"] {
   };
 }
 
-function reasonForNone(fit: ChannelFit | undefined, used: DriftOptions): string {
-  if (fit === undefined) return "no base checks";
-  if (fit.groups.length < 2 && fit.crossings.length === 0) return "only one base check";
-  if (fit.chosen === null) return "too few repeats to tell drift from noise";
-  if (used.model === "none") return "left as it is by option";
-  if (used.always) return "";
-  if (Number.isNaN(fit.p)) return "too few repeats to tell drift from noise";
-  if (fit.chosen.model === "average") return reasonByAverage(fit, used);
-  if (!(fit.p < used.significance)) return "the checks agree within their errors";
-  // Scatter of the spot itself (coils set down anew) looks significant, but no curve foretells it.
-  if (fit.chosen.scattersRather && fit.missCurve > fit.missConstant)
-    return "the checks scatter, but do not drift";
-  return "";
+/** The model to take off; "none" with the reason why the values are left. */
+function verdictOn(
+  fit: ChannelFit | undefined,
+  used: DriftOptions,
+): Pick<ChannelDrift, "model" | "reason"> {
+  if (fit === undefined) return left("no base checks");
+  const { chosen } = fit;
+  if (fit.visits.length < 2 && fit.crossovers.length === 0) return left("only one base check");
+  if (chosen === null) return left("too few repeats to tell drift from noise");
+  if (used.model === "none") return left("left as it is by option");
+  const reason = used.always ? "" : insignificance(fit, chosen, used);
+  return reason === "" ? { model: chosen.model, reason } : left(reason);
 }
 
-function reasonByAverage(
-  { averaged, p }: ChannelFit,
+function left(reason: string): Pick<ChannelDrift, "model" | "reason"> {
+  return { model: "none", reason };
+}
+
+/** Why a drift is not significant; "" where it is. */
+function insignificance(
+  { averaged, p, curveError, constantError }: ChannelFit,
+  { model, explainedByScatter }: ChosenModel,
   { evidence, significance }: DriftOptions,
 ): string {
-  if (averaged!.evidence > evidence) return "";
-  return p < significance
-    ? "the checks scatter, but do not drift"
-    : "the checks agree within their errors";
+  const scatters = "the checks scatter, but do not drift";
+  const agree = "the checks agree within their errors";
+  if (Number.isNaN(p)) return "too few repeats to tell drift from noise";
+  if (model === "average") {
+    if ((averaged?.evidence ?? 0) > evidence) return "";
+    return p < significance ? scatters : agree;
+  }
+  if (!(p < significance)) return agree;
+  // Scatter of the spot itself (coils set down anew) is significant too, but no curve predicts it.
+  return explainedByScatter && curveError > constantError ? scatters : "";
 }

@@ -1,6 +1,6 @@
 import type { Campaign } from "../survey/survey.js";
 import { type JudgedDrift, passWithoutDrift } from "./apply-drift.js";
-import { channelsByField } from "./channel-name.js";
+import { channelsByField } from "./channels.js";
 import type { ChannelDrift, DriftCorrected } from "./drift.js";
 import { judgeDrift } from "./judge-drift.js";
 import { type CampaignFits, fitCampaign } from "./models/fit-campaign.js";

@@ -3,7 +3,7 @@ import { defineStep, runStep } from "../step/define-step.js";
 import { type Given, resultValue, type StepResult } from "../step/step-result.js";
 import type { Campaign } from "../survey/survey.js";
 import { maskReport } from "./account.js";
-import { maskCampaign } from "./mask.js";
+import { maskCampaign } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import { type MaskOptions, maskOptions } from "./options.js";
 

@@ -59,14 +59,14 @@ export interface SilentNote {
 
 /**
  * Noise of one reading: sqrt(floor² + (share × value)²). From repeats at a fixed spot it is the
- * instrument's alone; from readings of the walk it holds the small grain of the ground as well.
+ * instrument's alone; from readings of the walk it holds the small-scale variation of the ground as well.
  */
 export interface ChannelNoise extends ReadingNoise {
   /** The noise at the pass's middle value. */
   readonly typical: number;
-  /** Scatter of neighbouring readings of the walk at that value: noise, grain of the ground, gait. */
+  /** Scatter of neighbouring readings of the walk at that value: noise, ground, gait. */
   readonly walked: number;
-  /** What the walk adds to the noise, % of the middle value; NaN without repeats, or where noise hides the value. */
+  /** What the walk adds, % of the middle value; NaN without repeats, or where noise hides it. */
   readonly grain_pct: number;
   readonly from: "repeats" | "readings";
 }

@@ -6,10 +6,10 @@ import type { Figure, VegaLiteSpec } from "../step/figure.js";
 import { listText } from "../step/list-text.js";
 import { frequencyText } from "../survey/channel-words.js";
 import type { Instrument } from "../survey/survey.js";
-import { seen } from "./detection-probability.js";
+import { detectionProbability } from "./detection/detection-probability.js";
 import type { PlanOptions } from "./options.js";
 import type { PlanTarget, ProfilingPlan } from "./plan.js";
-import { type PlanGround, planGround } from "./plan-scene.js";
+import { type PlanGround, planGround } from "./scene/plan-ground.js";
 
 interface Planned {
   readonly value: ProfilingPlan;
@@ -57,7 +57,7 @@ function sizeFigure(instrument: Instrument, ground: PlanGround, { value, used }:
     const at = planGround(instrument, ground.earth, { target: moved, used });
     const y = lengths.map((length_m) => {
       const target = { ...moved, length_m };
-      return seen({ ...at, target }, used).probability;
+      return detectionProbability({ ...at, target }, used).probability;
     });
     return { name: `from ${top_m} m down`, form: "line" as const, x: lengths, y };
   });
@@ -113,7 +113,7 @@ function heightFigure(
             name: `${spacing_m} m`,
             form: "line" as const,
             x: heights,
-            y: grounds.map((at) => seen(at, { ...used, spacing_m }).probability),
+            y: grounds.map((at) => detectionProbability(at, { ...used, spacing_m }).probability),
           })),
           marks: [{ at: value.height_m, text: "plan" }],
         },

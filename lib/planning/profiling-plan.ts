@@ -1,9 +1,13 @@
 import type { Instrument } from "../survey/survey.js";
-import { seen } from "./detection-probability.js";
+import {
+  frequenciesToLeaveOut,
+  plannedChannels,
+  plannedFrequencies,
+} from "./channels/plan-channels.js";
+import { detectionProbability } from "./detection/detection-probability.js";
 import type { PlanOptions } from "./options.js";
 import type { Effort, PlanInput, PlanVariant, ProfilingPlan } from "./plan.js";
-import { frequenciesToLeaveOut, plannedChannels, plannedFrequencies } from "./plan-channels.js";
-import { type PlanGround, planGround } from "./plan-scene.js";
+import { type PlanGround, planGround } from "./scene/plan-ground.js";
 
 /** The plan, and the ground that its figures are made from. */
 export interface PlannedWork {
@@ -21,7 +25,7 @@ export function profilingPlan(
 }
 
 function planOf(instrument: Instrument, ground: PlanGround, used: PlanOptions): ProfilingPlan {
-  const all = seen(ground, used);
+  const all = detectionProbability(ground, used);
   const { channels, independentLevels } = plannedChannels(instrument, ground, used);
   const { height_m, target } = ground;
   return {
@@ -50,7 +54,7 @@ function variant(instrument: Instrument, ground: PlanGround, used: PlanOptions):
   return {
     spacing_m: used.spacing_m,
     height_m: ground.height_m,
-    probability: seen(ground, used).probability,
+    probability: detectionProbability(ground, used).probability,
     effort: effortOf(instrument, used),
   };
 }

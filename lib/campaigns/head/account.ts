@@ -8,7 +8,7 @@ import { type HeadResponse, pointText, type StretchResponse } from "./head-respo
 import type { HeadOptions } from "./options.js";
 import { headTable } from "./tables.js";
 
-/** What `responseToHead` says of itself. */
+/** The account of `responseToHead`. */
 export function headReport(made: FoundResponse, used: HeadOptions): StepReport<HeadResponse> {
   const { value } = made;
   return {
@@ -39,8 +39,9 @@ function summaryOf(value: HeadResponse): string {
   const known = withHead(value);
   if (known < 3) {
     return (
-      `${known} of ${value.campaigns.length} campaigns have a level of ${pointText(value.point)}: ` +
-      "too few to tell a response. It takes three, and more to be sure of one."
+      `${known} of ${value.campaigns.length} campaigns have a level of ` +
+      `${pointText(value.point)}: too few to tell a response. It takes three, and more to be ` +
+      "sure of one."
     );
   }
   const found = value.stretches.filter((one) => one.responds);
@@ -51,7 +52,10 @@ function summaryOf(value: HeadResponse): string {
     const slice = one.bySlice[one.strongest]!;
     return `${placeText(one)} (${slice.ratioPerMetre.toFixed(2)} times a metre)`;
   });
-  return `Over ${known} campaigns the resistivity follows ${pointText(value.point)} at ${listText(parts)}.`;
+  return (
+    `Over ${known} campaigns the resistivity follows ${pointText(value.point)} at ` +
+    `${listText(parts)}.`
+  );
 }
 
 function cautionsOf(
@@ -73,8 +77,8 @@ function cautionsOf(
   const texts: string[] = [];
   if (known < 6) {
     texts.push(
-      `${known} campaigns: only a strong response is told from chance, and no lag can be told; the ` +
-        "head at the campaign's own time was taken.",
+      `${known} campaigns: only a strong response is told from chance, and no lag can be told; ` +
+        "the head at the campaign's own time was taken.",
     );
   } else if (value.stretches.some((one) => one.responds && lagOpen(one, used))) {
     texts.push("Where the range of lags is that of all lags tried, the data do not tell the lag.");
@@ -90,8 +94,8 @@ function cautionsOf(
     texts.push("A response of the whole line is not seen: each campaign's level was removed.");
   }
   texts.push(
-    "A response shows that a stretch wets and dries with the water, not that water passes through " +
-      "it; season and rain may go with the head.",
+    "A response shows that a stretch wets and dries with the water, not that water passes " +
+      "through it; season and rain may go with the head.",
   );
   return texts;
 }

@@ -25,7 +25,9 @@ function alongLine(value: HeadResponse, q: number): Figure {
   const title = headTitle(value);
   const spec = stripSpec({
     title,
-    subtitle: `Factor of resistivity for one metre more of head at ${pointText(value.point)}, with 90 % intervals`,
+    subtitle:
+      `Factor of resistivity for one metre more of head at ${pointText(value.point)}, with 90 % ` +
+      "intervals",
     panels: value.slices.map((_, k) => slicePanel(value, k, q)),
     domain_m: [
       Math.min(...value.stretches.map((one) => one.from_m)),
@@ -36,9 +38,9 @@ function alongLine(value: HeadResponse, q: number): Figure {
     id: `head-${value.point}`,
     title,
     caption:
-      "One point a stretch, at its middle, one panel a depth slice; 1 is no response, below 1 the " +
-      "ground grows more conductive as the water rises. A stretch is marked as following where its " +
-      `false-discovery-adjusted p-value is at most ${q}. Logarithmic scale.`,
+      "One point a stretch, at its middle, one panel a depth slice; 1 is no response, below 1 " +
+      "the ground grows more conductive as the water rises. A stretch is marked as following " +
+      `where its false-discovery-adjusted p-value is at most ${q}. Logarithmic scale.`,
     spec,
   };
 }
@@ -73,11 +75,12 @@ function overHead(value: HeadResponse, found: readonly StretchResponse[]): Figur
     (one) =>
       `${one.bySlice[one.strongest]!.ratioPerMetre.toFixed(2)} times as high at ${placeText(one)}`,
   );
-  const title = `With each metre of ${pointText(value.point)} the resistivity is ${listText(factors)}`;
+  const point = pointText(value.point);
+  const title = `With each metre of ${point} the resistivity is ${listText(factors)}`;
   const spec = curveSpec({
     title,
     subtitle: `Mean resistivity of the stretch over that of ${value.campaigns[0]}; one point a campaign`,
-    x: { label: `Level of ${pointText(value.point)} (m)`, scale: "linear" },
+    x: { label: `Level of ${point} (m)`, scale: "linear" },
     y: { label: "Ratio", scale: "log" },
     legend: "",
     plots: found.map((one) => {
@@ -95,8 +98,8 @@ function overHead(value: HeadResponse, found: readonly StretchResponse[]): Figur
     id: `head-curves-${value.point}`,
     title,
     caption:
-      "The level is that at the campaign's own time; where a lag fitted better, the points lie off " +
-      "the line by what the level changed in between. The ratio is on a logarithmic scale.",
+      "The level is that at the campaign's own time; where a lag fitted better, the points lie " +
+      "off the line by what the level changed in between. The ratio is on a logarithmic scale.",
     spec,
   };
 }

@@ -3,9 +3,9 @@ import { studentPoint } from "../../numerics/student.js";
 import type { WaterLevel } from "../../survey/survey.js";
 import { falseDiscoveryAdjusted } from "../false-discovery.js";
 import type { ChainageRange } from "../ranges.js";
-import { type RawSeries, rawSeries, settledSeries } from "../trend/campaign-series.js";
+import { levelledSeries, type RawSeries, rawSeries } from "../trend/campaign-series.js";
 import type { HeadInput } from "./check-head.js";
-import { fitHead, type HeadFit, testFit } from "./head-fit.js";
+import { fitHead, type HeadFit, moderatedTest } from "./head-fit.js";
 import type { HeadResponse, SliceResponse, StretchResponse } from "./head-response.js";
 import type { HeadOptions } from "./options.js";
 
@@ -68,7 +68,7 @@ interface StretchMeans extends ChainageRange {
 
 function stretchMeans(raw: RawSeries, used: HeadOptions): readonly StretchMeans[] {
   const still = new Uint8Array(raw.chainage_m.length);
-  const settled = settledSeries(raw, still, { ...used, smoothing_m: 0 });
+  const settled = levelledSeries(raw, still, { ...used, smoothing_m: 0 });
   return stretchesOf(raw, used).map(({ from_m, to_m }) => {
     const inside = [...raw.chainage_m.keys()].filter(
       (i) => raw.chainage_m[i]! >= from_m && raw.chainage_m[i]! < to_m,
@@ -131,7 +131,7 @@ function testedStretches(
 
 /** Median over stretches of the residual variance at the first lag. */
 function lineVariance(fits: readonly (readonly (HeadFit | null)[])[]): number {
-  const each = fits.map((lags) => (lags[0] ? lags[0].rest / lags[0].dof : Number.NaN));
+  const each = fits.map((lags) => (lags[0] ? lags[0].residualSquares / lags[0].dof : Number.NaN));
   return median(each) || 0;
 }
 
@@ -146,7 +146,7 @@ function sliceResponse(
   row: readonly number[],
   { fits, lags, variance }: Fitted,
 ): Omit<SliceResponse, "q"> {
-  const rests = fits.map((fit) => (fit === null ? Number.POSITIVE_INFINITY : fit.rest));
+  const rests = fits.map((fit) => (fit === null ? Number.POSITIVE_INFINITY : fit.residualSquares));
   const best = rests.indexOf(Math.min(...rests));
   const fit = fits[best] ?? null;
   const ratio = row.map((value) => 10 ** value);
@@ -155,7 +155,7 @@ function sliceResponse(
     const unknown = [Number.NaN, Number.NaN] as const;
     return { ...slice, ...none, interval: unknown, lagRange_days: unknown, ratio };
   }
-  const tested = testFit(fit, variance);
+  const tested = moderatedTest(fit, variance);
   const allowed = allowedLags(rests, lags, fit.dof);
   return {
     top_m: slice.top_m,
@@ -170,7 +170,9 @@ function sliceResponse(
   };
 }
 
-/** Lags whose residual is not worse than the best by more than F of one and dof − 1 allows (90 %). */
+/**
+ * Lags whose residual is not worse than the best by more than F of one and dof − 1 allows (90 %).
+ */
 function allowedLags(rests: readonly number[], lags: readonly number[], dof: number): number[] {
   const least = Math.min(...rests);
   const free = dof - 1;

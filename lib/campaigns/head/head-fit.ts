@@ -5,14 +5,16 @@ export interface HeadFit {
   /** log10 a metre. */
   readonly slope: number;
   /** Σ (h − h̄)², m². */
-  readonly spread: number;
+  readonly headSquares: number;
   /** Sum of squared residuals. */
-  readonly rest: number;
+  readonly residualSquares: number;
   /** Campaigns less two. */
   readonly dof: number;
 }
 
-/** Least squares of y over h, pairs with a missing value left out; null under three or level heads. */
+/**
+ * Least squares of y over h, pairs with a missing value left out; null under three or level heads.
+ */
 export function fitHead(head: readonly number[], y: readonly number[]): HeadFit | null {
   const present = head.map((_, c) => c).filter((c) => !Number.isNaN(head[c]! + y[c]!));
   const count = present.length;
@@ -27,11 +29,11 @@ export function fitHead(head: readonly number[], y: readonly number[]): HeadFit 
   }
   if (!(hh > 1e-6)) return null;
   const slope = hv / hh;
-  return { slope, spread: hh, rest: Math.max(0, vv - slope * hv), dof: count - 2 };
+  return { slope, headSquares: hh, residualSquares: Math.max(0, vv - slope * hv), dof: count - 2 };
 }
 
-/** How many campaigns' worth the line's own scatter counts beside a stretch's. */
-const BORROWED = 4;
+/** Degrees of freedom of the line's variance beside a stretch's own. */
+const LINE_CAMPAIGNS = 4;
 
 export interface TestedFit {
   readonly slope: number;
@@ -40,17 +42,17 @@ export interface TestedFit {
 }
 
 /**
- * The slope against none. With few campaigns a stretch tells its own scatter badly, so its variance
- * is weighed with that of the whole line, counted as four campaigns:
- * s² = (4 s₀² + rest) / (4 + dof), tested by Student's t with 4 + dof degrees of freedom.
+ * Tests the slope against none. With few campaigns the variance of one stretch is uncertain, so it
+ * is pooled with that of the whole line, which counts as four campaigns:
+ * s² = (4 s₀² + residual squares) / (4 + dof), Student's t with 4 + dof degrees of freedom.
  *
  * Source: Smyth 2004, Statistical Applications in Genetics and Molecular Biology 3, article 3
  * (moderated t; there the weight is estimated, here it is fixed).
  */
-export function testFit(fit: HeadFit, lineVariance: number): TestedFit {
-  const dof = fit.dof + BORROWED;
-  const variance = (BORROWED * lineVariance + fit.rest) / dof;
-  const error = Math.sqrt(variance / fit.spread);
+export function moderatedTest(fit: HeadFit, lineVariance: number): TestedFit {
+  const dof = fit.dof + LINE_CAMPAIGNS;
+  const variance = (LINE_CAMPAIGNS * lineVariance + fit.residualSquares) / dof;
+  const error = Math.sqrt(variance / fit.headSquares);
   const reach = studentPoint(0.1, dof) * error;
   return {
     slope: fit.slope,

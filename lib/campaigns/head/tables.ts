@@ -7,8 +7,8 @@ export function headTable(value: HeadResponse): Table {
   return {
     id: `head-${value.point}`,
     caption:
-      `Stretches whose resistivity follows ${pointText(value.point)}: the factor for one metre of ` +
-      "head, with its 90 % interval, in the slice that follows most surely.",
+      `Stretches whose resistivity follows ${pointText(value.point)}: the factor for one metre ` +
+      "of head, with its 90 % interval, in the slice that follows most surely.",
     columns: [
       { field: "from_m", label: "From (m)", digits: 1 },
       { field: "to_m", label: "To (m)", digits: 1 },

@@ -63,9 +63,9 @@ function stretchesOf(ground: SharedGround, found: Significance, used: CompareOpt
 function changesOf(
   { earlier, later }: CampaignPair,
   ground: SharedGround,
-  seen: { readonly found: Significance; readonly stretches: readonly Stretch[] },
+  tested: { readonly found: Significance; readonly stretches: readonly Stretch[] },
 ): Changes {
-  const { found, stretches } = seen;
+  const { found, stretches } = tested;
   const names = { earlier: earlier.campaign, later: later.campaign };
   const aligned = ground.shiftSd_m.some((sd) => sd > 0);
   return {

@@ -19,8 +19,8 @@ export function changesFigure({ value, corrected }: Comparison, used: CompareOpt
   const spec = stripSpec({
     title,
     subtitle:
-      `Resistivity of ${value.later} over ${value.earlier} ${corrected ? "at 25 °C" : "at field temperature"}, ` +
-      "with 95 % bands",
+      `Resistivity of ${value.later} over ${value.earlier} ` +
+      `${corrected ? "at 25 °C" : "at field temperature"}, with 95 % bands`,
     panels: [
       ...value.slices.map((_, k) => ratioPanel(value, k)),
       ...effectPanel(value),
@@ -54,11 +54,12 @@ function captionOf(used: CompareOptions): string {
   const mean =
     used.smoothing_m > 0 ? `moving mean over ${used.smoothing_m} m along the line` : "by station";
   return (
-    `Later over earlier resistivity by depth slice (${mean}; ${level}; logarithmic scale). A curve ` +
-    `is coloured where a reported stretch shows in its slice (false-discovery rate ${used.q}). Grey ` +
-    "bands are unknown, not unchanged: one of the campaigns has no estimate there. The ratios by " +
-    "depth are freed of what an estimate loses to its prior and to other slices, so they may lie " +
-    "off the curves. The shift says where the later campaign was read: at the chainage plus the shift."
+    `Later over earlier resistivity by depth slice (${mean}; ${level}; logarithmic scale). A ` +
+    "curve is coloured where a reported stretch shows in its slice (false-discovery rate " +
+    `${used.q}). Grey bands are unknown, not unchanged: one of the campaigns has no estimate ` +
+    "there. The ratios by depth are freed of what an estimate loses to its prior and to other " +
+    "slices, so they may lie off the curves. The shift says where the later campaign was read: " +
+    "at the chainage plus the shift."
   );
 }
 

@@ -38,7 +38,9 @@ export interface Significance {
   readonly p: readonly Float64Array[];
   /** For each slice, n false-discovery-adjusted p-values over all stations and slices. */
   readonly adjusted: readonly Float64Array[];
-  /** For each slice, how many times the propagated error the scatter of the smoothed differences is. */
+  /**
+   * For each slice, how many times the propagated error the scatter of the smoothed differences is.
+   */
   readonly scatter: readonly number[];
 }
 
@@ -46,10 +48,9 @@ const ROUNDS = 12;
 
 /**
  * Tests every station and slice against no change. Level and scatter come from the stations that
- * do not stand out, so they are found by repetition: everything is taken for stable at first, and
- * what stands out is left out of the next round, until nothing moves (12 rounds at most). The first
- * round's scatter bears up to half of the line having changed; the later ones', freed of what stood
- * out, is sharper.
+ * are not significant, found by iteration: all stations are stable at first, and the significant
+ * ones are left out of the next round, until nothing changes (12 rounds at most). The first round's
+ * scale tolerates changes over up to half of the line; that of the later ones is more efficient.
  *
  * A smoothed difference's standard deviation has two parts. One is the propagated error × a scatter
  * of 1 or more: neighbouring errors are correlated, and a mean over them is less certain than if

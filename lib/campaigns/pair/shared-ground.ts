@@ -4,7 +4,7 @@ import { alignLater } from "./align/align-later.js";
 import { sampledAt } from "./align/sample-columns.js";
 import { type SliceColumn, sharedSlices, sliceColumns } from "./shared-slices.js";
 
-/** What two campaigns both saw, before any correction. */
+/** Two campaigns on the stations and slices that they share, before any correction. */
 export interface SharedGround {
   /** n chainages of the stations that both have. */
   readonly chainage_m: Float64Array;
@@ -21,8 +21,8 @@ export interface SharedGround {
   /** For each slice, n standard deviations of the difference. */
   readonly sd: readonly Float64Array[];
   /**
-   * k × k entries of n values: what a slice's difference shows of a change of each slice, the mean
-   * of both campaigns; null where either does not say.
+   * k × k entries of n values: the averaging kernel of each slice's difference, the mean of both
+   * campaigns; null where either has none.
    */
   readonly averaging: readonly (readonly Float64Array[])[] | null;
   /** n shifts of the later campaign's chainage against the earlier's, m; 0 without alignment. */
@@ -37,7 +37,7 @@ export interface SharedGround {
 
 /**
  * The stations and slices that two campaigns of equal spacing share, on the earlier one's chainage:
- * the later one is read where its texture says that the same ground lies, within `alignWithin_m`.
+ * the later one is sampled with the shift, up to `alignWithin_m`, that aligns its texture.
  */
 export function sharedGround(
   earlier: DepthSlices,
@@ -111,7 +111,7 @@ interface Unaligned {
   readonly spacing_m: number;
 }
 
-/** Fewer stations than this tell no shift. */
+/** Fewer stations than this determine no shift. */
 const LEAST_STATIONS = 30;
 
 function shiftOf({ before, after, pairs, spacing_m }: Unaligned, within_m: number) {

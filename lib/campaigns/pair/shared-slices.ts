@@ -12,7 +12,7 @@ export function sharedSlices(
   later: DepthSlices,
 ): { readonly slices: readonly DepthRange[]; readonly resliced: boolean } {
   const reliable = earlier.slices.filter((slice) => slice.reliable);
-  const same = reliable.filter((slice) => later.slices.some((other) => alike(slice, other)));
+  const same = reliable.filter((slice) => later.slices.some((other) => sameDepths(slice, other)));
   if (same.length > 0) return { slices: same.map(depths), resliced: false };
   const deepest = Math.min(earlier.reliableTo_m, later.reliableTo_m);
   const within = reliable.filter((slice) => slice.base_m <= deepest + 1e-6);
@@ -24,7 +24,7 @@ export interface SliceColumn {
   readonly value: Float64Array;
   /** n standard deviations of a repeat. */
   readonly sd: Float64Array;
-  /** For each of the shared slices, n values: what the estimate shows of a change of that slice. */
+  /** The averaging kernel: for each of the shared slices n values; null where not given. */
   readonly averaging: readonly Float64Array[] | null;
 }
 
@@ -35,7 +35,7 @@ export function sliceColumns(
   resliced: boolean,
 ): readonly SliceColumn[] {
   if (resliced) return layerMeans(given, slices);
-  const own = slices.map((slice) => given.slices.findIndex((other) => alike(slice, other)));
+  const own = slices.map((slice) => given.slices.findIndex((other) => sameDepths(slice, other)));
   return own.map((k) => ({
     value: given.log10Resistivity[k]!,
     sd: given.repeatSd?.[k] ?? given.sd[k]!,
@@ -43,7 +43,7 @@ export function sliceColumns(
   }));
 }
 
-/** Thickness-weighted means over layers; the layers' errors are taken to go together. */
+/** Thickness-weighted means over layers, whose errors are taken for fully correlated. */
 function layerMeans(given: DepthSlices, slices: readonly DepthRange[]): SliceColumn[] {
   const { top_m, log10Resistivity, sd } = given.layers;
   const m = top_m.length;
@@ -58,7 +58,7 @@ function layerMeans(given: DepthSlices, slices: readonly DepthRange[]): SliceCol
 
 const depths = ({ top_m, base_m }: Slice): DepthRange => ({ top_m, base_m });
 
-const alike = (one: DepthRange, other: Slice) =>
+const sameDepths = (one: DepthRange, other: Slice) =>
   other.reliable &&
   Math.abs(one.top_m - other.top_m) < 1e-6 &&
   Math.abs(one.base_m - other.base_m) < 1e-6;

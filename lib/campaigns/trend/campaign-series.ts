@@ -27,9 +27,9 @@ export interface RawSeries {
 }
 
 /**
- * Brings every campaign to the first one's chainage, by slices and stations that all share. The
- * first campaign's own ratios are 0: its errors are in all others alike, and no order or slope over
- * time sees them.
+ * Co-registers every campaign to the first one's chainage, on the slices and stations that all
+ * share. The first campaign's own log ratios are 0: its errors are common to all others, so they
+ * change no order and no slope over time.
  */
 export function rawSeries(given: readonly DepthSlices[], alignWithin_m: number): RawSeries {
   const sorted = [...given].sort((one, other) => one.time_s - other.time_s);
@@ -97,9 +97,9 @@ const indexOf = ({ slices }: SharedGround, slice: DepthRange) =>
 
 /**
  * Takes each campaign's level off and smooths along the line. The level of a slice is the median
- * over the stations that are not `moving` (1), those that go their own way.
+ * over the stations that are not `moving` (1), those with a trend.
  */
-export function settledSeries(
+export function levelledSeries(
   raw: RawSeries,
   moving: Uint8Array,
   options: SeriesOptions,

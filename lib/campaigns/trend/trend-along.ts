@@ -5,7 +5,7 @@ import { lagOneInflation, serialCorrelation } from "../../numerics/serial-inflat
 import { theilSen } from "../../numerics/theil-sen.js";
 import { stationRange } from "../pair/unknown-stretches.js";
 import { depthText } from "../ranges.js";
-import { type RawSeries, rawSeries, settledSeries } from "./campaign-series.js";
+import { levelledSeries, type RawSeries, rawSeries } from "./campaign-series.js";
 import type { TrendOptions } from "./options.js";
 import type { CampaignSeries, CampaignTrend, Trend } from "./trend.js";
 import { type TrendStretch, trendStretches } from "./trend-stretches.js";
@@ -29,12 +29,12 @@ export function trendAlong(given: readonly DepthSlices[], used: TrendOptions): F
 /** The levels are taken once from all stations, and again without the stretches then found. */
 function trendOf(raw: RawSeries, used: TrendOptions): CampaignTrend {
   const moving = new Uint8Array(raw.chainage_m.length);
-  let series = settledSeries(raw, moving, used);
+  let series = levelledSeries(raw, moving, used);
   let inflation = pooledInflation(series);
   let stretches = stretchesOf(raw, series, { ...used, inflation });
   if (stretches.length > 0) {
     for (const { first, last } of stretches) moving.fill(1, first, last + 1);
-    series = settledSeries(raw, moving, used);
+    series = levelledSeries(raw, moving, used);
     inflation = pooledInflation(series);
     stretches = stretchesOf(raw, series, { ...used, inflation });
   }
@@ -82,10 +82,10 @@ function stretchesOf(
   });
 }
 
-/** Every so many stations one series is asked for its likeness; neighbours would say the same. */
+/** Serial correlation is estimated at every fifth station: neighbours add no information. */
 const STATIONS_APART = 5;
 
-/** Likeness between successive campaigns, meaned over the line: one line tells one number well. */
+/** Variance factor for serial correlation between campaigns, its mean over the line. */
 function pooledInflation(series: CampaignSeries): number {
   const c = series.campaigns.length;
   if (c < 10) return 1;

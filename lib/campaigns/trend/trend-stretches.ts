@@ -37,14 +37,14 @@ const STATION_LEVEL = 0.05;
 const FEWEST = 5;
 
 /**
- * Stretches of stations whose Mann-Kendall S is beyond its exact 5 % point in any slice, all one
- * way, tested as wholes by the order of the campaigns: had nothing a trend, any order would be as
- * likely. A stretch's weight is the sum of its least-squares slopes over their robust scale; its q
- * is the share of orders in which the line holds anywhere a stretch at least as heavy. So whatever
- * neighbours and slices share is allowed for exactly, and q holds for all stretches together. The
- * heaviest stretch is tested first; what was found is left out for the next.
+ * Stretches of stations whose Mann-Kendall S is beyond its exact 5 % point in any slice, all of one
+ * sign, tested as wholes by permutation of the campaigns: without a trend every order is equally
+ * likely. A stretch's mass is the sum of its least-squares slopes over their robust scale; its q is
+ * the share of orders in which the line has anywhere a stretch of at least that mass. So errors
+ * that neighbours and slices share are allowed for exactly, and q holds for all stretches together.
+ * The stretch of the greatest mass is tested first; what was found is left out for the next.
  *
- * The given order's S is lowered for likeness between successive campaigns, the others' not.
+ * The S of the given order is lowered for serial correlation, those of the others are not.
  *
  * Source: Nichols & Holmes 2002, Human Brain Mapping 15, 1–25 (clusters by permutation); Westfall &
  * Young 1993, Resampling-Based Multiple Testing (step-down).
@@ -132,7 +132,9 @@ function kendallAlong(
   return S;
 }
 
-/** Σ (t − t̄) y over the times in their own order, y in the order given; missing values count as 0. */
+/**
+ * Σ (t − t̄) y over the times in their own order, y in the order given; missing values count as 0.
+ */
 function leastSquares(series: CampaignSeries, k: number, order: readonly number[]): Float64Array {
   const { time_s, log10Ratio, chainage_m } = series;
   const mean = time_s.reduce((sum, time) => sum + time, 0) / time_s.length;

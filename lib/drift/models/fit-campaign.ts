@@ -1,17 +1,18 @@
+import { zipped } from "../../numerics/arrays.js";
 import type { Campaign } from "../../survey/survey.js";
-import { channelsByField } from "../channel-name.js";
-import { type Crossing, crossingsOf } from "../checks/crossovers.js";
-import { groupChecks, type Repeat } from "../checks/group-checks.js";
-import { readChannel, stepsAlone } from "../checks/read-channel.js";
+import { channelsByField } from "../channels.js";
+import { channelEvidence, stepsAlone } from "../checks/channel-evidence.js";
+import { type Crossover, crossoversOf } from "../checks/crossovers.js";
+import { groupVisits, type Repeat } from "../checks/visits.js";
+import { sharedPriors } from "../hypotheses/shared-priors.js";
 import { type DriftOptions, restartTime } from "../options.js";
-import { commonTraits } from "./common-traits.js";
 import { type ChannelFit, fitChannel } from "./fit-channel.js";
 
-/** Channel field → what its checks and crossings say; channels without either are not in it. */
+/** Fits by channel field; channels without checks and crossovers are not in it. */
 export type CampaignFits = ReadonlyMap<string, ChannelFit>;
 
 /**
- * The drift of every channel that has checks or crossings. A step that one channel shows is an event of the
+ * The drift of every channel that has checks or crossovers. A step of one channel is an event of the
  * instrument, so a second round looks for it in the other channels with half the least size.
  */
 export function fitCampaign(campaign: Campaign, used: DriftOptions): CampaignFits {
@@ -20,41 +21,40 @@ export function fitCampaign(campaign: Campaign, used: DriftOptions): CampaignFit
   const given = givenBy(campaign, used);
   const alone = given.flatMap(({ repeats }) => stepsAlone(repeats, { ...search, events_s: [] }));
   const events_s = alone.map(({ time_s }) => time_s);
-  const reads = given.map(({ repeats, crossings }) =>
-    readChannel(repeats, crossings, { ...search, events_s }),
+  const evidence = given.map(({ repeats, crossovers }) =>
+    channelEvidence(repeats, crossovers, { ...search, events_s }),
   );
-  const traits = commonTraits(
-    reads.map(({ stories }) => stories),
+  const priors = sharedPriors(
+    evidence.map(({ hypotheses }) => hypotheses),
     used.stepWithin_s / 2,
   );
-  return new Map(
-    given.map(({ field }, c) => [field, fitChannel(reads[c]!, used.model, traits[c]!)] as const),
-  );
+  const fits = zipped(evidence, priors).map(([own, prior]) => fitChannel(own, used.model, prior));
+  return new Map(zipped(given, fits).map(([{ field }, fit]) => [field, fit]));
 }
 
 interface Given {
   readonly field: string;
   readonly repeats: readonly Repeat[];
-  readonly crossings: readonly Crossing[];
+  readonly crossovers: readonly Crossover[];
 }
 
-/** Visits below this number leave a curve so open that crossings are asked too. */
+/** With fewer visits than these, crossovers take part. */
 const FEW_VISITS = 3;
 
-/** What is given for each channel that has a check or a crossing. */
+/** What is given for each channel that has a check or a crossover. */
 function givenBy(campaign: Campaign, used: DriftOptions): readonly Given[] {
   const own = channelsByField(campaign.passes).map(({ field }) => {
     const repeats = repeatsOf(campaign, field);
-    const visits = groupChecks(repeats, used.groupWithin_s).groups.length;
-    const asks = used.crossings === "always" || (used.crossings === "auto" && visits < FEW_VISITS);
-    return { field, repeats, asks };
+    const { visits } = groupVisits(repeats, used.groupWithin_s);
+    const isShort = used.crossings === "auto" && visits.length < FEW_VISITS;
+    return { field, repeats, asks: used.crossings === "always" || isShort };
   });
-  const all = own.some(({ asks }) => asks) ? crossingsOf(campaign, used) : new Map<string, []>();
+  const all = own.some(({ asks }) => asks) ? crossoversOf(campaign, used) : new Map<string, []>();
   return own
     .map(({ field, repeats, asks }) => {
-      return { field, repeats, crossings: asks ? (all.get(field) ?? []) : [] };
+      return { field, repeats, crossovers: asks ? (all.get(field) ?? []) : [] };
     })
-    .filter(({ repeats, crossings }) => repeats.length + crossings.length > 0);
+    .filter(({ repeats, crossovers }) => repeats.length + crossovers.length > 0);
 }
 
 /** The channel's repeats at the spot that has most of them. */

@@ -8,10 +8,8 @@ import { unfold } from "./unfold.js";
 /** Stations this near to an end are left out of the effect: the end may lie inside of them, m. */
 const EDGE_M = 5;
 /**
- * What an estimate shows of a change differs from its averaging kernel times the change by a share of
- * the change: the kernel is linear, and a change may fill a slice in part. Chosen on invented pairs of
- * 500 m and 1 km (tests/campaigns/whole-chain.test.ts makes such): of 268 nominal 90 % intervals 87 %
- * hold at a share of 0 and 95 % at 0.03.
+ * Error of the averaging kernel as a share of the change: the kernel is linear, and a change may
+ * fill a slice in part. Chosen by simulation, see docs/calibration.md.
  */
 const AVERAGING_ERROR = 0.02;
 /** Probability that an interval holds the ratio. */
@@ -25,7 +23,7 @@ export function effectBySlice(
 ): readonly ChangeBySlice[] {
   const inner = innerStations(ground, stretch);
   const mean = Float64Array.from(found.levelled, (column) => meanOver(column, inner));
-  // A slice without any estimate in the stretch says nothing of itself.
+  // A slice without any estimate in the stretch is left out.
   const known = [...mean.keys()].filter((k) => !Number.isNaN(mean[k]!));
   const unfolded = unfold(
     {
@@ -70,7 +68,7 @@ function meanOver(column: Float64Array, { first, last }: Range): number {
   return count > 0 ? sum / count : Number.NaN;
 }
 
-/** Scatter of a mean of that length, and what a misplacement makes of the ground's rise across. */
+/** Scatter of a mean of that length, and the shift's error times the rise across the stretch. */
 function errorsOf(ground: SharedGround, found: Significance, inner: Range): Float64Array {
   const length = inner.last - inner.first + 1;
   const { covariance } = stretchScatter(found, ground.sd, length);

@@ -16,15 +16,15 @@ const LEAST_WINDOWS = 8;
 const TRUSTED_WINDOWS = 12;
 
 /**
- * How far the mean difference over `length` stations strays where nothing changed: the robust
+ * Covariance of the mean difference over `length` stations where nothing changed: the robust
  * covariance of moving means over stable stations (of standardised sums and differences,
- * Gnanadesikan & Kettenring 1972), so errors that neighbours or slices share, and what misplacement
- * leaves, are in it. Under twelve such stretches it is never less than independent errors of single
- * stations would give: the estimates' own, or the scatter of single stations where that is less,
- * since an estimate states what its noise model allows and not what a repeat showed.
- * Where the stable line is short, shorter means are measured and taken to fall with the root of
- * length; few windows widen the result as Student's t does. The level that was taken off is the
- * median of the stable line, whose own error (π/2 times that of a mean) is added.
+ * Gnanadesikan & Kettenring 1972), which includes errors that neighbours or slices share and those
+ * of position. With fewer than twelve such stretches it is at least that of independent errors of
+ * single stations: the estimates' own, or the scatter of single stations where that is less, since
+ * an estimate's error follows from its noise model and not from repeats. Where the stable line is
+ * short, shorter means are measured and scaled by the root of length; few windows widen the result
+ * as Student's t does. The level that was taken off is the median of the stable line, whose own
+ * variance (π/2 times that of a mean) is added.
  */
 export function stretchScatter(
   found: Significance,
@@ -42,8 +42,10 @@ export function stretchScatter(
     const stated = Math.sqrt(meanSquare(ownSd[j]!));
     const single = huberScale(windowMeans(found.levelled[j]!, found.stable[j]!, 1));
     const own = Math.min(stated, single > 0 ? single : stated) / Math.sqrt(measured);
-    const seen = huberScale(column) || 0;
-    return stableCount >= TRUSTED_WINDOWS * measured && seen > 0 ? seen : Math.max(own, seen);
+    const scatter = huberScale(column) || 0;
+    return stableCount >= TRUSTED_WINDOWS * measured && scatter > 0
+      ? scatter
+      : Math.max(own, scatter);
   });
   const covariance = new Float64Array(k * k);
   for (let a = 0; a < k; a++) {

@@ -35,7 +35,8 @@ describe("alignLater", () => {
         count++;
       });
     }
-    // Seen: 1.3 m before, 0.43 m after, 98 % within what should hold 90 %: it errs on the safe side.
+    // Seen: 1.3 m before, 0.43 m after, 98 % within what should hold 90 %: it errs on the safe
+    // side.
     expect(Math.sqrt(before / count)).toBeGreaterThan(1);
     expect(Math.sqrt(after / count)).toBeLessThan(0.5);
     expect(within / count).toBeGreaterThanOrEqual(0.9);
