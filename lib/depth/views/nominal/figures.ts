@@ -1,5 +1,4 @@
 import { curveSpec } from "../../../figures/curve/curve.js";
-import type { SetAsideBand } from "../../../figures/strip/strip.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
 import { firstOf } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
