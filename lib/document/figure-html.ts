@@ -90,7 +90,7 @@ function withOwnIds(svg: string, prefix: string, title: string): string {
       / ((?:xlink:)?href)="#([^"]*)"/g,
       (_, name: string, id: string) => ` ${name}="#${prefix}${id}"`,
     )
-    .replace("<svg ", `<svg role="img" aria-label="${escapeHtml(title)}" `);
+    .replace("<svg", `<svg role="img" aria-label="${escapeHtml(title)}"`);
 }
 
 function specScript(spec: VegaLite, id: string): string {

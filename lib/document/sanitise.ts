@@ -47,7 +47,9 @@ export function sanitised(markup: string): string {
   });
 }
 
-/** A tag without attributes that reach out of the page; HTML in small letters, which it may lack. */
+/**
+ * A tag without attributes that reach out of the page; HTML in small letters, which it may lack.
+ */
 function cleaned(name: string, attributes: sanitizeHtml.Attributes): sanitizeHtml.Tag {
   const drawing = svgTags.includes(name);
   const given = Object.entries(attributes).map(

@@ -3,7 +3,7 @@ import type { Encoding } from "./spec.js";
 import { resistivityRamp } from "./theme.js";
 
 /**
- * A legend is shown where there is something to tell apart or a heading; a blank heading is a no.
+ * A legend is shown where there is more than one entry or a heading; a blank heading is a no.
  */
 export function legendShown(heading: string | undefined, entries: number): boolean {
   if (heading === "") return false;

@@ -46,7 +46,7 @@ export interface DepthSteps {
 /** Curves of one name share a colour. */
 export interface DepthCurve {
   readonly name: string;
-  /** What tells the curve from others of its name, for the tooltip. */
+  /** What distinguishes the curve from others of its name, for the tooltip. */
   readonly detail: string;
   readonly depth_m: ArrayLike<number>;
   readonly value: ArrayLike<number>;

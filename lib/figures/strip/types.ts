@@ -78,10 +78,11 @@ export interface CellsPanel {
   readonly domain?: readonly [number, number];
   /** Depth of the dashed rule with "reliable to … m"; no rule without it. */
   readonly reliableTo_m?: number;
-  /** What the vertical axis is called where the cells tell their surface's elevation. */
+  /** What the vertical axis is called where the cells have a surface's elevation. */
   readonly elevationLabel?: string;
   /**
-   * Words for full, half and no confidence, told by squares; without them, a remark at the ramp.
+   * Words for full, half and no confidence, explained by squares; without them, a remark at the
+   * ramp.
    */
   readonly fading?: readonly [string, string, string];
 }

@@ -17,7 +17,7 @@ export type FrameSource = Given<
  * Nested fields have columns of their own, the unit last in the name: an interval
  * (`fromInterval_m`) has `fromInterval_low_m` and `fromInterval_high_m`; a list by slice
  * (`resistivity_ohm_m`) has `resistivity_0.0-0.5_ohm_m` for the median and
- * `resistivity_0.0-0.5_p10_ohm_m` for what else it tells of that slice; a list of named records
+ * `resistivity_0.0-0.5_p10_ohm_m` for its other numbers; a list of named records
  * (`evidence`) has `evidence_structure_weight` and so on; an object has one for each member. Any
  * other list is a text with commas.
  *
