@@ -8,7 +8,7 @@ import { intervalWidth, leastCertain } from "./least-certain.js";
 import type { SegmentBlocksOptions } from "./options.js";
 import { blocksTable } from "./tables.js";
 
-/** What `segmentBlocks` says of itself. */
+/** The account of `segmentBlocks`. */
 export function blocksReport(
   value: Blocks,
   { boreholes }: SegmentBlocksOptions,
@@ -48,11 +48,13 @@ const BASIS: readonly Basis[] = [
   {
     statement: "The best cuts at all other prices show which boundaries hang by a thread.",
     source:
-      "Haynes, Eckley & Fearnhead 2017, Journal of Computational and Graphical Statistics 26, 134–143",
+      "Haynes, Eckley & Fearnhead 2017, Journal of Computational and Graphical Statistics 26, " +
+      "134–143",
   },
   {
     statement:
-      "Classes are a normal mixture over the blocks, their number by the Bayes information criterion.",
+      "Classes are a normal mixture over the blocks, their number by the Bayes information " +
+      "criterion.",
     source: "Fraley & Raftery 2002, Journal of the American Statistical Association 97, 611–631",
   },
 ];
@@ -63,11 +65,16 @@ function summaryOf({ blocks, campaign }: Blocks): string {
   const classes = new Set(blocks.map((block) => block.class)).size;
   const count = (n: number, noun: string) =>
     `${n} ${noun}${n === 1 ? "" : noun.endsWith("s") ? "es" : "s"}`;
-  const found = `The line of campaign ${campaign} was cut into ${count(blocks.length, "block")} of ${count(classes, "class")}.`;
+  const found =
+    `The line of campaign ${campaign} was cut into ${count(blocks.length, "block")} of ` +
+    `${count(classes, "class")}.`;
   const worst = leastCertain(blocks);
   if (worst === null) return `${found} No boundary is worth its price.`;
   const half = (intervalWidth(worst) / 2).toFixed(0);
-  return `${found} The least certain boundary is at ${worst.from_m.toFixed(0)} m, within about ${half} m either way.`;
+  return (
+    `${found} The least certain boundary is at ${worst.from_m.toFixed(0)} m, within about ` +
+    `${half} m either way.`
+  );
 }
 
 function emptyText(given: DepthSlices): string {
@@ -78,7 +85,8 @@ function emptyText(given: DepthSlices): string {
 
 function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly string[] {
   const texts = [
-    "A class says that blocks are alike in resistivity, not what soil they are: resistivity ranges of soils overlap. Name a class from boreholes in it.",
+    "A class says that blocks are alike in resistivity, not what soil they are: resistivity " +
+      "ranges of soils overlap. Name a class from boreholes in it.",
     "Resistivities are at field temperature; compare them between campaigns only at 25 °C.",
   ];
   if (!given.slices.every((slice) => slice.reliable)) {

@@ -13,8 +13,9 @@ export interface BlocksPathOptions {
 }
 
 /**
- * The best cuts from a quarter of the price used upward, with the noise as the cut found it. The price is
- * that of a boundary's place; with "mbic" the length terms stay. No path at a price of 0.
+ * The best cuts from a quarter of the price used upward, with the noise fixed as estimated for the
+ * cut. The price is that of a boundary's place; with "mbic" the length terms stay. No path at a
+ * price of 0.
  */
 export function blocksPath(
   cut: BlockCut,

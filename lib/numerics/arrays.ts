@@ -42,21 +42,17 @@ export function zipped<One, Other>(
   return ones.map((one, i) => [one, itemAt(others, i)] as const);
 }
 
-/** The value; null where it is missing. */
-export function orNull(value: number): number | null {
-  return Number.isNaN(value) ? null : value;
-}
-
-/** Least and greatest of the values that are there; NaN without any. */
-export function extent(values: Iterable<number>): {
-  readonly least: number;
-  readonly most: number;
-} {
-  let [least, most] = [Number.NaN, Number.NaN];
-  for (const value of values) {
-    if (Number.isNaN(value)) continue;
-    if (!(value >= least)) least = value;
-    if (!(value <= most)) most = value;
+/** The items of a list by key, keys in order of first appearance. */
+export function groupedBy<Item, Key>(
+  list: readonly Item[],
+  keyOf: (item: Item) => Key,
+): ReadonlyMap<Key, readonly Item[]> {
+  const groups = new Map<Key, Item[]>();
+  for (const item of list) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [item]);
+    else group.push(item);
   }
-  return { least, most };
+  return groups;
 }

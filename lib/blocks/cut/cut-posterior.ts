@@ -1,13 +1,18 @@
+import { itemAt, zipped } from "../../numerics/arrays.js";
 import { reversedCosts, type SegmentCosts } from "./segment-cost.js";
 import { type CutSum, sumOverCuts } from "./sum-over-cuts.js";
 
 /** Where a boundary lies, as indices of the first sample after it. */
 export interface BoundaryRange {
   readonly at: number;
-  /** The shortest stretch that holds the break with 90 % probability, given the number of breaks. */
+  /**
+   * The shortest stretch that holds the break with 90 % probability, given the number of breaks.
+   */
   readonly from: number;
   readonly to: number;
-  /** Probability that there is a break at all in the stretch that holds 99 % given that there is. */
+  /**
+   * Probability that there is a break at all in the stretch that holds 99 % given that there is.
+   */
   readonly probability: number;
 }
 
@@ -23,13 +28,13 @@ export interface PosteriorOptions {
   readonly pricePerBreak: number;
   readonly minLength: number;
   /**
-   * By how much the noise of a mean over many samples, which the costs are in units of, exceeds that
-   * over `width` samples; at least 1. Default 1: neighbours do not resemble each other.
+   * Noise variance of a mean over many samples, which the costs are in units of, over that of a
+   * mean over `width` samples; at least 1. Default 1: neighbouring errors are independent.
    */
   readonly excess?: (width: number) => number;
 }
 
-/** Numbers of breaks beyond the cut's own that are told apart. */
+/** Numbers of breaks beyond the cut's own that are counted apart. */
 const MORE_BREAKS = 6;
 
 /**
@@ -56,9 +61,9 @@ export function cutPosterior(
   const windows = places.map((place) => shortestRange(place, 0.99));
   const more = mostBreaks + MORE_BREAKS;
   const all = sumOverCuts(costs, { ...options, windows, mostBreaks: more });
-  const ranges = breaks.map((at, k) => {
-    const [from, to] = rangeAtItsScale(places[k]!, options.excess);
-    const probability = Math.min(1, Math.max(0, 1 - all.windowEmpty[k]!));
+  const ranges = zipped(breaks, places).map(([at, place], k) => {
+    const [from, to] = rangeAtItsScale(place, options.excess);
+    const probability = Math.min(1, Math.max(0, 1 - itemAt(all.windowEmpty, k)));
     return { at, from: Math.min(from, at), to: Math.max(to, at), probability };
   });
   const numberProbability = Array.from(all.breaks.subarray(costs.samples * (more + 2)));
@@ -97,9 +102,9 @@ function anyBreak({ forward, backward, samples: n }: Sums, pricePerBreak: number
 }
 
 /**
- * The 90 % range, with the noise that matters at its own width. Whether a break lies w samples
- * further is told by the w samples between; where neighbours are alike, the mean of a few errs by
- * less than the long-run noise says, so the log posterior is multiplied by the excess at that width.
+ * The 90 % range with the noise of its own width. Whether a break lies w samples further depends on
+ * the w samples between; where neighbours are correlated, the error of the mean of a few is less
+ * than the long-run noise, so the log posterior is multiplied by the excess at that width.
  */
 function rangeAtItsScale(
   places: Float64Array,

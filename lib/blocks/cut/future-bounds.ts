@@ -9,7 +9,9 @@ export interface Rivalry {
   readonly start: number;
   /** The earlier start. */
   readonly rival: number;
-  /** Best total before `start` − best total before `rival` − squares about the mean between them. */
+  /**
+   * Best total before `start` − best total before `rival` − squares about the mean between them.
+   */
   readonly lead: number;
 }
 

@@ -1,3 +1,5 @@
+import { presentCount, presentMean } from "../../numerics/present.js";
+
 /** What may change at a break: the mean alone, or the mean and the spread about it. */
 export type ChangeKind = "mean" | "mean and spread";
 
@@ -20,10 +22,10 @@ export interface SegmentCosts {
   readonly square: Float64Array;
   /** n + 1 running totals of the squares of all columns together. */
   readonly rowSquare: Float64Array;
-  /** What the logarithm of a segment's count is multiplied with in each column; 0 for no such term. */
+  /** Factor of the logarithm of a segment's count in each column; 0 for no such term. */
   readonly lengthWeight: number;
-  /** With "mean and spread": how much of its log likelihood a column is believed, above 0 to 1. */
-  readonly belief: Float64Array;
+  /** With "mean and spread": the weight of each column's log likelihood, above 0 to 1. */
+  readonly likelihoodWeight: Float64Array;
   /** Natural logarithms of 0 … n, with 0 in place of log 0. */
   readonly log: Float64Array;
 }
@@ -37,14 +39,14 @@ export interface SegmentCostOptions {
   /** For each column, n weights from above 0 to 1; default 1 throughout. */
   readonly weights?: readonly ArrayLike<number>[];
   /** For each column; default 1. */
-  readonly belief?: ArrayLike<number>;
+  readonly likelihoodWeight?: ArrayLike<number>;
 }
 
 /** How many values are fitted to a column's segment. */
 export const lengthWeightOf = (change: ChangeKind) => (change === "mean" ? 1 : 2);
 
 /** No segment is taken to scatter less than a tenth of the noise: a variance of 0.01 of it. */
-export const LEAST_SPREAD = 0.01;
+const LEAST_SPREAD = 0.01;
 
 /**
  * The running totals of columns that are centred and divided by their noise standard deviation.
@@ -57,7 +59,7 @@ export function segmentCosts(
   const d = columns.length;
   const n = columns[0]!.length;
   const { lengthWeight, change = "mean", weights } = options;
-  const whole = weights === undefined && columns.every(hasAll);
+  const whole = weights === undefined && columns.every((column) => presentCount(column) === n);
   const size = (n + 1) * d;
   const totals = {
     count: new Float64Array(whole ? 0 : size),
@@ -71,9 +73,12 @@ export function segmentCosts(
   }
   const { rowSquare } = totals;
   for (let i = 1; i <= n; i++) rowSquare[i] = rowSquare[i]! + rowSquare[i - 1]!;
-  const belief = Float64Array.from({ length: d }, (_, c) => options.belief?.[c] ?? 1);
+  const likelihoodWeight = Float64Array.from(
+    { length: d },
+    (_, c) => options.likelihoodWeight?.[c] ?? 1,
+  );
   const log = logarithms(n);
-  return { samples: n, columns: d, change, whole, ...totals, lengthWeight, belief, log };
+  return { samples: n, columns: d, change, whole, ...totals, lengthWeight, likelihoodWeight, log };
 }
 
 interface Totals {
@@ -94,7 +99,7 @@ interface ColumnPlace {
 function addColumn(totals: Totals, column: ArrayLike<number>, place: ColumnPlace): void {
   const { c, d, weights } = place;
   const { count, weight, sum, square, rowSquare } = totals;
-  const centre = presentMean(column);
+  const centre = presentMean(column) || 0;
   const scale = 1 / Math.sqrt(place.noise);
   for (let i = 0, from = c; i < column.length; i++, from += d) {
     const value = (column[i]! - centre) * scale;
@@ -162,7 +167,7 @@ function gappedCost(costs: SegmentCosts, from: number, to: number): number {
 
 /** Least over mean and variance v of Σ (n ln v + squares / v), v never below `LEAST_SPREAD`. */
 function spreadCost(costs: SegmentCosts, from: number, to: number): number {
-  const { columns: d, sum, square, lengthWeight, log, belief } = costs;
+  const { columns: d, sum, square, lengthWeight, log, likelihoodWeight } = costs;
   let total = 0;
   for (let c = 0, a = from * d, b = to * d; c < d; c++, a++, b++) {
     const samples = costs.whole ? to - from : costs.count[b]! - costs.count[a]!;
@@ -171,7 +176,7 @@ function spreadCost(costs: SegmentCosts, from: number, to: number): number {
     const mass = sum[b]! - sum[a]!;
     const squares = Math.max(0, square[b]! - square[a]! - (mass * mass) / weight);
     const variance = Math.max(squares / weight, LEAST_SPREAD);
-    total += belief[c]! * (weight * Math.log(variance) + squares / variance);
+    total += likelihoodWeight[c]! * (weight * Math.log(variance) + squares / variance);
     total += lengthWeight * log[samples]!;
   }
   return total;
@@ -214,24 +219,6 @@ export function presentSamples(costs: SegmentCosts): number {
   return present;
 }
 
-function hasAll(column: ArrayLike<number>): boolean {
-  for (let i = 0; i < column.length; i++) if (Number.isNaN(column[i]!)) return false;
-  return true;
-}
-
-function presentMean(column: ArrayLike<number>): number {
-  let sum = 0;
-  let present = 0;
-  for (let i = 0; i < column.length; i++) {
-    if (Number.isNaN(column[i]!)) continue;
-    sum += column[i]!;
-    present++;
-  }
-  return present === 0 ? 0 : sum / present;
-}
-
 function logarithms(n: number): Float64Array {
-  const log = new Float64Array(n + 1);
-  for (let i = 1; i <= n; i++) log[i] = Math.log(i);
-  return log;
+  return Float64Array.from({ length: n + 1 }, (_, i) => (i === 0 ? 0 : Math.log(i)));
 }

@@ -91,7 +91,7 @@ class Tally {
   weigh(logs: Float64Array, size: number, most: number): number {
     this.sum = 0;
     for (let j = 0; j < size; j++) {
-      // Weights that no share can feel are not worth their exponential.
+      // Negligible weights are not computed.
       const off = logs[j]! - most;
       const weight = off > -NEGLIGIBLE ? Math.exp(off) : 0;
       this.weight[j] = weight;

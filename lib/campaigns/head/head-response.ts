@@ -1,3 +1,4 @@
+import { itemAt } from "../../numerics/arrays.js";
 import type { ChainageRange, DepthRange } from "../ranges.js";
 
 /** How the resistivity of stretches follows the water, as `responseToHead` hands it on. */
@@ -43,3 +44,7 @@ export interface SliceResponse {
 /** How the point is named in a sentence. */
 export const pointText = (point: string) =>
   point === "river" ? "the river" : `piezometer ${point}`;
+
+/** The slice that follows the head most surely. */
+export const strongestSlice = ({ bySlice, strongest }: StretchResponse) =>
+  itemAt(bySlice, strongest);

@@ -1,3 +1,4 @@
+import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
 import { depthText } from "../ranges.js";
 import { shiftsTo25 } from "../to-25-degrees.js";
 import type { Change, Changes } from "./changes.js";
@@ -32,7 +33,7 @@ function pairShifts({ earlier, later }: CampaignPair, ground: SharedGround): num
   const before = shiftsTo25(earlier, ground.slices);
   const after = shiftsTo25(later, ground.slices);
   if (before === null || after === null) return null;
-  return after.map((shift, k) => shift - before[k]!);
+  return zipped(after, before).map(([one, other]) => one - other);
 }
 
 function significanceOf(
@@ -63,9 +64,9 @@ function stretchesOf(ground: SharedGround, found: Significance, used: CompareOpt
 function changesOf(
   { earlier, later }: CampaignPair,
   ground: SharedGround,
-  seen: { readonly found: Significance; readonly stretches: readonly Stretch[] },
+  tested: { readonly found: Significance; readonly stretches: readonly Stretch[] },
 ): Changes {
-  const { found, stretches } = seen;
+  const { found, stretches } = tested;
   const names = { earlier: earlier.campaign, later: later.campaign };
   const aligned = ground.shiftSd_m.some((sd) => sd > 0);
   return {
@@ -86,16 +87,16 @@ function changeOf(
   found: Significance,
   stretch: Stretch,
 ): Omit<Change, "earlier" | "later"> {
-  const { first, last, strongest } = stretch;
+  const { top_m } = itemAt(ground.slices, stretch.strongest);
   const bySlice = effectBySlice(ground, found, stretch);
-  const main = bySlice.find((one) => one.top_m === ground.slices[strongest]!.top_m)!;
+  const { ratio, interval } = firstOf(bySlice.filter((one) => one.top_m === top_m));
   return {
-    ...stationRange(ground, first, last),
+    ...stationRange(ground, stretch.first, stretch.last),
     direction: stretch.sign > 0 ? "rose" : "fell",
-    ratio: main.ratio,
-    ratioInterval: main.interval,
+    ratio,
+    ratioInterval: interval,
     bySlice,
     q: stretch.q,
-    slices: stretch.slices.map((k) => depthText(ground.slices[k]!)),
+    slices: stretch.slices.map((k) => depthText(itemAt(ground.slices, k))),
   };
 }

@@ -8,8 +8,9 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
     id: `changes-${earlier}-${later}`,
     caption:
       `Stretches whose resistivity changed from ${earlier} to ${later}. The ratio is later over ` +
-      "earlier at 25 °C, relative to the line's stable majority, in the slice where it shows most; " +
-      "q is the false-discovery-adjusted p-value. By depth, each ratio stands with its 90 % interval.",
+      "earlier at 25 °C, relative to the line's stable majority, in the slice where it shows " +
+      "most; q is the false-discovery-adjusted p-value. By depth, each ratio stands with its 90 " +
+      "% interval.",
     columns: [
       { field: "from_m", label: "From (m)", digits: 1 },
       { field: "to_m", label: "To (m)", digits: 1 },

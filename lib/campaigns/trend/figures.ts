@@ -19,7 +19,8 @@ export function trendFigure({ value, corrected }: FoundTrend): Figure {
     title,
     subtitle:
       `Resistivity of each campaign over that of ${value.campaigns[0]}, ` +
-      `${corrected ? "at 25 °C" : "at field temperature"}, less the campaign's level; grey is unknown`,
+      `${corrected ? "at 25 °C" : "at field temperature"}, less the campaign's level; grey is ` +
+      "unknown",
   };
   const bars = value.trends.map((one) => ({
     from_m: one.from_m,
@@ -32,13 +33,14 @@ export function trendFigure({ value, corrected }: FoundTrend): Figure {
     title,
     caption:
       "One row a campaign, one map a depth slice; colour is the ratio to the first campaign on a " +
-      "logarithmic scale (moving mean along the line). Below, the stretches that go one way beyond " +
-      "chance, with their rate a year in the slice where it shows most. Grey is unknown, not unchanged.",
+      "logarithmic scale (moving mean along the line). Below, the stretches that go one way " +
+      "beyond chance, with their rate a year in the slice where it shows most. Grey is unknown, " +
+      "not unchanged.",
     spec: mapsSpec(head, value, { label: "Stretches that go one way", bars }),
   };
 }
 
-export function trendTitle({ campaigns, trends }: CampaignTrend): string {
+function trendTitle({ campaigns, trends }: CampaignTrend): string {
   if (campaigns.length < 5) {
     return `${campaigns.length} campaigns, too few to tell a trend from chance`;
   }
@@ -48,10 +50,11 @@ export function trendTitle({ campaigns, trends }: CampaignTrend): string {
   }
   const part = (one: Trend) =>
     `${one.direction} by ${perYear(one.ratioPerYear)} at ${placeText(one)}`;
-  return `Resistivity ${listText(trends.map(part)).replaceAll("by −", "by ").replaceAll("by +", "by ")}`;
+  const places = listText(trends.map(part));
+  return `Resistivity ${places.replaceAll(/by [−+]/g, "by ")}`;
 }
 
-export interface Bars {
+interface Bars {
   readonly label: string;
   readonly bars: readonly {
     readonly from_m: number;
@@ -62,7 +65,7 @@ export interface Bars {
 }
 
 /** Maps of all slices over one chainage axis, with bars below. */
-export function mapsSpec(
+function mapsSpec(
   head: { readonly title: string; readonly subtitle: string },
   series: CampaignSeries,
   bars: Bars,

@@ -12,8 +12,9 @@ export function trendTable(value: CampaignTrend): Table {
   return {
     id: `trend-${value.campaigns[0]}-${value.campaigns.at(-1)}`,
     caption:
-      "Stretches whose resistivity goes one way over the campaigns, at 25 °C relative to the line's " +
-      "level, in the slice where it shows most; q is the probability of any such stretch by chance.",
+      "Stretches whose resistivity goes one way over the campaigns, at 25 °C relative to the " +
+      "line's level, in the slice where it shows most; q is the probability of any such stretch " +
+      "by chance.",
     columns: [
       { field: "from_m", label: "From (m)", digits: 1 },
       { field: "to_m", label: "To (m)", digits: 1 },

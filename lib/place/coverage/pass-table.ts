@@ -1,4 +1,5 @@
-import { extent, orNull, valueAt } from "../../numerics/arrays.js";
+import { valueAt } from "../../numerics/arrays.js";
+import { extent, orNull } from "../../numerics/present.js";
 import { median } from "../../numerics/robust.js";
 import type { Table } from "../../step/figure.js";
 import { fateOf } from "../../survey/account/reading-status.js";

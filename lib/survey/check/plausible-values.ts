@@ -1,4 +1,4 @@
-import { extent } from "../../numerics/arrays.js";
+import { extent } from "../../numerics/present.js";
 import { quantile } from "../../numerics/robust.js";
 import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";

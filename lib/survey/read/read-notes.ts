@@ -1,4 +1,5 @@
-import { itemAt, orNull } from "../../numerics/arrays.js";
+import { itemAt } from "../../numerics/arrays.js";
+import { orNull } from "../../numerics/present.js";
 import { quoted } from "../../step/step-error.js";
 import { chainageAt } from "../bank/position.js";
 import type { FaultLog } from "../check/faults.js";

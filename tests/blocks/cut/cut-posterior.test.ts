@@ -3,7 +3,7 @@ import { cutPosterior } from "../../../lib/blocks/cut/cut-posterior.js";
 import { segmentCosts } from "../../../lib/blocks/cut/segment-cost.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
-import { type BruteForceCase, objective } from "../brute-force.js";
+import { type BruteForceCase, objective } from "./brute-force.js";
 
 const rounding = { relative: 1e-8, absolute: 1e-12 };
 
