@@ -6,7 +6,10 @@ import { escapeHtml, tableHtml } from "../../step/show/html.js";
 import { renderSvg } from "../../step/show/render-svg.js";
 import type { SurveyCheck } from "./check-survey.js";
 
-/** How the readings cover the bank: a figure, and tables of passes, positions and gaps; "" without any. */
+/**
+ * How the readings cover the bank: a figure, and tables of passes, positions and gaps; "" without
+ * any.
+ */
 export async function coverageHtml({ coverage, placing }: SurveyCheck): Promise<string> {
   if (coverage.length === 0) return "";
   const figure = coverageFigure(coverage);

@@ -87,7 +87,10 @@ function pairOf(one: WalkedLeg, other: WalkedLeg): readonly LegPair[] {
   return [{ one, other, from_m, to_m, channels }];
 }
 
-/** Mean over the channels; `at` has the shifted places of each pass, one for each of its course's rows. */
+/**
+ * Mean over the channels; `at` has the shifted places of each pass, one for each of its course's
+ * rows.
+ */
 function pairCorrelation(pair: LegPair, at: ReadonlyMap<LagPass, Float64Array>): number {
   const profile = (walked: WalkedLeg, channel: number) =>
     highPass(onGrid(walked, itemAt(walked.pass.values, channel), { pair, at }));

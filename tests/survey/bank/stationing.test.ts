@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { stationing } from "../../../lib/survey/bank/stationing.js";
 import { chainageAt, lonLatAt, positionAt } from "../../../lib/survey/bank/position.js";
+import { stationing } from "../../../lib/survey/bank/stationing.js";
 import type { Centreline } from "../../../lib/survey/survey.js";
 import { expectClose } from "../../support/expect-close.js";
 
@@ -46,7 +46,8 @@ describe("stationing", () => {
   });
 
   it("keeps a jittery walk between the legs on its own leg, from the first reading on", () => {
-    // 11 m left of the first leg: with 2 m of jitter every third reading is nearer to the other leg.
+    // 11 m left of the first leg: with 2 m of jitter every third reading is nearer to the other
+    // leg.
     const random = seededRandom(4);
     const truth = every(1.2, 0, 290);
     const track = walk(hairpin, truth, 11);
