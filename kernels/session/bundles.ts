@@ -1,6 +1,7 @@
 import { inspect, types } from "node:util";
 import { frameBundle, isFrame } from "./frame-table.js";
 import type { MimeBundle } from "./outputs.js";
+import { ShownRecords } from "./shown-records.js";
 import { isVegaLite, vegaLiteBundle } from "./vega-lite.js";
 
 const severalBundles = Symbol.for("banquette.displays");
@@ -16,10 +17,20 @@ const shownElements = 50;
  * The MIME bundles by which a value shows itself; none for null and undefined. Promises are awaited.
  * In this order: the value's own list of bundles, its own single bundle, a data frame as a table, a
  * Vega-Lite specification as a figure, a list of such values as each of them in turn, anything else
- * as text.
+ * as text. What a value has to say in the light of the records shown before it comes last.
  */
-export async function bundlesOf(value: unknown): Promise<readonly MimeBundle[]> {
-  if (value instanceof Promise) return bundlesOf(await (value as Promise<unknown>));
+export async function bundlesOf(
+  value: unknown,
+  records = new ShownRecords(),
+): Promise<readonly MimeBundle[]> {
+  if (value instanceof Promise) return bundlesOf(await (value as Promise<unknown>), records);
+  if (isGallery(value)) return eachInTurn(value, records);
+  const bundles = await ownBundles(value);
+  const notice = records.noticeOf(value);
+  return notice === null ? bundles : [...bundles, notice];
+}
+
+async function ownBundles(value: unknown): Promise<readonly MimeBundle[]> {
   if (value === null || value === undefined) return [];
   const several = ownMethod(value, severalBundles);
   if (several !== null) return (await several()) as readonly MimeBundle[];
@@ -27,7 +38,6 @@ export async function bundlesOf(value: unknown): Promise<readonly MimeBundle[]> 
   if (one !== null) return [(await one()) as MimeBundle];
   if (isFrame(value)) return [frameBundle(value)];
   if (isVegaLite(value)) return [await vegaLiteBundle(value)];
-  if (isGallery(value)) return eachInTurn(value);
   return [{ "text/plain": plainText(value) }];
 }
 
@@ -42,9 +52,12 @@ function showsItself(value: unknown): boolean {
   return isFrame(value) || isVegaLite(value);
 }
 
-async function eachInTurn(values: readonly unknown[]): Promise<readonly MimeBundle[]> {
+async function eachInTurn(
+  values: readonly unknown[],
+  records: ShownRecords,
+): Promise<readonly MimeBundle[]> {
   const bundles: MimeBundle[] = [];
-  for (const value of values) bundles.push(...(await bundlesOf(value)));
+  for (const value of values) bundles.push(...(await bundlesOf(value, records)));
   return bundles;
 }
 

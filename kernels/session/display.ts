@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { bundlesOf } from "./bundles.js";
 import type { Pending } from "./output-queue.js";
 import { namedDisplay, updateOutput } from "./outputs.js";
+import type { ShownRecords } from "./shown-records.js";
 
 /** What `display` returns: the way to show something else in the same place. */
 export interface DisplayHandle {
@@ -11,7 +12,7 @@ export interface DisplayHandle {
 }
 
 /** Makes `display` for the outputs that `add` takes. */
-export function createDisplay(add: (pending: Pending) => void) {
+export function createDisplay(add: (pending: Pending) => void, records: ShownRecords) {
   const session = randomUUID().slice(0, 8);
   let count = 0;
   return (...values: unknown[]): DisplayHandle => {
@@ -21,7 +22,7 @@ export function createDisplay(add: (pending: Pending) => void) {
       for (const [at, value] of shown.entries()) {
         const name = at === 0 ? id : `${id}-${at}`;
         add(
-          bundlesOf(value).then((bundles) =>
+          bundlesOf(value, records).then((bundles) =>
             bundles.map((bundle, nth) => make(bundle, nth === 0 ? name : `${name}.${nth}`)),
           ),
         );

@@ -15,19 +15,23 @@ interface Inspected {
   readonly cursor: number;
   /** The text to show of a name beside its documentation; null for none. */
   readonly textOf: (name: string) => string | null;
+  /** What more there is to say of a name, in lines; null for nothing. */
+  readonly moreOf: (name: string) => string | null;
 }
 
 /** The name at the cursor, before it, or whose call the cursor is in: signature and documentation. */
 export function inspect(
   converter: Converter,
   declarations: string,
-  { code, cursor, textOf }: Inspected,
+  { code, cursor, textOf, moreOf }: Inspected,
 ): Inspection {
   const text = compilerText(code);
   const at = Math.min(Math.max(0, Math.trunc(cursor) || 0), code.length);
   for (const place of places(text, at)) {
     const info = quickInfo(converter, declarations, { text, place });
-    if (info !== null) return { found: true, data: bundle(info, textOf(nameAt(text, place))) };
+    if (info === null) continue;
+    const name = nameAt(text, place);
+    return { found: true, data: bundle(info, { text: textOf(name), more: moreOf(name) }) };
   }
   return { found: false, data: {} };
 }
@@ -77,7 +81,12 @@ function quickInfo(
   }
 }
 
-function bundle(info: TypeScript.QuickInfo, text: string | null): MimeBundle {
+interface Beside {
+  readonly text: string | null;
+  readonly more: string | null;
+}
+
+function bundle(info: TypeScript.QuickInfo, { text, more }: Beside): MimeBundle {
   const signature = joined(info.displayParts);
   const documentation = joined(info.documentation);
   const tags = info.tags ?? [];
@@ -85,9 +94,10 @@ function bundle(info: TypeScript.QuickInfo, text: string | null): MimeBundle {
     `\`\`\`typescript\n${signature}\n\`\`\``,
     documentation,
     ...tags.map(tagMarkdown),
+    ...(more === null ? [] : [more.replaceAll("\n", "\n- ")]),
     ...(text === null ? [] : [`\`\`\`typescript\n${text}\n\`\`\``]),
   ];
-  const plain = [signature, documentation, ...tags.map(tagPlain), text ?? ""];
+  const plain = [signature, documentation, ...tags.map(tagPlain), more ?? "", text ?? ""];
   const paragraphs = (parts: readonly string[]) => parts.filter((part) => part !== "").join("\n\n");
   return { "text/markdown": paragraphs(markdown), "text/plain": paragraphs(plain) };
 }

@@ -22,6 +22,8 @@ export interface Loader {
   /** The exports of the names asked for; a missing one throws a SyntaxError as Node does. */
   named(specifier: string, names: readonly string[]): Promise<Namespace>;
   readonly require: NodeJS.Require;
+  /** The options of one of our steps as text; null for another name, or before a cell took the library. */
+  optionsOf(name: string): string | null;
   /** Another text whenever the TypeScript file of a relative import has changed. */
   stampOf(specifier: string): string;
 }
@@ -41,15 +43,27 @@ export function createLoader(
     const path = typescriptPath(String(specifier), folder);
     return path === null ? loadOther(specifier, folder, options) : modules.load(path);
   };
+  let library: Namespace | null = null;
   const named = async (specifier: string, names: readonly string[]): Promise<Namespace> => {
     const namespace = await load(specifier);
+    if (specifier === ownName) library = namespace;
     return Object.fromEntries(names.map((name) => [name, exported(namespace, name, specifier)]));
   };
   const stampOf = (specifier: string) => {
     const path = typescriptPath(specifier, folder);
     return path === null ? "" : String(modules.loadsOf(path));
   };
-  return { load, named, stampOf, require: createRequire(join(folder, "cell.js")) };
+  const optionsOf = (name: string) => (library === null ? null : optionsText(library, name));
+  return { load, named, optionsOf, stampOf, require: createRequire(join(folder, "cell.js")) };
+}
+
+function optionsText({ stepOptions }: Namespace, name: string): string | null {
+  if (typeof stepOptions !== "function") return null;
+  const options: unknown = stepOptions(name);
+  if (typeof options !== "object" || options === null) return null;
+  const display = (options as Record<symbol, unknown>)[Symbol.for("Jupyter.display")];
+  if (typeof display !== "function") return null;
+  return String((display.call(options) as Record<string, unknown>)["text/plain"]);
 }
 
 type OtherLoader = (specifier: string, options?: ImportCallOptions) => Promise<Namespace>;

@@ -25,6 +25,7 @@ import {
 import { defineGlobals, onStrayErrors } from "./process-globals.js";
 import { createProgress } from "./progress.js";
 import { reloadOutput } from "./reload-output.js";
+import { ShownRecords } from "./shown-records.js";
 import { captureStreams } from "./streams.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./traceback.js";
 import { typeErrorOutput } from "./type-error-output.js";
@@ -108,7 +109,9 @@ export class Session {
   readonly #cellSide: CellSide;
   readonly #cells = new Map<string, RanCell>();
   readonly #lineage: Lineage;
+  readonly #loader: Loader;
   readonly #notices: boolean;
+  readonly #records = new ShownRecords();
   readonly #undo: (() => void)[] = [];
   readonly #origins = new AsyncLocalStorage<unknown>();
   readonly #shield: <Value>(work: () => Value) => Value;
@@ -128,9 +131,10 @@ export class Session {
       onReload: (paths) => this.#outputs.add([reloadOutput(paths, options.folder)]),
       sources: this.#cells,
     });
+    this.#loader = loader;
     this.#lineage = new Lineage(loader.stampOf);
     this.#cellSide = cellSide(loader, this.#interruption, options.folder);
-    const display = createDisplay((pending) => this.#outputs.add(pending));
+    const display = createDisplay((pending) => this.#outputs.add(pending), this.#records);
     this.#undo.push(
       defineGlobals({
         ...noFrontEnd,
@@ -221,7 +225,8 @@ export class Session {
    */
   inspect(code: string, cursor: number, detail: 0 | 1 = 0): Inspection {
     const textOf = detail === 0 ? () => null : (name: string) => this.#lineage.textOf(name);
-    return inspect(this.#types.converter, this.#declarations, { code, cursor, textOf });
+    const moreOf = this.#loader.optionsOf;
+    return inspect(this.#types.converter, this.#declarations, { code, cursor, textOf, moreOf });
   }
 
   /** Whether a text can run as a cell, by its syntax. */
@@ -321,7 +326,7 @@ export class Session {
   }
 
   async #result(value: unknown, executionCount: number): Promise<readonly CellOutput[]> {
-    const [first, ...others] = await bundlesOf(value);
+    const [first, ...others] = await bundlesOf(value, this.#records);
     if (first === undefined) return [];
     return [resultOutput(first, executionCount), ...others.map(displayOutput)];
   }

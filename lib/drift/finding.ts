@@ -1,17 +1,21 @@
-import { channelName, channelsByField } from "./channel-name.js";
+import { entryOf } from "../numerics/arrays.js";
+import { channelLabel, channelMap } from "./channels.js";
 import type { ChannelDrift, DriftCorrected } from "./drift.js";
 
-/** The finding as a title, without a full stop. */
-export function driftFinding(value: DriftCorrected): string {
-  const known = value.drift.filter(({ perHour }) => Number.isFinite(perHour));
-  if (known.length === 0) return `No base checks tell the drift of campaign ${value.label}`;
-  const channels = new Map(channelsByField(value.passes).map((one) => [one.field, one]));
-  const unit = channels.get(known[0]!.channel)!.unit;
-  const alike = known.filter(({ channel }) => channels.get(channel)!.unit === unit);
-  const most = alike.reduce((a, b) => (Math.abs(b.perHour) > Math.abs(a.perHour) ? b : a));
+/** The finding as a title, without a full stop: the fastest drift of the first channel's unit. */
+export function driftFinding({ label, passes, drift }: DriftCorrected): string {
+  const channels = channelMap(passes);
+  const known = drift
+    .filter(({ perHour }) => Number.isFinite(perHour))
+    .map(({ channel, perHour }) => ({ channel: entryOf(channels, channel), perHour }));
+  const [first] = known;
+  if (first === undefined) return `No base checks tell the drift of campaign ${label}`;
+  const { unit } = first.channel;
+  const most = known
+    .filter(({ channel }) => channel.unit === unit)
+    .reduce((a, b) => (Math.abs(b.perHour) > Math.abs(a.perHour) ? b : a));
   const rate = `${Math.abs(most.perHour).toFixed(unit === "ppm" ? 0 : 2)} ${unit}/h`;
-  const name = channelName(channels.get(most.channel)!);
-  return `Drift up to ${rate} (${name}) in campaign ${value.label}; ${stepText(value.drift)}`;
+  return `Drift up to ${rate} (${channelLabel(most.channel)}) in campaign ${label}; ${stepText(drift)}`;
 }
 
 function stepText(drift: readonly ChannelDrift[]): string {

@@ -1,4 +1,5 @@
 import { closes } from "./account.js";
+import { decisionNotices, type RecordedDecision } from "./decision-notices.js";
 import { frozen } from "./frozen.js";
 import { type DisplayBundle, displayAll, displayOne } from "./show/display.js";
 import type { StepAccount } from "./step-account.js";
@@ -50,6 +51,11 @@ export class StepResult<Value> implements StepAccount<Value> {
   /** The same as several bundles: the account, then each figure as Vega-Lite with SVG beside it. */
   [Symbol.for("banquette.displays")](): Promise<readonly DisplayBundle[]> {
     return displayAll(this);
+  }
+
+  /** What decisions that a notebook has shown before say otherwise than this step used. */
+  [Symbol.for("banquette.notices")](decisions: readonly RecordedDecision[]): readonly string[] {
+    return decisionNotices(this, decisions);
   }
 }
 

@@ -1,24 +1,24 @@
 import { normalTail } from "../../numerics/normal.js";
-import type { CheckGroups } from "./group-checks.js";
+import type { CheckVisits } from "./visits.js";
 
 /**
  * Probability of check means as uneven as these from an instrument that does not drift: the F-test
  * of equal means, between-visit over within-visit variance. NaN below two visits, or where the
- * scatter cannot be told.
+ * scatter is not known.
  */
-export function constancyProbability({ groups, freedom }: CheckGroups): number {
-  const between = groups.length - 1;
+export function constancyProbability({ visits, freedom }: CheckVisits): number {
+  const between = visits.length - 1;
   if (!(between >= 1 && freedom >= 1)) return Number.NaN;
-  const weight = groups.map(({ error }) => 1 / error ** 2);
-  const total = weight.reduce((sum, w) => sum + w, 0);
-  const mean = groups.reduce((sum, group, i) => sum + weight[i]! * group.mean, 0) / total;
-  const uneven = groups.reduce((sum, group, i) => sum + weight[i]! * (group.mean - mean) ** 2, 0);
+  const weighted = visits.map(({ mean, error }) => ({ mean, weight: 1 / error ** 2 }));
+  const total = weighted.reduce((sum, { weight }) => sum + weight, 0);
+  const level = weighted.reduce((sum, { weight, mean }) => sum + weight * mean, 0) / total;
+  const uneven = weighted.reduce((sum, { weight, mean }) => sum + weight * (mean - level) ** 2, 0);
   return fSurvival(uneven / between, between, freedom);
 }
 
 /**
  * P(F > f) for a and b degrees of freedom, by the cube-root normal approximation (good to about
- * 0.003 in the probability for b of 4 or more; below that the answer is only a guide).
+ * 0.003 in the probability for b of 4 or more; below that it is only a guide).
  *
  * Source: Paulson 1942, Annals of Mathematical Statistics 13, 233–235.
  *

@@ -1,7 +1,7 @@
-import type { Crossing } from "./crossovers.js";
-import type { CheckGroup } from "./group-checks.js";
+import type { Crossover } from "./crossovers.js";
+import type { CheckVisit } from "./visits.js";
 
-/** One thing that is known of a channel's drift: its level at a time, or how much it rose between. */
+/** One observation of a channel's drift: its level at a time, or its rise between two. */
 export interface DriftDatum {
   readonly time_s: number;
   /** The earlier time of a difference; NaN for a level at the fixed spot. */
@@ -11,26 +11,35 @@ export interface DriftDatum {
   readonly error: number;
 }
 
-/** Visits as levels above the first visit's mean, crossings as differences. */
+/** True for a level at the fixed spot, false for a difference between two times. */
+export function isLevel({ minus_s }: Pick<DriftDatum, "minus_s">): boolean {
+  return Number.isNaN(minus_s);
+}
+
+/** Visits as levels above the first visit's mean, crossovers as differences. */
 export function dataOf(
-  groups: readonly CheckGroup[],
-  crossings: readonly Crossing[],
+  visits: readonly CheckVisit[],
+  crossovers: readonly Crossover[],
 ): readonly DriftDatum[] {
-  const level = groups[0]?.mean ?? 0;
+  const level = visits[0]?.mean ?? 0;
   return [
-    ...groups.map(({ time_s, mean, error }) => {
+    ...visits.map(({ time_s, mean, error }) => {
       return { time_s, minus_s: Number.NaN, value: mean - level, error };
     }),
-    ...crossings.map(({ from_s, to_s, rise, error }) => {
+    ...crossovers.map(({ from_s, to_s, rise, error }) => {
       return { time_s: to_s, minus_s: from_s, value: rise, error };
     }),
   ];
 }
 
-/** Earliest and latest time that any of the data speaks of. */
+/** Earliest and latest time of the data. */
 export function spanOf(data: readonly DriftDatum[]): readonly [first_s: number, last_s: number] {
-  const times = data.flatMap(({ time_s, minus_s }) =>
-    Number.isNaN(minus_s) ? [time_s] : [time_s, minus_s],
-  );
+  const times = data.flatMap((one) => (isLevel(one) ? [one.time_s] : [one.time_s, one.minus_s]));
   return [Math.min(...times), Math.max(...times)];
+}
+
+/** True where a process can be fitted: every error is known, and two times at least are compared. */
+export function determineProcess(data: readonly DriftDatum[]): boolean {
+  const isCompared = data.length > 1 || data.some((one) => !isLevel(one));
+  return isCompared && data.every(({ error }) => error > 0);
 }

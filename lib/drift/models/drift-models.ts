@@ -1,141 +1,113 @@
-import type { Crossing } from "../checks/crossovers.js";
-import { dataOf, spanOf } from "../checks/drift-datum.js";
-import type { CheckGroup } from "../checks/group-checks.js";
+import { type DriftDatum, determineProcess, spanOf } from "../checks/drift-datum.js";
+import type { FoundStep } from "../checks/find-steps.js";
+import type { CheckVisit } from "../checks/visits.js";
 import type { DriftModel } from "../drift.js";
-import type { AveragedDrift } from "./average-drift.js";
-import { averagedRises } from "./average-rises.js";
-import { type DriftCurve, driftCurve, type Wandering, wanderCurve } from "./drift-curve.js";
-import { randomWalk, smoothingSpline, type WanderProcess } from "./drift-process.js";
-import type { FoundStep } from "./find-steps.js";
-import { fitWander, missesOf, riseBetween, scattersRather } from "./wander-fit.js";
+import type { AveragedDrift } from "../hypotheses/average-drift.js";
+import { averagedRises } from "../hypotheses/averaged-rises.js";
+import { type NamedProcess, randomWalk, smoothingSpline } from "../kriging/drift-process.js";
+import {
+  explainedByScatter,
+  krigeDrift,
+  leaveOneOutOf,
+  riseBetween,
+} from "../kriging/krige-drift.js";
+import type { DriftCurve } from "./drift-curve.js";
+import { piecewiseCurve, piecewiseErrors } from "./piecewise-linear.js";
+import { type DriftPosterior, posteriorCurve } from "./posterior-curve.js";
 
 /** One model of one channel's drift. */
 export interface ModelFit {
   readonly model: DriftModel;
-  /** By how much each visit misses what the other data foretell; NaN where they cannot. */
-  readonly misses: Float64Array;
-  /** The same for each crossing. */
-  readonly crossingMisses: Float64Array;
-  /** What is only worked out for the model that is taken. */
-  readonly taken: () => TakenModel;
-}
-
-export interface TakenModel {
-  readonly curve: DriftCurve;
+  /** Leave-one-out prediction error of each datum; NaN where the others do not predict it. */
+  readonly errors: Float64Array;
+  /** Worked out for the model that is taken only. */
+  readonly curve: () => DriftCurve;
   /** True where scatter of whole visits explains the data as well as this model does. */
-  readonly scattersRather: boolean;
+  readonly explainedByScatter: () => boolean;
 }
 
 /** The model that is taken. */
-export type ChosenModel = Omit<ModelFit, "taken"> & TakenModel;
+export interface ChosenModel extends Omit<ModelFit, "curve" | "explainedByScatter"> {
+  readonly curve: DriftCurve;
+  readonly explainedByScatter: boolean;
+}
 
-export interface Evidence {
+/** What the models are fitted to. */
+export interface ModelInput {
   /** k visits by time. */
-  readonly groups: readonly CheckGroup[];
-  readonly crossings: readonly Crossing[];
+  readonly visits: readonly CheckVisit[];
+  /** The visits, then the crossovers. */
+  readonly data: readonly DriftDatum[];
   /** Steps between visits. */
   readonly steps: readonly FoundStep[];
-  /** Times of all steps, those that no visits part included. */
+  /** Times of all steps, those within crossovers alone included. */
   readonly steps_s: readonly number[];
-  /** Slope that the visits share, unit per second; NaN where it cannot be told. */
+  /** Slope that the visits share, unit per second; NaN where they do not determine it. */
   readonly perSecond: number;
-  /** The average of all that may have happened; null where the evidence bears none. */
+  /** The average over the hypotheses; null where there are none. */
   readonly averaged: AveragedDrift | null;
 }
 
-/** True where every error is known and two times at least can be compared: a wander can be fitted. */
-export function bearsWander(
-  groups: readonly CheckGroup[],
-  crossings: readonly Crossing[],
-): boolean {
-  const errors = [...groups, ...crossings].map(({ error }) => error);
-  const spread = groups.length > 1 || crossings.length > 0;
-  return spread && errors.every((error) => error > 0);
-}
-
-/** Every model that the evidence bears. */
-export function modelFits(evidence: Evidence): readonly ModelFit[] {
-  const { groups, crossings, averaged } = evidence;
-  const wanders = bearsWander(groups, crossings) ? [randomWalk, smoothingSpline] : [];
+/** Every model that the data determine. */
+export function modelFits(input: ModelInput): readonly ModelFit[] {
+  const { visits, data, averaged } = input;
+  const processes = determineProcess(data) ? [randomWalk, smoothingSpline] : [];
+  const onlyVisits = visits.length > 1 && data.length === visits.length;
   return [
-    ...(averaged === null ? [] : [average(averaged, evidence)]),
-    ...wanders.map((one) => wander(one, evidence)),
-    ...(groups.length > 1 && crossings.length === 0 ? [piecewise(evidence)] : []),
+    ...(averaged === null ? [] : [averagedModel(averaged, input)]),
+    ...processes.map((process) => krigedModel(process, input)),
+    ...(onlyVisits ? [piecewiseModel(input)] : []),
   ];
 }
 
-function wander(process: WanderProcess, evidence: Evidence): ModelFit {
-  const { groups, crossings, steps_s } = evidence;
-  const fit = fitWander(dataOf(groups, crossings), steps_s, process);
+function krigedModel(process: NamedProcess, input: ModelInput): ModelFit {
+  const fit = krigeDrift(input.data, input.steps_s, process);
   const perHour = process.name === "random-walk" ? fit.rate : 0;
   const rises = (from_s: number, times_s: readonly number[]) =>
     times_s.map((to_s) => riseBetween(fit, from_s, to_s));
   return {
     model: process.name,
-    ...parted(missesOf(fit), groups),
-    taken: () => {
-      const curve = curveThrough({ rises, perHour }, evidence);
-      return { curve, scattersRather: scattersRather(fit) };
-    },
+    errors: leaveOneOutOf(fit),
+    curve: () => curveThrough({ rises, perHour }, input),
+    explainedByScatter: () => explainedByScatter(fit),
   };
 }
 
-function average(averaged: AveragedDrift, evidence: Evidence): ModelFit {
-  const { perHour, stepOdds, misses } = averaged;
+function averagedModel(averaged: AveragedDrift, input: ModelInput): ModelFit {
+  const { perHour, stepProbability, leaveOneOut } = averaged;
   const rises = (from_s: number, times_s: readonly number[]) =>
     averagedRises(averaged, from_s, times_s);
-  const steps_s = [...stepOdds.keys()];
+  const steps_s = [...stepProbability.keys()];
   return {
     model: "average",
-    ...parted(misses, evidence.groups),
-    taken: () => {
-      const curve = curveThrough({ rises, perHour }, { ...evidence, steps_s });
-      return { curve, scattersRather: false };
-    },
+    errors: leaveOneOut,
+    curve: () => curveThrough({ rises, perHour }, { ...input, steps_s }),
+    explainedByScatter: () => false,
+  };
+}
+
+function piecewiseModel({ visits, steps, perSecond }: ModelInput): ModelFit {
+  return {
+    model: "piecewise-linear",
+    errors: piecewiseErrors(visits, steps),
+    curve: () => piecewiseCurve(visits, steps, perSecond),
+    explainedByScatter: () => true,
   };
 }
 
 function curveThrough(
-  wandering: Pick<Wandering, "rises" | "perHour">,
-  { groups, crossings, steps_s }: Evidence,
+  posterior: Pick<DriftPosterior, "rises" | "perHour">,
+  { visits, data, steps_s }: ModelInput,
 ): DriftCurve {
-  const span_s = spanOf(dataOf(groups, crossings));
-  const times_s = [...groups.map(({ time_s }) => time_s), ...span_s];
-  const reference_s = groups[0]?.time_s ?? span_s[0];
-  return wanderCurve({ ...wandering, span_s }, times_s, { reference_s, steps_s });
+  const span_s = spanOf(data);
+  const times_s = [...visits.map(({ time_s }) => time_s), ...span_s];
+  const reference_s = visits[0]?.time_s ?? span_s[0];
+  return posteriorCurve({ ...posterior, span_s }, times_s, { reference_s, steps_s });
 }
 
-function parted(misses: Float64Array, { length }: readonly CheckGroup[]) {
-  return { misses: misses.subarray(0, length), crossingMisses: misses.subarray(length) };
-}
-
-function piecewise({ groups, steps, perSecond }: Evidence): ModelFit {
-  const breaks = new Set(steps.map(({ after }) => after));
-  const misses = Float64Array.from(groups, ({ mean, time_s }, i) => {
-    const [before, after] = [groups[i - 1], groups[i + 1]];
-    if (before === undefined || after === undefined) return Number.NaN;
-    if (breaks.has(i - 1) || breaks.has(i)) return Number.NaN;
-    const share = (time_s - before.time_s) / (after.time_s - before.time_s);
-    return mean - before.mean - share * (after.mean - before.mean);
-  });
-  return {
-    model: "piecewise-linear",
-    misses,
-    crossingMisses: new Float64Array(0),
-    taken: () => ({ curve: driftCurve(groups, steps, perSecond), scattersRather: true }),
-  };
-}
-
-/** Root mean square of those misses that `where` also knows; NaN without one. */
-export function missOn(misses: ArrayLike<number>, where: ArrayLike<number>): number {
-  const known = Array.from(misses).filter((miss, i) => !Number.isNaN(miss + where[i]!));
-  return Math.sqrt(known.reduce((sum, miss) => sum + miss * miss, 0) / known.length);
-}
-
-/** The model asked for, else the first of those that the evidence bears; null where there is none. */
+/** The model asked for, else the first that the data determine; null where there is none. */
 export function chooseModel(fits: readonly ModelFit[], wanted: string): ChosenModel | null {
   const fit = fits.find(({ model }) => model === wanted) ?? fits[0];
   if (fit === undefined) return null;
-  const { taken, ...own } = fit;
-  return { ...own, ...taken() };
+  return { ...fit, curve: fit.curve(), explainedByScatter: fit.explainedByScatter() };
 }

@@ -1,118 +1,152 @@
+import { firstOf, lastOf, zipped } from "../../numerics/arrays.js";
 import { chiSquareTail } from "../../numerics/chi-square.js";
 import { MAD_TO_SD, median } from "../../numerics/robust.js";
+import {
+  allStepTimes,
+  type ChannelEvidence,
+  levelBreaks,
+  probableSteps,
+} from "../checks/channel-evidence.js";
 import { constancyProbability } from "../checks/constancy.js";
-import type { Crossing } from "../checks/crossovers.js";
-import type { CheckGroup, CheckGroups } from "../checks/group-checks.js";
-import { type ChannelRead, evident, levelBreaks, withParted } from "../checks/read-channel.js";
-import type { DriftStep } from "../drift.js";
-import { type DriftRate, driftRate } from "../drift-rate.js";
-import { type AveragedDrift, averageDrift } from "./average-drift.js";
-import type { Traits } from "./common-traits.js";
+import type { Crossover } from "../checks/crossovers.js";
+import type { CheckVisit, CheckVisits } from "../checks/visits.js";
+import type { ChannelDrift, DriftModel } from "../drift.js";
+import { averageDrift } from "../hypotheses/average-drift.js";
+import type { SharedPriors } from "../hypotheses/shared-priors.js";
 import { driftAt, driftSdAt } from "./drift-curve.js";
-import { type ChosenModel, chooseModel, type ModelFit, missOn, modelFits } from "./drift-models.js";
+import { type ChosenModel, chooseModel, type ModelFit, modelFits } from "./drift-models.js";
+import { type DriftRate, driftRate } from "./drift-rate.js";
 
-/** What the checks and crossings of one channel say about its drift. */
+const HOUR_S = 3600;
+
+/** The drift of one channel as its checks and crossovers show it, significant or not. */
 export interface ChannelFit {
-  readonly groups: readonly CheckGroup[];
-  readonly crossings: readonly Crossing[];
-  /** Every model tried; the drift that they show, whether or not it is worth correcting. */
-  readonly models: readonly ModelFit[];
-  /** The model asked for or chosen; null where the evidence bears none. */
+  readonly visits: readonly CheckVisit[];
+  /** The model asked for or chosen; null where the data determine none. */
   readonly chosen: ChosenModel | null;
-  /** How likely each kind is, and the scatter of whole visits in the channel's unit. */
-  readonly averaged: Pick<AveragedDrift, "odds" | "evidence" | "scatter"> | null;
-  readonly perSecond: number;
-  readonly perSecondError: number;
-  readonly steps: readonly DriftStep[];
-  readonly residual: number;
-  readonly p: number;
-  /** Root mean square by which left-out checks miss the curve, and miss a constant. */
-  readonly missCurve: number;
-  readonly missConstant: number;
+  readonly estimate: DriftEstimate;
+  /** Root mean square of the leave-one-out errors of the curve, and of a constant. */
+  readonly curveError: number;
+  readonly constantError: number;
   /** Root mean square of the visits about their mean. */
   readonly unevenness: number;
 }
 
-/**
- * @param traits what the other channels let expect, as `commonTraits` tells
- */
-export function fitChannel(read: ChannelRead, model: string, traits: Traits): ChannelFit {
-  const { checks, crossings, stories } = read;
-  const { groups } = checks;
-  const averaged = stories.stories.length > 0 ? averageDrift(stories, traits) : null;
+export type DriftEstimate = Omit<ChannelDrift, "campaign" | "channel" | "model" | "reason">;
+
+/** @param priors of this channel, as `sharedPriors` gives them */
+export function fitChannel(
+  evidence: ChannelEvidence,
+  model: string,
+  priors: SharedPriors,
+): ChannelFit {
+  const { checks, crossovers, data, hypotheses } = evidence;
+  const { visits } = checks;
+  const averaged = hypotheses.all.length > 0 ? averageDrift(hypotheses, priors) : null;
   const byAverage = averaged !== null && (model === "auto" || model === "average");
-  const steps = byAverage ? evident(read, averaged) : read.found;
-  const steps_s = withParted(steps, read);
-  const rate = driftRate(groups, levelBreaks(steps, read));
+  const steps = byAverage ? probableSteps(evidence, averaged) : evidence.found;
+  const steps_s = allStepTimes(steps, evidence);
+  const rate = driftRate(visits, levelBreaks(steps, evidence));
   const { perSecond } = rate;
-  const models = modelFits({ groups, crossings, steps, steps_s, perSecond, averaged });
+  const models = modelFits({ visits, data, steps, steps_s, perSecond, averaged });
   const chosen = chooseModel(models, model);
-  return {
-    groups,
-    crossings,
-    models,
-    chosen,
-    averaged: averaged === null ? null : summaryOf(averaged, groups),
+  const estimate = {
     ...slopeOf(rate, chosen),
-    steps: steps_s.map((time_s) => sized(time_s, chosen)),
+    steps: steps_s.map((time_s) => ({ time_s, size: stepSize(time_s, chosen) })),
     residual: scatterAbout(chosen, checks),
-    p: steadyProbability(checks, crossings),
-    ...missedBy(chosen, read),
+    checks: visits.length,
+    p: steadyProbability(checks, crossovers),
+    from: sourceOf(evidence),
+    pairs: crossovers.reduce((sum, { pairs }) => sum + pairs, 0),
+    leftOut: leftOutOf(models),
+    odds: averaged?.odds ?? null,
+    evidence: averaged?.evidence ?? Number.NaN,
+    visitScatter: (averaged?.scatter ?? Number.NaN) * median(visits.map(({ error }) => error)),
+  };
+  return { visits, chosen, estimate, ...leaveOneOutOf(chosen, evidence) };
+}
+
+function sourceOf({ checks, crossovers }: ChannelEvidence): DriftEstimate["from"] {
+  if (checks.visits.length === 0) return crossovers.length === 0 ? "nothing" : "crossings";
+  return crossovers.length === 0 ? "base checks" : "base checks and crossings";
+}
+
+function leftOutOf(models: readonly ModelFit[]): DriftEstimate["leftOut"] {
+  const of = (name: DriftModel) =>
+    rootMeanSquare(Array.from(models.find(({ model }) => model === name)?.errors ?? []));
+  return {
+    average: of("average"),
+    "piecewise-linear": of("piecewise-linear"),
+    "random-walk": of("random-walk"),
+    "smoothing-spline": of("smoothing-spline"),
   };
 }
 
-function missedBy(chosen: ChosenModel | null, { checks, crossings }: ChannelRead) {
-  const off = offConstant(checks.groups);
-  const unevenness = Math.sqrt(off.reduce((sum, one) => sum + one * one, 0) / off.length) || 0;
-  if (chosen === null) return { missCurve: Number.NaN, missConstant: Number.NaN, unevenness };
-  const misses = [...chosen.misses, ...chosen.crossingMisses];
-  const constant = [...off, ...crossings.map(({ rise }) => rise)];
-  return { missCurve: missOn(misses, misses), missConstant: missOn(constant, misses), unevenness };
+function leaveOneOutOf(chosen: ChosenModel | null, { checks, crossovers }: ChannelEvidence) {
+  const off = offConstant(checks.visits);
+  const unevenness = rootMeanSquare(off) || 0;
+  if (chosen === null) return { curveError: Number.NaN, constantError: Number.NaN, unevenness };
+  const errors = Array.from(chosen.errors);
+  const constant = [...off, ...crossovers.map(({ rise }) => rise)];
+  const compared = zipped(constant, errors).map(([one, error]) =>
+    Number.isNaN(error) ? Number.NaN : one,
+  );
+  return {
+    curveError: rootMeanSquare(errors),
+    constantError: rootMeanSquare(compared),
+    unevenness,
+  };
 }
 
-function summaryOf({ odds, evidence, scatter }: AveragedDrift, groups: readonly CheckGroup[]) {
-  return { odds, evidence, scatter: scatter * median(groups.map(({ error }) => error)) };
+/** Of the values that are not missing; NaN without one. */
+function rootMeanSquare(values: readonly number[]): number {
+  const known = values.filter((value) => !Number.isNaN(value));
+  return Math.sqrt(known.reduce((sum, value) => sum + value * value, 0) / known.length);
 }
 
-/** The slope that the visits share; where they cannot tell it, that of the chosen curve. */
-function slopeOf(rate: DriftRate, chosen: ChosenModel | null) {
-  if (Number.isFinite(rate.perSecond) || chosen === null) {
-    return { perSecond: rate.perSecond, perSecondError: rate.error };
+/** The slope that the visits share; where they do not determine it, that of the chosen curve. */
+function slopeOf({ perSecond, error }: DriftRate, chosen: ChosenModel | null) {
+  if (Number.isFinite(perSecond) || chosen === null) {
+    return { perHour: perSecond * HOUR_S, perHourError: error * HOUR_S };
   }
   const { time_s } = chosen.curve;
-  const ends = [time_s[0]!, time_s.at(-1)!] as const;
-  const [from, to] = driftAt(chosen.curve, ends);
-  const errors = driftSdAt(chosen.curve, ends);
-  const long_s = ends[1] - ends[0];
+  const ends_s = [firstOf(time_s), lastOf(time_s)];
+  const drift = driftAt(chosen.curve, ends_s);
+  const sd = driftSdAt(chosen.curve, ends_s);
+  const long_s = lastOf(ends_s) - firstOf(ends_s);
   return {
-    perSecond: (to! - from!) / long_s,
-    perSecondError: Math.hypot(errors[0]!, errors[1]!) / long_s,
+    perHour: ((lastOf(drift) - firstOf(drift)) / long_s) * HOUR_S,
+    perHourError: (Math.hypot(firstOf(sd), lastOf(sd)) / long_s) * HOUR_S,
   };
 }
 
-function sized(time_s: number, chosen: ChosenModel | null): DriftStep {
-  if (chosen === null) return { time_s, size: Number.NaN };
-  const [before, after] = driftAt(chosen.curve, [time_s - 1e-3, time_s]);
-  return { time_s, size: after! - before! };
+function stepSize(step_s: number, chosen: ChosenModel | null): number {
+  if (chosen === null) return Number.NaN;
+  const drift = driftAt(chosen.curve, [step_s - 1e-3, step_s]);
+  return lastOf(drift) - firstOf(drift);
 }
 
-/** Robust scatter of left-out checks; where none can be foretold, the scatter of the repeats. */
-function scatterAbout(chosen: ChosenModel | null, { scatter }: CheckGroups): number {
-  const misses = chosen === null ? [] : Array.from(chosen.misses).filter(Number.isFinite);
-  return misses.length > 0 ? MAD_TO_SD * median(misses.map(Math.abs)) : scatter;
+/** Robust scatter of left-out checks; where none can be predicted, the scatter of the repeats. */
+function scatterAbout(chosen: ChosenModel | null, { visits, scatter }: CheckVisits): number {
+  const ofVisits = Array.from(chosen?.errors.subarray(0, visits.length) ?? []);
+  const errors = ofVisits.filter(Number.isFinite);
+  return errors.length > 0 ? MAD_TO_SD * median(errors.map(Math.abs)) : scatter;
 }
 
-/** Crossings are told from none by chi-square; with both, the less likely of two tries counts. */
-function steadyProbability(checks: CheckGroups, crossings: readonly Crossing[]): number {
-  const visits = constancyProbability(checks);
-  if (crossings.length === 0) return visits;
-  const square = crossings.reduce((sum, { rise, error }) => sum + (rise / error) ** 2, 0);
-  const passes = chiSquareTail(square, crossings.length);
-  return Number.isNaN(visits) ? passes : Math.min(1, 2 * Math.min(visits, passes));
+/**
+ * Probability of these data without drift: visits by the F-test, crossovers by chi-square; of both the
+ * smaller, with Bonferroni's factor of 2.
+ */
+function steadyProbability(checks: CheckVisits, crossovers: readonly Crossover[]): number {
+  const ofVisits = constancyProbability(checks);
+  if (crossovers.length === 0) return ofVisits;
+  const square = crossovers.reduce((sum, { rise, error }) => sum + (rise / error) ** 2, 0);
+  const ofCrossovers = chiSquareTail(square, crossovers.length);
+  return Number.isNaN(ofVisits) ? ofCrossovers : Math.min(1, 2 * Math.min(ofVisits, ofCrossovers));
 }
 
-/** By how much each visit misses the mean of all others. */
-function offConstant(groups: readonly CheckGroup[]): readonly number[] {
-  const total = groups.reduce((sum, { mean }) => sum + mean, 0);
-  return groups.map(({ mean }) => mean - (total - mean) / (groups.length - 1));
+/** By how much each visit lies off the mean of all others. */
+function offConstant(visits: readonly CheckVisit[]): readonly number[] {
+  const total = visits.reduce((sum, { mean }) => sum + mean, 0);
+  return visits.map(({ mean }) => mean - (total - mean) / (visits.length - 1));
 }

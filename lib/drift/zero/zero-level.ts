@@ -1,9 +1,10 @@
-import { median } from "../../numerics/robust.js";
 import { optionFaults, resolved } from "../../step/options/resolve.js";
 import { StepError } from "../../step/step-error.js";
 import type { Channel } from "../../survey/survey.js";
-import { earthOf, fitEarth, type HeightDatum, type LogEarth } from "./height-earth.js";
+import { fitGround, type GroundFit } from "./fit-ground.js";
+import { heightData } from "./height-data.js";
 import { type HeightReading, heightFaults } from "./height-readings.js";
+import { groundOf, type LogGround } from "./layered-ground.js";
 import { type ZeroLevelOptions, zeroLevelOptions } from "./options.js";
 
 /** What a height test says. */
@@ -58,56 +59,22 @@ export function zeroLevel(
     ...heightFaults(readings, "readings"),
   ];
   if (faults.length > 0) throw new StepError("zeroLevel", faults);
-  const tested = channels.filter(({ field }) => heightsOf(readings, field).size > 1);
-  const data = dataOf(readings, tested, used);
-  const fits = [HALF_SPACES, TWO_LAYERS].map((starts) => fitEarth(data, tested, starts));
-  const criterion = fits.map((fit) => fit.cost + fit.earth.length * Math.log(data.length));
-  const best = criterion[1]! < criterion[0]! ? fits[1]! : fits[0]!;
-  const freedom = Math.max(1, data.length - tested.length - best.earth.length);
+  const data = heightData(readings, channels, used);
+  const [uniform, layered] = [fitGround(data, HALF_SPACES), fitGround(data, TWO_LAYERS)];
+  const criterion = ({ cost, ground }: GroundFit) => cost + ground.length * Math.log(data.length);
+  const best = criterion(layered) < criterion(uniform) ? layered : uniform;
+  const freedom = Math.max(1, data.length - best.offsets.length - best.ground.length);
   const misfit = Math.sqrt(best.cost / freedom);
   return {
-    channels: tested.map(({ field }, c) => {
-      return {
-        channel: field,
-        offset: best.offset[c]!,
-        error: best.error[c]! * Math.max(1, misfit),
-      };
-    }),
-    earth: earthOf(best.earth),
+    channels: best.offsets.map((one) => ({ ...one, error: one.error * Math.max(1, misfit) })),
+    earth: groundOf(best.ground),
     misfit,
   };
 }
 
 /** Where the fit starts: ln S/m, and ln m for the upper layer. */
 const LEVELS = [-6, -4.5, -3, -1.5];
-const HALF_SPACES: readonly LogEarth[] = LEVELS.map((level) => [level]);
-const TWO_LAYERS: readonly LogEarth[] = LEVELS.flatMap((top) =>
+const HALF_SPACES: readonly LogGround[] = LEVELS.map((level) => [level]);
+const TWO_LAYERS: readonly LogGround[] = LEVELS.flatMap((top) =>
   LEVELS.flatMap((below) => [-0.4, 0.7].map((thickness) => [top, below, thickness])),
 );
-
-function heightsOf(readings: readonly HeightReading[], field: string): ReadonlySet<number> {
-  const own = readings.filter(({ values }) => Number.isFinite(values[field]));
-  return new Set(own.map(({ height_m }) => height_m));
-}
-
-function dataOf(
-  readings: readonly HeightReading[],
-  channels: readonly Channel[],
-  { floor, share_pct }: ZeroLevelOptions,
-): readonly HeightDatum[] {
-  return channels.flatMap(({ field }, c) => {
-    const own = readings.flatMap(({ height_m, values }) => {
-      const value = values[field];
-      return value !== undefined && Number.isFinite(value) ? [{ height_m, value }] : [];
-    });
-    // One size for all heights, as an offset may take a value through 0.
-    const size = median(own.map(({ value }) => Math.abs(value)));
-    const sd = Math.hypot(floor, (share_pct / 100) * size);
-    const heights = [...new Set(own.map(({ height_m }) => height_m))];
-    return heights.map((height_m): HeightDatum => {
-      const there = own.filter((one) => one.height_m === height_m);
-      const value = there.reduce((sum, one) => sum + one.value, 0) / there.length;
-      return { c, height_m, value, sd: sd / Math.sqrt(there.length) };
-    });
-  });
-}

@@ -10,7 +10,7 @@ const entities: Readonly<Record<string, string>> = {
 
 /** Text made safe between tags and inside quoted attributes. */
 export function escapeHtml(text: string): string {
-  return text.replace(/[&<>"']/g, (letter) => entities[letter]!);
+  return text.replace(/[&<>"']/g, (letter) => entities[letter] ?? letter);
 }
 
 /**

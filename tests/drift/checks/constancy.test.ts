@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { constancyProbability, fSurvival } from "../../../lib/drift/checks/constancy.js";
-import { groupChecks } from "../../../lib/drift/checks/group-checks.js";
+import { groupVisits } from "../../../lib/drift/checks/visits.js";
 import { expectClose } from "../../support/expect-close.js";
 
 describe("fSurvival", () => {
@@ -19,7 +19,7 @@ describe("fSurvival", () => {
 
 describe("constancyProbability", () => {
   const checks = (levels: readonly number[]) =>
-    groupChecks(
+    groupVisits(
       levels.flatMap((level, i) =>
         [-1, 0, 1].map((off, k) => ({ time_s: 3600 * i + 2 * k, value: level + off })),
       ),

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { crossingsOf } from "../../../lib/drift/checks/crossovers.js";
+import { crossoversOf } from "../../../lib/drift/checks/crossovers.js";
 import { correctDrift } from "../../../lib/drift/correct-drift.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import type { Campaign } from "../../../lib/survey/survey.js";
@@ -34,7 +34,7 @@ function thereAndBack(seed: number, drift: (hours: number) => number, away_m = 0
 
 describe("crossingsOf", () => {
   it("finds by how much the same places rose", () => {
-    const found = crossingsOf(
+    const found = crossoversOf(
       thereAndBack(1, (h) => 120 * h),
       options,
     ).get("q_4800_hcp")!;
@@ -46,7 +46,7 @@ describe("crossingsOf", () => {
 
   it("states errors that hold the truth two times out of three", () => {
     const all = Array.from({ length: 20 }, (_, k) => {
-      return crossingsOf(
+      return crossoversOf(
         thereAndBack(k, () => 0),
         options,
       ).get("q_4800_hcp")!;
@@ -58,14 +58,14 @@ describe("crossingsOf", () => {
 
   it("takes nothing from readings side by side, or soon after each other", () => {
     expect(
-      crossingsOf(
+      crossoversOf(
         thereAndBack(1, () => 0, 3),
         options,
       ).size,
     ).toBe(0);
     const slow = { ...options, crossingApart_s: 1e5 };
     expect(
-      crossingsOf(
+      crossoversOf(
         thereAndBack(1, () => 0),
         slow,
       ).size,
@@ -97,8 +97,8 @@ describe("many crossings", () => {
   const campaign = criss();
 
   it("are gathered into no more than forty a channel, and all pairs take part", () => {
-    const found = crossingsOf(campaign, options);
-    const few = crossingsOf(campaign, { ...options, crossingApart_s: 7200 });
+    const found = crossoversOf(campaign, options);
+    const few = crossoversOf(campaign, { ...options, crossingApart_s: 7200 });
     expect(found.size).toBe(10);
     for (const [field, own] of found) {
       expect(own.length).toBeLessThanOrEqual(40);

@@ -2,11 +2,11 @@ import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { readNotebook } from "../../../kernels/notebook/read-notebook.js";
-import { seededRandom } from "../../../lib/numerics/random.js";
 import { ROLES } from "../../../lib/survey/read/package-schema.js";
 import { ROLE_FIELDS } from "../../../lib/survey/read/roles.js";
 import { repository, withFolder } from "../support/cells.js";
 import { banquetteIn } from "./banquette.js";
+import { fillIn, linesOf } from "./filled-in.js";
 
 const template = join(repository, "notebooks/new-survey");
 
@@ -23,10 +23,6 @@ interface Resource extends Described {
 
 async function templateResources(): Promise<readonly Resource[]> {
   return JSON.parse(await readFile(join(template, "datapackage.json"), "utf8")).resources;
-}
-
-async function linesOf(file: string): Promise<readonly string[]> {
-  return (await readFile(file, "utf8")).split("\n");
 }
 
 describe("the survey folder to fill in", () => {
@@ -116,11 +112,12 @@ describe("banquette new", () => {
       const { cells } = await readNotebook(join(folder, "executed.ipynb"));
       const shown = cells.filter((cell) => cell.cell_type === "code" && cell.outputs.length > 0);
       // Steps and decisions show themselves, but for the campaigns' cell: there is only one.
-      expect(shown.map(({ id }) => id.replace(/-\d$/, ""))).toEqual(
-        ["survey", "drift", "interference", "depth", "blocks", "campaigns", "seepage"].flatMap(
+      expect(shown.map(({ id }) => id.replace(/-\d$/, ""))).toEqual([
+        ...["survey", "drift", "interference", "depth", "blocks", "campaigns", "seepage"].flatMap(
           (name) => (name === "survey" || name === "campaigns" ? [name] : [name, name]),
         ),
-      );
+        ...["findings", "findings", "findings"],
+      ]);
     });
   }, 240_000);
 
@@ -192,32 +189,3 @@ describe("banquette new", () => {
     });
   });
 });
-
-/** A bank of 400 m whose ground conducts twice as well beyond 200 m. */
-async function fillIn(folder: string): Promise<void> {
-  const file = join(folder, "datapackage.json");
-  const filled = (await readFile(file, "utf8"))
-    .replace('"title": ""', '"title": "A bank"')
-    .replace('"embankment": ""', '"embankment": "Sedgeholm Bank"')
-    .replace('"waterway": ""', '"waterway": "River Wend"')
-    .replace('"waterside": ""', '"waterside": "left"')
-    .replace('"crestElevation_m": null', '"crestElevation_m": 6.2')
-    .replace('"foundationElevation_m": null', '"foundationElevation_m": 2.4')
-    .replace('"designWaterLevel_m": null', '"designWaterLevel_m": 5.6')
-    .replaceAll('"campaign": ""', '"campaign": "2031-10"')
-    .replaceAll('"frequency_Hz": null', '"frequency_Hz": 10000')
-    .replaceAll('"orientation": ""', '"orientation": "HCP"')
-    .replaceAll(/"(\w+)": null/g, '"$1": 2');
-  await writeFile(file, filled);
-  const line = join(folder, "centreline.geojson");
-  const geojson = await readFile(line, "utf8");
-  await writeFile(line, geojson.replace(/\[\s*\]/, "[[3, 54], [3.0061, 54]]"));
-  const random = seededRandom(5);
-  const rows = Array.from({ length: 400 }, (_, i) => {
-    const time = new Date(Date.UTC(2031, 9, 14, 8, 0, i)).toISOString();
-    const q = (i < 200 ? 500 : 1000) + 8 * random.normal();
-    return `${time},${(3 + i / 65_600).toFixed(7)},54,,,${q.toFixed(1)},${(9 * random.normal()).toFixed(1)}`;
-  });
-  const [header] = await linesOf(join(folder, "readings-1.csv"));
-  await writeFile(join(folder, "readings-1.csv"), `${[header, ...rows].join("\n")}\n`);
-}

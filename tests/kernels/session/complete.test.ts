@@ -125,6 +125,9 @@ describe("inspection", () => {
     const { data } = await inspected("correctDrift(|");
     expect(data["text/plain"]).toContain("StepResult<DriftCorrected>");
     expect(data["text/plain"]).toContain("Removes the drift of the instrument");
+    expect(data["text/plain"]).toMatch(
+      /Options of correctDrift:\n(.*\n)*evidence: a number above 0; default 2\. With the average/,
+    );
   });
 
   it("adds a function's own text where more is asked for", async () => {
