@@ -76,7 +76,7 @@ describe("correctDrift on seeded surveys", () => {
     }
   });
 
-  it("is misled by no more than half of the surveys whose coils are set down anew each time", () => {
+  it("is misled by half of the surveys at most whose coils are set down anew each time", () => {
     const scattered = seeds.map((seed) =>
       correctDrift(drifting({ seed, truth: [{ perHour: 0, step: 0 }], visitNoise: 15 })),
     );

@@ -141,7 +141,7 @@ describe("correctDrift without base checks", () => {
     expect(none.length).toBeGreaterThanOrEqual(18);
   });
 
-  it("bridges two lone checks with them, and can be told not to", () => {
+  it("bridges two lone checks with them, unless asked not to", () => {
     const campaign = thereAndBack(4, (h) => 150 * h);
     const baseChecks = [0, 1].flatMap((hour) =>
       Array.from({ length: 6 }, (_, k) => ({

@@ -46,7 +46,8 @@ describe("averageDrift", () => {
   it("has a Bayes factor against a drift where there is none, and for one where there is", () => {
     const evidence = (drift: (h: number) => number, scatter: number) =>
       seeds.map((seed) => averageOf(dataOf(seed, drift, scatter)).evidence);
-    // A Bayes factor of 20 arises by chance in one of 20 at most (Markov's inequality, as its mean is 1).
+    // A Bayes factor of 20 arises by chance in one of 20 at most (Markov's inequality, as its mean
+    // is 1).
     const byChance = [0, 9].flatMap((scatter) => evidence(() => 0, scatter));
     expect(byChance.filter((one) => one > 20).length).toBeLessThanOrEqual(80 / 20);
     expect(Math.min(...evidence((h) => 20 * h, 0))).toBeGreaterThan(20);
