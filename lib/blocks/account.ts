@@ -2,26 +2,38 @@ import type { DepthSlices } from "../depth/depth-slices.js";
 import type { StepReport } from "../step/define-step.js";
 import type { Basis } from "../step/step-account.js";
 import type { Block, Blocks } from "./blocks.js";
+import { classFigure } from "./classes/class-figure.js";
 import { classTable } from "./classes/class-table.js";
-import { blocksFigures } from "./figures/blocks-figures.js";
+import { blocksFigure } from "./figures/blocks-figure.js";
+import { blocksMap } from "./figures/map-figure.js";
+import { pathFigure } from "./figures/path-figure.js";
 import { intervalWidth, leastCertain } from "./least-certain.js";
 import type { SegmentBlocksOptions } from "./options.js";
 import { blocksTable } from "./tables.js";
 
-/** What `segmentBlocks` says of itself. */
+/** The account of `segmentBlocks`. */
 export function blocksReport(
   value: Blocks,
   { boreholes }: SegmentBlocksOptions,
   given: DepthSlices,
 ): StepReport<Blocks> {
   const { blocks } = value;
+  if (blocks.length === 0) {
+    return { value, summary: summaryOf(value), basis: BASIS, cautions: [emptyText(given)] };
+  }
+  const path = pathFigure(value);
   return {
     value,
     summary: summaryOf(value),
     basis: BASIS,
-    cautions: blocks.length === 0 ? [emptyText(given)] : cautionsOf(given, blocks),
-    figures: blocks.length === 0 ? [] : blocksFigures(given, value),
-    tables: blocks.length === 0 ? [] : [blocksTable(value), classTable(value, boreholes)],
+    cautions: cautionsOf(given, blocks),
+    figures: [
+      blocksFigure(given, value),
+      ...(path === null ? [] : [path]),
+      classFigure(value),
+      blocksMap(value),
+    ],
+    tables: [blocksTable(value), classTable(value, boreholes)],
   };
 }
 
@@ -48,11 +60,13 @@ const BASIS: readonly Basis[] = [
   {
     statement: "The best cuts at all other prices show which boundaries hang by a thread.",
     source:
-      "Haynes, Eckley & Fearnhead 2017, Journal of Computational and Graphical Statistics 26, 134–143",
+      "Haynes, Eckley & Fearnhead 2017, Journal of Computational and Graphical Statistics 26, " +
+      "134–143",
   },
   {
     statement:
-      "Classes are a normal mixture over the blocks, their number by the Bayes information criterion.",
+      "Classes are a normal mixture over the blocks, their number by the Bayes information " +
+      "criterion.",
     source: "Fraley & Raftery 2002, Journal of the American Statistical Association 97, 611–631",
   },
 ];
@@ -63,11 +77,16 @@ function summaryOf({ blocks, campaign }: Blocks): string {
   const classes = new Set(blocks.map((block) => block.class)).size;
   const count = (n: number, noun: string) =>
     `${n} ${noun}${n === 1 ? "" : noun.endsWith("s") ? "es" : "s"}`;
-  const found = `The line of campaign ${campaign} was cut into ${count(blocks.length, "block")} of ${count(classes, "class")}.`;
+  const found =
+    `The line of campaign ${campaign} was cut into ${count(blocks.length, "block")} of ` +
+    `${count(classes, "class")}.`;
   const worst = leastCertain(blocks);
   if (worst === null) return `${found} No boundary is worth its price.`;
   const half = (intervalWidth(worst) / 2).toFixed(0);
-  return `${found} The least certain boundary is at ${worst.from_m.toFixed(0)} m, within about ${half} m either way.`;
+  return (
+    `${found} The least certain boundary is at ${worst.from_m.toFixed(0)} m, within about ` +
+    `${half} m either way.`
+  );
 }
 
 function emptyText(given: DepthSlices): string {
@@ -78,7 +97,8 @@ function emptyText(given: DepthSlices): string {
 
 function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly string[] {
   const texts = [
-    "A class says that blocks are alike in resistivity, not what soil they are: resistivity ranges of soils overlap. Name a class from boreholes in it.",
+    "A class says that blocks are alike in resistivity, not what soil they are: resistivity " +
+      "ranges of soils overlap. Name a class from boreholes in it.",
     "Resistivities are at field temperature; compare them between campaigns only at 25 °C.",
   ];
   if (!given.slices.every((slice) => slice.reliable)) {
@@ -92,12 +112,13 @@ function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly stri
       `More than 30 % of the length has no estimate, and may hold other ground: ${named(masked)}.`,
     );
   }
-  const doubtful = blocks.slice(1).filter((block) => (block.fromProbability ?? 1) < 0.9);
-  if (doubtful.length > 0) {
-    const places = doubtful.map(
-      (block) => `${block.from_m.toFixed(0)} m (${(100 * block.fromProbability!).toFixed(0)} %)`,
+  const doubtful = blocks
+    .slice(1)
+    .flatMap(({ from_m, fromProbability: sure = 1 }) =>
+      sure < 0.9 ? [`${from_m.toFixed(0)} m (${(100 * sure).toFixed(0)} %)`] : [],
     );
-    texts.push(`Less than 90 % sure to be there at all: the boundary at ${places.join(", ")}.`);
+  if (doubtful.length > 0) {
+    texts.push(`Less than 90 % sure to be there at all: the boundary at ${doubtful.join(", ")}.`);
   }
   const wide = blocks.slice(1).filter((block) => intervalWidth(block) > 30);
   if (wide.length > 0) {

@@ -1,22 +1,23 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
+import { itemAt } from "../numerics/arrays.js";
 import type { Blocks } from "./blocks.js";
 import { blocksPath } from "./blocks-path.js";
 import { boundariesOf } from "./boundaries.js";
 import { cutIntoBlocks } from "./cut/cut-into-blocks.js";
-import { describeBlocks } from "./describe-blocks.js";
+import { describeBlocks, presentStations } from "./describe-blocks.js";
 import type { SegmentBlocksOptions } from "./options.js";
 
 /** The blocks of a line; none where no reliable slice has an estimate. */
 export function blocksAlong(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
-  const reliable = given.slices.map((slice, k) => (slice.reliable ? k : -1)).filter((k) => k >= 0);
-  const columns = reliable.map((k) => given.log10Resistivity[k]!);
-  const present = presentStations(columns, given.chainage_m.length);
+  const reliable = given.slices.flatMap((slice, k) => (slice.reliable ? [k] : []));
+  const values = reliable.map((k) => itemAt(given.log10Resistivity, k));
+  const sd = reliable.map((k) => itemAt(given.sd, k));
+  const present = presentStations(values);
   const head = { campaign: given.campaign, centreline: given.centreline };
   if (!present.includes(true)) return { ...head, blocks: [], objective: 0, penalty: 0 };
   const minLength = Math.max(1, Math.ceil(used.minLength_m / given.spacing_m - 1e-9));
-  const sd = reliable.map((k) => given.sd[k]!);
   const { penalty, change, noise, classDistance } = used;
-  const cut = cutIntoBlocks({ values: columns, sd }, { penalty, minLength, change, noise });
+  const cut = cutIntoBlocks({ values, sd }, { penalty, minLength, change, noise });
   const { chainage_m, spacing_m, positionSd_m } = given;
   const { breakProbability, numberProbability, ranges } = cut.posterior;
   const stations = { chainage_m, spacing_m, present, breakProbability, positionSd_m };
@@ -33,8 +34,4 @@ export function blocksAlong(given: DepthSlices, used: SegmentBlocksOptions): Blo
     },
     path: blocksPath(cut, { minLength, penalty, stations }),
   };
-}
-
-function presentStations(columns: readonly Float64Array[], n: number): boolean[] {
-  return Array.from({ length: n }, (_, i) => columns.some((column) => !Number.isNaN(column[i]!)));
 }

@@ -1,20 +1,19 @@
 import type { BlocksPathStep } from "./blocks.js";
 import { boundariesOf, type Stations } from "./boundaries.js";
-import type { BlockCut } from "./cut/cut-into-blocks.js";
+import type { BlockCut, CutOptions } from "./cut/cut-into-blocks.js";
 import { penaltyPath } from "./cut/penalty-path.js";
 
 /** The lowest price of the path, as a share of the price used. */
 const LOWEST = 0.25;
 
-export interface BlocksPathOptions {
-  readonly minLength: number;
-  readonly penalty: number | "mbic";
+interface BlocksPathOptions extends Pick<CutOptions, "minLength" | "penalty"> {
   readonly stations: Stations;
 }
 
 /**
- * The best cuts from a quarter of the price used upward, with the noise as the cut found it. The price is
- * that of a boundary's place; with "mbic" the length terms stay. No path at a price of 0.
+ * The best cuts from a quarter of the price used upward, with the noise fixed as estimated for the
+ * cut. The price is that of a boundary's place; with "mbic" the length terms stay. No path at a
+ * price of 0.
  */
 export function blocksPath(
   cut: BlockCut,

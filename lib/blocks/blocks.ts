@@ -1,6 +1,6 @@
 import type { Centreline } from "../survey/survey.js";
 
-/** Stretches of like ground, as `segmentBlocks` hands them on. */
+/** Stretches of similar ground, the value of `segmentBlocks`. */
 export interface Blocks {
   readonly campaign: string;
   readonly blocks: readonly Block[];
@@ -37,7 +37,7 @@ export interface Block {
   /** 90 % intervals of the two ends; a survey's own ends have zero width. */
   readonly fromInterval_m: readonly [number, number];
   readonly toInterval_m: readonly [number, number];
-  /** A letter; like letters are like ground. Ordered from conductive to resistive. */
+  /** A letter, one for similar ground; from conductive to resistive. */
   readonly class: string;
   readonly resistivity_ohm_m: readonly BlockSlice[];
   /** Stations with an estimate. */
@@ -46,7 +46,7 @@ export interface Block {
   readonly masked_pct: number;
   /** Probability that there is a boundary at all where the block begins; 1 at the line's start. */
   readonly fromProbability?: number;
-  /** Probability that a boundary lies within 5 m (or one and a half stations) of the block's start. */
+  /** Probability that a boundary lies within 5 m (or 1.5 stations) of the block's start. */
   readonly fromNearProbability?: number;
   /** Probability that the block belongs to its class, among the classes found. */
   readonly classProbability?: number;

@@ -1,3 +1,4 @@
+import { firstOf, itemAt, lastOf } from "../numerics/arrays.js";
 import { NORMAL_95 } from "../numerics/normal.js";
 import type { BoundaryRange } from "./cut/cut-posterior.js";
 
@@ -24,16 +25,16 @@ export interface Stations {
   readonly positionSd_m?: Float64Array | undefined;
 }
 
-/** How near counts as the same place, m: 5, or one and a half stations where these are wide apart. */
+/** Boundaries this near are at the same place, m: 5, or 1.5 stations where these are wide apart. */
 export const nearDistance = (spacing_m: number) => Math.max(5, 1.5 * spacing_m);
 
 /**
  * Break indices as chainages. A break before station i lies halfway between stations i − 1 and i,
  * and may lie anywhere between them, so the interval reaches from the one station to the other. A
  * break inside a gap is put in the gap's middle, and an interval that ends inside a gap ends at the
- * gap's far station: nothing is known in between. Where the stations' own places are in doubt, each half
- * of the interval becomes the root of the sum of its square and that of their 90 % half-width: to err
- * together moves a boundary with its stations.
+ * gap's far station: nothing is known in between. Where the stations' positions are uncertain, each
+ * half of the interval is added in quadrature to the 90 % half-width of the positions: errors that
+ * stations share move a boundary with them.
  */
 export function boundariesOf(
   ranges: readonly BoundaryRange[],
@@ -41,16 +42,17 @@ export function boundariesOf(
 ): readonly Boundary[] {
   return ranges.map(({ at, from, to, probability }) => {
     const [left, right] = [stationBefore(stations, at), stationFrom(stations, at)];
-    const x = stations.chainage_m;
-    const at_m = (x[left]! + x[right]!) / 2;
-    const low_m = at_m - x[Math.min(left, stationBefore(stations, from))]!;
-    const high_m = x[Math.max(right, stationFrom(stations, to))]! - at_m;
-    const doubt_m = placeDoubt(stations, [left, right]);
+    const { chainage_m } = stations;
+    const x = (i: number) => itemAt(chainage_m, i);
+    const at_m = (x(left) + x(right)) / 2;
+    const low_m = at_m - x(Math.min(left, stationBefore(stations, from)));
+    const high_m = x(Math.max(right, stationFrom(stations, to))) - at_m;
+    const position_m = positionHalfWidth(stations, [left, right]);
     return {
       at_m,
       interval_m: [
-        Math.max(x[0]!, at_m - Math.hypot(low_m, doubt_m)),
-        Math.min(x[x.length - 1]!, at_m + Math.hypot(high_m, doubt_m)),
+        Math.max(firstOf(chainage_m), at_m - Math.hypot(low_m, position_m)),
+        Math.min(lastOf(chainage_m), at_m + Math.hypot(high_m, position_m)),
       ] as const,
       index: right,
       probability,
@@ -59,8 +61,8 @@ export function boundariesOf(
   });
 }
 
-/** Half-width of the 90 % interval of where two stations are, m: that of the less sure of them. */
-function placeDoubt({ positionSd_m }: Stations, ends: readonly [number, number]): number {
+/** Half-width of the 90 % interval of two stations' positions, m: that of the less certain. */
+function positionHalfWidth({ positionSd_m }: Stations, ends: readonly [number, number]): number {
   const known = ends.map((i) => positionSd_m?.[i] ?? 0).filter((sd_m) => sd_m > 0);
   return NORMAL_95 * Math.max(0, ...known);
 }
@@ -70,13 +72,13 @@ export function probabilityNear(
   { chainage_m, spacing_m, breakProbability }: Omit<Stations, "present">,
   at_m: number,
 ): number {
-  const middle = (at_m - chainage_m[0]!) / spacing_m + 0.5;
+  const middle = (at_m - firstOf(chainage_m)) / spacing_m + 0.5;
   const reach = nearDistance(spacing_m) / spacing_m;
   const first = Math.max(1, Math.ceil(middle - reach));
   const last = Math.min(chainage_m.length - 1, Math.floor(middle + reach));
-  let sum = 0;
-  for (let i = first; i <= last; i++) sum += breakProbability[i]!;
-  return Math.min(1, sum);
+  const near = breakProbability.subarray(first, last + 1);
+  const all = near.reduce((sum, value) => sum + value, 0);
+  return Math.min(1, all);
 }
 
 /** The last station with an estimate before index `at`; the first station where there is none. */

@@ -1,11 +1,13 @@
 import type { DepthSlices, Slice } from "../depth/depth-slices.js";
+import { firstOf, lastOf, neighbours, zipped } from "../numerics/arrays.js";
+import { presentCount, presentMean } from "../numerics/present.js";
 import { madScale, median, quantile } from "../numerics/robust.js";
 import type { Block, BlockSlice } from "./blocks.js";
 import type { Boundary } from "./boundaries.js";
 import { blockClasses } from "./classes/block-classes.js";
 import type { BlockNoise } from "./noise/block-noise.js";
 
-export interface DescribeOptions {
+interface DescribeOptions {
   readonly noise: BlockNoise;
   readonly classDistance: number;
 }
@@ -16,47 +18,38 @@ export function describeBlocks(
   boundaries: readonly Boundary[],
   { noise, classDistance }: DescribeOptions,
 ): readonly Block[] {
-  const reliable = given.slices
-    .map((slice, k) => ({ slice, k }))
-    .filter(({ slice }) => slice.reliable);
-  const parts = blockParts(given, boundaries).map((part) => ({
-    ...part,
-    columns: reliable.map(({ k }) => given.log10Resistivity[k]!.subarray(part.first, part.last)),
+  const reliable = zipped(given.slices, given.log10Resistivity).filter(([one]) => one.reliable);
+  const parts = blockParts(given, boundaries).map(({ from, to }) => ({
+    from,
+    to,
+    columns: reliable.map(([, column]) => column.subarray(from.index, to.index)),
   }));
-  const classes = blockClasses(
-    {
-      level: parts.map(({ columns }) => columns.map(median)),
-      variance: parts.map(({ columns }) => columns.map((c, k) => noise.variance[k]! / count(c))),
-    },
-    { classDistance, effectiveColumns: noise.effectiveColumns },
-  );
-  return parts.map(({ from, to, columns }, b) => ({
+  const signatures = parts.map(({ columns }) => ({
+    level: columns.map(median),
+    variance: zipped(columns, noise.variance).map(([column, v]) => v / presentCount(column)),
+  }));
+  const { effectiveColumns } = noise;
+  const classes = blockClasses(signatures, { classDistance, effectiveColumns });
+  return zipped(parts, classes).map(([{ from, to, columns }, own], b) => ({
     id: `B${b + 1}`,
     from_m: from.at_m,
     to_m: to.at_m,
     fromInterval_m: from.interval_m,
     toInterval_m: to.interval_m,
-    class: classes[b]!.letter,
-    resistivity_ohm_m: reliable.map(({ slice }, c) => blockSlice(slice, columns[c]!)),
+    class: own.letter,
+    resistivity_ohm_m: zipped(reliable, columns).map(([[slice], c]) => blockSlice(slice, c)),
     ...presence(columns),
     fromProbability: from.probability,
     fromNearProbability: from.nearProbability,
-    classProbability: classes[b]!.probability,
-    heterogeneity: heterogeneity(columns),
+    classProbability: own.probability,
+    heterogeneity: Math.sqrt(presentMean(columns.map((column) => madScale(column) ** 2))),
   }));
 }
 
-/** Each block's ends and its stations, first … last − 1. */
-function blockParts(given: DepthSlices, boundaries: readonly Boundary[]) {
-  const n = given.chainage_m.length;
-  const ends = [
-    lineEnd(given.chainage_m[0]!, 0),
-    ...boundaries,
-    lineEnd(given.chainage_m[n - 1]!, n),
-  ];
-  return ends
-    .slice(1)
-    .map((to, b) => ({ from: ends[b]!, to, first: ends[b]!.index, last: to.index }));
+/** Each block's ends; its stations are `from.index` … `to.index` − 1. */
+function blockParts({ chainage_m: x }: DepthSlices, boundaries: readonly Boundary[]) {
+  const ends = [lineEnd(firstOf(x), 0), ...boundaries, lineEnd(lastOf(x), x.length)];
+  return neighbours(ends).map(([from, to]) => ({ from, to }));
 }
 
 const lineEnd = (at_m: number, index: number): Boundary => ({
@@ -77,20 +70,14 @@ function blockSlice(slice: Slice, log10: Float64Array): BlockSlice {
   };
 }
 
-/** Root mean square over the slices of the robust scatter about the median, decades. */
-function heterogeneity(columns: readonly Float64Array[]): number {
-  const squares = columns.map((column) => madScale(column) ** 2).filter((v) => !Number.isNaN(v));
-  return Math.sqrt(squares.reduce((sum, value) => sum + value, 0) / squares.length);
+function presence(columns: readonly Float64Array[]): { stations: number; masked_pct: number } {
+  const present = presentStations(columns);
+  const stations = present.filter(Boolean).length;
+  return { stations, masked_pct: (100 * (present.length - stations)) / present.length };
 }
 
-const count = (column: Float64Array) =>
-  column.reduce((sum, value) => sum + (Number.isNaN(value) ? 0 : 1), 0);
-
-function presence(columns: readonly Float64Array[]): { stations: number; masked_pct: number } {
-  const count = columns[0]!.length;
-  let stations = 0;
-  for (let i = 0; i < count; i++) {
-    if (columns.some((column) => !Number.isNaN(column[i]!))) stations++;
-  }
-  return { stations, masked_pct: (100 * (count - stations)) / count };
+/** n entries: true where any of the columns has a value. */
+export function presentStations(columns: readonly Float64Array[]): readonly boolean[] {
+  const n = columns[0]?.length ?? 0;
+  return Array.from({ length: n }, (_, i) => columns.some((one) => !Number.isNaN(one[i])));
 }

@@ -16,19 +16,19 @@ export const blocksStep = defineStep({
 });
 
 /**
- * Cuts the line into blocks: stretches of like ground, with boundary intervals and classes.
+ * Segments the line into blocks of similar ground, with boundary intervals and classes.
  *
- * The reliable slices' log10 resistivities are cut at once by `findChangePoints`, exactly. What
- * counts as noise is the scatter within blocks, estimated about the cut itself and raised for two
- * resemblances: of neighbouring stations (its long-run variance takes the place of the variance)
- * and of slices (d columns count as d² / Σ r² columns). It is never taken below the slices' own sd,
- * and a station that is less certain than most counts for less.
+ * The log10 resistivities of the reliable slices are segmented jointly and exactly, as by
+ * `findChangePoints`. The noise is the scatter within blocks, estimated about the segmentation
+ * itself and raised for two correlations: of neighbouring stations (the long-run variance in place
+ * of the variance) and of slices (d columns count as d² / Σ r² columns). It is never below the
+ * slices' own sd, and a station that is less certain than most has a lower weight.
  *
- * Certainty comes from the exact posterior over all cuts, each with weight exp(−½ objective) at the
- * price of "mbic": the 90 % interval of the k-th boundary given as many boundaries, the probability
- * that there is a boundary at all, and that of the number of boundaries. An interval is narrowed to
- * the noise of means as short as itself, which err by less than the long-run noise says, and widened by
- * what the readings' own places leave in doubt (`positionSd_m` of the slices).
+ * Uncertainty comes from the exact posterior over all segmentations, each with weight
+ * exp(−½ objective) at the price of "mbic": the 90 % interval of the k-th boundary given the number
+ * of boundaries, the probability that the boundary exists, and that of the number of boundaries. An
+ * interval is narrowed to the noise of means over its own width, which is less than the long-run
+ * noise, and widened by the standard deviation of the positions (`positionSd_m` of the slices).
  *
  * Classes are a mixture of normal distributions over the blocks' medians, their number by the Bayes
  * information criterion.
@@ -41,12 +41,13 @@ export const blocksStep = defineStep({
  *
  * Missing values: stations without estimate belong to the block around them and are counted in
  * `masked_pct`; a boundary inside a gap stands in its middle with an interval over the whole gap.
- * Without a reliable slice or a station with an estimate there are no blocks, and a caution says so.
+ * Without a reliable slice or a station with an estimate there are no blocks, and a caution says
+ * so.
  *
- * Limits: a block is taken to be level along the line; ground that grades is cut where the
- * step is best. Blocks shorter than `minLength_m` are not seen, and neighbours that resemble each
- * other over more than half of it are noise that looks like blocks. The posterior takes the noise
- * as known; its time grows with the square of the longest block. A class is not a soil.
+ * Limits: a block is assumed to be level along the line; ground that grades is cut where a step
+ * fits best. Blocks shorter than `minLength_m` are not resolved, and noise that is correlated over
+ * more than half of it looks like blocks. The posterior takes the noise as known; its time grows
+ * with the square of the longest block. A class is not a soil.
  *
  * Throws a StepError with every fault of the slices and options.
  *

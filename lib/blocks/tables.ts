@@ -1,16 +1,16 @@
-import type { Table, TableRow } from "../step/figure.js";
+import { firstOf } from "../numerics/arrays.js";
+import type { Table, TableColumn, TableRow } from "../step/figure.js";
 import type { Block, Blocks } from "./blocks.js";
 
 /** One row a block: ends with intervals, class, resistivities by slice, what is missing. */
 export function blocksTable({ blocks, campaign }: Blocks): Table {
-  const slices = blocks[0]!.resistivity_ohm_m;
   return {
     id: `blocks-${campaign}`,
     caption:
       "Blocks by chainage. The intervals hold a boundary with 90 % probability, given as many " +
-      "boundaries; beside the start stand the probability that there is a boundary at all, and that " +
-      "one lies within 5 m. Resistivities are " +
-      "medians with the 10 % and 90 % points over the block's stations, ohm-m at field temperature.",
+      "boundaries; beside the start stand the probability that there is a boundary at all, and " +
+      "that one lies within 5 m. Resistivities are medians with the 10 % and 90 % points over " +
+      "the block's stations, ohm-m at field temperature.",
     columns: [
       { field: "id", label: "Block" },
       { field: "class", label: "Class" },
@@ -20,16 +20,21 @@ export function blocksTable({ blocks, campaign }: Blocks): Table {
       { field: "fromNear", label: "Is near there (%)", digits: 0 },
       { field: "to_m", label: "To (m)", digits: 1 },
       { field: "toInterval", label: "90 % interval (m)" },
-      ...slices.map(({ top_m, base_m }, k) => ({
-        field: `slice${k}`,
-        label: `${top_m.toFixed(1)}–${base_m.toFixed(1)} m (ohm-m)`,
-      })),
+      ...sliceColumns(blocks),
       { field: "scatter", label: "Scatter (decades)", digits: 3 },
       { field: "stations", label: "Stations" },
       { field: "masked_pct", label: "Without estimate (%)", digits: 0 },
     ],
     rows: blocks.map(blockRow),
   };
+}
+
+/** One column a slice, `slice0`, `slice1`, …. */
+export function sliceColumns(blocks: readonly Block[]): readonly TableColumn[] {
+  return firstOf(blocks).resistivity_ohm_m.map(({ top_m, base_m }, k) => ({
+    field: `slice${k}`,
+    label: `${top_m.toFixed(1)}–${base_m.toFixed(1)} m (ohm-m)`,
+  }));
 }
 
 function blockRow(block: Block): TableRow {

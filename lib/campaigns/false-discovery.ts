@@ -5,8 +5,9 @@ import { quoted, StepError } from "../numerics/step-error.js";
  * expected share of false rejections at q.
  *
  * For the i-th smallest of m p-values, min over j ≥ i of m pⱼ / j, at most 1. NaN stays NaN and
- * does not count towards m. Throws a StepError for a value outside 0 to 1. Valid for independent p-values and for those that depend positively,
- * as neighbouring stations and slices do (Benjamini & Yekutieli 2001).
+ * does not count towards m. Valid for independent p-values and for positively dependent ones, as of
+ * neighbouring stations and slices (Benjamini & Yekutieli 2001). Throws a StepError for a value
+ * outside 0 to 1.
  *
  * Source: Benjamini & Hochberg 1995, Journal of the Royal Statistical Society B 57, 289–300.
  *
@@ -19,13 +20,12 @@ export function falseDiscoveryAdjusted(p: ArrayLike<number>): Float64Array {
     throw new StepError("falseDiscoveryAdjusted", [{ ...fault, received: quoted(p[bad]) }]);
   }
   const adjusted = new Float64Array(p.length).fill(Number.NaN);
-  const order = Array.from(p, (_, i) => i)
-    .filter((i) => !Number.isNaN(p[i]!))
-    .sort((a, b) => p[a]! - p[b]!);
+  const falling = Array.from(p, (value, i) => ({ value, i }))
+    .filter(({ value }) => !Number.isNaN(value))
+    .sort((one, other) => other.value - one.value || other.i - one.i);
   let least = 1;
-  for (let rank = order.length; rank > 0; rank--) {
-    const i = order[rank - 1]!;
-    least = Math.min(least, (p[i]! * order.length) / rank);
+  for (const [above, { value, i }] of falling.entries()) {
+    least = Math.min(least, (value * falling.length) / (falling.length - above));
     adjusted[i] = least;
   }
   return adjusted;

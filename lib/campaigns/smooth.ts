@@ -13,7 +13,7 @@ export function smoothed(column: Float64Array, sd: Float64Array, window: number)
   const n = column.length;
   const reach = (window - 1) / 2;
   const value = new Float64Array(n).fill(Number.NaN);
-  const spread = new Float64Array(n).fill(Number.NaN);
+  const meanSd = new Float64Array(n).fill(Number.NaN);
   for (let i = 0; i < n; i++) {
     if (Number.isNaN(column[i]!)) continue;
     let sum = 0;
@@ -27,9 +27,9 @@ export function smoothed(column: Float64Array, sd: Float64Array, window: number)
     }
     if (2 * present < window) continue;
     value[i] = sum / present;
-    spread[i] = Math.max(LEAST_SD, Math.sqrt(squares) / present);
+    meanSd[i] = Math.max(LEAST_SD, Math.sqrt(squares) / present);
   }
-  return { value, sd: spread };
+  return { value, sd: meanSd };
 }
 
 /**

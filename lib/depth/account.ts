@@ -69,9 +69,9 @@ function summaryOf(value: DepthSlices): string {
   );
   return (
     `Resistivity by depth at ${known} of ${value.gap.length} stations of campaign ` +
-    `${value.campaign}. The data hold ${value.independentLevels.toFixed(1)} independent levels and ` +
-    `can be trusted to ${value.reliableTo_m.toFixed(1)} m; slices: ${slices.join(", ") || "none"}. ` +
-    `Misfit ${value.rms.toFixed(2)} times the noise.`
+    `${value.campaign}. The data hold ${value.independentLevels.toFixed(1)} independent levels ` +
+    `and can be trusted to ${value.reliableTo_m.toFixed(1)} m; ` +
+    `slices: ${slices.join(", ") || "none"}. Misfit ${value.rms.toFixed(2)} times the noise.`
   );
 }
 
@@ -86,8 +86,8 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
   }
   if (value.rms > 1.5) {
     texts.push(
-      `The misfit is ${value.rms.toFixed(1)} times the stated noise: drift, metal or a noise model ` +
-        "that is too hopeful is left in the data.",
+      `The misfit is ${value.rms.toFixed(1)} times the stated noise: drift, metal or a noise ` +
+        "model that is too hopeful is left in the data.",
     );
   }
   const channels = campaign.passes.flatMap((pass) => pass.instrument.channels);

@@ -1,21 +1,29 @@
+import { firstOf } from "../numerics/arrays.js";
 import { type Fault, quoted } from "../step/step-error.js";
 import type { DepthSlices } from "./depth-slices.js";
 
 /** Every fault of hand-made depth slices: shapes, spacing, order, infinite values. */
 export function depthSlicesFaults(given: DepthSlices, path: string): Fault[] {
-  const n = given.chainage_m.length;
+  const shape = { n: given.chainage_m.length, k: given.slices.length };
   return [
     ...spacingFaults(given, path),
-    ...columnFaults(
-      given.log10Resistivity,
-      { n, k: given.slices.length },
-      `${path}.log10Resistivity`,
-    ),
-    ...columnFaults(given.sd, { n, k: given.slices.length }, `${path}.sd`),
-    ...given.sd.flatMap((column, k) => negativeFault(column, `${path}.sd[${k}]`)),
-    ...countFault(given.gap.length, n, `${path}.gap`),
+    ...columnFaults(given.log10Resistivity, shape, `${path}.log10Resistivity`),
+    ...columnFaults(given.sd, shape, `${path}.sd`),
+    ...given.sd.flatMap((column, k) => firstFault(column, `${path}.sd[${k}]`, NEGATIVE)),
+    ...countFault(given.gap.length, shape.n, `${path}.gap`),
   ];
 }
+
+interface Wrong {
+  readonly wrong: (value: number) => boolean;
+  readonly expected: string;
+}
+
+const INFINITE: Wrong = {
+  wrong: (value) => Math.abs(value) === Number.POSITIVE_INFINITY,
+  expected: "a finite number, or NaN where there is no estimate",
+};
+const NEGATIVE: Wrong = { wrong: (value) => value < 0, expected: "at least 0" };
 
 function spacingFaults(given: DepthSlices, path: string): Fault[] {
   const { chainage_m, spacing_m } = given;
@@ -24,7 +32,7 @@ function spacingFaults(given: DepthSlices, path: string): Fault[] {
     return [{ code: "spacing", path: `${path}.spacing_m`, expected: "above 0", received }];
   }
   const uneven = chainage_m.findIndex(
-    (x, i) => !(Math.abs(x - (chainage_m[0]! + i * spacing_m)) <= 1e-3 * spacing_m),
+    (x, i) => !(Math.abs(x - (firstOf(chainage_m) + i * spacing_m)) <= 1e-3 * spacing_m),
   );
   if (uneven < 0) return [];
   const expected = `rising from station to station by spacing_m (${spacing_m} m)`;
@@ -41,7 +49,7 @@ function columnFaults(
     ...countFault(columns.length, shape.k, path),
     ...columns.flatMap((column, k) => [
       ...countFault(column.length, shape.n, `${path}[${k}]`),
-      ...infiniteFault(column, `${path}[${k}]`),
+      ...firstFault(column, `${path}[${k}]`, INFINITE),
     ]),
   ];
 }
@@ -51,24 +59,9 @@ function countFault(received: number, count: number, path: string): Fault[] {
   return [{ code: "length", path, expected: `${count} long`, received: String(received) }];
 }
 
-function infiniteFault(column: Float64Array, path: string): Fault[] {
-  return firstFault(column, path, {
-    wrong: (value) => Math.abs(value) === Number.POSITIVE_INFINITY,
-    expected: "a finite number, or NaN where there is no estimate",
-  });
-}
-
-function negativeFault(column: Float64Array, path: string): Fault[] {
-  return firstFault(column, path, { wrong: (value) => value < 0, expected: "at least 0" });
-}
-
-function firstFault(
-  column: Float64Array,
-  path: string,
-  rule: { readonly wrong: (value: number) => boolean; readonly expected: string },
-): Fault[] {
-  const first = column.findIndex(rule.wrong);
+function firstFault(column: Float64Array, path: string, { wrong, expected }: Wrong): Fault[] {
+  const first = column.findIndex(wrong);
   if (first < 0) return [];
-  const received = `${column[first]} (${column.filter(rule.wrong).length} such values)`;
-  return [{ code: "value", path: `${path}[${first}]`, expected: rule.expected, received }];
+  const received = `${column[first]} (${column.filter(wrong).length} such values)`;
+  return [{ code: "value", path: `${path}[${first}]`, expected, received }];
 }

@@ -11,51 +11,50 @@ export interface DepthSlices {
   readonly spacing_m: number;
   /** k slices, from the surface down. */
   readonly slices: readonly Slice[];
-  /** For each slice, n values of log10(ohm-m) at field temperature; NaN where there is no estimate. */
+  /** For each slice, n values of log10(ohm-m) at field temperature; NaN without an estimate. */
   readonly log10Resistivity: readonly Float64Array[];
   /** For each slice, n posterior standard deviations of the same. */
   readonly sd: readonly Float64Array[];
   /**
-   * For each slice, n standard deviations from the readings' noise alone: how far a repeat over the
-   * same ground may differ. Smaller than `sd`, which also holds what no reading tells and a repeat
-   * would not tell either. Left out where it is not known; `sd` then stands for it.
+   * For each slice, n standard deviations from the readings' noise alone, as between repeats over
+   * the same ground. Smaller than `sd`, which also holds what the readings do not resolve. Left out
+   * where it is not known; `sd` is then used instead.
    */
   readonly repeatSd?: readonly Float64Array[];
   /**
-   * k × k entries of n values: [a][b][i] is how much the estimate of slice a at station i changes
-   * when log resistivity changes by one throughout slice b alone, along the whole line; the identity
-   * if the data told all.
-   * Left out where it is not known.
+   * Averaging kernel, k × k entries of n values: [a][b][i] is the change of the estimate of slice a
+   * at station i when log resistivity changes by one throughout slice b alone, along the whole
+   * line; the identity at full resolution. Left out where it is not known.
    */
   readonly averaging?: readonly (readonly Float64Array[])[];
-  /** Posterior draws, [draw][slice] of n values of log10(ohm-m); left out where none were asked for. */
+  /** Posterior draws, [draw][slice] of n values of log10(ohm-m); left out without `draws`. */
   readonly draws?: readonly (readonly Float64Array[])[];
-  /** For each station why it has no estimate: "" where it has one, else "set aside" or "no readings". */
+  /** For each station why it has no estimate; "" where it has one. */
   readonly gap: readonly ("" | "set aside" | "no readings")[];
   /** For each station in a gap that was set aside, what for, in a word or two; "" elsewhere. */
   readonly gapCause?: readonly string[];
   /** Where walks had no position from GPS; left out where it is not known. */
   readonly gpsGaps?: readonly GpsGap[];
-  /** n elevations of the crest, m above the survey's datum; left out where no survey tells them. */
+  /** n elevations of the crest, m above the survey's datum; left out where not surveyed. */
   readonly crestElevation_m?: Float64Array;
   /** n mean heights of the coils above ground, m; NaN without readings. */
   readonly height_m?: Float64Array;
   /**
-   * n mean standard deviations of the readings' chainages, m: neighbours err together. NaN where nothing
-   * tells them; left out where positions are taken to be right.
+   * n mean standard deviations of the readings' chainages, m; errors of neighbours are correlated.
+   * NaN where they are not known; left out where positions count as exact.
    */
   readonly positionSd_m?: Float64Array;
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
   readonly misfit: Float64Array;
-  /** Each channel's part in the misfit; of a line taken together, what became of its noise, gain and zero. */
+  /** Each channel's misfit; of a joint inversion, its noise factor, gain and zero too. */
   readonly channels?: readonly ChannelFit[];
   /** Misfit of the whole campaign. */
   readonly rms: number;
   readonly reliableTo_m: number;
   readonly independentLevels: number;
-  /** The layered model behind the slices: m layers, the last one going on for ever. */
+  /** The layered model behind the slices: m layers, the last one without a base. */
   readonly layers: LayeredModel;
-  /** The prior's strengths that the readings were most likely under, or the given ones. */
+  /** Hyperparameters of the prior of maximum evidence, or as given. */
   readonly strengths?: PriorHyperparameters;
   readonly soilTemperature: readonly SoilTemperature[];
   readonly centreline: Centreline;
@@ -66,7 +65,7 @@ export interface Slice {
   readonly base_m: number;
   /** True where the slice lies within the reliable depth. */
   readonly reliable: boolean;
-  /** False where its estimate answers to a neighbour's change half as much as to its own, or more. */
+  /** False where a neighbour's change moves its estimate by half of what its own does, or more. */
   readonly toldApart?: boolean;
 }
 
@@ -90,11 +89,11 @@ export interface ChannelFit {
   readonly misfit: number;
   /** n residuals over their noise; NaN where there is no datum. */
   readonly residual: Float64Array;
-  /** Factor on the stated noise under which the residuals are as large as they should be. */
+  /** Factor on the stated noise by the residuals. */
   readonly noiseScale: number;
-  /** The instrument's gain over the response of a layered earth; 1 but for what the line tells. */
+  /** The instrument's gain; 1 unless estimated with the whole line. */
   readonly gain: number;
-  /** The instrument's zero, ppm, that the line tells to be left in the readings. */
+  /** The instrument's zero, ppm; 0 unless estimated with the whole line. */
   readonly shift_ppm: number;
 }
 

@@ -1,9 +1,11 @@
-import { callbackOption, choiceOption, customOption, groupOption } from "../step/options/kinds.js";
-import { numberOption, numberOr, valueFault } from "../step/options/number.js";
+import { callbackOption, choiceOption, customOption } from "../step/options/kinds.js";
+import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
+import { numberFault, valueFault } from "../step/options/option-fault.js";
 import { defaultsOf } from "../step/options/resolve.js";
 import type { Fault } from "../step/step-error.js";
 import type { Campaign } from "../survey/survey.js";
+import { walkedRange } from "./data/gather-stations.js";
 import type { SliceDepths } from "./slices/choose-slices.js";
 
 /** Resistivity of a column between two depths as a borehole or a resistivity section gives it. */
@@ -80,7 +82,7 @@ export const depthOptions = {
     default: "found",
     meaning:
       '"found": the hyperparameters levelSd, layerSd, correlation_m and along_m, and each ' +
-      "channel's noise, are those under which the campaign's readings are most likely, the options " +
+      "channel's noise, are those of maximum likelihood of the campaign's readings, the options " +
       'being their prior; "given": as stated.',
   }),
   gainSd: numberOr([null], {
@@ -93,8 +95,8 @@ export const depthOptions = {
   shiftSd_ppm: deviation(
     0,
     "ppm",
-    "Standard deviation of an unknown error of each channel's zero, the same along the whole line; " +
-      "the uncertainty that the drift correction left is added.",
+    "Standard deviation of an unknown error of each channel's zero, the same along the line; the " +
+      "uncertainty that the drift correction left is added.",
   ),
   walkSd: deviation(
     0.02,
@@ -156,25 +158,22 @@ function intervalFaults(given: unknown, path: string): readonly Fault[] {
   return [{ code: "option-range", path, expected: "depths with 0 <= top_m < base_m", received }];
 }
 
-const tieValues = groupOption(
-  {
-    resistivity_ohm_m: positive(1, "ohm-m", "Mean between the depths."),
-    log10Sd: positive(1, "", "Standard deviation of its log10."),
-  },
-  { meaning: "What a tie says of the ground between its depths." },
-);
-
 function tieFaults(tie: unknown, path: string): readonly Fault[] {
-  return [...intervalFaults(tie, path), ...tieValues.faults(tie, path)];
+  const { resistivity_ohm_m, log10Sd } = (tie ?? {}) as Partial<DepthTie>;
+  return [
+    ...intervalFaults(tie, path),
+    ...POSITIVE.faults(resistivity_ohm_m, `${path}.resistivity_ohm_m`),
+    ...POSITIVE.faults(log10Sd, `${path}.log10Sd`),
+  ];
 }
+
+const POSITIVE = positive(1, "", "A value of a tie.");
 
 /** Faults of a campaign, and of options that the campaign or another option rules out. */
 export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[] {
   const faults: Fault[] = [];
-  const walked = campaign.passes.flatMap((pass) =>
-    [...pass.chainage_m].filter((x) => !Number.isNaN(x)),
-  );
-  if (walked.length === 0) {
+  const [first, last] = walkedRange(campaign);
+  if (first > last) {
     faults.push({
       code: "no-positions",
       path: `campaign ${campaign.label}`,
@@ -186,22 +185,10 @@ export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[
     const rule = '"line" where draws or ties are asked for';
     faults.push(valueFault(used.together, "options.together", rule));
   }
-  return [...faults, ...strayTies(walked, used.ties)];
-}
-
-/** A tie that no station could hold is a fault: nothing that was given is dropped in silence. */
-function strayTies(walked: readonly number[], ties: readonly DepthTie[]): Fault[] {
-  const first = walked.reduce((least, x) => Math.min(least, x), Number.POSITIVE_INFINITY);
-  const last = walked.reduce((most, x) => Math.max(most, x), Number.NEGATIVE_INFINITY);
   const rule = `a chainage within the walk, ${first.toFixed(0)} to ${last.toFixed(0)} m`;
-  return ties.flatMap(({ chainage_m }, k) =>
-    chainage_m >= first && chainage_m <= last
-      ? []
-      : [
-          {
-            ...valueFault(chainage_m, `options.ties[${k}].chainage_m`, rule),
-            code: "option-range",
-          },
-        ],
-  );
+  for (const [k, { chainage_m }] of used.ties.entries()) {
+    if (chainage_m >= first && chainage_m <= last) continue;
+    faults.push(numberFault(chainage_m, `options.ties[${k}].chainage_m`, rule));
+  }
+  return faults;
 }

@@ -2,16 +2,17 @@ import { NORMAL_90 } from "../numerics/normal.js";
 import { quantile } from "../numerics/robust.js";
 import type { Table } from "../step/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
+import { sliceColumns } from "./slices/slice-columns.js";
 import { residualTables } from "./views/residuals/residual-tables.js";
 
-/** The slices, and how each channel is met. */
+/** The slices, and the fit of each channel. */
 export function depthTables(value: DepthSlices): readonly Table[] {
   return [depthTable(value), ...residualTables(value)];
 }
 
 function depthTable(value: DepthSlices): Table {
-  const rows = value.slices.map((slice, k) => {
-    const ohm_m = value.log10Resistivity[k]!.map((v) => 10 ** v);
+  const rows = sliceColumns(value).map(({ slice, mean, sd }) => {
+    const ohm_m = mean.map((v) => 10 ** v);
     return {
       slice: `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)}`,
       reliable: slice.reliable ? "yes" : "no",
@@ -19,7 +20,7 @@ function depthTable(value: DepthSlices): Table {
       p10: quantile(ohm_m, 0.1),
       median: quantile(ohm_m, 0.5),
       p90: quantile(ohm_m, 0.9),
-      factor: 10 ** (NORMAL_90 * quantile(value.sd[k]!, 0.5)),
+      factor: 10 ** (NORMAL_90 * quantile(sd, 0.5)),
     };
   });
   return {

@@ -3,15 +3,15 @@ import type { Basis } from "../step/step-account.js";
 import { accountFor } from "../survey/account/reading-status.js";
 import { maskCautions } from "./cautions.js";
 import { interferenceFigures } from "./figures.js";
-import type { MaskedWork } from "./mask.js";
+import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import type { MaskOptions } from "./options.js";
 import { maskTables } from "./tables.js";
 import { maskFinding } from "./words.js";
 
-/** What `maskInterference` says of itself. */
+/** The account of `maskInterference`. */
 export function maskReport(work: MaskedWork, used: MaskOptions): StepReport<Masked> {
-  const { value, footprints } = work;
+  const { value, noted } = work;
   return {
     value,
     summary: summaryOf(value),
@@ -19,15 +19,15 @@ export function maskReport(work: MaskedWork, used: MaskOptions): StepReport<Mask
     cautions: maskCautions(work),
     accounting: accountFor([value]),
     figures: interferenceFigures(work, used),
-    tables: maskTables(value, footprints),
+    tables: maskTables(value, noted),
   };
 }
 
 const BASIS: readonly Basis[] = [
   {
     statement:
-      "Metal at or near the surface is noted in the field with its position and extent, and readings " +
-      "within its reach are set aside, not deleted.",
+      "Metal at or near the surface is noted in the field with its position and extent, and " +
+      "readings within its reach are set aside, not deleted.",
     source: "common practice",
   },
   {
@@ -38,8 +38,8 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
-      "A small piece of metal couples the coils as a dipole that one coil induces and the other senses, " +
-      "with one decay time; a filter of that shape finds it best in noise.",
+      "A small piece of metal couples the coils as a dipole that one coil induces and the other " +
+      "senses, with one decay time; a filter of that shape finds it best in noise.",
     source:
       "Grant & West 1965, Interpretation Theory in Applied Geophysics (sphere in a dipole field)",
   },

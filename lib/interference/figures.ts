@@ -4,40 +4,41 @@ import {
   type StripPoint,
   stripSpec,
 } from "../figures/strip/strip.js";
+import { firstOf, itemAt } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
 import { listText } from "../step/list-text.js";
-import type { Channel } from "../survey/survey.js";
-import type { MaskedWork } from "./mask.js";
+import type { Channel, Pass } from "../survey/survey.js";
+import type { LineProfile } from "./anomaly/line-profiles.js";
+import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked, SetAsideStretch } from "./masked.js";
-import type { TrackScore } from "./metal/score.js";
+import type { ScoredProfile } from "./metal/score-profile.js";
 import type { MaskOptions } from "./options.js";
 import { causeWords, maskFinding } from "./words.js";
 
 /** A gap longer than this in a curve is left open, m. */
 const OPEN_GAP_M = 8;
 
-/** A strip of the most telling channels, the stretches set aside, and the scores behind them. */
+/** A strip of the most sensitive channels, the stretches set aside, and their scores. */
 export function interferenceFigures(
-  { value, scored }: MaskedWork,
-  used: MaskOptions,
+  { value, profiles }: MaskedWork,
+  { threshold }: MaskOptions,
 ): readonly Figure[] {
-  if (scored.length === 0) return [];
+  if (profiles.length === 0) return [];
   const title = maskFinding(value);
-  const spec = stripSpec({
-    title,
-    panels: [...linePanels(value, scored), scorePanel(value, scored, used)],
-    setAside: value.interference.map((one) => ({
-      from_m: one.from_m,
-      to_m: one.to_m,
-      text: bandText(one),
-      detail: `${causeWords(one)}, ${one.readings} readings`,
-    })),
-  });
+  const panels = [...linePanels(value, profiles), scorePanel(value, profiles, threshold)];
+  const setAside = value.interference.map((one) => ({
+    from_m: one.from_m,
+    to_m: one.to_m,
+    text: bandText(one),
+    detail: `${causeWords(one)}, ${one.readings} readings`,
+  }));
   const caption =
-    "Curves: readings in use, one curve a pass; they stop where readings are set aside (grey bands, " +
-    "with what was noted there). Dots: how far the readings set aside are from anything that layered " +
-    `ground could do, in standard deviations of undisturbed readings, those under 1 drawn at 1; ` +
-    `${used.threshold} and more is detected.${alongText(value)} Silent notes are not set aside.`;
+    "Curves: readings in use, one curve a pass; they stop where readings are set aside (grey " +
+    "bands, with what was noted there). Dots: how far the readings set aside are from anything " +
+    "that layered ground could do, in standard deviations of undisturbed readings, those under 1 " +
+    `drawn at 1; ${threshold} and more is detected.${alongText(value)} Silent notes are not set ` +
+    "aside.";
+  const spec = stripSpec({ title, panels, setAside });
   return [{ id: `interference-${value.label}`, title, caption, spec }];
 }
 
@@ -48,23 +49,24 @@ function bandText({ object, along }: SetAsideStretch): string {
 
 function alongText({ interference }: Masked): string {
   return interference.some(({ along }) => along)
-    ? " A stretch that something along the line shifts as a whole is found by its level, not by its dots."
+    ? " A stretch that something along the line shifts as a whole is found by its level, not by " +
+        "its dots."
     : "";
 }
 
-/** The lowest in-phase channel and the highest quadrature one say most; else the first there is. */
-function linePanels(value: Masked, scored: readonly TrackScore[]): readonly LinesPanel[] {
+/** The in-phase channel of lowest frequency, and the others of highest, where metal shows most. */
+function linePanels(value: Masked, profiles: readonly ScoredProfile[]): readonly LinesPanel[] {
   const kinds = ["inphase", "quadrature", "conductivity"] as const;
   return kinds.flatMap((kind): LinesPanel[] => {
-    const told = scored.flatMap((one) => {
-      const c = tellingChannel(one.track.channels, kind);
-      return c < 0 ? [] : [{ scored: one, c, channel: one.track.channels[c]! }];
+    const shown = profiles.flatMap(({ profile }) => {
+      const channel = channelToShow(profile.channels, kind);
+      return channel === null ? [] : [{ profile, channel }];
     });
-    if (told.length === 0) return [];
-    const label = panelLabel(told.map(({ channel }) => channel));
-    const series = told.map(({ scored: one, c }) => ({
-      name: trackName(value, one),
-      ...curveOf(value, one, c),
+    if (shown.length === 0) return [];
+    const label = panelLabel(shown.map(({ channel }) => channel));
+    const series = shown.map(({ profile, channel }) => ({
+      name: profileName(value, profile),
+      ...curveOf(value, profile, channel),
     }));
     return [{ kind: "lines", label, scale: "linear", series, legend: "Coils" }];
   });
@@ -73,38 +75,35 @@ function linePanels(value: Masked, scored: readonly TrackScore[]): readonly Line
 const WORDS = { inphase: "In-phase", quadrature: "Quadrature", conductivity: "Conductivity" };
 
 function panelLabel(channels: readonly Channel[]): string {
-  const { kind, unit } = channels[0]!;
+  const { kind, unit } = firstOf(channels);
   const frequencies = [...new Set(channels.map(({ frequency_Hz }) => frequency_Hz / 1000))];
   return `${WORDS[kind]}, ${listText(frequencies.map(String))} kHz (${unit})`;
 }
 
 /** The coils' orientation, and the line where a pass holds several or passes share orientation. */
-function trackName(value: Masked, { track }: TrackScore): string {
-  const { pass } = track;
-  const orientation = [...new Set(track.channels.map((channel) => channel.orientation))].join("/");
-  const alike = value.passes.filter(({ instrument }) =>
-    instrument.channels.some((channel) => channel.orientation === track.channels[0]!.orientation),
+function profileName({ passes }: Masked, { pass, channels, rows }: LineProfile): string {
+  const orientations = [...new Set(channels.map(({ orientation }) => orientation))];
+  const same = passes.filter(({ instrument }) =>
+    instrument.channels.some(({ orientation }) => orientation === orientations[0]),
   );
-  const line = new Set(pass.line).size > 1 ? `, ${pass.line[track.rows[0]!]}` : "";
-  return `${orientation}${alike.length > 1 ? `, ${pass.resource}` : ""}${line}`;
+  const line = new Set(pass.line).size > 1 ? `, ${pass.line[firstOf(rows)]}` : "";
+  return `${orientations.join("/")}${same.length > 1 ? `, ${pass.resource}` : ""}${line}`;
 }
 
-function tellingChannel(channels: readonly Channel[], kind: Channel["kind"]): number {
+function channelToShow(channels: readonly Channel[], kind: Channel["kind"]): Channel | null {
   const sign = kind === "inphase" ? -1 : 1;
-  return channels.reduce((best, channel, c) => {
-    if (channel.kind !== kind) return best;
-    const before = channels[best];
-    return before === undefined || sign * (channel.frequency_Hz - before.frequency_Hz) > 0
-      ? c
-      : best;
-  }, -1);
+  const [most = null] = channels
+    .filter((channel) => channel.kind === kind)
+    .sort((a, b) => sign * (b.frequency_Hz - a.frequency_Hz));
+  return most;
 }
 
-function curveOf(value: Masked, { track }: TrackScore, c: number) {
-  const pass = value.passes.find(({ resource }) => resource === track.pass.resource)!;
+function curveOf({ passes }: Masked, { pass, rows }: LineProfile, channel: Channel) {
+  const masked = passes.find(({ resource }) => resource === pass.resource) ?? pass;
+  const values = valuesInUse(masked, pass.instrument.channels.indexOf(channel));
   const x: number[] = [];
   const y: number[] = [];
-  for (const i of track.rows) {
+  for (const i of rows) {
     const here = pass.chainage_m[i]!;
     const last = x.at(-1) ?? here;
     if (here - last > OPEN_GAP_M) {
@@ -112,16 +111,25 @@ function curveOf(value: Masked, { track }: TrackScore, c: number) {
       y.push(Number.NaN);
     }
     x.push(here);
-    y.push(pass.setAside[c]![i] === 0 ? pass.values[c]![i]! : Number.NaN);
+    y.push(values[i]!);
   }
   return { x, y };
 }
 
-function scorePanel(value: Masked, scored: readonly TrackScore[], used: MaskOptions): PointsPanel {
-  const points = scored.flatMap(({ track, score }) =>
-    value.interference.flatMap((stretch) => pointsIn(stretch, track.chainage_m, score)),
+/** A channel's values, NaN where they are set aside. */
+function valuesInUse({ values, setAside }: Pass, c: number): Float64Array {
+  return itemAt(values, c).map((value, i) => (setAside[c]![i] === 0 ? value : Number.NaN));
+}
+
+function scorePanel(
+  { interference }: Masked,
+  profiles: readonly ScoredProfile[],
+  threshold: number,
+): PointsPanel {
+  const points = profiles.flatMap(({ profile, score }) =>
+    interference.flatMap((stretch) => pointsIn(stretch, profile.chainage_m, score)),
   );
-  const label = `Unlike ground (sd; ${used.threshold} detects)`;
+  const label = `Unlike ground (sd; ${threshold} detects)`;
   return { kind: "points", label, scale: "log", points, legend: "Readings set aside" };
 }
 
@@ -133,10 +141,10 @@ function pointsIn(
   chainage_m: Float64Array,
   score: Float64Array,
 ): readonly StripPoint[] {
-  const points: StripPoint[] = [];
-  for (const [i, x_m] of chainage_m.entries()) {
-    if (!(x_m >= stretch.from_m && x_m <= stretch.to_m) || Number.isNaN(score[i])) continue;
-    points.push({ x_m, y: Math.max(LEAST_DRAWN, score[i]!), group: causeWords(stretch) });
-  }
-  return points;
+  const group = causeWords(stretch);
+  return Array.from(chainage_m, (x_m, i) => ({
+    x_m,
+    y: Math.max(LEAST_DRAWN, score[i]!),
+    group,
+  })).filter(({ x_m, y }) => x_m >= stretch.from_m && x_m <= stretch.to_m && !Number.isNaN(y));
 }

@@ -3,7 +3,7 @@ import { defineStep, runStep } from "../step/define-step.js";
 import { type Given, resultValue, type StepResult } from "../step/step-result.js";
 import type { Campaign } from "../survey/survey.js";
 import { maskReport } from "./account.js";
-import { maskCampaign } from "./mask.js";
+import { maskCampaign } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import { type MaskOptions, maskOptions } from "./options.js";
 
@@ -22,12 +22,13 @@ export const maskStep = defineStep({
  * Rule for notes: an object of kind `metal` or `structure` reaches beyond its ends by the coils'
  * separation and height and the error of positions.
  * Rule for single objects: the anomaly of a reading, its departure from the levels before and after
- * it, is weighed against noise and the covariance that changes of a layered ground and of the coils'
- * height give the channels. What is left, summed over channels, is a standard normal score on
- * undisturbed ground. A matched filter for a small conductive body stands beside it, and counts
+ * it, is weighed against noise and the covariance that changes of a layered ground and of the
+ * coils' height give the channels. What is left, summed over channels, is a standard normal score
+ * on undisturbed ground. A matched filter for a small conductive body stands beside it, and counts
  * where it explains at least 0.35 of the anomaly nearby. From `threshold` on a stretch is detected;
  * it grows while the score stays above `growTo`. A burst of noise is not metal: its readings do not
- * move along one spectrum, or in one frequency only, or the other walk past the place shows nothing.
+ * move along one spectrum, or in one frequency only, or the other walk past the place shows
+ * nothing.
  * Rule for objects along the line: stretches of 30 m or more where the medians of all channels of
  * all walks lie further from every layered ground than elsewhere along the line (`alongLine`).
  * A stretch found in one pass is set aside in all channels of all passes on lines within reach.
@@ -40,8 +41,8 @@ export const maskStep = defineStep({
  *   readings set aside before take no part.
  * @throws StepError with every fault of the options and of the campaign's shape.
  * Limits: metal whose decay is so short that it responds like ground is missed most. A shift along
- * the line that is small, or covers more than two fifths of it, cannot be told from ground: its note
- * is needed. With fewer channels than the ground has modes, a stretch must show swings of both
+ * the line that is small, or covers more than two fifths of it, cannot be told from ground: its
+ * note is needed. With fewer channels than the ground has modes, a stretch must show swings of both
  * signs; a caution says so. Magnetic soil looks like metal.
  * Source: common practice (notes); Wait 1982 (layered response); Wilson & Hilferty 1931 (score).
  * @example maskInterference(correctDrift(survey.campaigns[0])).value.unexplained.length; // 2

@@ -8,7 +8,7 @@ export interface Masked extends Campaign {
   readonly unexplained: readonly UnexplainedStretch[];
   /** Noted objects that no channel of any pass shows. */
   readonly silentNotes: readonly SilentNote[];
-  /** Stretches shifted as a whole by something along the line, set aside or only said. */
+  /** Stretches shifted as a whole by something along the line, set aside or only reported. */
   readonly alongLine: readonly AlongLine[];
   /** The noise found, one entry for each channel of each pass. */
   readonly noise: readonly ChannelNoise[];
@@ -59,14 +59,15 @@ export interface SilentNote {
 
 /**
  * Noise of one reading: sqrt(floor² + (share × value)²). From repeats at a fixed spot it is the
- * instrument's alone; from readings of the walk it holds the small grain of the ground as well.
+ * instrument's alone; from readings of the walk it holds the small-scale variation of the ground as
+ * well.
  */
 export interface ChannelNoise extends ReadingNoise {
   /** The noise at the pass's middle value. */
   readonly typical: number;
-  /** Scatter of neighbouring readings of the walk at that value: noise, grain of the ground, gait. */
+  /** Scatter of neighbouring readings of the walk at that value: noise, ground, gait. */
   readonly walked: number;
-  /** What the walk adds to the noise, % of the middle value; NaN without repeats, or where noise hides the value. */
+  /** What the walk adds, % of the middle value; NaN without repeats, or where noise hides it. */
   readonly grain_pct: number;
   readonly from: "repeats" | "readings";
 }

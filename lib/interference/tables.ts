@@ -1,26 +1,33 @@
 import { channelLabel, channelsByField } from "../drift/channels.js";
+import { entryOf } from "../numerics/arrays.js";
 import type { Table } from "../step/figure.js";
-import { countTable, objectTable } from "./across/cross-table.js";
-import type { Footprint } from "./footprints.js";
 import type { Masked } from "./masked.js";
+import { countTable, objectTable } from "./object-tables.js";
+import type { NotedObject } from "./stretches/noted-objects.js";
 import { causeWords, channelsText } from "./words.js";
 
-export function maskTables(value: Masked, footprints: readonly Footprint[]): readonly Table[] {
+export function maskTables(value: Masked, noted: readonly NotedObject[]): readonly Table[] {
   return [
     stretchTable(value),
-    countTable(value, footprints),
-    objectTable(value, footprints),
+    countTable(value, noted),
+    objectTable(value, noted),
     noiseTable(value),
   ];
 }
 
 function noiseTable({ label, noise, passes }: Masked): Table {
   const channels = new Map(channelsByField(passes).map((one) => [one.field, one]));
+  const rows = noise.map((one) => {
+    const channel = entryOf(channels, one.channel);
+    const grain_pct = Number.isFinite(one.grain_pct) ? one.grain_pct : null;
+    return { ...one, channel: channelLabel(channel), unit: channel.unit, grain_pct };
+  });
   return {
     id: `noise-${label}`,
     caption:
-      "Noise of one reading: a floor and a share of the value. From repeats it is the instrument's " +
-      "alone; the walk's scatter at the middle value holds the grain of the ground and the gait too.",
+      "Noise of one reading: a floor and a share of the value. From repeats it is the " +
+      "instrument's alone; the walk's scatter at the middle value holds the grain of the ground " +
+      "and the gait too.",
     columns: [
       { field: "channel", label: "Channel" },
       { field: "unit", label: "Unit" },
@@ -31,12 +38,7 @@ function noiseTable({ label, noise, passes }: Masked): Table {
       { field: "grain_pct", label: "Walk adds (%)", digits: 1 },
       { field: "from", label: "From" },
     ],
-    rows: noise.map((one) => ({
-      ...one,
-      channel: channelLabel(channels.get(one.channel)!),
-      unit: channels.get(one.channel)!.unit,
-      grain_pct: Number.isFinite(one.grain_pct) ? one.grain_pct : null,
-    })),
+    rows,
   };
 }
 

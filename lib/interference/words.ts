@@ -17,11 +17,12 @@ export function causeWords({ cause }: Pick<SetAsideStretch, "cause">): string {
 
 const FEW = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"];
 
-/** "Eight stretches set aside, 6.1 % of the readings; two of them nobody noted", no full stop. */
+/** "Eight stretches set aside, 6.1 % of the readings; two of them nobody noted". */
 export function maskFinding(value: Masked): string {
   const count = value.interference.length;
-  if (count === 0)
+  if (count === 0) {
     return `No stretch of campaign ${value.label} is set aside as disturbed by metal`;
+  }
   const share = `${sharePct(value).toFixed(1)} % of the readings`;
   const unnoted = value.unexplained.length;
   const tail =

@@ -45,3 +45,14 @@ export function normalTwoSided(z: number): number {
 export const NORMAL_90 = 1.2815515655446004;
 /** Standard normal value that one in twenty exceed: a 90 % interval reaches this far either way. */
 export const NORMAL_95 = 1.6448536269514722;
+
+/** z with P(Z > z) = tail, by bisection to the last digits. */
+export function normalPoint(tail: number): number {
+  let [low, high] = [-40, 40];
+  for (let round = 0; round < 100; round++) {
+    const middle = (low + high) / 2;
+    if (normalTail(middle) > tail) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}

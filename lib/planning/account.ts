@@ -2,25 +2,22 @@ import type { StepReport } from "../step/define-step.js";
 import { listText } from "../step/list-text.js";
 import type { Basis } from "../step/step-account.js";
 import { frequencyText } from "../survey/channel-words.js";
-import { planFigures, probabilityText, targetText } from "./figures.js";
+import { planFigures } from "./figures.js";
 import type { PlanOptions } from "./options.js";
-import type { PlanInput, ProfilingPlan } from "./plan.js";
+import type { ProfilingPlan } from "./plan.js";
 import type { PlannedWork } from "./profiling-plan.js";
 import { planTables } from "./tables.js";
+import { probabilityText, targetText } from "./words.js";
 
-/** What `planProfiling` says of itself. */
-export function planReport(
-  work: PlannedWork,
-  used: PlanOptions,
-  { instrument }: PlanInput,
-): StepReport<ProfilingPlan> {
-  const { value, ground } = work;
+/** The account of `planProfiling`. */
+export function planReport(work: PlannedWork, used: PlanOptions): StepReport<ProfilingPlan> {
+  const { value } = work;
   return {
     value,
     summary: summaryOf(value, used),
     basis: BASIS,
     cautions: cautionsOf(value, used),
-    figures: planFigures(instrument, ground, { value, used }),
+    figures: planFigures(work, used),
     tables: planTables(value),
   };
 }
@@ -28,13 +25,14 @@ export function planReport(
 const BASIS: readonly Basis[] = [
   {
     statement:
-      "Probability of the best linear test for a mark of known shape in Gaussian noise, levels free.",
+      "Probability of the best linear test for a mark of known shape in Gaussian noise, levels " +
+      "free.",
     source: "Kay 1998, Fundamentals of Statistical Signal Processing: Detection Theory",
   },
   {
     statement:
-      "Whole quasi-static response of a layered earth; ends of the target faded by the low-induction " +
-      "footprint of the coils.",
+      "Whole quasi-static response of a layered earth; ends of the target faded by the " +
+      "low-induction footprint of the coils.",
     source: "Ward & Hohmann 1988; McNeill 1980, Technical Note 6",
   },
   {
@@ -60,8 +58,8 @@ function cautionsOf(value: ProfilingPlan, used: PlanOptions): readonly string[] 
   const texts = [
     "The test knows the shape and depth of the target and the noise is Gaussian: a person, or a " +
       "chain that must find the target first, sees less.",
-    "The target goes on across the line as far as the coils see. One narrower than about the coil " +
-      "separation and its depth together shows less.",
+    "The target goes on across the line as far as the coils see. One narrower than about the " +
+      "coil separation and its depth together shows less.",
     `Readings that metal disturbs are not in it, nor drift. The ground is taken to vary by ` +
       `${(100 * used.groundSd).toFixed(0)} % over ${used.groundLength_m} m of its own accord: an ` +
       `assumption until a first line has been walked.`,

@@ -21,11 +21,12 @@ export const planStep = defineStep({
  * nothing, and what a kilometre takes.
  *
  * The target's mark is the difference of the whole layered responses with and without it, faded at
- * its ends by the coils' footprint. Against it stand the noise of the readings, the natural variation
- * of the ground, correlated between neighbouring readings and between channels, and the level of
- * each channel, which is free. The probability is that of the best linear test for this mark at the
- * false-alarm rate asked for: Φ((δ − z)/s), with δ the test's mean and s its spread over the target in
- * deviations without one, averaged over where the target falls between two readings.
+ * its ends by the coils' footprint. Against it stand the noise of the readings, the natural
+ * variation of the ground, correlated between neighbouring readings and between channels, and the
+ * level of each channel, which is free. The probability is that of the best linear test for this
+ * mark at the false-alarm rate asked for: Φ((δ − z)/s), with δ the test's mean and s its deviation
+ * over the target, both in deviations without one, averaged over where the target falls between two
+ * readings.
  *
  * @param instrument - as the survey folder describes it: channels and the height of the coils.
  * @param earth - the ground expected: conductivities (S/m, above 0) and thicknesses (m).
@@ -34,8 +35,8 @@ export const planStep = defineStep({
  * @returns the probability, channels and frequencies by what they add, variants of spacing and
  *   height, and the effort. Nothing may be missing: NaN is a fault.
  * @throws StepError with every fault.
- * Limits: the shape and depth of the target are taken as known to the test, so this is the most that
- *   any reading of the data can see; the target goes on across the line; no metal, no drift.
+ * Limits: the shape and depth of the target are taken as known to the test, so this is the most
+ *   that any reading of the data can see; the target goes on across the line; no metal, no drift.
  * Source: Kay 1998 (detection); McNeill 1980 and reciprocity (footprint); walking speed: common
  *   practice.
  * @example

@@ -54,25 +54,25 @@ export interface ProfilingPlan {
   readonly effort: Effort;
 }
 
-export interface PlannedChannel extends Omit<Channel, "unit"> {
+export interface PlannedChannel extends Omit<Channel, "unit">, PlannedPart {
   /** Largest mark of the target, noise of one reading, and natural variation of the ground, ppm. */
   readonly mark_ppm: number;
   readonly noise_ppm: number;
   readonly ground_ppm: number;
-  /** Probability to see the target with this channel alone. */
-  readonly alone: number;
-  /** Share of the squared detectability that is lost without it. */
-  readonly lost: number;
-  /** Share of what it tells about the ground by depth that the others tell as well. */
+  /** Share of its information about the ground by depth that the others hold as well. */
   readonly shared: number;
-  readonly addsNothing: boolean;
 }
 
-export interface PlannedFrequency {
+/** A frequency with all its channels. */
+export interface PlannedFrequency extends PlannedPart {
   readonly frequency_Hz: number;
-  /** Probability with all channels of this frequency alone. */
+}
+
+/** What a channel, or all channels of a frequency, add to the others. */
+export interface PlannedPart {
+  /** Probability to detect the target with it alone. */
   readonly alone: number;
-  /** Share of the squared detectability that is lost without them. */
+  /** Share of the squared detectability that is lost without it. */
   readonly lost: number;
   readonly addsNothing: boolean;
 }
@@ -85,7 +85,9 @@ export interface PlanVariant {
 }
 
 export interface Effort {
-  /** Places with a reading, readings (rows of the file) and values (rows × channels), a kilometre. */
+  /**
+   * Places with a reading, readings (rows of the file) and values (rows × channels), a kilometre.
+   */
   readonly stations_per_km: number;
   readonly readings_per_km: number;
   readonly values_per_km: number;

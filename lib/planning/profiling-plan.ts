@@ -1,9 +1,11 @@
-import type { Instrument } from "../survey/survey.js";
-import { seen } from "./detection-probability.js";
+import { partWorth } from "./channels/part-worth.js";
+import { plannedChannels } from "./channels/planned-channels.js";
+import { plannedFrequencies } from "./channels/planned-frequencies.js";
+import { detectionProbability } from "./detection/detection-probability.js";
+import { effortOf } from "./effort.js";
 import type { PlanOptions } from "./options.js";
-import type { Effort, PlanInput, PlanVariant, ProfilingPlan } from "./plan.js";
-import { frequenciesToLeaveOut, plannedChannels, plannedFrequencies } from "./plan-channels.js";
-import { type PlanGround, planGround } from "./plan-scene.js";
+import type { PlanInput, PlanVariant, ProfilingPlan } from "./plan.js";
+import { type PlanGround, planGround } from "./scene/plan-ground.js";
 
 /** The plan, and the ground that its figures are made from. */
 export interface PlannedWork {
@@ -12,66 +14,42 @@ export interface PlannedWork {
 }
 
 /** Detection probability, what each channel adds, variants and effort. */
-export function profilingPlan(
-  { instrument, earth, target }: PlanInput,
-  used: PlanOptions,
-): PlannedWork {
-  const ground = planGround(instrument, earth, { target, used });
-  return { value: planOf(instrument, ground, used), ground };
-}
-
-function planOf(instrument: Instrument, ground: PlanGround, used: PlanOptions): ProfilingPlan {
-  const all = seen(ground, used);
-  const { channels, independentLevels } = plannedChannels(instrument, ground, used);
-  const { height_m, target } = ground;
-  return {
+export function profilingPlan(input: PlanInput, used: PlanOptions): PlannedWork {
+  const ground = planGround(input, used);
+  const worth = partWorth(ground, used);
+  const { target, height_m } = ground;
+  const value = {
     target,
     height_m,
-    ...all,
+    ...detectionProbability(ground, used),
     falseAlarms_per_km: (1000 * used.falseAlarm) / markLength(ground),
-    channels,
-    frequencies: plannedFrequencies(instrument, ground, used),
-    leaveOut_Hz: frequenciesToLeaveOut(instrument, ground, used),
-    independentLevels,
-    bySpacing: [0.5, 1, 2, 4].map((factor) => {
-      const spacing_m = factor * used.spacing_m;
-      return variant(instrument, ground, { ...used, spacing_m });
-    }),
+    ...plannedChannels(ground, used, worth),
+    ...plannedFrequencies(ground, used, worth),
+    bySpacing: [0.5, 1, 2, 4].map((factor) =>
+      variant(ground, { ...used, spacing_m: factor * used.spacing_m }),
+    ),
     byHeight: heightsAbout(height_m).map((height) => {
       const other = { ...used, height_m: height };
-      const at = planGround(instrument, ground.earth, { target, used: other });
-      return variant(instrument, at, other);
+      return variant(planGround(input, other), other);
     }),
-    effort: effortOf(instrument, used),
+    effort: effortOf(input.instrument, used),
   };
+  return { value, ground };
 }
 
-function variant(instrument: Instrument, ground: PlanGround, used: PlanOptions): PlanVariant {
+function variant(ground: PlanGround, used: PlanOptions): PlanVariant {
   return {
     spacing_m: used.spacing_m,
     height_m: ground.height_m,
-    probability: seen(ground, used).probability,
-    effort: effortOf(instrument, used),
+    probability: detectionProbability(ground, used).probability,
+    effort: effortOf(ground.instrument, used),
   };
 }
 
 /** A few heights from the ground to twice the plan's, the plan's among them. */
-export function heightsAbout(height_m: number): number[] {
+function heightsAbout(height_m: number): readonly number[] {
   if (height_m === 0) return [0, 0.25, 0.5, 1];
   return [0.25, 0.5, 1, 1.5, 2].map((factor) => factor * height_m);
-}
-
-/** Work of a kilometre. */
-export function effortOf({ channels }: Instrument, used: PlanOptions): Effort {
-  const { spacing_m, walks, speed_m_per_s, overheadShare } = used;
-  const stations_per_km = 1000 / spacing_m;
-  return {
-    stations_per_km,
-    readings_per_km: stations_per_km * walks,
-    values_per_km: stations_per_km * walks * channels.length,
-    hours_per_km: (walks * (1000 / speed_m_per_s) * (1 + overheadShare)) / 3600,
-    secondsPerReading: spacing_m / speed_m_per_s,
-  };
 }
 
 /** Length over which the mark is more than a tenth of its full height, m, of the widest channel. */

@@ -1,11 +1,12 @@
-// The certainty of segmentBlocks over seeded profiles of correlated noise. With 500 profiles, by
-// BLOCKS_PROFILES=500 npx vitest run tests/blocks/calibration.test.ts --testTimeout 900000
-// gave: 90.4 % of intervals hold the boundary, mean width 13 m (with independence assumed 65.4 %);
-// 86.9 % of the boundaries found, 62 boundaries where there is none (3639); 1.8 % of the profiles
-// without a boundary get one (100 %).
+// The certainty of segmentBlocks over seeded profiles of correlated noise; docs/calibration.md has
+// the figures of 500 profiles, by
+// BLOCKS_PROFILES=500 npx vitest run tests/blocks/segment-blocks.calibration --testTimeout 900000
 import { describe, expect, it } from "vitest";
 import { segmentBlocks } from "../../lib/blocks/segment-blocks.js";
+import { seededRandom } from "../../lib/numerics/random.js";
+import { makeDepthSlices } from "../support/depth-slices.js";
 import { type NoisyProfile, noisyProfile } from "../support/noisy-profiles.js";
+import { edges_m, levels, stepped, steps } from "../support/stepped-line.js";
 
 const profiles = Number(process.env.BLOCKS_PROFILES ?? 120);
 /** A boundary that is found lies within this of the true one; half the shortest distance of two. */
@@ -66,7 +67,7 @@ describe("the certainty of segmentBlocks", () => {
     if (profiles >= 500) process.stdout.write(`${text}\n`);
   });
 
-  it("finds a boundary where there is none in at most 5 %, and with independence assumed in most", () => {
+  it("finds a false boundary in at most 5 %, and with independence assumed in most", () => {
     const correlated = falseShare("correlated");
     const independent = falseShare("independent");
     const text = JSON.stringify({ correlated, independent });
@@ -75,5 +76,61 @@ describe("the certainty of segmentBlocks", () => {
     );
     expect(independent, text).toBeGreaterThan(0.5);
     if (profiles >= 500) process.stdout.write(`${text}\n`);
+  });
+});
+
+describe("segmentBlocks over seeded lines", () => {
+  it("cuts a line without boundaries in at most one of ten, whatever the correlation length", () => {
+    for (const correlation_m of [1, 6, 12]) {
+      let cut = 0;
+      for (let seed = 1; seed <= 40; seed++) {
+        const given = makeDepthSlices({ seed, correlation_m, stations: 500 });
+        if (segmentBlocks(given).value.blocks.length > 1) cut++;
+      }
+      expect(cut, `${cut} false cuts of 40 at ${correlation_m} m`).toBeLessThanOrEqual(4);
+    }
+  });
+
+  it("gives intervals that hold the boundary about nine times in ten", () => {
+    let held = 0;
+    let all = 0;
+    for (let seed = 1; seed <= 60; seed++) {
+      const given = stepped(seed, { truth: steps(edges_m, [1.5, 1.62, 1.5, 1.65, 1.5]) });
+      for (const block of segmentBlocks(given).value.blocks.slice(1)) {
+        const near = edges_m.find((edge) => Math.abs(edge - block.from_m) < 40);
+        if (near === undefined) continue;
+        all++;
+        if (block.fromInterval_m[0] <= near && near <= block.fromInterval_m[1]) held++;
+      }
+    }
+    expect(all).toBeGreaterThan(200);
+    expect(held / all).toBeGreaterThan(0.84);
+    expect(held / all).toBeLessThan(0.995);
+  });
+
+  it("gives intervals that hold it where the positions are coarse, given how coarse", () => {
+    const held = { given: 0, left: 0, all: 0 };
+    for (let seed = 1; seed <= 60; seed++) {
+      // The walk's chainages are all off by the receiver's error of the day, 4 m.
+      const off_m = 4 * seededRandom(seed + 0.7).normal();
+      const shape = steps(edges_m, levels);
+      const slices = stepped(seed, { truth: (x: number) => shape(x - off_m) });
+      const positionSd_m = slices.chainage_m.map(() => 4);
+      const withSd = segmentBlocks({ ...slices, positionSd_m }).value.blocks.slice(1);
+      const without = segmentBlocks(slices).value.blocks.slice(1);
+      expect(withSd.map(({ from_m }) => from_m)).toEqual(without.map(({ from_m }) => from_m));
+      for (const [b, block] of withSd.entries()) {
+        const edge = edges_m.find((one) => Math.abs(one - block.from_m) < 30);
+        if (edge === undefined) continue;
+        const holds = ([low, high]: readonly [number, number]) => low <= edge && edge <= high;
+        held.all++;
+        if (holds(block.fromInterval_m)) held.given++;
+        if (holds(without[b]!.fromInterval_m)) held.left++;
+      }
+    }
+    expect(held.all).toBeGreaterThan(200);
+    // 90 % of 60 lines whose boundaries err together: to within 8 % (two standard deviations).
+    expect(held.given / held.all).toBeGreaterThan(0.82);
+    expect(held.left / held.all).toBeLessThan(0.75);
   });
 });

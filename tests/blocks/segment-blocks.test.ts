@@ -2,84 +2,20 @@ import { describe, expect, it } from "vitest";
 import { segmentBlocksDefaults } from "../../lib/blocks/options.js";
 import { segmentBlocks } from "../../lib/blocks/segment-blocks.js";
 import type { DepthSlices } from "../../lib/depth/depth-slices.js";
-import { seededRandom } from "../../lib/numerics/random.js";
 import { makeDepthSlices, reversedSlices } from "../support/depth-slices.js";
 import { expectClose } from "../support/expect-close.js";
 import { expectFault } from "../support/expect-fault.js";
-
-/** Levels that change at the given chainages, by slice. */
-function steps(edges_m: readonly number[], levels: readonly number[]) {
-  return (x: number) => levels[edges_m.filter((edge) => x >= edge).length]!;
-}
-
-const edges = [141, 320, 461, 640];
-const levels = [1.3, 1.75, 1.5, 1.95, 1.5];
-const stepped = (seed: number, more = {}) =>
-  makeDepthSlices({ seed, truth: steps(edges, levels), ...more });
+import { edges_m, stepped, steps } from "../support/stepped-line.js";
 
 describe("segmentBlocks", () => {
   it("finds every boundary of clear steps within 12 m, and no other, in 20 seeded lines", () => {
     for (let seed = 1; seed <= 20; seed++) {
       const { blocks } = segmentBlocks(stepped(seed)).value;
       expect(blocks.length).toBe(5);
-      edges.forEach((edge, b) => {
+      edges_m.forEach((edge, b) => {
         expectClose(blocks[b + 1]!.from_m, edge, { absolute: 12 });
       });
     }
-  });
-
-  it("cuts a line without boundaries in at most one of ten seeded runs, however alike neighbours are", () => {
-    for (const correlation_m of [1, 6, 12]) {
-      let cut = 0;
-      for (let seed = 1; seed <= 40; seed++) {
-        const given = makeDepthSlices({ seed, correlation_m, stations: 500 });
-        if (segmentBlocks(given).value.blocks.length > 1) cut++;
-      }
-      expect(cut, `${cut} false cuts of 40 at ${correlation_m} m`).toBeLessThanOrEqual(4);
-    }
-  });
-
-  it("gives intervals that hold the boundary about nine times in ten", () => {
-    let held = 0;
-    let all = 0;
-    for (let seed = 1; seed <= 60; seed++) {
-      const given = stepped(seed, { truth: steps(edges, [1.5, 1.62, 1.5, 1.65, 1.5]) });
-      for (const block of segmentBlocks(given).value.blocks.slice(1)) {
-        const near = edges.find((edge) => Math.abs(edge - block.from_m) < 40);
-        if (near === undefined) continue;
-        all++;
-        if (block.fromInterval_m[0] <= near && near <= block.fromInterval_m[1]) held++;
-      }
-    }
-    expect(all).toBeGreaterThan(200);
-    expect(held / all).toBeGreaterThan(0.84);
-    expect(held / all).toBeLessThan(0.995);
-  });
-
-  it("gives intervals that hold it where the positions are coarse, once told how coarse", () => {
-    const held = { told: 0, untold: 0, all: 0 };
-    for (let seed = 1; seed <= 60; seed++) {
-      // The walk's chainages are all off by the receiver's error of the day, 4 m.
-      const off_m = 4 * seededRandom(seed + 0.7).normal();
-      const shape = steps(edges, levels);
-      const slices = stepped(seed, { truth: (x: number) => shape(x - off_m) });
-      const positionSd_m = slices.chainage_m.map(() => 4);
-      const told = segmentBlocks({ ...slices, positionSd_m }).value.blocks.slice(1);
-      const untold = segmentBlocks(slices).value.blocks.slice(1);
-      expect(told.map(({ from_m }) => from_m)).toEqual(untold.map(({ from_m }) => from_m));
-      for (const [b, block] of told.entries()) {
-        const edge = edges.find((one) => Math.abs(one - block.from_m) < 30);
-        if (edge === undefined) continue;
-        const holds = ([low, high]: readonly [number, number]) => low <= edge && edge <= high;
-        held.all++;
-        if (holds(block.fromInterval_m)) held.told++;
-        if (holds(untold[b]!.fromInterval_m)) held.untold++;
-      }
-    }
-    expect(held.all).toBeGreaterThan(200);
-    // 90 % of 60 lines whose boundaries err together: to within 8 % (two standard deviations).
-    expect(held.told / held.all).toBeGreaterThan(0.82);
-    expect(held.untold / held.all).toBeLessThan(0.75);
   });
 
   it("covers the line from end to end, with intervals that meet at the boundaries", () => {
@@ -121,7 +57,7 @@ describe("segmentBlocks", () => {
     expectClose(Math.log10(one[0]!.p90 / one[0]!.p10), 2.56 * 0.0283, { relative: 0.25 });
   });
 
-  it("lets a gap stay a gap: the boundary in it has an interval over it, and blocks count it", () => {
+  it("gives a boundary in a gap an interval over it, and counts the gap in the blocks", () => {
     const given = makeDepthSlices({ truth: steps([400], [1.4, 1.9]), gaps_m: [[360, 430]] });
     const { blocks } = segmentBlocks(given).value;
     expect(blocks.length).toBe(2);
@@ -230,7 +166,7 @@ describe("segmentBlocks", () => {
     expect(segmentBlocks(stepped(7), { penalty: 0 }).value.path).toEqual([]);
   });
 
-  it("says what boreholes met in each class, for the reliable depth only, and names none by it", () => {
+  it("says what boreholes met in each class, for the reliable depth only", () => {
     const hole = (borehole: string, chainage_m: number, soils: readonly string[]) => ({
       borehole,
       chainage_m,
@@ -351,14 +287,16 @@ describe("segmentBlocks", () => {
     [
       { chainage_m: Float64Array.of(0, 2, 5) },
       {},
-      "spacing slices.chainage_m[2] must be rising from station to station by spacing_m (2 m), got 5",
+      "spacing slices.chainage_m[2] must be rising from station to station by spacing_m (2 m), " +
+        "got 5",
     ],
     [{ sd: [] }, {}, "length slices.sd must be 3 long, got 0"],
     [{ gap: [""] }, {}, "length slices.gap must be 3 long, got 1"],
     [
       { log10Resistivity: [0, 1, 2].map(() => Float64Array.of(1, Infinity, 1)) },
       {},
-      "value slices.log10Resistivity[0][1] must be a finite number, or NaN where there is no estimate, " +
+      "value slices.log10Resistivity[0][1] must be a finite number, or NaN where there is " +
+        "no estimate, " +
         "got Infinity (1 such values)",
     ],
     [

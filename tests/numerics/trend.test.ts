@@ -6,7 +6,7 @@ import { seededRandom } from "../../lib/numerics/random.js";
 import { serialInflation } from "../../lib/numerics/serial-inflation.js";
 import { studentPoint, studentTwoSided } from "../../lib/numerics/student.js";
 import { theilSen } from "../../lib/numerics/theil-sen.js";
-import { nileFlow } from "../blocks/nile.js";
+import { nileFlow } from "../blocks/cut/nile.js";
 import { expectClose } from "../support/expect-close.js";
 
 // A worked example of Mann-Kendall by hand; S, Z and Sen's slope published and calculated again.

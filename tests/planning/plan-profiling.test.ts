@@ -37,7 +37,7 @@ describe("planProfiling", () => {
     expectRising(richer.map((conductivityRatio) => probabilityOf({ ...lens, conductivityRatio })));
   });
 
-  it("sees better with less noise, closer readings, more walks, quieter ground, lower coils", () => {
+  it("sees better with less noise, closer readings, more walks, even ground, lower coils", () => {
     const by = (options: readonly Partial<ProfilingQuestion>[]) =>
       expectRising(options.map((one) => probabilityOf(lens, one)));
     by([40, 20, 10, 5].map((quadratureFloor_ppm) => ({ quadratureFloor_ppm })));
@@ -117,7 +117,7 @@ describe("planProfiling", () => {
     expectClose(value.probability, probabilityOf(lens), { relative: 1e-12 });
   });
 
-  it("has figures whose titles say what was found, tables, and cautions where it sees little", () => {
+  it("has figures titled by what was found, tables, and cautions where it sees little", () => {
     const small = planProfiling(instrument, earth, {
       target: { ...lens, length_m: 1.5, top_m: 2 },
     });
@@ -148,6 +148,7 @@ describe("planProfiling", () => {
       spacing_m: Number.NaN,
       walks: 1.5,
       falseAlarm: 0.5,
+      noise: [{ channel: "q", floor: 0, share_pct: -1 }],
       spacing: 2,
     } as const;
     let faults: string[] = [];
@@ -161,6 +162,8 @@ describe("planProfiling", () => {
       "option-range options.spacing_m",
       "option-range options.walks",
       "option-range options.falseAlarm",
+      "option-range options.noise[0].floor",
+      "option-range options.noise[0].share_pct",
       "option-unknown options.spacing",
       "negative instrument.channels[0].height_m",
       "not-positive question.target.length_m",

@@ -122,3 +122,27 @@ export function drawnLine(sketch: DrawSketch): DrawnLine {
   );
   return { campaign: { ...campaignOf({ passes }), noise }, truth, stations: n };
 }
+
+/** Slices that lines are compared over. */
+export const SLICES = [
+  { top_m: 0, base_m: 1 },
+  { top_m: 1, base_m: 2.4 },
+  { top_m: 2.4, base_m: 5 },
+];
+
+/** True log10(ohm-m) of a slice at a station. */
+export function truthOf(
+  { truth }: DrawnLine,
+  k: number,
+  station: number,
+  tops: readonly number[] = DRAWN.layerTops_m,
+): number {
+  const m = tops.length;
+  const { top_m, base_m } = SLICES[k]!;
+  let sum = 0;
+  for (let j = 0; j + 1 < m; j++) {
+    const shared = Math.min(base_m, tops[j + 1]!) - Math.max(top_m, tops[j]!);
+    sum += Math.max(0, shared) * truth[station * m + j]!;
+  }
+  return -sum / (base_m - top_m) / Math.LN10;
+}

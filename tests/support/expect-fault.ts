@@ -3,7 +3,8 @@ import { StepError } from "../../lib/step/step-error.js";
 
 /** Expects a call to throw a StepError that names a fault: "code path must be rule, got value". */
 export function expectFault(call: () => unknown, text: string): void {
-  expect(faultsOf(call)).toContain(text);
+  const faults = faultsOf(call);
+  expect(faults, faults.join("\n")).toContain(text);
 }
 
 /** The faults of the StepError that a call throws, each as "code path must be rule, got value". */

@@ -1,3 +1,4 @@
+import { firstOf, itemAt, lastOf, neighbours } from "../../numerics/arrays.js";
 import type { ClassedStretch } from "./agreement.js";
 
 /** Precision, recall and F of the boundaries in the stretch that both segmentations cover. */
@@ -6,8 +7,8 @@ export function boundaryAgreement(
   other: readonly ClassedStretch[],
   within_m: number,
 ) {
-  const from = Math.max(one[0]!.from_m, other[0]!.from_m);
-  const to = Math.min(one.at(-1)!.to_m, other.at(-1)!.to_m);
+  const from = Math.max(firstOf(one).from_m, firstOf(other).from_m);
+  const to = Math.min(lastOf(one).to_m, lastOf(other).to_m);
   const inside = (x: number) => x > from && x < to;
   const mine = boundariesOf(one).filter(inside);
   const theirs = boundariesOf(other).filter(inside);
@@ -27,32 +28,38 @@ export function boundaryAgreement(
   };
 }
 
-function boundariesOf(stretches: readonly ClassedStretch[]): number[] {
-  return stretches.slice(1).map((next, i) => (stretches[i]!.to_m + next.from_m) / 2);
-}
+const boundariesOf = (stretches: readonly ClassedStretch[]) =>
+  neighbours(stretches).map(([before, next]) => (before.to_m + next.from_m) / 2);
 
 /** The most pairs within the distance, and of these the nearest: by a table over both rows. */
 function pairs(one: readonly number[], other: readonly number[], within: number) {
-  const width = other.length + 1;
-  const score = new Float64Array((one.length + 1) * width);
-  // A pair is worth 1 less a part of its distance that all pairs together cannot make up for.
+  const score = [other.map(() => 0).concat(0)];
+  // A pair scores 1 less a part of its distance, so small that no pair is lost for all of them.
   const share = 1 / ((one.length + other.length + 1) * (within + 1));
-  const worth = (i: number, j: number) => {
-    const off = Math.abs(one[i]! - other[j]!);
-    return off <= within ? 1 - share * off : Number.NEGATIVE_INFINITY;
-  };
-  for (let i = 1; i <= one.length; i++) {
-    for (let j = 1; j <= other.length; j++) {
-      const skipped = Math.max(score[(i - 1) * width + j]!, score[i * width + j - 1]!);
-      const paired = score[(i - 1) * width + j - 1]! + worth(i - 1, j - 1);
-      score[i * width + j] = Math.max(skipped, paired);
+  for (const a of one) {
+    const above = lastOf(score);
+    const row = [0];
+    for (const [j, b] of other.entries()) {
+      const off = Math.abs(a - b);
+      const gain = off <= within ? 1 - share * off : Number.NEGATIVE_INFINITY;
+      row.push(Math.max(itemAt(above, j + 1), lastOf(row), itemAt(above, j) + gain));
     }
+    score.push(row);
   }
+  return tracedPairs(score, one, other);
+}
+
+function tracedPairs(
+  score: readonly (readonly number[])[],
+  one: readonly number[],
+  other: readonly number[],
+) {
   const matched: { one_m: number; other_m: number }[] = [];
+  const at = (i: number, j: number) => itemAt(itemAt(score, i), j);
   for (let i = one.length, j = other.length; i > 0 && j > 0; ) {
-    if (score[i * width + j] === score[(i - 1) * width + j]) i--;
-    else if (score[i * width + j] === score[i * width + j - 1]) j--;
-    else matched.unshift({ one_m: one[--i]!, other_m: other[--j]! });
+    if (at(i, j) === at(i - 1, j)) i--;
+    else if (at(i, j) === at(i, j - 1)) j--;
+    else matched.unshift({ one_m: itemAt(one, --i), other_m: itemAt(other, --j) });
   }
   return matched;
 }

@@ -1,3 +1,4 @@
+import { itemAt } from "../../numerics/arrays.js";
 import { cohenKappa } from "../../numerics/cohen-kappa.js";
 import type { ClassedStretch } from "./agreement.js";
 import type { CompareSegmentationsOptions } from "./options.js";
@@ -15,11 +16,13 @@ export function classAgreement(
   const lengths = names.map(() => names.map(() => 0));
   let compared_m = 0;
   for (const a of one) {
+    const row = itemAt(lengths, names.indexOf(a.class));
     for (const b of other) {
-      const shared = Math.min(a.to_m, b.to_m) - Math.max(a.from_m, b.from_m);
-      if (!(shared > 0)) continue;
-      lengths[names.indexOf(a.class)]![names.indexOf(b.class)]! += shared;
-      compared_m += shared;
+      const shared_m = Math.min(a.to_m, b.to_m) - Math.max(a.from_m, b.from_m);
+      if (!(shared_m > 0)) continue;
+      const column = names.indexOf(b.class);
+      row[column] = itemAt(row, column) + shared_m;
+      compared_m += shared_m;
     }
   }
   const most = Math.max(one.length, other.length);

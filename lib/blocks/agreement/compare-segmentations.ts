@@ -14,7 +14,7 @@ const definition = {
 };
 
 /**
- * How far two segmentations of a line agree: in their boundaries, and metre by metre in their classes.
+ * How far two segmentations of a line agree, in their boundaries and by metre in their classes.
  *
  * Boundaries are paired so that the most pairs lie within `within_m`, and among those with the
  * least total distance. Precision is the paired share of the one's boundaries, recall that of the

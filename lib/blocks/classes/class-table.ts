@@ -1,13 +1,12 @@
+import { lastOf } from "../../numerics/arrays.js";
 import type { Table, TableRow } from "../../step/figure.js";
 import type { Borehole } from "../../survey/survey.js";
 import type { Block, Blocks } from "../blocks.js";
-import { ohm } from "../tables.js";
-import { byLetters, weightedLogMean } from "./class-figure.js";
+import { ohm, sliceColumns } from "../tables.js";
+import { blocksByClass, type ClassBlocks, weightedLogMean } from "./blocks-by-class.js";
 
-/** One row a class: its blocks, length, resistivity by slice, scatter, and what boreholes met in it. */
+/** One row a class: blocks, length, resistivity by slice, scatter, and what boreholes met. */
 export function classTable({ blocks, campaign }: Blocks, boreholes: readonly Borehole[]): Table {
-  const names = [...new Set(blocks.map((block) => block.class))].sort(byLetters);
-  const slices = blocks[0]!.resistivity_ohm_m;
   const drilled = boreholes.length > 0;
   return {
     id: `block-classes-${campaign}`,
@@ -16,10 +15,7 @@ export function classTable({ blocks, campaign }: Blocks, boreholes: readonly Bor
       { field: "class", label: "Class" },
       { field: "blocks", label: "Blocks" },
       { field: "length_m", label: "Length (m)", digits: 0 },
-      ...slices.map(({ top_m, base_m }, k) => ({
-        field: `slice${k}`,
-        label: `${top_m.toFixed(1)}–${base_m.toFixed(1)} m (ohm-m)`,
-      })),
+      ...sliceColumns(blocks),
       { field: "scatter", label: "Scatter within blocks (decades)", digits: 3 },
       { field: "least", label: "Least sure member" },
       ...(drilled
@@ -29,7 +25,7 @@ export function classTable({ blocks, campaign }: Blocks, boreholes: readonly Bor
           ]
         : []),
     ],
-    rows: names.map((name) => classRow(name, blocks, boreholes)),
+    rows: blocksByClass(blocks).map((one) => classRow(one, boreholes)),
   };
 }
 
@@ -43,36 +39,27 @@ function classCaption(drilled: boolean): string {
     : base;
 }
 
-function classRow(
-  name: string,
-  blocks: readonly Block[],
-  boreholes: readonly Borehole[],
-): TableRow {
-  const own = blocks.filter((block) => block.class === name);
-  const slices = own[0]!.resistivity_ohm_m.map((_, k) => [
-    `slice${k}`,
-    ohm(weightedLogMean(own, (block) => block.resistivity_ohm_m[k]!.median)),
-  ]);
-  const least = [...own].sort(
-    (one, other) => (one.classProbability ?? 1) - (other.classProbability ?? 1),
-  )[0]!;
+function classRow({ name, own, slices }: ClassBlocks, boreholes: readonly Borehole[]): TableRow {
+  const least = own.reduce((one, other) => (sureness(other) < sureness(one) ? other : one));
   const holes = boreholes.filter(({ chainage_m }) => own.some((block) => holds(block, chainage_m)));
   return {
     class: name,
     blocks: own.map((block) => block.id).join(", "),
     length_m: own.reduce((sum, block) => sum + block.to_m - block.from_m, 0),
-    ...Object.fromEntries(slices),
+    ...Object.fromEntries(slices.map(({ median }, k) => [`slice${k}`, ohm(median)])),
     scatter: weightedLogMean(own, (block) => block.heterogeneity ?? Number.NaN),
-    least: `${least.id}, ${(100 * (least.classProbability ?? 1)).toFixed(0)} %`,
+    least: `${least.id}, ${(100 * sureness(least)).toFixed(0)} %`,
     boreholes: holes.map(({ borehole }) => borehole).join(", ") || "none",
-    strata: strataShares(holes, own[0]!.resistivity_ohm_m.at(-1)!.base_m),
+    strata: strataShares(holes, lastOf(slices).base_m),
   };
 }
+
+const sureness = (block: Block) => block.classProbability ?? 1;
 
 const holds = (block: Block, x: number) => x >= block.from_m && x < block.to_m;
 
 /** "siCl 62 %, Sa 38 %" by falling share of the length logged above a depth. */
-export function strataShares(holes: readonly Borehole[], to_m: number): string {
+function strataShares(holes: readonly Borehole[], to_m: number): string {
   const length = new Map<string, number>();
   for (const { strata } of holes) {
     for (const { top_m, base_m, soil } of strata) {

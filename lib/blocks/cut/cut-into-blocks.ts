@@ -1,3 +1,4 @@
+import { itemAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/robust.js";
 import {
   type BlockNoise,
@@ -6,15 +7,11 @@ import {
   noiseBeforeBlocks,
   noiseExcess,
 } from "../noise/block-noise.js";
+import type { SegmentBlocksOptions } from "../options.js";
 import { type CutPosterior, cutPosterior } from "./cut-posterior.js";
 import { cheapestCut } from "./find-change-points.js";
-import {
-  type ChangeKind,
-  lengthWeightOf,
-  presentSamples,
-  type SegmentCosts,
-  segmentCosts,
-} from "./segment-cost.js";
+import { lengthWeightOf, type SegmentCosts } from "./segment-cost.js";
+import { mbicPrice, segmentCosts } from "./segment-costs.js";
 
 export interface BlockCut {
   readonly breaks: readonly number[];
@@ -28,15 +25,12 @@ export interface BlockCut {
   readonly placePrice: number;
 }
 
-export interface CutOptions {
-  readonly penalty: number | "mbic";
+export interface CutOptions extends Pick<SegmentBlocksOptions, "penalty" | "change" | "noise"> {
   readonly minLength: number;
-  readonly change: ChangeKind;
-  readonly noise: "correlated" | "independent";
 }
 
 /** Columns of log resistivity and, of the same shape, the standard deviations of the estimates. */
-export interface CutColumns {
+interface CutColumns {
   readonly values: readonly Float64Array[];
   readonly sd: readonly Float64Array[];
 }
@@ -60,7 +54,7 @@ export function cutIntoBlocks(columns: CutColumns, options: CutOptions): BlockCu
     if (cut.breaks.join() === before) break;
   }
   const costs = costsOf(columns, noise, { ...options, penalty: "mbic" });
-  const placePrice = 2 * Math.log(Math.max(1, presentSamples(costs)));
+  const placePrice = mbicPrice(costs);
   const posterior = cutPosterior(costs, cut.breaks, {
     pricePerBreak: placePrice,
     minLength,
@@ -84,49 +78,57 @@ function noiseAbout(
 }
 
 /**
- * Correlated columns repeat each other: variances are raised by columns / effective columns, and a
- * fitted value counts for effective columns / columns. With "mean and spread" the log likelihood of
- * correlated samples is believed by as much less.
+ * Correlated columns carry less information: variances are raised by columns / effective columns,
+ * and a fitted value counts for effective columns / columns. With "mean and spread" the log
+ * likelihood of correlated samples has a weight that is lower by the same ratio.
  */
 function costsOf(
   { values, sd }: CutColumns,
   noise: BlockNoise,
   { penalty, change }: CutOptions,
 ): SegmentCosts {
-  const worth = noise.effectiveColumns / values.length;
-  const lengthWeight = penalty === "mbic" ? worth * lengthWeightOf(change) : 0;
+  const columnWeight = noise.effectiveColumns / values.length;
+  const lengthWeight = penalty === "mbic" ? columnWeight * lengthWeightOf(change) : 0;
   const weights = stationWeights(sd, noise.variance);
   if (change === "mean") {
-    const variance = noise.variance.map((value) => value / worth);
+    const variance = noise.variance.map((value) => value / columnWeight);
     return segmentCosts(values, { noise: variance, lengthWeight, change, ...weights });
   }
-  const belief = noise.variance.map((value, c) => worth * Math.min(1, noise.scatter[c]! / value));
-  return segmentCosts(values, { noise: noise.scatter, lengthWeight, change, belief, ...weights });
+  const likelihoodWeight = zipped(noise.variance, noise.scatter).map(
+    ([variance, scatter]) => columnWeight * Math.min(1, scatter / variance),
+  );
+  return segmentCosts(values, {
+    noise: noise.scatter,
+    lengthWeight,
+    change,
+    likelihoodWeight,
+    ...weights,
+  });
 }
 
 /**
- * A station whose estimate is less certain than the column's median one counts for less:
+ * A station whose estimate is less certain than the column's median one has a lower weight:
  * V / (V + sd² − median sd²), V being the noise variance, which holds the median one already.
  */
 function stationWeights(
   sd: readonly Float64Array[],
   variance: readonly number[],
 ): { readonly weights?: readonly Float64Array[] } {
-  const weights = sd.map((column, c) => {
+  const weights = zipped(sd, variance).map(([column, noise]) => {
     const squares = column.map((value) => value * value);
     const usual = median(squares);
-    return squares.map((square) => variance[c]! / (variance[c]! + Math.max(0, square - usual)));
+    return squares.map((square) => noise / (noise + Math.max(0, square - usual)));
   });
   return weights.some((column) => column.some((weight) => weight < 1)) ? { weights } : {};
 }
 
-/** What the values that are fitted to one more block add to the price of a break. */
+/** What the fitted values of one more block add to the price of a break. */
 function fittedPrice({ lengthWeight, columns, samples, log }: SegmentCosts): number {
-  return lengthWeight * columns * log[samples]!;
+  return lengthWeight * columns * itemAt(log, samples);
 }
 
 function atLeast(noise: BlockNoise, floor: readonly number[]): BlockNoise {
   const raised = (values: readonly number[]) =>
-    values.map((value, c) => Math.max(value, floor[c]!));
+    zipped(values, floor).map(([value, least]) => Math.max(value, least));
   return { ...noise, variance: raised(noise.variance), scatter: raised(noise.scatter) };
 }

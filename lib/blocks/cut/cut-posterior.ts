@@ -1,13 +1,15 @@
-import { reversedCosts, type SegmentCosts } from "./segment-cost.js";
+import { itemAt, zipped } from "../../numerics/arrays.js";
+import type { SegmentCosts } from "./segment-cost.js";
+import { reversedCosts } from "./segment-costs.js";
 import { type CutSum, sumOverCuts } from "./sum-over-cuts.js";
 
 /** Where a boundary lies, as indices of the first sample after it. */
 export interface BoundaryRange {
   readonly at: number;
-  /** The shortest stretch that holds the break with 90 % probability, given the number of breaks. */
+  /** The shortest stretch with 90 % of the break's probability, given the number of breaks. */
   readonly from: number;
   readonly to: number;
-  /** Probability that there is a break at all in the stretch that holds 99 % given that there is. */
+  /** Probability of any break in the stretch that holds 99 % given that there is one. */
   readonly probability: number;
 }
 
@@ -19,17 +21,17 @@ export interface CutPosterior {
   readonly numberProbability: readonly number[];
 }
 
-export interface PosteriorOptions {
+interface PosteriorOptions {
   readonly pricePerBreak: number;
   readonly minLength: number;
   /**
-   * By how much the noise of a mean over many samples, which the costs are in units of, exceeds that
-   * over `width` samples; at least 1. Default 1: neighbours do not resemble each other.
+   * Noise variance of a mean over many samples, which the costs are in units of, over that of a
+   * mean over `width` samples; at least 1. Default 1: neighbouring errors are independent.
    */
   readonly excess?: (width: number) => number;
 }
 
-/** Numbers of breaks beyond the cut's own that are told apart. */
+/** Numbers of breaks beyond the cut's own that are counted apart. */
 const MORE_BREAKS = 6;
 
 /**
@@ -56,9 +58,9 @@ export function cutPosterior(
   const windows = places.map((place) => shortestRange(place, 0.99));
   const more = mostBreaks + MORE_BREAKS;
   const all = sumOverCuts(costs, { ...options, windows, mostBreaks: more });
-  const ranges = breaks.map((at, k) => {
-    const [from, to] = rangeAtItsScale(places[k]!, options.excess);
-    const probability = Math.min(1, Math.max(0, 1 - all.windowEmpty[k]!));
+  const ranges = zipped(breaks, places).map(([at, place], k) => {
+    const [from, to] = rangeAtItsScale(place, options.excess);
+    const probability = Math.min(1, Math.max(0, 1 - itemAt(all.windowEmpty, k)));
     return { at, from: Math.min(from, at), to: Math.max(to, at), probability };
   });
   const numberProbability = Array.from(all.breaks.subarray(costs.samples * (more + 2)));
@@ -82,7 +84,10 @@ function placesOf({ forward, backward, samples: n, breaks }: Sums, k: number): F
     logs[i] = before + backward.log[n - i]! + Math.log(backward.breaks[rest]!);
   }
   const most = logs.reduce((high, value) => Math.max(high, value), Number.NEGATIVE_INFINITY);
-  const weights = logs.map((value) => Math.exp(value - most));
+  return normalised(logs.map((value) => Math.exp(value - most)));
+}
+
+function normalised(weights: Float64Array): Float64Array {
   const total = weights.reduce((sum, value) => sum + value, 0);
   return weights.map((value) => value / total);
 }
@@ -97,9 +102,9 @@ function anyBreak({ forward, backward, samples: n }: Sums, pricePerBreak: number
 }
 
 /**
- * The 90 % range, with the noise that matters at its own width. Whether a break lies w samples
- * further is told by the w samples between; where neighbours are alike, the mean of a few errs by
- * less than the long-run noise says, so the log posterior is multiplied by the excess at that width.
+ * The 90 % range with the noise of its own width. Whether a break lies w samples further depends on
+ * the w samples between; where neighbours are correlated, the error of the mean of a few is less
+ * than the long-run noise, so the log posterior is multiplied by the excess at that width.
  */
 function rangeAtItsScale(
   places: Float64Array,
@@ -108,12 +113,7 @@ function rangeAtItsScale(
   const wide = shortestRange(places, 0.9);
   if (excess === undefined) return wide;
   const power = excess(wide[1] - wide[0] + 1);
-  const sharper = places.map((value) => value ** power);
-  const total = sharper.reduce((sum, value) => sum + value, 0);
-  return shortestRange(
-    sharper.map((value) => value / total),
-    0.9,
-  );
+  return shortestRange(normalised(places.map((value) => value ** power)), 0.9);
 }
 
 /** The shortest stretch with `mass` of the probability; among equals the most probable. */

@@ -1,15 +1,11 @@
+import { itemAt } from "../../numerics/arrays.js";
 import { checkedOptions } from "../../step/define-step.js";
 import { differenceNoise } from "../noise/difference-noise.js";
 import { changePointFaults } from "./check-columns.js";
 import { type ChangePointOptions, changePointOptions } from "./options.js";
 import { bestSegmentation } from "./penalised-segmentation.js";
-import {
-  lengthWeightOf,
-  presentSamples,
-  type SegmentCosts,
-  samplesBetween,
-  segmentCosts,
-} from "./segment-cost.js";
+import { lengthWeightOf, type SegmentCosts, samplesBetween } from "./segment-cost.js";
+import { mbicPrice, segmentCosts } from "./segment-costs.js";
 
 export interface ChangePoints {
   /** Index of the first sample of each later segment, rising; empty where there is one segment. */
@@ -36,9 +32,9 @@ const definition = {
  * likelihood; for d columns (2 + d) m ln n + d Σ ln(nᵢ / n).
  *
  * With change "mean and spread" the cost is −2 log likelihood instead, less its constant:
- * Σ columns Σ segments nᵢ ln v + squares / v, in units of the noise variance, where v = squares / nᵢ
- * is the segment's own variance, never below 0.01; and "mbic" counts two fitted values for each mean
- * and spread, ln nᵢ twice. Segments then need at least a few samples: set `minLength`.
+ * Σ columns Σ segments nᵢ ln v + squares / v, in units of the noise variance, where v = squares /
+ * nᵢ is the segment's own variance, never below 0.01; and "mbic" counts two fitted values for each
+ * mean and spread, ln nᵢ twice. Segments then need at least a few samples: set `minLength`.
  *
  * @param columns d columns of n samples each, in the same order along the line.
  * @param options see `changePointOptions`; what is left out is `changePointDefaults`.
@@ -80,7 +76,7 @@ export function cheapestCut(
   minLength: number,
 ): ChangePoints {
   const mbic = penalty === "mbic";
-  const price = mbic ? 2 * Math.log(Math.max(1, presentSamples(costs))) : penalty;
+  const price = mbic ? mbicPrice(costs) : penalty;
   const { breaks, total } = bestSegmentation(costs, price, minLength);
   return { breaks, objective: mbic ? total - oneSegmentLengthTerm(costs) : total };
 }
@@ -88,6 +84,8 @@ export function cheapestCut(
 function oneSegmentLengthTerm(costs: SegmentCosts): number {
   const { samples, columns: d, log, lengthWeight } = costs;
   let term = 0;
-  for (let c = 0; c < d; c++) term += lengthWeight * log[samplesBetween(costs, [0, samples], c)]!;
+  for (let c = 0; c < d; c++) {
+    term += lengthWeight * itemAt(log, samplesBetween(costs, [0, samples], c));
+  }
   return term;
 }

@@ -28,8 +28,9 @@ const segmentOptions = {
     rule: `${variances.rule}, or null`,
     faults: (value, path) => (value === null ? [] : variances.faults(value, path)),
     meaning:
-      "Noise variance of each column, in the column's unit squared. null estimates it: the square " +
-      "of the robust scale (1.4826 × median absolute deviation) of first differences, over 2.",
+      "Noise variance of each column, in the column's unit squared. null estimates it: the " +
+      "square of the robust scale (1.4826 × median absolute deviation) of first differences, " +
+      "over 2.",
   }),
 };
 

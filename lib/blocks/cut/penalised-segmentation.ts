@@ -2,7 +2,7 @@ import { FutureBounds } from "./future-bounds.js";
 import { longestSegments } from "./longest-segments.js";
 import { type SegmentCosts, segmentCost, splitBound } from "./segment-cost.js";
 
-export interface Segmentation {
+interface Segmentation {
   /** Index of the first sample of each later segment, rising. */
   readonly breaks: number[];
   /** Sum of the segments' costs + the price of a break × the number of breaks. */
@@ -60,7 +60,7 @@ class Candidates {
   /** The sample from which a start is out, by start; beyond the end where it is in for good. */
   private readonly outFrom: Int32Array;
   /** When an earlier start is next tried against this one, by start. */
-  private readonly askAt: Int32Array;
+  private readonly retryAt: Int32Array;
   private readonly future: FutureBounds | null;
   private readonly last: Int32Array;
   private size = 0;
@@ -73,7 +73,7 @@ class Candidates {
     this.starts = new Int32Array(n + 1);
     this.value = new Float64Array(n + 1);
     this.outFrom = new Int32Array(n + 1).fill(n + 1);
-    this.askAt = new Int32Array(n + 1);
+    this.retryAt = new Int32Array(n + 1);
     const bounded = costs.change === "mean" && n >= LONG;
     this.future = bounded ? new FutureBounds(costs) : null;
     this.last = bounded
@@ -148,7 +148,7 @@ class Candidates {
       const from = this.starts[j]!;
       if (this.value[j]! > limit && this.value[j]! + splitBound(this.costs, from, t) > limit) {
         this.outFrom[from] = Math.min(this.outFrom[from]!, t + minLength);
-      } else if (this.future !== null && t >= this.askAt[from]! && this.chosen < from) {
+      } else if (this.future !== null && t >= this.retryAt[from]! && this.chosen < from) {
         this.tryAgainst(this.chosen, from, t + 1);
       }
       if (this.outFrom[from]! > t + 1) this.starts[kept++] = from;
@@ -156,7 +156,7 @@ class Candidates {
     this.size = kept;
   }
 
-  /** Asked again when the start has doubled its distance: fewer ends are then left to win at. */
+  /** Tried again when the start has doubled its distance: fewer ends are then left. */
   private tryAgainst(rival: number, start: number, from: number): void {
     const { best } = this.search;
     const { lengthWeight } = this.costs;
@@ -165,7 +165,7 @@ class Candidates {
     const last = this.last[start]!;
     const beaten = this.future!.beatenFrom({ start, rival, lead }, from, last);
     this.outFrom[start] = Math.min(this.outFrom[start]!, beaten);
-    this.askAt[start] = from + Math.max(4, (from - start) >> 1);
+    this.retryAt[start] = from + Math.max(4, (from - start) >> 1);
   }
 }
 

@@ -1,3 +1,4 @@
+import { lastOf, neighbours, zipped } from "../../numerics/arrays.js";
 import { bestSegmentation } from "./penalised-segmentation.js";
 import { type SegmentCosts, segmentCost } from "./segment-cost.js";
 
@@ -10,7 +11,7 @@ export interface PathStep {
   readonly cost: number;
 }
 
-export interface PathOptions {
+interface PathOptions {
   readonly minLength: number;
   readonly from: number;
   /** May be Infinity. */
@@ -32,12 +33,10 @@ export function penaltyPath(costs: SegmentCosts, options: PathOptions): readonly
   const least = optimumAt(costs, from, minLength);
   const most = to === Number.POSITIVE_INFINITY ? whole(costs) : optimumAt(costs, to, minLength);
   const found = [least, ...between(costs, minLength, [least, most])];
-  if (most.breaks.length < found.at(-1)!.breaks.length) found.push(most);
-  return found.map(({ breaks, cost }, i) => ({
-    price: [
-      i === 0 ? from : crossing(found[i - 1]!, found[i]!),
-      i === found.length - 1 ? to : crossing(found[i]!, found[i + 1]!),
-    ],
+  if (most.breaks.length < lastOf(found).breaks.length) found.push(most);
+  const prices = [from, ...neighbours(found).map(([more, fewer]) => crossing(more, fewer)), to];
+  return zipped(found, neighbours(prices)).map(([{ breaks, cost }, price]) => ({
+    price,
     breaks,
     cost,
   }));

@@ -20,114 +20,19 @@ export interface SegmentCosts {
   readonly square: Float64Array;
   /** n + 1 running totals of the squares of all columns together. */
   readonly rowSquare: Float64Array;
-  /** What the logarithm of a segment's count is multiplied with in each column; 0 for no such term. */
+  /** Factor of the logarithm of a segment's count in each column; 0 for no such term. */
   readonly lengthWeight: number;
-  /** With "mean and spread": how much of its log likelihood a column is believed, above 0 to 1. */
-  readonly belief: Float64Array;
+  /** With "mean and spread": the weight of each column's log likelihood, above 0 to 1. */
+  readonly likelihoodWeight: Float64Array;
   /** Natural logarithms of 0 … n, with 0 in place of log 0. */
   readonly log: Float64Array;
-}
-
-export interface SegmentCostOptions {
-  /** Noise variance of each column. */
-  readonly noise: ArrayLike<number>;
-  readonly lengthWeight: number;
-  /** Default "mean". */
-  readonly change?: ChangeKind;
-  /** For each column, n weights from above 0 to 1; default 1 throughout. */
-  readonly weights?: readonly ArrayLike<number>[];
-  /** For each column; default 1. */
-  readonly belief?: ArrayLike<number>;
 }
 
 /** How many values are fitted to a column's segment. */
 export const lengthWeightOf = (change: ChangeKind) => (change === "mean" ? 1 : 2);
 
 /** No segment is taken to scatter less than a tenth of the noise: a variance of 0.01 of it. */
-export const LEAST_SPREAD = 0.01;
-
-/**
- * The running totals of columns that are centred and divided by their noise standard deviation.
- * Missing samples add nothing to any total.
- */
-export function segmentCosts(
-  columns: readonly ArrayLike<number>[],
-  options: SegmentCostOptions,
-): SegmentCosts {
-  const d = columns.length;
-  const n = columns[0]!.length;
-  const { lengthWeight, change = "mean", weights } = options;
-  const whole = weights === undefined && columns.every(hasAll);
-  const size = (n + 1) * d;
-  const totals = {
-    count: new Float64Array(whole ? 0 : size),
-    weight: new Float64Array(whole ? 0 : size),
-    sum: new Float64Array(size),
-    square: new Float64Array(whole && change === "mean" ? 0 : size),
-    rowSquare: new Float64Array(n + 1),
-  };
-  for (let c = 0; c < d; c++) {
-    addColumn(totals, columns[c]!, { c, d, noise: options.noise[c]!, weights: weights?.[c] });
-  }
-  const { rowSquare } = totals;
-  for (let i = 1; i <= n; i++) rowSquare[i] = rowSquare[i]! + rowSquare[i - 1]!;
-  const belief = Float64Array.from({ length: d }, (_, c) => options.belief?.[c] ?? 1);
-  const log = logarithms(n);
-  return { samples: n, columns: d, change, whole, ...totals, lengthWeight, belief, log };
-}
-
-interface Totals {
-  readonly count: Float64Array;
-  readonly weight: Float64Array;
-  readonly sum: Float64Array;
-  readonly square: Float64Array;
-  readonly rowSquare: Float64Array;
-}
-
-interface ColumnPlace {
-  readonly c: number;
-  readonly d: number;
-  readonly noise: number;
-  readonly weights: ArrayLike<number> | undefined;
-}
-
-function addColumn(totals: Totals, column: ArrayLike<number>, place: ColumnPlace): void {
-  const { c, d, weights } = place;
-  const { count, weight, sum, square, rowSquare } = totals;
-  const centre = presentMean(column);
-  const scale = 1 / Math.sqrt(place.noise);
-  for (let i = 0, from = c; i < column.length; i++, from += d) {
-    const value = (column[i]! - centre) * scale;
-    const present = !Number.isNaN(value);
-    const w = present ? (weights?.[i] ?? 1) : 0;
-    const x = present ? value : 0;
-    sum[from + d] = sum[from]! + w * x;
-    rowSquare[i + 1] = rowSquare[i + 1]! + w * x * x;
-    if (count.length > 0) {
-      count[from + d] = count[from]! + (present ? 1 : 0);
-      weight[from + d] = weight[from]! + w;
-    }
-    if (square.length > 0) square[from + d] = square[from]! + w * x * x;
-  }
-}
-
-/** The costs of the same row read from its other end. */
-export function reversedCosts(costs: SegmentCosts): SegmentCosts {
-  const { columns: d, samples: n } = costs;
-  const mirrored = (totals: Float64Array, width: number) =>
-    totals.map((_, i) => {
-      const c = i % width;
-      return totals[n * width + c]! - totals[(n - (i - c) / width) * width + c]!;
-    });
-  return {
-    ...costs,
-    count: mirrored(costs.count, d),
-    weight: mirrored(costs.weight, d),
-    sum: mirrored(costs.sum, d),
-    square: mirrored(costs.square, d),
-    rowSquare: mirrored(costs.rowSquare, 1),
-  };
-}
+const LEAST_SPREAD = 0.01;
 
 /** The cost of the segment of samples `from` … `to` − 1. */
 export function segmentCost(costs: SegmentCosts, from: number, to: number): number {
@@ -162,7 +67,7 @@ function gappedCost(costs: SegmentCosts, from: number, to: number): number {
 
 /** Least over mean and variance v of Σ (n ln v + squares / v), v never below `LEAST_SPREAD`. */
 function spreadCost(costs: SegmentCosts, from: number, to: number): number {
-  const { columns: d, sum, square, lengthWeight, log, belief } = costs;
+  const { columns: d, sum, square, lengthWeight, log, likelihoodWeight } = costs;
   let total = 0;
   for (let c = 0, a = from * d, b = to * d; c < d; c++, a++, b++) {
     const samples = costs.whole ? to - from : costs.count[b]! - costs.count[a]!;
@@ -171,7 +76,7 @@ function spreadCost(costs: SegmentCosts, from: number, to: number): number {
     const mass = sum[b]! - sum[a]!;
     const squares = Math.max(0, square[b]! - square[a]! - (mass * mass) / weight);
     const variance = Math.max(squares / weight, LEAST_SPREAD);
-    total += belief[c]! * (weight * Math.log(variance) + squares / variance);
+    total += likelihoodWeight[c]! * (weight * Math.log(variance) + squares / variance);
     total += lengthWeight * log[samples]!;
   }
   return total;
@@ -199,39 +104,4 @@ export function splitBound(costs: SegmentCosts, from: number, at: number): numbe
     bound += Math.min(0, lengthWeight * (log[before + left]! - log[before]! - log[left]!));
   }
   return bound;
-}
-
-/** Samples that are present in at least one column. */
-export function presentSamples(costs: SegmentCosts): number {
-  const { samples, columns: d, count } = costs;
-  if (costs.whole) return samples;
-  let present = 0;
-  for (let i = 0; i < samples; i++) {
-    let any = false;
-    for (let c = 0; c < d; c++) any ||= count[(i + 1) * d + c]! > count[i * d + c]!;
-    if (any) present++;
-  }
-  return present;
-}
-
-function hasAll(column: ArrayLike<number>): boolean {
-  for (let i = 0; i < column.length; i++) if (Number.isNaN(column[i]!)) return false;
-  return true;
-}
-
-function presentMean(column: ArrayLike<number>): number {
-  let sum = 0;
-  let present = 0;
-  for (let i = 0; i < column.length; i++) {
-    if (Number.isNaN(column[i]!)) continue;
-    sum += column[i]!;
-    present++;
-  }
-  return present === 0 ? 0 : sum / present;
-}
-
-function logarithms(n: number): Float64Array {
-  const log = new Float64Array(n + 1);
-  for (let i = 1; i <= n; i++) log[i] = Math.log(i);
-  return log;
 }

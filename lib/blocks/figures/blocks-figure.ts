@@ -7,6 +7,7 @@ import {
   type StripPanel,
   stripSpec,
 } from "../../figures/strip/strip.js";
+import { itemAt, zipped } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import type { Block, Blocks } from "../blocks.js";
 import { nearDistance, probabilityNear } from "../boundaries.js";
@@ -14,13 +15,15 @@ import { countWord } from "../count-word.js";
 import { intervalWidth, leastCertain } from "../least-certain.js";
 import { ohm } from "../tables.js";
 
-/** The slices with the blocks under them, each boundary with its interval, and the posterior of boundaries. */
+const SUBTITLE = "resistivity by depth at field temperature, pale where uncertain";
+
+/** The slices, under them the blocks, the boundaries with their intervals and their posterior. */
 export function blocksFigure(given: DepthSlices, value: Blocks): Figure {
   const { blocks, campaign } = value;
   const title = blocksTitle(blocks);
   const spec = stripSpec({
     title,
-    subtitle: `Campaign ${campaign}; resistivity by depth at field temperature, pale where uncertain`,
+    subtitle: `Campaign ${campaign}; ${SUBTITLE}`,
     panels: [
       {
         kind: "cells",
@@ -44,12 +47,12 @@ export function blocksFigure(given: DepthSlices, value: Blocks): Figure {
     id: `blocks-${campaign}`,
     title,
     caption:
-      "Top: log-mean resistivity of each reliable depth slice along the crest (ohm-m, logarithmic " +
-      "colour scale). Then blocks with their class. Then the probability that a boundary lies " +
-      `within ${nearText(given)} m of a place; a sharp peak up to 1 is a sure boundary in a known place, a low ` +
-      "or broad one is not; and below it what is left to doubt, down to 1 in 10,000: the higher " +
-      "the point, the less certain the boundary. Rules are boundaries and pale bands around them their 90 % intervals. " +
-      "Grey bands have no estimate.",
+      "Top: log-mean resistivity of each reliable depth slice along the crest (ohm-m, " +
+      "logarithmic colour scale). Then blocks with their class. Then the probability that a " +
+      `boundary lies within ${nearText(given)} m of a place; a sharp peak up to 1 is a sure ` +
+      "boundary in a known place, a low or broad one is not; and below it what is left to doubt, " +
+      "down to 1 in 10,000: the higher the point, the less certain the boundary. Rules are " +
+      "boundaries and pale bands around them their 90 % intervals. Grey bands have no estimate.",
     spec,
   };
 }
@@ -69,15 +72,16 @@ const halfText = (block: Block) => `± ${(intervalWidth(block) / 2).toFixed(0)}`
 
 function reliableCells(given: DepthSlices): Cell[] {
   const half = given.spacing_m / 2;
-  return given.slices.flatMap((slice, k) =>
-    slice.reliable
+  const columns = zipped(given.log10Resistivity, given.sd);
+  return zipped(given.slices, columns).flatMap(([{ top_m, base_m, reliable }, [column, sd]]) =>
+    reliable
       ? Array.from(given.chainage_m, (x, i) => ({
           from_m: x - half,
           to_m: x + half,
-          top_m: slice.top_m,
-          base_m: slice.base_m,
-          value: 10 ** given.log10Resistivity[k]![i]!,
-          confidence: confidence(given.sd[k]![i]!),
+          top_m,
+          base_m,
+          value: 10 ** itemAt(column, i),
+          confidence: confidence(itemAt(sd, i)),
         }))
       : [],
   );
@@ -121,7 +125,7 @@ function posteriorPanels(given: DepthSlices, { posterior, blocks }: Blocks): Str
   ];
 }
 
-/** Doubt below this is drawn as this: nobody acts on the difference. */
+/** Lower probabilities are drawn as this one: the difference changes no decision. */
 const LEAST_DOUBT = 1e-4;
 
 function doubtPanel(given: DepthSlices, blocks: readonly Block[]): StripPanel {

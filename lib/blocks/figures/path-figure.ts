@@ -1,3 +1,4 @@
+import { firstOf, lastOf } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
 import type { Blocks, BlocksPathStep } from "../blocks.js";
@@ -6,26 +7,25 @@ import { type PathBoundary, pathSpec } from "./path-spec.js";
 /** Boundaries of neighbouring optima that lie so near are taken for one, m. */
 const SAME_M = 25;
 
-/**
- * Each boundary as a bar over the prices at which it is part of the best cut; null where the path
- * holds no boundary.
- */
+/** Each boundary as a bar over the prices of the cuts that have it; null where there is none. */
 export function pathFigure({ blocks, path, campaign }: Blocks): Figure | null {
-  const bars = followed(path ?? []);
+  const bars = trackedBoundaries(path ?? []);
   if (bars.length === 0 || blocks.length === 0) return null;
   const title = pathTitle(bars);
   const spec = pathSpec(bars, {
     title,
-    subtitle: `Campaign ${campaign}; each bar is a boundary, drawn over the prices at which it is worth having`,
-    domain_m: [blocks[0]!.from_m, blocks.at(-1)!.to_m],
+    subtitle:
+      `Campaign ${campaign}; each bar is a boundary, drawn over the prices at which it is worth ` +
+      "having",
+    domain_m: [firstOf(blocks).from_m, lastOf(blocks).to_m],
   });
   return {
     id: `blocks-path-${campaign}`,
     title,
     caption:
       "The exact best cut at every price of a boundary, with the noise held. Bars that reach " +
-      "highest are the boundaries that come first when the price falls; a bar that ends just above " +
-      "1 hangs by a thread, and one that ends below 1 was not drawn but nearly was.",
+      "highest are the boundaries that come first when the price falls; a bar that ends just " +
+      "above 1 hangs by a thread, and one that ends below 1 was not drawn but nearly was.",
     spec,
   };
 }
@@ -45,13 +45,19 @@ function pathTitle(bars: readonly PathBoundary[]): string {
   const one = first.length === 1;
   const which = `${one ? "boundary" : "boundaries"} at ${listText(first)} m`;
   if (least < 1.5) {
-    return `The ${which} ${one ? "hangs by a thread: it goes" : "hang by a thread: they go"} at ${times(least)} times the price used`;
+    return (
+      `The ${which} ${one ? "hangs by a thread: it goes" : "hang by a thread: they go"} at ` +
+      `${times(least)} times the price used`
+    );
   }
-  return `Every boundary stands up to ${times(least)} times the price used; the ${which} would go first`;
+  return (
+    `Every boundary stands up to ${times(least)} times the price used; the ${which} would go ` +
+    "first"
+  );
 }
 
 /** Boundaries followed from optimum to optimum, each to the nearest one within reach. */
-function followed(path: readonly BlocksPathStep[]): PathBoundary[] {
+function trackedBoundaries(path: readonly BlocksPathStep[]): PathBoundary[] {
   let open: PathBoundary[] = [];
   const closed: PathBoundary[] = [];
   for (const { price, boundaries_m } of path) {

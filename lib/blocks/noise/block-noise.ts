@@ -1,3 +1,5 @@
+import { firstOf, neighbours, zipped } from "../../numerics/arrays.js";
+import { presentMean } from "../../numerics/present.js";
 import { madScale } from "../../numerics/robust.js";
 import { differenceNoise } from "./difference-noise.js";
 import {
@@ -8,13 +10,13 @@ import {
   robustCorrelations,
 } from "./long-run-noise.js";
 
-/** What a segmentation takes for noise: the scatter within blocks. */
+/** The noise of a segmentation: the scatter within blocks. */
 export interface BlockNoise {
   /** For each column, the long-run variance of one sample: correlated neighbours are counted in. */
   readonly variance: readonly number[];
   /** For each column, the variance of one sample about its block, whatever its neighbours. */
   readonly scatter: readonly number[];
-  /** How many independent columns the columns are worth, 1 … their number. */
+  /** Effective number of independent columns, 1 … their number. */
   readonly effectiveColumns: number;
 }
 
@@ -34,8 +36,8 @@ export function noiseBeforeBlocks(columns: readonly Float64Array[], minLength: n
 
 /**
  * The noise about known blocks: the greatest of four views of the residuals, so that neither a
- * short nor a long reach of the correlation is missed: their variance × the samples worth one
- * independent sample, and the long-run variance over half, the whole and twice the shortest block.
+ * short nor a long reach of the correlation is missed: their variance × the samples that count as
+ * one independent sample, and the long-run variance over 0.5, 1 and 2 shortest blocks.
  */
 export function noiseAboutBlocks(
   columns: readonly Float64Array[],
@@ -49,7 +51,7 @@ export function noiseAboutBlocks(
     const longRun = windows.map((w) => longRunVariance(adjacentDifferences(column, w), w));
     return Math.max(...[neighbours, ...longRun].filter((value) => value >= 0));
   });
-  const wide = residuals.map((column) => adjacentDifferences(column, windows[0]!));
+  const wide = residuals.map((column) => adjacentDifferences(column, firstOf(windows)));
   const scatter = residuals.map((column) => madScale(column) ** 2);
   return { variance, scatter, effectiveColumns: effectiveColumns(wide) };
 }
@@ -65,19 +67,20 @@ export function noiseExcess(
 ): (width: number) => number {
   const residuals = columns.map((column) => aboutBlocks(column, breaks));
   const correlation = residuals.map((column) => robustCorrelations(column, LONGEST_LAG));
+  const columnNoise = zipped(noise.variance, noise.scatter);
   return (width) => {
-    const excess = correlation.map((r, c) => {
-      let factor = 1;
-      for (let k = 1; k < width && k <= r.length; k++) factor += 2 * (1 - k / width) * r[k - 1]!;
-      return Math.max(1, noise.variance[c]! / (noise.scatter[c]! * factor));
+    const excess = zipped(columnNoise, correlation).map(([[variance, scatter], r]) => {
+      const near = r.slice(0, Math.max(0, width - 1));
+      const factor = near.reduce((sum, rk, k) => sum + 2 * (1 - (k + 1) / width) * rk, 1);
+      return Math.max(1, variance / (scatter * factor));
     });
-    return excess.reduce((sum, value) => sum + value, 0) / excess.length;
+    return presentMean(excess);
   };
 }
 
 const LONGEST_LAG = 40;
 
-/** The noise if every sample of every column were independent: what it is not, for comparison. */
+/** The noise under independent samples in every column, for comparison only. */
 export function independentNoise(
   columns: readonly Float64Array[],
   breaks: readonly number[] | null,
@@ -89,37 +92,32 @@ export function independentNoise(
 }
 
 /** Residuals from the means between breaks; NaN where the sample is missing. */
-export function aboutBlocks(column: Float64Array, breaks: readonly number[]): Float64Array {
-  const residuals = new Float64Array(column.length);
-  const edges = [0, ...breaks, column.length];
-  for (let s = 0; s + 1 < edges.length; s++) {
-    const part = column.subarray(edges[s]!, edges[s + 1]!);
-    const present = part.filter((value) => !Number.isNaN(value));
-    const mean = present.reduce((sum, value) => sum + value, 0) / present.length;
-    residuals.set(
-      part.map((value) => value - mean),
-      edges[s]!,
-    );
+function aboutBlocks(column: Float64Array, breaks: readonly number[]): Float64Array {
+  const residuals = column.slice();
+  for (const [from, to] of neighbours([0, ...breaks, column.length])) {
+    const part = residuals.subarray(from, to);
+    const mean = presentMean(part);
+    part.set(part.map((value) => value - mean));
   }
   return residuals;
 }
 
 /** A window of about `wanted` samples, at most an eighth of the row, so that there is a median. */
 function fittingWindow(columns: readonly Float64Array[], wanted: number): number {
-  return Math.max(1, Math.min(Math.round(wanted), Math.floor(columns[0]!.length / 8)));
+  return Math.max(1, Math.min(Math.round(wanted), Math.floor(firstOf(columns).length / 8)));
 }
 
 /**
  * d² / Σ r² over the d × d correlations: d for unrelated columns, 1 for copies of one. A sum of d
- * correlated squares × this / d spreads like the sum of that many independent ones.
+ * correlated squares × this / d has the variance of a sum of that many independent ones.
  *
  * Source: Satterthwaite 1946, Biometrics Bulletin 2, 110–114.
  */
 function effectiveColumns(columns: readonly Float64Array[]): number {
   const d = columns.length;
   let squares = d;
-  for (let a = 0; a < d; a++) {
-    for (let b = 0; b < a; b++) squares += 2 * robustCorrelation(columns[a]!, columns[b]!) ** 2;
+  for (const [a, one] of columns.entries()) {
+    for (const other of columns.slice(0, a)) squares += 2 * robustCorrelation(one, other) ** 2;
   }
   return (d * d) / squares;
 }

@@ -1,3 +1,4 @@
+import { presentCount, presentMean } from "../../numerics/present.js";
 import { MAD_TO_SD, madScale, median } from "../../numerics/robust.js";
 
 /**
@@ -6,15 +7,14 @@ import { MAD_TO_SD, madScale, median } from "../../numerics/robust.js";
  */
 export function adjacentDifferences(column: ArrayLike<number>, window: number): Float64Array {
   const means = runningMeans(column, window);
-  const count = Math.max(0, means.length - window);
-  return Float64Array.from({ length: count }, (_, i) => means[i + window]! - means[i]!);
+  return means.subarray(window).map((later, i) => later - means[i]!);
 }
 
 /**
  * The long-run variance of a column: the variance of one sample that, if samples were independent,
- * would give means over many samples the spread that they have. It counts the resemblance of
+ * would give means over many samples the variance that they have. It includes the correlation of
  * neighbouring samples, of the noise as of the ground. From adjacent differences over `window`
- * samples: window × (1.4826 median |difference|)² / 2; a few steps in the mean leave it alone.
+ * samples: window × (1.4826 median |difference|)² / 2, robust to a few steps in the mean.
  *
  * Source: Wu & Zhao 2007, Journal of the Royal Statistical Society B 69, 391–410, the estimator
  * from medians; here with means at every place, so that it is the same for the reversed line.
@@ -25,8 +25,8 @@ export function longRunVariance(differences: Float64Array, window: number): numb
 }
 
 /**
- * How many neighbouring samples are worth one independent sample: 1 + 2 Σ rₖ over lags 1, 2, … as
- * far as the robust correlation rₖ stays above `least`, at most `longest` lags. For a correlation
+ * How many neighbouring samples count as one independent sample: 1 + 2 Σ rₖ over lags 1, 2, … as
+ * far as the robust correlation rₖ stays above 0.05, at most `longest` lags. For a correlation
  * that falls by a factor r from sample to sample this is (1 + r) / (1 − r).
  */
 export function effectiveSampleFactor(residuals: Float64Array, longest: number): number {
@@ -47,16 +47,7 @@ export function robustCorrelations(residuals: Float64Array, longest: number): nu
 
 /** As `robustCorrelation`, of a column with itself: both have the same scale. */
 function correlationAtLag(residuals: Float64Array, lag: number): number {
-  const count = residuals.length - lag;
-  const sums = new Float64Array(count);
-  const differences = new Float64Array(count);
-  for (let i = 0; i < count; i++) {
-    sums[i] = residuals[i + lag]! + residuals[i]!;
-    differences[i] = residuals[i + lag]! - residuals[i]!;
-  }
-  const a = madScale(sums) ** 2;
-  const b = madScale(differences) ** 2;
-  return a + b > 0 ? (a - b) / (a + b) : 0;
+  return scaleCorrelation(residuals.subarray(lag), residuals.subarray(0, -lag));
 }
 
 /**
@@ -66,28 +57,25 @@ function correlationAtLag(residuals: Float64Array, lag: number): number {
  * Source: Gnanadesikan & Kettenring 1972, Biometrics 28, 81–124.
  */
 export function robustCorrelation(one: Float64Array, other: Float64Array): number {
-  const scaleOne = madScale(one);
-  const scaleOther = madScale(other);
+  const [scaleOne, scaleOther] = [madScale(one), madScale(other)];
   if (!(scaleOne > 0 && scaleOther > 0)) return 0;
-  const sums = one.map((value, i) => value / scaleOne + other[i]! / scaleOther);
-  const differences = one.map((value, i) => value / scaleOne - other[i]! / scaleOther);
-  const a = madScale(sums) ** 2;
-  const b = madScale(differences) ** 2;
+  return scaleCorrelation(
+    one.map((value) => value / scaleOne),
+    other.map((value) => value / scaleOther),
+  );
+}
+
+/** The same of columns that have one scale. */
+function scaleCorrelation(one: Float64Array, other: Float64Array): number {
+  const a = madScale(one.map((value, i) => value + other[i]!)) ** 2;
+  const b = madScale(one.map((value, i) => value - other[i]!)) ** 2;
   return a + b > 0 ? (a - b) / (a + b) : 0;
 }
 
 function runningMeans(column: ArrayLike<number>, window: number): Float64Array {
-  const n = column.length;
-  const means = new Float64Array(Math.max(0, n - window + 1));
-  for (let i = 0; i < means.length; i++) {
-    let sum = 0;
-    let present = 0;
-    for (let j = i; j < i + window; j++) {
-      if (Number.isNaN(column[j]!)) continue;
-      sum += column[j]!;
-      present++;
-    }
-    means[i] = 2 * present >= window ? sum / present : Number.NaN;
-  }
-  return means;
+  const all = Float64Array.from(column);
+  return Float64Array.from({ length: Math.max(0, all.length - window + 1) }, (_, i) => {
+    const part = all.subarray(i, i + window);
+    return 2 * presentCount(part) >= window ? presentMean(part) : Number.NaN;
+  });
 }

@@ -1,14 +1,21 @@
+import { presentCount } from "../../numerics/present.js";
 import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";
 import { placeText } from "../ranges.js";
 import { headFigures } from "./figures.js";
 import type { FoundResponse } from "./head-along.js";
-import { type HeadResponse, pointText, type StretchResponse } from "./head-response.js";
+import { pairMeans, presentPairs } from "./head-fit.js";
+import {
+  type HeadResponse,
+  pointText,
+  type StretchResponse,
+  strongestSlice,
+} from "./head-response.js";
 import type { HeadOptions } from "./options.js";
 import { headTable } from "./tables.js";
 
-/** What `responseToHead` says of itself. */
+/** The account of `responseToHead`. */
 export function headReport(made: FoundResponse, used: HeadOptions): StepReport<HeadResponse> {
   const { value } = made;
   return {
@@ -33,14 +40,13 @@ const BASIS: readonly Basis[] = [
   },
 ];
 
-const withHead = ({ head_m }: HeadResponse) => head_m.filter((head) => !Number.isNaN(head)).length;
-
 function summaryOf(value: HeadResponse): string {
-  const known = withHead(value);
+  const known = presentCount(value.head_m);
   if (known < 3) {
     return (
-      `${known} of ${value.campaigns.length} campaigns have a level of ${pointText(value.point)}: ` +
-      "too few to tell a response. It takes three, and more to be sure of one."
+      `${known} of ${value.campaigns.length} campaigns have a level of ` +
+      `${pointText(value.point)}: too few to tell a response. It takes three, and more to be ` +
+      "sure of one."
     );
   }
   const found = value.stretches.filter((one) => one.responds);
@@ -48,17 +54,20 @@ function summaryOf(value: HeadResponse): string {
     return `Over ${known} campaigns no stretch follows ${pointText(value.point)} beyond chance.`;
   }
   const parts = found.map((one) => {
-    const slice = one.bySlice[one.strongest]!;
-    return `${placeText(one)} (${slice.ratioPerMetre.toFixed(2)} times a metre)`;
+    const { ratioPerMetre } = strongestSlice(one);
+    return `${placeText(one)} (${ratioPerMetre.toFixed(2)} times a metre)`;
   });
-  return `Over ${known} campaigns the resistivity follows ${pointText(value.point)} at ${listText(parts)}.`;
+  return (
+    `Over ${known} campaigns the resistivity follows ${pointText(value.point)} at ` +
+    `${listText(parts)}.`
+  );
 }
 
 function cautionsOf(
   { value, time_s, corrected }: FoundResponse,
   used: HeadOptions,
 ): readonly string[] {
-  const known = withHead(value);
+  const known = presentCount(value.head_m);
   if (known < 3) {
     return [
       "No response was worked out: two campaigns give one difference, which anything else that " +
@@ -73,13 +82,13 @@ function cautionsOf(
   const texts: string[] = [];
   if (known < 6) {
     texts.push(
-      `${known} campaigns: only a strong response is told from chance, and no lag can be told; the ` +
-        "head at the campaign's own time was taken.",
+      `${known} campaigns: only a strong response is told from chance, and no lag can be told; ` +
+        "the head at the campaign's own time was taken.",
     );
   } else if (value.stretches.some((one) => one.responds && lagOpen(one, used))) {
     texts.push("Where the range of lags is that of all lags tried, the data do not tell the lag.");
   }
-  if (Math.abs(correlation(value.head_m, time_s)) > 0.8) {
+  if (Math.abs(correlation(value.head_m, [...time_s])) > 0.8) {
     texts.push(
       "The head rose or fell with time over the campaigns: a trend of the ground looks the same.",
     );
@@ -90,21 +99,20 @@ function cautionsOf(
     texts.push("A response of the whole line is not seen: each campaign's level was removed.");
   }
   texts.push(
-    "A response shows that a stretch wets and dries with the water, not that water passes through " +
-      "it; season and rain may go with the head.",
+    "A response shows that a stretch wets and dries with the water, not that water passes " +
+      "through it; season and rain may go with the head.",
   );
   return texts;
 }
 
 function lagOpen(one: StretchResponse, used: HeadOptions): boolean {
-  const [low, high] = one.bySlice[one.strongest]!.lagRange_days;
+  const [low, high] = strongestSlice(one).lagRange_days;
   return low === Math.min(...used.lags_days) && high === Math.max(...used.lags_days);
 }
 
-function correlation(one: readonly number[], other: ArrayLike<number>): number {
-  const rows = one.map((x, i) => [x, other[i]!] as const).filter(([x, y]) => !Number.isNaN(x + y));
-  const mean = (at: 0 | 1) => rows.reduce((sum, row) => sum + row[at], 0) / rows.length;
-  const [a, b] = [mean(0), mean(1)];
+function correlation(one: readonly number[], other: readonly number[]): number {
+  const rows = presentPairs(one, other);
+  const [a, b] = pairMeans(rows);
   let [xy, xx, yy] = [0, 0, 0];
   for (const [x, y] of rows) {
     xy += (x - a) * (y - b);

@@ -2,8 +2,8 @@ import { quantile } from "../../numerics/robust.js";
 import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";
-import { placeText } from "../ranges.js";
-import type { Change, Changes } from "./changes.js";
+import { placeText, signedText } from "../ranges.js";
+import { type Changes, rangeText } from "./changes.js";
 import type { CampaignPair } from "./check-pair.js";
 import type { Comparison } from "./comparison.js";
 import { changesFigure } from "./figures.js";
@@ -11,7 +11,7 @@ import type { CompareOptions } from "./options.js";
 import type { SharedGround } from "./shared-ground.js";
 import { changesTable } from "./tables.js";
 
-/** What `compareCampaigns` says of itself. */
+/** The account of `compareCampaigns`. */
 export function changesReport(
   made: Comparison,
   used: CompareOptions,
@@ -36,13 +36,14 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
-      "The later campaign is aligned to the earlier one by the ground's own texture, shift by shift " +
-      "along the line, with the shift's uncertainty.",
+      "The later campaign is aligned to the earlier one by the ground's own texture, shift by " +
+      "shift along the line, with the shift's uncertainty.",
     source: "Rabiner 1989, Proceedings of the IEEE 77, 257–286 (forward-backward)",
   },
   {
     statement:
-      "A ratio is freed of what the estimates lose to their prior (averaging kernel), with an interval.",
+      "A ratio is freed of what the estimates lose to their prior (averaging kernel), with an " +
+      "interval.",
     source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding; Gelman et al. 2013, chapter 5",
   },
   {
@@ -75,25 +76,18 @@ function summaryOf({ value, corrected }: Comparison, used: CompareOptions): stri
     .join(" ");
 }
 
-/** Such as " (90 %: 1.02–1.59)". */
-const rangeText = ({ ratioInterval }: Change) =>
-  ratioInterval === undefined
-    ? ""
-    : ` (90 %: ${ratioInterval[0].toFixed(2)}–${ratioInterval[1].toFixed(2)})`;
-
 function shiftText({ shift_m, earlier, later }: Changes): string {
   if (shift_m === undefined) return "";
   const [low, high] = [quantile(shift_m, 0.05), quantile(shift_m, 0.95)];
-  const metres = (value: number) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
-  return `${later} was brought to the chainage of ${earlier} by shifts of ${metres(low)} to ${metres(high)} m along the line.`;
+  return (
+    `${later} was brought to the chainage of ${earlier} by shifts of ${signedText(low, 1)} to ` +
+    `${signedText(high, 1)} m along the line.`
+  );
 }
 
 function levelText({ level }: Changes, { level: rule }: CompareOptions): string {
   if (rule === "none") return "No level between the campaigns was removed.";
-  const percent = level.map((value) => {
-    const change = 100 * (10 ** value - 1);
-    return `${change < 0 ? "−" : "+"}${Math.abs(change).toFixed(0)} %`;
-  });
+  const percent = level.map((value) => `${signedText(100 * (10 ** value - 1), 0)} %`);
   return `A level common to the line was removed by slice: ${percent.join(", ")}.`;
 }
 
@@ -111,7 +105,8 @@ function cautionsOf(made: Comparison, used: CompareOptions, pair: CampaignPair):
   const texts = corrected ? [] : [temperatureCaution(pair)];
   if (used.level === "majority") {
     texts.push(
-      "A change of the whole line is not seen: the level of the stable majority was removed from each slice.",
+      "A change of the whole line is not seen: the level of the stable majority was removed " +
+        "from each slice.",
     );
   }
   if (ground.resliced) {
@@ -125,10 +120,13 @@ function cautionsOf(made: Comparison, used: CompareOptions, pair: CampaignPair):
 
 function ratioCaution({ averaging }: SharedGround): string {
   const within =
-    "A ratio is that of the slice as a whole: where only a part of its thickness changed, that part changed more";
+    "A ratio is that of the slice as a whole: where only a part of its thickness changed, that " +
+    "part changed more";
   return averaging === null
-    ? `${within}. How much the estimates lean on their prior is not known, so a ratio is the least of the change.`
-    : `${within}. The interval allows for what the estimates lose to their prior and to other slices, if the ground below the slices did not change.`;
+    ? `${within}. How much the estimates lean on their prior is not known, so a ratio is the ` +
+        `least of the change.`
+    : `${within}. The interval allows for what the estimates lose to their prior and to other ` +
+        `slices, if the ground below the slices did not change.`;
 }
 
 function temperatureCaution({ earlier, later }: CampaignPair): string {
@@ -139,7 +137,10 @@ function temperatureCaution({ earlier, later }: CampaignPair): string {
     lacking.length > 0
       ? `no soil temperature for ${listText(lacking)}`
       : "the soil temperatures do not reach both dates";
-  return `Resistivities were compared at field temperature: ${why}. Conductivity rises about 2 % a degree.`;
+  return (
+    `Resistivities were compared at field temperature: ${why}. Conductivity rises about 2 % a ` +
+    "degree."
+  );
 }
 
 function scatterCautions({ found, ground }: Comparison): string[] {
@@ -147,8 +148,8 @@ function scatterCautions({ found, ground }: Comparison): string[] {
   const worst = Math.max(...found.scatter);
   if (worst > 3) {
     texts.push(
-      `The differences scatter ${worst.toFixed(1)} times as much as the estimates' own errors allow: ` +
-        "the campaigns differ by more than their noise, and weak changes are hidden.",
+      `The differences scatter ${worst.toFixed(1)} times as much as the estimates' own errors ` +
+        "allow: the campaigns differ by more than their noise, and weak changes are hidden.",
     );
   }
   if (ground.unknown.filter((unknown) => !unknown).length < 60) {
@@ -161,6 +162,7 @@ function unknownCautions({ unknown }: Changes): string[] {
   const length = unknown.reduce((sum, one) => sum + one.to_m - one.from_m, 0);
   if (!(length > 0)) return [];
   return [
-    `${length.toFixed(0)} m of the line are unknown, not unchanged: one of the campaigns has no estimate there.`,
+    `${length.toFixed(0)} m of the line are unknown, not unchanged: one of the campaigns has ` +
+      "no estimate there.",
   ];
 }

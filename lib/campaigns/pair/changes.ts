@@ -1,6 +1,6 @@
-import type { ChainageRange, DepthRange } from "../ranges.js";
+import { type ChainageRange, type DepthRange, intervalText } from "../ranges.js";
 
-/** Where the ground changed between two campaigns, as `compareCampaigns` hands it on. */
+/** Where the ground changed between two campaigns, the value of `compareCampaigns`. */
 export interface Changes {
   readonly earlier: string;
   readonly later: string;
@@ -24,13 +24,11 @@ export interface Changes {
   readonly shift_m?: Float64Array;
   /** n standard deviations of the same, m. */
   readonly shiftSd_m?: Float64Array;
-  /** Stretches that are set aside or without readings in either campaign: unknown, not unchanged. */
+  /** Stretches without an estimate in either campaign: unknown, not unchanged. */
   readonly unknown: readonly ChainageRange[];
 }
 
-export interface Change {
-  readonly from_m: number;
-  readonly to_m: number;
+export interface Change extends ChainageRange {
   readonly earlier: string;
   readonly later: string;
   /** Of the resistivity. */
@@ -44,22 +42,24 @@ export interface Change {
   readonly ratioInterval?: readonly [number, number];
   /** The effect by depth: every slice that both campaigns estimate in the stretch. */
   readonly bySlice?: readonly ChangeBySlice[];
-  /** The least p-value of its stations and slices, adjusted for false discoveries among stretches. */
+  /** Least p-value of its stations and slices, adjusted for false discoveries among stretches. */
   readonly q: number;
   /** The slices in which it shows, as "0.0–1.0". */
   readonly slices: readonly string[];
 }
 
-export interface ChangeBySlice {
-  readonly top_m: number;
-  readonly base_m: number;
+export interface ChangeBySlice extends DepthRange {
   /**
-   * Later over earlier resistivity of the slice: the median of what the estimates allow, freed of
-   * what they lose to their prior and to other slices where the campaigns say how much that is.
+   * Later over earlier resistivity of the slice: posterior median, corrected for the estimates'
+   * averaging kernels where the campaigns give them.
    */
   readonly ratio: number;
   /** Holds the ratio with 90 % probability. */
   readonly interval: readonly [number, number];
-  /** The ratio as the estimates show it, before that. */
+  /** The ratio of the estimates, before that correction. */
   readonly seen: number;
 }
+
+/** Such as " (90 %: 1.02–1.59)". */
+export const rangeText = ({ ratioInterval }: Change) =>
+  ratioInterval === undefined ? "" : ` (90 %: ${intervalText(ratioInterval)})`;

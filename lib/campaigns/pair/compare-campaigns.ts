@@ -18,16 +18,16 @@ export const compareStep = defineStep({
 /**
  * Finds where the resistivity of the ground changed between two campaigns.
  *
- * The later campaign is first brought to the chainage of the earlier one by the texture of the
- * ground (`alignLater`). At each shared station and slice: d = log10 later − log10 earlier, each at
- * 25 °C by the soil temperature of its depth and date, less the level of the slice (its median over
+ * The later campaign is first co-registered to the earlier one by the texture of the ground
+ * (`alignLater`). At each shared station and slice: d = log10 later − log10 earlier, each at 25 °C
+ * by the soil temperature of its depth and date, less the level of the slice (its median over
  * stations that did not change), as moving means over two lengths. Each is tested against no change
- * with two errors: the estimates' own × a robust scatter of 1 or more, and what a mismatch of
- * positions makes of the ground's slope along the line. p-values are adjusted for false discoveries
- * over all stations and slices, and significant stations gathered into stretches whose ends stand at
- * half height; the stretches' least p-values are adjusted once more, so that each stretch stands by
- * itself. The effect is a ratio by slice with a 90 % interval (`effectBySlice`), freed of what the
- * estimates lose to their prior and to other slices where the campaigns say how much that is.
+ * with two errors: the estimates' own × a robust scatter of 1 or more, and a mismatch of positions
+ * times the ground's slope along the line. p-values are adjusted for false discoveries over all
+ * stations and slices, and significant stations joined into stretches that end at half height; the
+ * least p-values of the stretches are adjusted once more, so that each stretch is significant by
+ * itself. The effect is a ratio by slice with a 90 % interval (`effectBySlice`), corrected for the
+ * estimates' averaging kernels where the campaigns give them.
  *
  * @param earlier n stations × k slices, plain or as the result of the step before.
  * @param later the same of the later campaign, with the same spacing.
@@ -38,8 +38,9 @@ export const compareStep = defineStep({
  * never counted as unchanged. Where either campaign lacks soil temperatures neither is corrected,
  * and a caution says so; with a level removed, that matters only where temperature varies along.
  *
- * Limits: with a level removed, a change of the whole line is not seen. Ratios take the ground below
- * the shared slices for unchanged. Stretches much shorter than `smoothing_m` are missed.
+ * Limits: with a level removed, a change of the whole line is not detected. Ratios assume unchanged
+ * ground below the shared slices. Stretches much shorter than `smoothing_m` are missed. Detection
+ * and false-alarm rates: docs/calibration.md.
  *
  * Throws a StepError with every fault of the campaigns and options.
  *

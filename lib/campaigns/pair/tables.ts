@@ -1,5 +1,5 @@
 import type { Table } from "../../step/figure.js";
-import { depthText } from "../ranges.js";
+import { depthText, intervalText } from "../ranges.js";
 import type { Changes } from "./changes.js";
 
 /** One row a stretch: where, which way, how much, how sure. */
@@ -8,8 +8,9 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
     id: `changes-${earlier}-${later}`,
     caption:
       `Stretches whose resistivity changed from ${earlier} to ${later}. The ratio is later over ` +
-      "earlier at 25 °C, relative to the line's stable majority, in the slice where it shows most; " +
-      "q is the false-discovery-adjusted p-value. By depth, each ratio stands with its 90 % interval.",
+      "earlier at 25 °C, relative to the line's stable majority, in the slice where it shows " +
+      "most; q is the false-discovery-adjusted p-value. By depth, each ratio stands with its 90 " +
+      "% interval.",
     columns: [
       { field: "from_m", label: "From (m)", digits: 1 },
       { field: "to_m", label: "To (m)", digits: 1 },
@@ -27,7 +28,7 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
       ratio: change.ratio,
       q: change.q < 1e-4 ? "< 0.0001" : change.q.toPrecision(2),
       slices: change.slices.join(", "),
-      interval: intervalText(change.ratioInterval),
+      interval: change.ratioInterval ? intervalText(change.ratioInterval) : "",
       byDepth: (change.bySlice ?? [])
         .map(
           (one) => `${depthText(one)} m: ${one.ratio.toFixed(2)} (${intervalText(one.interval)})`,
@@ -36,6 +37,3 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
     })),
   };
 }
-
-const intervalText = (interval: readonly [number, number] | undefined) =>
-  interval === undefined ? "" : interval.map((value) => value.toFixed(2)).join("–");

@@ -8,7 +8,7 @@ import { perYear, trendTable } from "./tables.js";
 import type { CampaignTrend } from "./trend.js";
 import type { FoundTrend } from "./trend-along.js";
 
-/** What `trendOverCampaigns` says of itself. */
+/** The account of `trendOverCampaigns`. */
 export function trendReport(made: FoundTrend, used: TrendOptions): StepReport<CampaignTrend> {
   const { value } = made;
   const drawn = value.chainage_m.length > 0 && value.slices.length > 0;
@@ -29,7 +29,8 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
-      "Whether a station goes one way is told by the order of its values, exactly for few campaigns.",
+      "Whether a station goes one way is told by the order of its values, exactly for few " +
+      "campaigns.",
     source: "Mann 1945, Econometrica 13, 245–259; Kendall 1975, Rank Correlation Methods",
   },
   {
@@ -68,14 +69,14 @@ function cautionsOf({ value, corrected }: FoundTrend, used: TrendOptions): reado
     );
   } else if (c < 7) {
     texts.push(
-      `With ${c} campaigns only a stretch that goes one way in nearly every one of them is found, ` +
-        "and none weaker.",
+      `With ${c} campaigns only a stretch that goes one way in nearly every one of them is ` +
+        "found, and none weaker.",
     );
   }
   if (c < 10) {
     texts.push(
-      "Likeness between successive campaigns cannot be told from under ten: moisture that lingers " +
-        "from one to the next can look like a trend.",
+      "Likeness between successive campaigns cannot be told from under ten: moisture that " +
+        "lingers from one to the next can look like a trend.",
     );
   }
   if (seasonsDiffer(value)) {

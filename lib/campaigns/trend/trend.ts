@@ -1,6 +1,6 @@
 import type { ChainageRange, DepthRange } from "../ranges.js";
 
-/** What several campaigns saw of one line, brought together, as the steps over campaigns use it. */
+/** Several campaigns of one line, co-registered, as the steps over campaigns use them. */
 export interface CampaignSeries {
   /** c labels, by time. */
   readonly campaigns: readonly string[];
@@ -22,18 +22,16 @@ export interface CampaignSeries {
 
 /** Where the ground goes one way over five campaigns or more. */
 export interface CampaignTrend extends CampaignSeries {
-  /** For each slice, n Theil-Sen slopes, log10 a year; NaN under three campaigns with an estimate. */
+  /** For each slice, n Theil-Sen slopes, log10 a year; NaN under three estimates. */
   readonly slope: readonly Float64Array[];
   /** For each slice, n Mann-Kendall p-values, of single stations. */
   readonly p: readonly Float64Array[];
-  /** How many times the variance of Mann-Kendall's S was raised for likeness between campaigns. */
+  /** Factor on the variance of Mann-Kendall's S for serial correlation between campaigns. */
   readonly inflation: number;
   readonly trends: readonly Trend[];
 }
 
-export interface Trend {
-  readonly from_m: number;
-  readonly to_m: number;
+export interface Trend extends ChainageRange {
   /** Of the resistivity. */
   readonly direction: "falls" | "rises";
   /** Factor a year of the strongest slice's mean over the stretch. */

@@ -12,7 +12,7 @@ export interface StationChannel {
   readonly count: Uint16Array;
   /** Standard deviation of one reading about its neighbours, channel's unit. */
   readonly noise: number;
-  /** Noise of one reading from repeats, the ground's own grain left out, where a step found it. */
+  /** Noise of one reading from repeats, without small-scale variation of the ground, if known. */
   readonly repeats?: { readonly floor: number; readonly share: number };
 }
 
@@ -23,7 +23,7 @@ export interface Stations {
   readonly channels: readonly StationChannel[];
   /** n mean heights of the coils; NaN where no reading falls on the station. */
   readonly height_m: Float64Array;
-  /** n mean standard deviations of the readings' chainages, m; NaN where nothing tells them. */
+  /** n mean standard deviations of the readings' chainages, m; NaN where they are not known. */
   readonly positionSd_m: Float64Array;
   /** n entries: how many readings with a position fall on the station, in use or set aside. */
   readonly present: Uint16Array;
@@ -32,11 +32,12 @@ export interface Stations {
 }
 
 /**
- * Brings every pass of a campaign to stations at equal spacing along chainage: the mean, channel by
- * channel, of the readings in use within half a spacing. Readings without a position fall nowhere.
+ * Averages every pass of a campaign at stations of equal spacing along chainage: the mean, channel
+ * by channel, of the readings in use within half a spacing, those without a position left out.
  */
 export function gatherStations(campaign: Campaign, spacing_m: number): Stations {
-  const [first, last] = stationRange(campaign, spacing_m);
+  const [low, high] = walkedRange(campaign);
+  const [first, last] = [Math.round(low / spacing_m), Math.round(high / spacing_m)];
   const n = Math.max(0, last - first + 1);
   const chainage_m = Float64Array.from({ length: n }, (_, i) => (first + i) * spacing_m);
   const present = new Uint16Array(n);
@@ -68,7 +69,7 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
   return { chainage_m, spacing_m, channels, height_m, positionSd_m, present, cause };
 }
 
-/** The noise that a step before found from repeats, without the ground's own grain. */
+/** The noise that an earlier step found from repeats. */
 function noiseOfRepeats(campaign: Campaign, resource: string, channel: Channel) {
   const found = campaign.noise?.find(
     (entry) => entry.resource === resource && entry.channel === channel.field,
@@ -82,17 +83,14 @@ function shortCause(campaign: Campaign, mark: number): string {
   return cause.object || (cause.kind === "detected" ? "not noted" : cause.kind);
 }
 
-function stationRange(campaign: Campaign, spacing_m: number): [number, number] {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (const pass of campaign.passes) {
-    for (const x of pass.chainage_m) {
-      if (Number.isNaN(x)) continue;
-      low = Math.min(low, x);
-      high = Math.max(high, x);
-    }
+/** First and last chainage of a campaign's readings, m; infinite and reversed without any. */
+export function walkedRange({ passes }: Campaign): readonly [number, number] {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const x of passes.flatMap((pass) => [...pass.chainage_m])) {
+    if (x < low) low = x;
+    if (x > high) high = x;
   }
-  return [Math.round(low / spacing_m), Math.round(high / spacing_m)];
+  return [low, high];
 }
 
 function averageChannel(

@@ -1,11 +1,12 @@
 import { lowInductionQuadrature } from "../../earth/half-space.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
 import type { Channel } from "../../survey/survey.js";
+import type { DepthOptions } from "../options.js";
 import type { StationChannel } from "./gather-stations.js";
 
 /**
- * ppm of quadrature for one mS/m of an apparent-conductivity channel: such channels state the
- * quadrature through the low-induction relation σa = 4 Im(Hs/Hp) / (ω μ₀ s²), so the quadrature is
- * had back exactly. Source: McNeill 1980. For ppm channels the factor is 1.
+ * ppm of quadrature for one mS/m of an apparent-conductivity channel, by the low-induction relation
+ * σa = 4 Im(Hs/Hp) / (ω μ₀ s²); 1 for ppm channels. Source: McNeill 1980.
  */
 export function ppmPerUnit(channel: Channel): number {
   if (channel.kind !== "conductivity") return 1;
@@ -20,10 +21,13 @@ export function ppmPerUnit(channel: Channel): number {
 export function stationNoise(
   entry: StationChannel,
   at: number,
-  options: { readonly proportional: number; readonly floor_ppm: number },
+  options: Pick<DepthOptions, "proportionalNoise" | "floor_ppm">,
 ): number {
   const factor = ppmPerUnit(entry.channel);
-  const value = entry.mean[at]! * factor;
+  const value = valueAt(entry.mean, at) * factor;
   const scatter = Math.max(entry.noise * factor, options.floor_ppm);
-  return Math.hypot(options.proportional * value, scatter / Math.sqrt(entry.count[at]!));
+  return Math.hypot(
+    options.proportionalNoise * value,
+    scatter / Math.sqrt(itemAt(entry.count, at)),
+  );
 }

@@ -1,4 +1,5 @@
 import { coilKernel } from "../../earth/coil-kernel.js";
+import { neighbours, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { StationForward } from "../invert/station/invert-station.js";
@@ -23,7 +24,7 @@ export function stationForward(
     return unique.push(channel) - 1;
   });
   const m = top_m.length;
-  const thickness_m = Float64Array.from({ length: m - 1 }, (_, j) => top_m[j + 1]! - top_m[j]!);
+  const thickness_m = Float64Array.from(neighbours([...top_m]), ([top, base]) => base - top);
   const kernel = coilKernel({ thickness_m, height_m, channels: unique });
   const out = kernel.output();
   const { jacobian: derivatives } = out;
@@ -56,7 +57,7 @@ export function forwardsByHeight(
   const channels = stations.channels.map((entry) => entry.channel);
   const typical = median(stations.height_m);
   return (station) => {
-    const measured = stations.height_m[station]!;
+    const measured = valueAt(stations.height_m, station);
     const height = Math.round(100 * (Number.isNaN(measured) ? typical : measured)) / 100;
     let forward = made.get(height);
     if (forward === undefined) {

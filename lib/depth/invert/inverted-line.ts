@@ -1,3 +1,4 @@
+import { itemAt } from "../../numerics/arrays.js";
 import type { Stations } from "../data/gather-stations.js";
 import type { LayerPrior } from "../prior/layer-prior.js";
 import type { LinePosterior } from "./line/invert-line.js";
@@ -41,20 +42,9 @@ export interface StationGaps {
 export function stationGaps(stations: Stations, share: number): StationGaps {
   const { channels, present, cause } = stations;
   const gap = Array.from(present, (readings, i) => {
-    const inUse = channels.filter((entry) => entry.count[i]! > 0).length;
+    const inUse = channels.filter((entry) => itemAt(entry.count, i) > 0).length;
     if (inUse > 0 && inUse >= share * channels.length) return "";
     return readings > 0 ? "set aside" : "no readings";
   });
   return { gap, gapCause: cause.map((text, i) => (gap[i] === "set aside" ? text : "")) };
-}
-
-/** Root mean square of what is not NaN. */
-export function rootMeanSquare(values: Float64Array): number {
-  let [sum, count] = [0, 0];
-  for (const value of values) {
-    if (Number.isNaN(value)) continue;
-    sum += value * value;
-    count += 1;
-  }
-  return Math.sqrt(sum / count);
 }

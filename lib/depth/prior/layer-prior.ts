@@ -1,4 +1,5 @@
 import { choleskyFactor } from "../../numerics/cholesky.js";
+import type { GroundVariation } from "../../planning/scene/ground-variation.js";
 
 /** Prior on ln conductivity by depth, the same at every station. */
 export interface LayerPrior {
@@ -8,21 +9,12 @@ export interface LayerPrior {
   readonly variance: Float64Array;
 }
 
-export interface LayerPriorOptions {
-  /** Standard deviation of the whole column's level, ln units. */
-  readonly levelSd: number;
-  /** Standard deviation of a layer about the column's level, ln units. */
-  readonly layerSd: number;
-  /** Correlation length with depth, m. */
-  readonly correlation_m: number;
-}
-
 /**
  * Gaussian prior on the ln conductivity of m layers: one shared level, and layers about it that
  * are correlated with depth: levelSd² + layerSd² exp(−|zi − zj| / correlation).
  * z is a layer's middle; of the last layer, its top plus half the thickness above it.
  */
-export function layerPrior(top_m: Float64Array, options: LayerPriorOptions): LayerPrior {
+export function layerPrior(top_m: Float64Array, options: GroundVariation): LayerPrior {
   const m = top_m.length;
   const middle = Float64Array.from(top_m, (top, j) => {
     const thickness = j + 1 < m ? top_m[j + 1]! - top : top - (top_m[j - 1] ?? 0);
@@ -38,4 +30,26 @@ export function layerPrior(top_m: Float64Array, options: LayerPriorOptions): Lay
   }
   const variance = Float64Array.from({ length: m }, (_, i) => covariance[i * m + i]!);
   return { factor: choleskyFactor(covariance, m), variance };
+}
+
+/** L C Lᵀ: covariance of ln conductivity, C the first m × m of q × q entries from `at` on. */
+export function unwhitened(
+  covariance: Float64Array,
+  lower: Float64Array,
+  { q, at }: { readonly q: number; readonly at: number },
+): Float64Array {
+  const m = Math.round(Math.sqrt(lower.length));
+  const [half, out] = [new Float64Array(m * m), new Float64Array(m * m)];
+  for (let i = 0; i < m; i++) {
+    for (let k = 0; k <= i; k++) {
+      const factor = lower[i * m + k]!;
+      for (let j = 0; j < m; j++) half[i * m + j]! += factor * covariance[at + k * q + j]!;
+    }
+  }
+  for (let i = 0; i < m; i++) {
+    for (let j = 0; j < m; j++) {
+      for (let k = 0; k <= j; k++) out[i * m + j]! += half[i * m + k]! * lower[j * m + k]!;
+    }
+  }
+  return out;
 }

@@ -1,7 +1,8 @@
-import { type LayerPrior, type LayerPriorOptions, layerPrior } from "./layer-prior.js";
+import type { GroundVariation } from "../../planning/scene/ground-variation.js";
+import { type LayerPrior, layerPrior } from "./layer-prior.js";
 
 /** Hyperparameters of the prior: standard deviations, and correlation lengths. */
-export interface PriorHyperparameters extends LayerPriorOptions {
+export interface PriorHyperparameters extends GroundVariation {
   /** Correlation length along the bank, m. */
   readonly along_m: number;
 }

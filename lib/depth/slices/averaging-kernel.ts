@@ -1,4 +1,4 @@
-import { itemAt, zipped } from "../../numerics/arrays.js";
+import { itemAt, valueAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/robust.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
 import { type SliceDepths, sliceWeights } from "./choose-slices.js";
@@ -25,7 +25,7 @@ export function averagingKernel(
     changes.map((change) =>
       Float64Array.from(line.gap, (gap, i) => {
         if (gap !== "") return Number.NaN;
-        return row.reduce((sum, w, j) => sum + w * change[i * m + j]!, 0);
+        return row.reduce((sum, w, j) => sum + w * valueAt(change, i * m + j), 0);
       }),
     ),
   );
@@ -45,6 +45,6 @@ function filledShare(weights: Float64Array, top_m: Float64Array, slice: SliceDep
   const thickness_m = slice.base_m - slice.top_m;
   return weights.map((weight, j) => {
     const base = top_m[j + 1];
-    return base === undefined ? 0 : (weight * thickness_m) / (base - top_m[j]!);
+    return base === undefined ? 0 : (weight * thickness_m) / (base - valueAt(top_m, j));
   });
 }

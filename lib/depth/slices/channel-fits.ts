@@ -1,6 +1,8 @@
+import { valueAt } from "../../numerics/arrays.js";
 import type { Stations } from "../data/gather-stations.js";
+import { rootMeanSquare } from "../data/root-mean-square.js";
 import type { DepthSlices } from "../depth-slices.js";
-import { type InvertedLine, rootMeanSquare } from "../invert/inverted-line.js";
+import type { InvertedLine } from "../invert/inverted-line.js";
 import { zeroOf } from "../invert/line/line-state.js";
 
 /** Each channel's fit, and of a joint inversion its noise factor, gain and zero. */
@@ -11,7 +13,7 @@ export function channelFits(
   const c = channels.length;
   return channels.map(({ resource, channel }, d) => {
     const residual = Float64Array.from(gap, (why, i) =>
-      why === "" ? all[i * c + d]! : Number.NaN,
+      why === "" ? valueAt(all, i * c + d) : Number.NaN,
     );
     return {
       resource,
@@ -26,10 +28,10 @@ export function channelFits(
 
 function channelErrors(joint: InvertedLine["joint"], d: number) {
   if (joint === null) return { noiseScale: 1, gain: 1, shift_ppm: 0 };
-  const { data, hyper, state } = joint;
+  const { data, hyper, channel } = joint;
   return {
-    noiseScale: hyper.noiseScale[d]!,
-    gain: 1 + data.gainSd[d]! * state.channel[d]!,
-    shift_ppm: zeroOf(data, state, d),
+    noiseScale: valueAt(hyper.noiseScale, d),
+    gain: 1 + valueAt(data.gainSd, d) * valueAt(channel, d),
+    shift_ppm: zeroOf(joint, d),
   };
 }

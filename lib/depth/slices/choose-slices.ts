@@ -1,13 +1,13 @@
 import type { Slice } from "../depth-slices.js";
 
-/** Whether the data know a slice's mean log resistivity, and tell it from that of the slice above. */
+/** Whether the data resolve a slice's mean log resistivity, also from that of the slice above. */
 export type SliceKnown = (slice: SliceDepths, above: SliceDepths | undefined) => boolean;
 
 /**
  * Slices as thin as the data allow, from the surface down: each is deepened layer by layer until
- * its mean log resistivity is known, then the next begins. The row ends at the first slice that never
- * gets there, or when there are as many slices as independent levels (`most`). Empty where not even
- * the whole column is known.
+ * its mean log resistivity is resolved, then the next begins. The last is followed by one that
+ * never is, or there are as many slices as independent levels (`most`). Empty where not even the
+ * whole column is resolved.
  */
 export function chooseSlices(
   top_m: ArrayLike<number>,
@@ -16,8 +16,8 @@ export function chooseSlices(
 ): readonly Slice[] {
   const slices: Slice[] = [];
   let top = 0;
-  for (let j = 1; j < top_m.length && slices.length < most; j++) {
-    const base_m = top_m[j]!;
+  for (const base_m of Array.from(top_m).slice(1)) {
+    if (slices.length >= most) break;
     if (!known({ top_m: top, base_m }, slices.at(-1))) continue;
     slices.push({ top_m: top, base_m, reliable: true });
     top = base_m;
@@ -42,11 +42,13 @@ export function sliceWeights(
   top_m: Float64Array,
   slices: readonly SliceDepths[],
 ): readonly Float64Array[] {
-  return slices.map(({ top_m: top, base_m: base }) =>
-    Float64Array.from(top_m, (layerTop, j) => {
-      const layerBase = top_m[j + 1] ?? Number.POSITIVE_INFINITY;
-      const shared = Math.min(base, layerBase) - Math.max(top, layerTop);
-      return Math.max(0, shared) / (base - top);
-    }),
-  );
+  return slices.map((slice) => sliceWeight(top_m, slice));
+}
+
+export function sliceWeight(top_m: Float64Array, slice: SliceDepths): Float64Array {
+  return Float64Array.from(top_m, (layerTop, j) => {
+    const layerBase = top_m[j + 1] ?? Number.POSITIVE_INFINITY;
+    const shared = Math.min(slice.base_m, layerBase) - Math.max(slice.top_m, layerTop);
+    return Math.max(0, shared) / (slice.base_m - slice.top_m);
+  });
 }

@@ -1,6 +1,5 @@
-import { quadraticForm } from "../../numerics/quadratic-form.js";
 import { median } from "../../numerics/robust.js";
-import { crestElevationAt } from "../../survey/bank/cross-section.js";
+import { crestElevationAt } from "../../survey/bank/crest-elevation.js";
 import type { Campaign } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
 import { gpsGaps } from "../data/gps-gaps.js";
@@ -9,7 +8,8 @@ import type { InvertedLine } from "../invert/inverted-line.js";
 import type { DepthOptions } from "../options.js";
 import { averagingKernel, toldApart } from "./averaging-kernel.js";
 import { channelFits } from "./channel-fits.js";
-import { chooseSlices, reliableDepth, type SliceDepths, sliceWeights } from "./choose-slices.js";
+import { chooseSlices, reliableDepth, type SliceDepths } from "./choose-slices.js";
+import { isDifferenceResolved, noiseSd, posteriorSd, sliceMean } from "./slice-moments.js";
 
 /** An inverted line as slices: means, standard deviations, resolution. */
 export function depthSlicesOf(
@@ -26,9 +26,9 @@ export function depthSlicesOf(
     chainage_m: line.chainage_m,
     spacing_m: used.spacing_m,
     slices,
-    log10Resistivity: sliceMeans(line, slices),
-    sd: posteriorSds(line, slices),
-    repeatSd: sliceSds(line.noiseCovariance, line.top_m, slices),
+    log10Resistivity: slices.map((slice) => sliceMean(line, slice)),
+    sd: slices.map((slice) => posteriorSd(line, slice)),
+    repeatSd: slices.map((slice) => noiseSd(line, slice)),
     averaging,
     gap: line.gap,
     gapCause: line.gapCause,
@@ -59,12 +59,12 @@ function crestOf({ crest }: Campaign, { chainage_m }: Stations): Partial<DepthSl
 }
 
 function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] {
-  const sdOf = (slice: SliceDepths) => median(posteriorSds(line, [slice])[0]!);
+  const sdOf = (slice: SliceDepths) => median(posteriorSd(line, slice));
   if (used.slices === "auto") {
     const most = Math.max(1, Math.floor(line.independentLevels));
     const known = (slice: SliceDepths, above: SliceDepths | undefined) =>
       sdOf(slice) <= used.sliceSd &&
-      (line.joint === null || above === undefined || differs(line, slice, above));
+      (line.joint === null || above === undefined || isDifferenceResolved(line, slice, above));
     return chooseSlices(line.top_m, known, most);
   }
   return used.slices.map(({ top_m, base_m }) => ({
@@ -75,70 +75,7 @@ function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] 
   }));
 }
 
-/** Whether the data halve the standard deviation of the difference of two slices. */
-function differs(line: InvertedLine, slice: SliceDepths, above: SliceDepths): boolean {
-  const [a, b] = sliceWeights(line.top_m, [slice, above]);
-  const weights = a!.map((value, j) => value - b![j]!);
-  const spreads = (matrices: InvertedLine["covariance"]) =>
-    median(Float64Array.from(matrices, (matrix) => spread(matrix, weights)));
-  return spreads(line.covariance) <= 0.5 * spreads([priorCovariance(line)]);
-}
-
-function priorCovariance(line: InvertedLine): Float64Array {
-  const { factor } = line.prior;
-  const m = line.top_m.length;
-  return Float64Array.from({ length: m * m }, (_, at) => {
-    const [i, j] = [Math.floor(at / m), at % m];
-    let sum = 0;
-    for (let k = 0; k <= Math.min(i, j); k++) sum += factor[i * m + k]! * factor[j * m + k]!;
-    return sum;
-  });
-}
-
-/** Thickness-weighted means over the slices, n values each. */
-function sliceMeans(line: InvertedLine, slices: readonly SliceDepths[]): Float64Array[] {
-  const m = line.top_m.length;
-  return sliceWeights(line.top_m, slices).map((weights) =>
-    line.chainage_m.map((_, i) =>
-      weights.reduce((sum, w, j) => (w > 0 ? sum + w * line.log10Resistivity[i * m + j]! : sum), 0),
-    ),
-  );
-}
-
-function posteriorSds(line: InvertedLine, slices: readonly SliceDepths[]): Float64Array[] {
-  const weights = sliceWeights(line.top_m, slices);
-  return sliceSds(line.covariance, line.top_m, slices).map((sds, k) => {
-    const inflation = line.sdInflation(weights[k]!);
-    return sds.map((sd) => inflation * sd);
-  });
-}
-
-/** Standard deviations of these means, log10 units, from each station's whole covariance. */
-function sliceSds(
-  covariance: InvertedLine["covariance"],
-  top_m: Float64Array,
-  slices: readonly SliceDepths[],
-): Float64Array[] {
-  return sliceWeights(top_m, slices).map((weights) =>
-    Float64Array.from(covariance, (matrix) => spread(matrix, weights)),
-  );
-}
-
-/** Standard deviation, log10 units, of a weighted sum of ln conductivities; NaN for a gap. */
-function spread(matrix: Float64Array | null, weights: Float64Array): number {
-  if (matrix === null) return Number.NaN;
-  return Math.sqrt(Math.max(0, quadraticForm(matrix, weights))) / Math.LN10;
-}
-
-function meanTime(campaign: Campaign): number {
-  let sum = 0;
-  let count = 0;
-  for (const pass of campaign.passes) {
-    for (const time of pass.time_s) {
-      if (Number.isNaN(time)) continue;
-      sum += time;
-      count += 1;
-    }
-  }
-  return count > 0 ? sum / count : Number.NaN;
+function meanTime({ passes }: Campaign): number {
+  const times = passes.flatMap((pass) => [...pass.time_s]).filter((time) => !Number.isNaN(time));
+  return times.reduce((sum, time) => sum + time, 0) / times.length;
 }

@@ -1,3 +1,4 @@
+import { valueAt } from "../../numerics/arrays.js";
 import { seededRandom } from "../../numerics/random.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
 import type { LinePosterior } from "../invert/line/invert-line.js";
@@ -20,7 +21,7 @@ export async function drawSlices(
   const { draws, seed } = used;
   await drawLines(joint, { draws, random: seededRandom(seed) }, ({ lnConductivity }) => {
     const known = lnConductivity.map((value, at) =>
-      Number.isNaN(log10Resistivity[at]!) ? Number.NaN : value,
+      Number.isNaN(valueAt(log10Resistivity, at)) ? Number.NaN : value,
     );
     drawn.push(weights.map((row) => meansBy(row, known, m)));
   });
@@ -30,8 +31,8 @@ export async function drawSlices(
 /** −Σ weight × ln conductivity / ln 10 at each station. */
 function meansBy(weights: Float64Array, model: Float64Array, m: number): Float64Array {
   return Float64Array.from({ length: model.length / m }, (_, i) => {
-    let sum = 0;
-    for (let j = 0; j < m; j++) sum -= weights[j] === 0 ? 0 : weights[j]! * model[i * m + j]!;
+    const column = model.subarray(i * m, (i + 1) * m);
+    const sum = weights.reduce((s, w, j) => (w === 0 ? s : s - w * valueAt(column, j)), 0);
     return sum / Math.LN10;
   });
 }

@@ -5,7 +5,7 @@ import type { Masked } from "../masked.js";
 import type { InterferenceAcross } from "./stretches-across.js";
 import { acrossTable } from "./tables.js";
 
-/** What `compareInterference` says of itself. */
+/** The account of `compareInterference`. */
 export function acrossReport(
   value: readonly InterferenceAcross[],
   _: object,
@@ -31,7 +31,10 @@ const BASIS: readonly Basis[] = [
 function summaryOf(value: readonly InterferenceAcross[], campaigns: number): string {
   const fixed = value.filter(({ verdict }) => verdict === "fixed").length;
   const moved = value.filter(({ absentIn }) => absentIn.length > 0).length;
-  return `Of ${value.length} disturbed stretches in ${campaigns} campaigns, ${fixed} stay and ${moved} came or went.`;
+  return (
+    `Of ${value.length} disturbed stretches in ${campaigns} campaigns, ${fixed} stay and ` +
+    `${moved} came or went.`
+  );
 }
 
 function cautionsOf(one: InterferenceAcross): readonly string[] {
@@ -40,7 +43,8 @@ function cautionsOf(one: InterferenceAcross): readonly string[] {
   const texts: string[] = [];
   if (one.absentIn.length > 0) {
     texts.push(
-      `${where}: ${what} shows in ${one.seenIn.join(", ")} and not in ${one.absentIn.join(", ")}; a change of the ground there cannot be told from it.`,
+      `${where}: ${what} shows in ${one.seenIn.join(", ")} and not in ` +
+        `${one.absentIn.join(", ")}; a change of the ground there cannot be told from it.`,
     );
   }
   if (one.object === "" && one.verdict === "fixed") {

@@ -14,9 +14,9 @@ export const acrossStep = defineStep({
 });
 
 /**
- * Sets the disturbed stretches of several campaigns side by side: what stays is a fixed object, what
- * comes or goes was carried there, built or taken away, and nothing can be said about a change of the
- * ground beneath it.
+ * Sets the disturbed stretches of several campaigns side by side: what stays is a fixed object,
+ * what comes or goes was carried there, built or taken away, and a change of the ground beneath it
+ * cannot be separated from that.
  *
  * Rule: stretches of two campaigns that overlap or lie within 4 m of each other are one. A campaign
  * that has readings within it and sets none of them aside as metal shows nothing there.

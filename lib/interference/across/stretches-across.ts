@@ -29,14 +29,15 @@ function gathered(campaigns: readonly Masked[]): readonly (readonly SetAsideStre
   const sorted = campaigns
     .flatMap(({ interference }) => interference)
     .sort((a, b) => a.from_m - b.from_m || a.to_m - b.to_m);
-  const groups: SetAsideStretch[][] = [];
-  let reach_m = Number.NEGATIVE_INFINITY;
+  const groups: { to_m: number; readonly stretches: SetAsideStretch[] }[] = [];
   for (const one of sorted) {
-    if (one.from_m > reach_m + NEAR_M) groups.push([one]);
-    else groups.at(-1)!.push(one);
-    reach_m = Math.max(one.to_m, one.from_m > reach_m + NEAR_M ? one.to_m : reach_m);
+    const group = groups.at(-1);
+    if (group !== undefined && one.from_m <= group.to_m + NEAR_M) {
+      group.stretches.push(one);
+      group.to_m = Math.max(group.to_m, one.to_m);
+    } else groups.push({ to_m: one.to_m, stretches: [one] });
   }
-  return groups;
+  return groups.map(({ stretches }) => stretches);
 }
 
 function across(
@@ -45,38 +46,33 @@ function across(
 ): InterferenceAcross {
   const from_m = Math.min(...stretches.map((one) => one.from_m));
   const to_m = Math.max(...stretches.map((one) => one.to_m));
-  const seenIn = campaigns
-    .map(({ label }) => label)
-    .filter((label) => stretches.some(({ campaign }) => campaign === label));
-  const absentIn = campaigns
-    .filter(({ label }) => !seenIn.includes(label))
-    .filter(({ passes }) =>
-      passes.some(({ chainage_m }) => chainage_m.some((x) => x >= from_m && x <= to_m)),
-    )
-    .map(({ label }) => label);
+  const shows = ({ label }: Masked) => stretches.some(({ campaign }) => campaign === label);
+  const reads = ({ passes }: Masked) =>
+    passes.some(({ chainage_m }) => chainage_m.some((x) => x >= from_m && x <= to_m));
+  const absent = (one: Masked) => !shows(one) && reads(one);
   const objects = new Set(stretches.map(({ object }) => object).filter((name) => name !== ""));
-  const order = campaigns.map(({ label }) => label);
   return {
     from_m,
     to_m,
     object: [...objects].join(", "),
     along: stretches.some(({ along }) => along === true),
-    seenIn,
-    absentIn,
-    verdict: verdictOf(seenIn, absentIn, order),
+    seenIn: campaigns.filter(shows).map(({ label }) => label),
+    absentIn: campaigns.filter(absent).map(({ label }) => label),
+    verdict: verdictOf(campaigns.map(shows), campaigns.map(absent)),
   };
 }
 
+/**
+ * From whether each campaign, in order, shows the stretch, and whether it reads and does not show
+ * it.
+ */
 function verdictOf(
-  seenIn: readonly string[],
-  absentIn: readonly string[],
-  order: readonly string[],
+  seen: readonly boolean[],
+  absent: readonly boolean[],
 ): InterferenceAcross["verdict"] {
-  if (absentIn.length === 0) return seenIn.length > 1 ? "fixed" : "read once";
-  const [first, last] = [order.indexOf(seenIn[0]!), order.indexOf(seenIn.at(-1)!)];
-  const came = absentIn.some((label) => order.indexOf(label) < first);
-  const went = absentIn.some((label) => order.indexOf(label) > last);
-  if (came && went) return "came and went";
-  if (came) return "came";
-  return went ? "went" : "came and went";
+  if (!absent.includes(true)) return seen.filter(Boolean).length > 1 ? "fixed" : "read once";
+  const came = absent.indexOf(true) < seen.indexOf(true);
+  const went = absent.lastIndexOf(true) > seen.lastIndexOf(true);
+  if (came === went) return "came and went";
+  return came ? "came" : "went";
 }

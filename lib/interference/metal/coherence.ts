@@ -1,19 +1,17 @@
+import { dot } from "../../numerics/dot.js";
+
 /**
- * How far the readings of a window hang together: the share of their squares that lies along one
- * direction of channel space. Metal moves neighbouring readings along one spectrum, larger or
- * smaller, up or down, so its share is near 1; a burst of noise moves each its own way.
+ * Coherence of the readings of a window: the share of their squares that lies along one direction
+ * of channel space. Metal moves neighbouring readings along one spectrum, larger or smaller, up or
+ * down, so its share is near 1; a burst of noise moves each its own way.
  *
- * @param white m vectors of c channels, whitened; 0 for missing channels
- * @returns 1 / min(m, c) to 1; NaN where all is 0
+ * @param whitened - m vectors of c channels; 0 for missing channels.
+ * @returns 1 / min(m, c) to 1; NaN where all is 0.
  */
-export function coherenceOf(white: readonly Float64Array[]): number {
-  const m = white.length;
-  const gram = new Float64Array(m * m);
-  let total = 0;
-  for (let i = 0; i < m; i++) {
-    for (let j = 0; j < m; j++) gram[i * m + j] = dot(white[i]!, white[j]!);
-    total += gram[i * m + i]!;
-  }
+export function coherenceOf(whitened: readonly Float64Array[]): number {
+  const m = whitened.length;
+  const gram = Float64Array.from(whitened.flatMap((one) => whitened.map((two) => dot(one, two))));
+  const total = whitened.reduce((sum, one) => sum + dot(one, one), 0);
   return total > 0 ? largestEigenvalue(gram, m) / total : Number.NaN;
 }
 
@@ -34,10 +32,4 @@ function largestEigenvalue(matrix: Float64Array, m: number): number {
     value = dot(unit, vector);
   }
   return value;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
 }

@@ -11,41 +11,41 @@ const BATCH = 25;
 const ROUNDS = 20;
 
 /**
- * Scatter of neighbouring readings as a floor and a share of the value: batches of neighbours give a
- * robust variance of first differences and a middle value each, and a line of variance against value²
- * with no negative part is laid through them. Batches in disturbed ground weigh little.
+ * Scatter of neighbouring readings as a floor and a share of the value: batches of neighbours give
+ * a robust variance of first differences and a middle value each, and a line of variance against
+ * value² with no negative part is laid through them. Batches in disturbed ground weigh little.
  */
-export function noiseOf(values: Float64Array): NoiseModel {
+export function fitNoise(values: Float64Array): NoiseModel {
   const present = values.filter((value) => !Number.isNaN(value));
-  const batches: { readonly level: number; readonly variance: number }[] = [];
+  const batches: Batch[] = [];
   const size = Math.max(4, Math.min(BATCH, Math.floor(present.length / 4)));
   for (let start = 0; start + size <= present.length; start += size) {
     const batch = present.subarray(start, start + size);
     const steps = batch.subarray(1).map((value, i) => value - batch[i]!);
-    batches.push({ level: median(batch) ** 2, variance: madScale(steps) ** 2 / 2 });
+    batches.push({ square: median(batch) ** 2, variance: madScale(steps) ** 2 / 2 });
   }
   return fitVariance(batches.filter(({ variance }) => variance > 0));
 }
 
+/** Noise at a value; it never reaches zero, so that exact data can be judged too. */
 export function noiseAt({ floor, share }: NoiseModel, value: number): number {
-  return Math.hypot(floor, share * value);
+  return Math.max(Math.hypot(floor, share * value), 1e-6 * Math.abs(value), 1e-9);
 }
 
-/** Noise that never reaches zero, so that exact data can be judged too. */
-export function noiseFloored(model: NoiseModel, value: number): number {
-  return Math.max(noiseAt(model, value), 1e-6 * Math.abs(value), 1e-9);
+/** Variance of neighbours, and the square of their middle value. */
+interface Batch {
+  readonly square: number;
+  readonly variance: number;
 }
 
-type Batches = readonly { readonly level: number; readonly variance: number }[];
-
-/** variance = a + b × level, a and b not negative, by reweighted least squares. */
-function fitVariance(batches: Batches): NoiseModel {
+/** variance = a + b × square, a and b not negative, by reweighted least squares. */
+function fitVariance(batches: readonly Batch[]): NoiseModel {
   let a = median(batches.map(({ variance }) => variance));
   let b = 0;
   if (Number.isNaN(a)) return { floor: 0, share: 0 };
   for (let round = 0; round < ROUNDS; round++) {
-    const weight = batches.map(({ level, variance }) => robustWeight(variance, a + b * level));
-    [a, b] = notNegativeLine(batches, weight);
+    const weight = ({ square, variance }: Batch) => robustWeight(variance, a + b * square);
+    [a, b] = notNegativeLine(batches.map((batch) => ({ ...batch, weight: weight(batch) })));
   }
   return { floor: Math.sqrt(a), share: Math.sqrt(b) };
 }
@@ -56,15 +56,16 @@ function robustWeight(variance: number, expected: number): number {
   return (excess > 2.5 ? 2.5 / excess ** 2 : 1) / expected ** 2;
 }
 
-function notNegativeLine(batches: Batches, weight: readonly number[]): [number, number] {
+function notNegativeLine(
+  batches: readonly (Batch & { readonly weight: number })[],
+): [number, number] {
   let [w, wx, wxx, wy, wxy] = [0, 0, 0, 0, 0];
-  for (const [i, { level, variance }] of batches.entries()) {
-    const k = weight[i]!;
-    w += k;
-    wx += k * level;
-    wxx += k * level * level;
-    wy += k * variance;
-    wxy += k * level * variance;
+  for (const { square, variance, weight } of batches) {
+    w += weight;
+    wx += weight * square;
+    wxx += weight * square * square;
+    wy += weight * variance;
+    wxy += weight * square * variance;
   }
   const b = (w * wxy - wx * wy) / (w * wxx - wx * wx);
   const a = (wy - b * wx) / w;

@@ -81,7 +81,7 @@ describe("compareSegmentations", () => {
     }
   });
 
-  it("leaves gaps out of the classes, puts a boundary in a gap's middle, and looks at the shared part", () => {
+  it("leaves gaps out of the classes, and puts a boundary in the middle of a gap", () => {
     const gappy = [
       { from_m: 0, to_m: 90, class: "A" },
       { from_m: 110, to_m: 200, class: "B" },

@@ -1,13 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { blockClasses } from "../../../lib/blocks/classes/block-classes.js";
 import { classMixture } from "../../../lib/blocks/classes/class-mixture.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 
-const even = (level: readonly (readonly number[])[], variance = 1e-6) => ({
-  level,
-  variance: level.map((row) => row.map(() => variance)),
-});
+const even = (levels: readonly (readonly number[])[], variance = 1e-6) =>
+  levels.map((level) => ({ level, variance: level.map(() => variance) }));
 
 describe("classMixture", () => {
   it("finds the number and the members of well-parted classes", () => {
@@ -19,7 +16,10 @@ describe("classMixture", () => {
       [2.1, 2.2],
     ];
     const level = truth.map((k) => centres[k]!.map((value) => value + 0.03 * random.normal()));
-    const { member, probability, bic } = classMixture(even(level), { within: 0.03, worth: 1 });
+    const { member, probability, bic } = classMixture(even(level), {
+      within: 0.03,
+      columnWeight: 1,
+    });
     expect(bic.indexOf(Math.min(...bic))).toBe(2);
     expect(new Set(member).size).toBe(3);
     truth.forEach((k, i) => {
@@ -30,16 +30,18 @@ describe("classMixture", () => {
 
   it("has the log likelihood of one normal distribution for one class", () => {
     const level = [[1], [1.2], [1.4]];
-    const { bic } = classMixture(even(level, 0.01), { within: 0.1, worth: 1 });
+    const { bic } = classMixture(even(level, 0.01), { within: 0.1, columnWeight: 1 });
     // Mean 1.2, variance 0.02: −2 ln L = 3 ln(2π × 0.02) + 0.08 / 0.02, and one fitted value.
     const expected = 3 * Math.log(2 * Math.PI * 0.02) + 4 + Math.log(3);
     expectClose(bic[0]!, expected, { absolute: 1e-9 });
   });
 
   it("tells a block of uncertain level as uncertain", () => {
-    const level = [[1], [1.01], [2], [2.01], [1.5]];
-    const variance = [1e-4, 1e-4, 1e-4, 1e-4, 0.3].map((value) => [value]);
-    const { member, probability } = classMixture({ level, variance }, { within: 0.05, worth: 1 });
+    const sure = even([[1], [1.01], [2], [2.01]], 1e-4);
+    const { member, probability } = classMixture([...sure, ...even([[1.5]], 0.3)], {
+      within: 0.05,
+      columnWeight: 1,
+    });
     expect(new Set(member.slice(0, 4)).size).toBe(2);
     expect(probability[0]).toBeGreaterThan(0.99);
     expect(probability[4]).toBeLessThan(0.8);
@@ -52,38 +54,10 @@ describe("classMixture", () => {
       [2, 2.5],
       [2, Number.NaN],
     ];
-    const { member } = classMixture(even(level), { within: 0.05, worth: 1 });
+    const { member } = classMixture(even(level), { within: 0.05, columnWeight: 1 });
     expect(member[0]).toBe(member[1]);
     expect(member[2]).toBe(member[3]);
     expect(member[0]).not.toBe(member[2]);
-    expect(classMixture(even([[1, 2]]), { within: 0.1, worth: 1 }).member).toEqual([0]);
-  });
-});
-
-describe("blockClasses", () => {
-  const blocks = even([[2], [1], [1.5], [1.01]]);
-
-  it("letters classes from conductive to resistive", () => {
-    const found = blockClasses(blocks, { classDistance: 0.12, effectiveColumns: 1 });
-    expect(found.map(({ letter }) => letter)).toEqual(["C", "A", "B", "A"]);
-  });
-
-  it("gives every block its own at a distance of 0, and all one at a great one", () => {
-    const none = blockClasses(blocks, { classDistance: 0, effectiveColumns: 1 });
-    expect(none.map(({ letter }) => letter)).toEqual(["D", "A", "C", "B"]);
-    const all = blockClasses(blocks, { classDistance: 10, effectiveColumns: 1 });
-    expect(all.map(({ letter }) => letter)).toEqual(["A", "A", "A", "A"]);
-  });
-
-  // The meaning of the option: among nine blocks of three, the extra block joins or parts near it.
-  it("joins blocks clearly nearer than the distance and parts those clearly beyond", () => {
-    const around = [1, 1, 1.5, 1.5, 2, 2, 2.5, 2.5];
-    const lettersAt = (off: number) => {
-      const level = [...around, 3, 3 + off].map((value) => [value, value]);
-      const found = blockClasses(even(level), { classDistance: 0.12, effectiveColumns: 2 });
-      return new Set(found.map(({ letter }) => letter)).size;
-    };
-    expect(lettersAt(0.08)).toBe(5);
-    expect(lettersAt(0.18)).toBe(6);
+    expect(classMixture(even([[1, 2]]), { within: 0.1, columnWeight: 1 }).member).toEqual([0]);
   });
 });

@@ -4,7 +4,7 @@ import { findChangePoints } from "../../../lib/blocks/cut/find-change-points.js"
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 import { expectFault } from "../../support/expect-fault.js";
-import { nileFlow } from "../nile.js";
+import { nileFlow } from "./nile.js";
 
 describe("findChangePointPath", () => {
   it("equals separate runs at 40 prices, for each kind of change", () => {
@@ -37,8 +37,8 @@ describe("findChangePointPath", () => {
 
   // Least squares of the Nile's flow with at least 15 years a segment, m = 0, 1, 2, 4, computed
   // independently and printed to one decimal: 2835156.8 1597457.2 1552923.6 1507888.5. The prices
-  // between are differences of these; (1552923.6 − 1507888.5) / 2 = 22517.55 lies above the gains of
-  // m = 3 and 4 one by one, so m = 3 is never the best.
+  // between are differences of these; (1552923.6 − 1507888.5) / 2 = 22517.55 lies above the gains
+  // of m = 3 and 4 one by one, so m = 3 is never the best.
   it("walks the Nile's cuts from four breaks to none at the known prices", () => {
     const path = findChangePointPath([nileFlow], { noise: [1], minLength: 15, from: 10000 });
     expect(path.map(({ breaks }) => breaks)).toEqual([[28, 45, 68, 83], [28, 83], [28], []]);

@@ -4,8 +4,8 @@ import { differenceNoise } from "../../../lib/blocks/noise/difference-noise.js";
 import { type Random, seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 import { expectFault, faultsOf } from "../../support/expect-fault.js";
-import { type BruteForceCase, bruteForceCut, objective } from "../brute-force.js";
-import { nileFlow } from "../nile.js";
+import { type BruteForceCase, bruteForceCut, objective } from "./brute-force.js";
+import { nileFlow } from "./nile.js";
 
 const rounding = { relative: 1e-9, absolute: 1e-9 };
 
@@ -30,7 +30,7 @@ function randomCase(random: Random, samples: number): BruteForceCase {
 }
 
 describe("findChangePoints", () => {
-  it("finds the optimum that trying every cut finds, on 2,000 small inputs with gaps and minimum lengths", () => {
+  it("finds the optimum of brute force on 2,000 small inputs with gaps", () => {
     const random = seededRandom(20310418);
     for (let trial = 0; trial < 2000; trial++) {
       const given = randomCase(random, 6 + random.integer(9));
@@ -149,7 +149,8 @@ describe("findChangePoints", () => {
     [
       [[1, Infinity, -Infinity]],
       {},
-      "value columns[0][1] must be a finite number, or NaN where missing, got Infinity (2 such values)",
+      "value columns[0][1] must be a finite number, or NaN where missing, " +
+        "got Infinity (2 such values)",
     ],
     [
       [[1]],
@@ -179,7 +180,7 @@ describe("findChangePoints", () => {
     [
       [[1]],
       { noise: [Number.NaN] },
-      "option-range options.noise[0] must be a list, each a number above 0, got NaN",
+      "option-range options.noise[0] must be a number above 0, got NaN",
     ],
   ])("refuses %j with %j", (columns, options, text) => {
     const call = () => findChangePoints(columns as number[][], options);
@@ -206,7 +207,9 @@ describe("findChangePoints", () => {
   });
 });
 
-/** Few breaks, weak and strong, and stretches without any, so that every way of dropping is used. */
+/**
+ * Few breaks, weak and strong, and stretches without any, so that every way of dropping is used.
+ */
 function longCase(random: Random, n: number): BruteForceCase {
   const base = randomCase(random, n);
   const strength = 3 * random.uniform();

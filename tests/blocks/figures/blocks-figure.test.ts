@@ -6,7 +6,7 @@ import { makeDepthSlices } from "../../support/depth-slices.js";
 const three = (x: number) => (x < 200 ? 1.3 : x < 500 ? 1.9 : 1.5);
 
 describe("the figure of the blocks", () => {
-  it("is valid, draws without a warning, and marks each boundary with its uncertainty", async () => {
+  it("is valid, draws without a warning, and marks each boundary with its interval", async () => {
     const given = makeDepthSlices({ truth: three, gaps_m: [[300, 330]] });
     const { figures, value } = segmentBlocks(given);
     const figure = figures[0]!;
@@ -28,7 +28,7 @@ describe("the figure of the blocks", () => {
     expect(two.title).toMatch(/^Two blocks, parted at 301 ± \d m$/);
   });
 
-  it("draws the path over prices with the weakest boundary named, the classes by depth, the map", async () => {
+  it("draws the path over prices, the classes by depth and the map", async () => {
     const truth = (x: number) => (x < 200 ? 1.5 : x < 500 ? 1.57 : 2.1);
     const { figures, value } = segmentBlocks(makeDepthSlices({ truth }));
     const [, path, classes, map] = figures;
@@ -45,7 +45,7 @@ describe("the figure of the blocks", () => {
     for (const block of value.blocks.slice(1)) expect(drawn).toContain(block.from_m.toFixed(0));
   });
 
-  it("shows the boundary that its title calls the least certain as the one with the most doubt", () => {
+  it("draws most doubt at the boundary that its title calls the least certain", () => {
     const truth = (x: number) => (x < 200 ? 1.5 : x < 500 ? 1.57 : 2.1);
     const { figures, value } = segmentBlocks(makeDepthSlices({ truth }));
     const doubts = value.blocks.slice(1).map((block) => 1 - block.fromNearProbability!);

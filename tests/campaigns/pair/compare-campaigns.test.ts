@@ -3,85 +3,12 @@ import { compareCampaigns } from "../../../lib/campaigns/pair/compare-campaigns.
 import { compareDefaults } from "../../../lib/campaigns/pair/options.js";
 import type { DepthSlices } from "../../../lib/depth/depth-slices.js";
 import type { SoilTemperature } from "../../../lib/survey/survey.js";
-import {
-  type DepthSlicesMaker,
-  makeDepthSlices,
-  reversedSlices,
-} from "../../support/depth-slices.js";
+import { autumn_s, makePair, spring_s, wetter } from "../../support/changed-pair.js";
+import { makeDepthSlices, reversedSlices } from "../../support/depth-slices.js";
 import { expectClose } from "../../support/expect-close.js";
 import { expectFault } from "../../support/expect-fault.js";
 
-const autumn_s = Date.UTC(2031, 9, 6, 9) / 1000;
-const spring_s = Date.UTC(2032, 2, 20, 9) / 1000;
-
-interface PairMaker {
-  readonly seed: number;
-  /** log10 change by chainage and slice. */
-  readonly change?: (x: number, k: number) => number;
-  readonly noise?: DepthSlicesMaker;
-  readonly earlier?: DepthSlicesMaker;
-  readonly later?: DepthSlicesMaker;
-}
-
-/** Two campaigns over the same ground, each with errors of its own that neighbours share. */
-function makePair({ seed, change = () => 0, noise, earlier, later }: PairMaker) {
-  const ground = makeDepthSlices({ seed: seed + 5000, texture: 0.1, correlation_m: 8, sd: 0 });
-  const truth = (x: number, k: number) => ground.log10Resistivity[k]![Math.round(x / 2)]!;
-  const errors = { texture: 0.02, correlation_m: 4, ...noise };
-  return [
-    makeDepthSlices({ ...errors, seed, truth, time_s: autumn_s, ...earlier }),
-    makeDepthSlices({
-      ...errors,
-      seed: seed + 1000,
-      truth: (x, k) => truth(x, k) + change(x, k),
-      time_s: spring_s,
-      campaign: "2032-03",
-      ...later,
-    }),
-  ] as const;
-}
-
-/** A change by a factor between two chainages in the two shallow slices. */
-const wetter = (factor: number, from: number, to: number) => (x: number, k: number) =>
-  k < 2 && x >= from && x <= to ? Math.log10(factor) : 0;
-
-function overlapOverUnion(one: Span, from: number, to: number): number {
-  const shared = Math.min(one.to_m, to) - Math.max(one.from_m, from);
-  return Math.max(0, shared) / (Math.max(one.to_m, to) - Math.min(one.from_m, from));
-}
-
-interface Span {
-  readonly from_m: number;
-  readonly to_m: number;
-}
-
 describe("compareCampaigns", () => {
-  it("finds a change of 30 % over 50 m in at least nine of ten seeded pairs", () => {
-    let found = 0;
-    let others = 0;
-    for (let seed = 1; seed <= 100; seed++) {
-      const { changes } = compareCampaigns(
-        ...makePair({ seed, change: wetter(0.7, 400, 450) }),
-      ).value;
-      const hit = changes.find((one) => overlapOverUnion(one, 400, 450) >= 0.6);
-      if (hit !== undefined && hit.direction === "fell") found++;
-      others += changes.filter((one) => overlapOverUnion(one, 400, 450) === 0).length;
-    }
-    expect(found).toBeGreaterThanOrEqual(90);
-    expect(others).toBeLessThanOrEqual(10);
-  });
-
-  it("finds nothing in at least 95 of 100 seeded pairs without change, however alike neighbours are", () => {
-    for (const correlation_m of [1, 4, 12]) {
-      let wrong = 0;
-      for (let seed = 1; seed <= 100; seed++) {
-        const pair = makePair({ seed, noise: { correlation_m, texture: 0.03 } });
-        if (compareCampaigns(...pair).value.changes.length > 0) wrong++;
-      }
-      expect(wrong, `${wrong} of 100 at ${correlation_m} m`).toBeLessThanOrEqual(5);
-    }
-  });
-
   it("states place, direction, ratio and slices of a change", () => {
     const pair = makePair({
       seed: 3,
@@ -290,12 +217,14 @@ describe("compareCampaigns", () => {
     [
       { spacing_m: 1 },
       {},
-      "spacing later.spacing_m must be the earlier campaign's spacing (2 m), so that stations are shared, got 1",
+      "spacing later.spacing_m must be the earlier campaign's spacing (2 m), so that stations are " +
+        "shared, got 1",
     ],
     [
       { time_s: autumn_s - 86400 },
       {},
-      "order later must be not before the earlier campaign (2031-10), got 2032-03 (the two campaigns look swapped)",
+      "order later must be not before the earlier campaign (2031-10), got 2032-03 " +
+        "(the two campaigns look swapped)",
     ],
     [{ sd: [] }, {}, "length later.sd must be 3 long, got 0"],
     [

@@ -1,6 +1,5 @@
 // From invented readings over known ground to the ratio of a change by depth, over four depth ranges
-// and both ways by turns. By hand, over seeds that no constant was chosen on: of nominal 90 % intervals
-// 190 of 204 held on 70 pairs of 500 m (93 %) and 102 of 118 on 40 pairs of 1 km (86 %).
+// and both signs by turns. docs/calibration.md has the figures over more pairs.
 import { describe, expect, it } from "vitest";
 import { compareCampaigns } from "../../../lib/campaigns/pair/compare-campaigns.js";
 import { estimateDepthSlices } from "../../../lib/depth/estimate-depth-slices.js";

@@ -1,8 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { campaignOrders } from "../../../lib/campaigns/trend/campaign-orders.js";
 import { trendDefaults } from "../../../lib/campaigns/trend/options.js";
 import { trendOverCampaigns } from "../../../lib/campaigns/trend/trend-over-campaigns.js";
-import { stationPoint } from "../../../lib/campaigns/trend/trend-stretches.js";
 import { expectDraws, expectValidSpec } from "../../figures/support/check-spec.js";
 import { makeCampaigns } from "../../support/campaign-pairs.js";
 import { makeDepthSlices } from "../../support/depth-slices.js";
@@ -15,29 +13,6 @@ const drying = (x: number, k: number, campaign: number) =>
 const yearly = 10 ** -0.05;
 
 describe("trendOverCampaigns", () => {
-  it("finds nothing in at least 95 of 100 lines without a trend, in nine of ten one that is there", () => {
-    let [wrong, found, held, beside] = [0, 0, 0, 0];
-    const runs = 40;
-    for (let seed = 1; seed <= runs; seed++) {
-      const still = makeCampaigns({ seed: 700 + seed, campaigns: 5 }).slices;
-      if (trendOverCampaigns(still).value.trends.length > 0) wrong++;
-      const made = makeCampaigns({ seed: 500 + seed, campaigns: 5, change: drying }).slices;
-      const { trends } = trendOverCampaigns(made).value;
-      const hit = trends.find((one) => one.from_m < 440 && one.to_m > 400);
-      if (trends.some((one) => one !== hit)) beside++;
-      if (hit?.direction !== "falls") continue;
-      found++;
-      const [lo, hi] = hit.ratioPerYearInterval;
-      if (lo <= yearly && hi >= yearly) held++;
-    }
-    // At most 5 %: of 40, up to 4 are within one binomial deviation. By hand over 160 lines of 5, 6,
-    // 8 and 12 campaigns: 4 invented, 157 found, intervals held in 140.
-    expect(wrong, `${wrong} invented`).toBeLessThanOrEqual(4);
-    expect(beside).toBeLessThanOrEqual(4);
-    expect(found, `${found} found`).toBeGreaterThanOrEqual(35);
-    expect(held / found).toBeGreaterThanOrEqual(0.8);
-  });
-
   it("states place, way, rate, slices and the ratio of each campaign", () => {
     const { slices } = makeCampaigns({
       seed: 3,
@@ -64,7 +39,7 @@ describe("trendOverCampaigns", () => {
     expect(one!.q).toBeLessThanOrEqual(6 / 720);
   });
 
-  it("refuses to call a trend on three or four campaigns, says why, and still draws them", async () => {
+  it("reports no trend on three or four campaigns, says why, and still draws them", async () => {
     const { slices } = makeCampaigns({ seed: 4, campaigns: 4, change: drying });
     const result = trendOverCampaigns(slices);
     expect(result.value.trends).toEqual([]);
@@ -168,21 +143,5 @@ describe("trendOverCampaigns", () => {
       "slices[1].time_s must be the campaign's mean time",
     );
     expect(() => trendOverCampaigns(bad)).toThrow("slices[2].spacing_m must be");
-  });
-});
-
-describe("campaignOrders and stationPoint", () => {
-  it("tries every order of five campaigns once, the given one first, and draws for eight", () => {
-    const all = campaignOrders(5, { draws: 99, seed: 1 });
-    expect(new Set(all.map(String)).size).toBe(120);
-    expect(all[0]).toEqual([0, 1, 2, 3, 4]);
-    const drawn = campaignOrders(8, { draws: 199, seed: 1 });
-    expect(drawn.length).toBe(200);
-    expect(drawn.every((order) => [...order].sort().join() === "0,1,2,3,4,5,6,7")).toBe(true);
-  });
-
-  it("asks of a station what Kendall's table asks at 5 %", () => {
-    // Kendall 1975, table 1, two-sided 5 %: n = 5: 10 (1.7 %); n = 6: 13 (1.7 %); n = 8: 18 (3.1 %).
-    expect([5, 6, 8].map(stationPoint)).toEqual([10, 13, 18]);
   });
 });

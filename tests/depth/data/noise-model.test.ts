@@ -24,7 +24,7 @@ describe("stationNoise", () => {
       count: Uint16Array.of(4),
       noise: 30,
     };
-    const noise = stationNoise(entry, 0, { proportional: 0.02, floor_ppm: 5 });
+    const noise = stationNoise(entry, 0, { proportionalNoise: 0.02, floor_ppm: 5 });
     expectClose(noise, Math.hypot(20, 15), { relative: 1e-12 });
   });
 });

@@ -1,82 +1,82 @@
+import { itemAt } from "../../../numerics/arrays.js";
 import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
 import { normalTail } from "../../../numerics/normal.js";
 
-/** What a stretch showed, by slice. */
-export interface Seen {
+/** The observed change of a stretch, by slice. */
+interface ObservedChange {
   /** k mean differences, log10. */
   readonly mean: Float64Array;
   /** k × k covariance of their errors. */
   readonly covariance: Float64Array;
-  /** k × k: what each slice shows of a change of each slice. */
+  /** k × k averaging kernel: the observed change of each slice for a change of each slice. */
   readonly averaging: Float64Array;
-  /** How far what a slice shows may differ from that, as a share of the change's size. */
+  /** Standard deviation of the observed change about that, as a share of the change's size. */
   readonly averagingError: number;
 }
 
 /** The change of one slice, log10, as a distribution. */
-export interface Unfolded {
+interface Unfolded {
   readonly median: number;
   readonly lo: number;
   readonly hi: number;
 }
 
-/** Sizes of a change that are weighed, standard deviations in log10: factors of 1.02 to 3.2. */
+/** Prior standard deviations of a change, log10: factors of 1.02 to 3.2. */
 const SIZES = Array.from({ length: 14 }, (_, i) => 0.01 * 50 ** (i / 13));
 /** Correlation of the change of a slice and of the next. */
 const NEXT_SLICE = 0.5;
 
 /**
- * The change of each slice behind what the slices showed: mean = averaging × change + error. Before
- * the data, changes are normal about none, alike from slice to slice (0.5 to the power of how many
- * slices lie between), and of a size that may be anything from 2 % to threefold with equal weight by
- * its logarithm. For each size the change is normal; sizes are weighed by how well they explain what
- * was seen. To the errors comes, for each size, what the averaging itself does not say: it is linear and
- * takes a slice to change throughout. So a change that is seen well is hardly drawn in, and one that the estimate can only
- * show in part has a wide interval, not a small value.
+ * The true change of each slice from the observed ones: mean = averaging × change + error. The
+ * prior of the changes is normal about zero, correlated between slices (0.5 to the power of the
+ * slices between), with a standard deviation from 2 % to threefold, uniform in its logarithm. Given
+ * that standard deviation the posterior is normal; the standard deviations are averaged by their
+ * marginal likelihood. The errors include that of the averaging kernel itself, which is linear and
+ * assumes that a slice changes throughout. So a well resolved change is hardly shrunk, and one that
+ * the estimate resolves only in part has a wide interval, not a small value.
  *
  * @param level - probability that an interval holds, split evenly below and above.
  *
- * Source: Gelman et al. 2013, Bayesian Data Analysis, chapter 5 (normal means of unknown spread).
+ * Source: Gelman et al. 2013, Bayesian Data Analysis, chapter 5 (normal means, unknown variance).
  */
-export function unfold(seen: Seen, level: number): readonly Unfolded[] {
-  const k = seen.mean.length;
-  const parts = SIZES.map((size) => conditional(seen, size));
+export function unfold(observed: ObservedChange, level: number): readonly Unfolded[] {
+  const parts = SIZES.map((size) => conditional(observed, size));
   const most = Math.max(...parts.map((part) => part.logWeight));
-  const weights = parts.map((part) => Math.exp(part.logWeight - most));
-  return Array.from({ length: k }, (_, slice) => {
-    const mixture = parts.map((part, i) => ({
-      weight: weights[i]!,
-      mean: part.mean[slice]!,
-      sd: part.sd[slice]!,
+  return Array.from(observed.mean, (_, slice) => {
+    const mixture = parts.map(({ logWeight, mean, sd }) => ({
+      weight: Math.exp(logWeight - most),
+      mean: itemAt(mean, slice),
+      sd: itemAt(sd, slice),
     }));
     const at = (p: number) => mixtureQuantile(mixture, p);
     return { median: at(0.5), lo: at((1 - level) / 2), hi: at((1 + level) / 2) };
   });
 }
 
-/** Posterior of the change for one size: P Aᵀ V⁻¹ mean and P − P Aᵀ V⁻¹ A P, V = A P Aᵀ + C. */
-function conditional(seen: Seen, size: number) {
-  const k = seen.mean.length;
+/** Posterior for one prior size: P Aᵀ V⁻¹ mean and P − P Aᵀ V⁻¹ A P, V = A P Aᵀ + C. */
+function conditional(observed: ObservedChange, size: number) {
+  const k = observed.mean.length;
   const prior = new Float64Array(k * k).map(
     (_, at) => size * size * NEXT_SLICE ** Math.abs(Math.floor(at / k) - (at % k)),
   );
-  const shown = product(seen.averaging, prior, k);
-  const total = product(shown, transposed(seen.averaging, k), k).map(
+  const shown = product(observed.averaging, prior, k);
+  const total = product(shown, transposed(observed.averaging, k), k).map(
     (value, at) =>
-      value + seen.covariance[at]! + (at % (k + 1) === 0 ? (seen.averagingError * size) ** 2 : 0),
+      value +
+      observed.covariance[at]! +
+      (at % (k + 1) === 0 ? (observed.averagingError * size) ** 2 : 0),
   );
   const factor = choleskyFactor(total, k);
-  const solved = choleskySolve(factor, k, seen.mean);
+  const solved = choleskySolve(factor, k, observed.mean);
   let logWeight = 0;
   for (let i = 0; i < k; i++) {
-    logWeight -= Math.log(factor[i * k + i]!) + (seen.mean[i]! * solved[i]!) / 2;
+    logWeight -= Math.log(factor[i * k + i]!) + (observed.mean[i]! * solved[i]!) / 2;
   }
-  const column = (slice: number) =>
-    Float64Array.from({ length: k }, (_, i) => shown[i * k + slice]!);
-  const mean = seen.mean.map((_, slice) => dot(column(slice), solved));
-  const sd = seen.mean.map((_, slice) => {
-    const explained = dot(column(slice), choleskySolve(factor, k, column(slice)));
-    return Math.sqrt(Math.max(1e-12, prior[slice * k + slice]! - explained));
+  const columns = Array.from(solved, (_, slice) => shown.filter((_, at) => at % k === slice));
+  const mean = Float64Array.from(columns, (column) => dot(column, solved));
+  const sd = Float64Array.from(columns, (column) => {
+    const explained = dot(column, choleskySolve(factor, k, column));
+    return Math.sqrt(Math.max(1e-12, size * size - explained));
   });
   return { logWeight, mean, sd };
 }

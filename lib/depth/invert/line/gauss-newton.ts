@@ -21,9 +21,9 @@ export async function gaussNewton(
 ): Promise<LineState> {
   let state = await lineState(data, hyper, { u, channel }, progress.sweep(data.n));
   for (let step = 0; step < steps; step++) {
-    const equations = lineEquations(data, hyper, state);
+    const equations = lineEquations(state);
     const found = solveLine(equations, equations.right, equations.borderRight);
-    const next = await damped(data, hyper, { state, found, progress });
+    const next = await lineSearch(state, found, progress);
     if (next === null) break;
     const gained = state.cost - next.cost;
     state = next;
@@ -32,18 +32,13 @@ export async function gaussNewton(
   return state;
 }
 
-interface Damping {
-  readonly state: LineState;
-  readonly found: { readonly u: Float64Array; readonly channel: Float64Array };
-  readonly progress: Progress;
-}
-
-/** Line search: the longest of a few fractions of the step that lowers the cost, or null. */
-async function damped(
-  data: LineData,
-  hyper: Hyperparameters,
-  { state, found, progress }: Damping,
+/** The longest of a few fractions of the step that lowers the cost, or null. */
+async function lineSearch(
+  state: LineState,
+  found: Pick<LineState, "u" | "channel">,
+  progress: Progress,
 ): Promise<LineState | null> {
+  const { data, hyper } = state;
   const most = found.u.reduce((largest, step) => Math.max(largest, Math.abs(step)), 1e-12);
   const longest = Math.min(1, LONGEST / most);
   for (let length = longest; length > 0.01 * longest; length /= 2) {

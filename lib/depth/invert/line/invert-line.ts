@@ -65,11 +65,11 @@ export async function invertLine(
     q,
   });
   const state = await gaussNewton(data, hyper, { u, channel, steps: LAST_STEPS, progress });
-  const equations = lineEquations(data, hyper, state);
-  const covariance = whitenedCovariances(equations, q);
-  const moments = await momentsOf({ data, hyper, state, equations }, used.seed, progress);
+  const map = { ...state, equations: lineEquations(state) };
+  const covariance = whitenedCovariances(map.equations, q);
+  const moments = await momentsOf(map, used.seed, progress);
   progress.done();
-  return { data, hyper, state, equations, covariance, moments };
+  return { ...map, covariance, moments };
 }
 
 function progressOf(n: number, used: DepthOptions): Progress {
@@ -87,7 +87,7 @@ async function momentsOf(
   seed: number,
   progress: Progress,
 ): Promise<PosteriorMoments> {
-  const accumulator = new MomentAccumulator(line.state.model, line.data.m);
+  const accumulator = new MomentAccumulator(line.model, line.data.m);
   await drawLines(line, { draws: DRAWS, random: seededRandom(seed) }, (drawn) => {
     accumulator.add(drawn);
     return progress.after(DRAW_SWEEPS / DRAWS);

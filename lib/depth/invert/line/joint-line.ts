@@ -1,13 +1,15 @@
+import { itemAt, valueAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
 import type { Campaign } from "../../../survey/survey.js";
 import type { Stations } from "../../data/gather-stations.js";
+import { rootMeanSquare } from "../../data/root-mean-square.js";
 import type { DepthOptions } from "../../options.js";
-import { type InvertedLine, rootMeanSquare, stationGaps } from "../inverted-line.js";
+import { type InvertedLine, stationGaps } from "../inverted-line.js";
 import { invertLine, type LinePosterior } from "./invert-line.js";
 import { lnCovariances, timesLineResolution, whitenedNoise } from "./line-posterior.js";
-import { residualAt } from "./line-state.js";
+import { forEachDatum } from "./line-state.js";
 
-/** Inverts all stations of a campaign jointly; stations in gaps are left out of what is returned. */
+/** Inverts all stations of a campaign jointly; those in gaps are NaN in what is returned. */
 export async function jointLine(
   campaign: Campaign,
   stations: Stations,
@@ -19,7 +21,7 @@ export async function jointLine(
   const inUse = gaps.gap.map((why) => why === "");
   const { factor } = hyper.prior.layers;
   const covariance = lnCovariances(joint.covariance, factor, data.q);
-  const noise = lnCovariances(whitenedNoise(data, hyper, joint), factor, data.q);
+  const noise = lnCovariances(whitenedNoise(joint), factor, data.q);
   const residual = residuals(joint);
   const misfit = misfits(residual, inUse);
   return {
@@ -54,11 +56,11 @@ function layersOf(
       const [i, j] = [Math.floor(at / m), at % m];
       return inUse[i] ? of(i, j) : Number.NaN;
     });
-  const variance = (i: number, j: number) => covariance[i]![j * m + j]!;
+  const variance = (i: number, j: number) => valueAt(itemAt(covariance, i), j * m + j);
   return {
-    log10Resistivity: where((i, j) => -mean[i * m + j]! / Math.LN10),
-    sd: where((i, j) => (inflation[j]! * Math.sqrt(variance(i, j))) / Math.LN10),
-    learned: where((i, j) => 1 - variance(i, j) / hyper.prior.layers.variance[j]!),
+    log10Resistivity: where((i, j) => -valueAt(mean, i * m + j) / Math.LN10),
+    sd: where((i, j) => (itemAt(inflation, j) * Math.sqrt(variance(i, j))) / Math.LN10),
+    learned: where((i, j) => 1 - variance(i, j) / valueAt(hyper.prior.layers.variance, j)),
   };
 }
 
@@ -67,13 +69,13 @@ function unitVector(j: number, m: number): Float64Array {
 }
 
 /** n × c residuals over their deviations; NaN where there is no datum. */
-function residuals({ data, hyper, state }: LinePosterior): Float64Array {
-  const { n, c, known } = data;
-  const residual = residualAt(data, hyper, state);
-  return Float64Array.from({ length: n * c }, (_, at) => {
-    const i = Math.floor(at / c);
-    return known[i] === 1 ? residual(i, at % c) : Number.NaN;
+function residuals(joint: LinePosterior): Float64Array {
+  const { n, c } = joint.data;
+  const all = new Float64Array(n * c).fill(Number.NaN);
+  forEachDatum(joint, (i, d, residual) => {
+    all[i * c + d] = residual;
   });
+  return all;
 }
 
 /** Root mean square over each station's channels; NaN in gaps. */

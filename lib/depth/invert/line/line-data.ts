@@ -1,3 +1,4 @@
+import { firstOf, valueAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
 import type { Campaign } from "../../../survey/survey.js";
 import type { StationChannel, Stations } from "../../data/gather-stations.js";
@@ -58,10 +59,10 @@ export function lineData(campaign: Campaign, stations: Stations, used: DepthOpti
   for (const [d, entry] of stations.channels.entries()) {
     const factor = ppmPerUnit(entry.channel);
     for (let i = 0; i < n; i++) {
-      value_ppm[i * c + d] = entry.mean[i]! * factor;
-      const noise = stationNoise(withRepeats(entry, i), i, noiseOptions(used));
+      value_ppm[i * c + d] = valueAt(entry.mean, i) * factor;
+      const noise = stationNoise(withRepeats(entry, i), i, used);
       sd_ppm[i * c + d] = Math.hypot(noise, positionNoise(entry, stations, i) * factor);
-      if (!Number.isNaN(entry.mean[i]!)) known[i] = 1;
+      if (!Number.isNaN(valueAt(entry.mean, i))) known[i] = 1;
     }
   }
   const shiftSd_ppm = Float64Array.from(stations.channels, (entry) =>
@@ -101,17 +102,14 @@ const TIED_GAIN_SD = 0.05;
 function withRepeats(entry: StationChannel, i: number): StationChannel {
   const { repeats } = entry;
   if (repeats === undefined) return entry;
-  return { ...entry, noise: Math.hypot(repeats.floor, repeats.share * entry.mean[i]!) };
-}
-
-function noiseOptions(used: DepthOptions) {
-  return { proportional: used.proportionalNoise, floor_ppm: used.floor_ppm };
+  return { ...entry, noise: Math.hypot(repeats.floor, repeats.share * valueAt(entry.mean, i)) };
 }
 
 /** Error of a station's mean by its position: slope along the line × deviation, unit. */
 function positionNoise(entry: StationChannel, stations: Stations, i: number): number {
-  const sd_m = stations.positionSd_m[i]!;
-  const slope = (entry.mean[i + 1]! - entry.mean[i - 1]!) / (2 * stations.spacing_m);
+  const sd_m = valueAt(stations.positionSd_m, i);
+  const slope =
+    (valueAt(entry.mean, i + 1) - valueAt(entry.mean, i - 1)) / (2 * stations.spacing_m);
   return sd_m > 0 && Number.isFinite(slope) ? Math.abs(slope) * sd_m : 0;
 }
 
@@ -125,7 +123,7 @@ function driftLeft(campaign: Campaign, entry: StationChannel): number {
 
 /** A tie at the station that is nearest to it. */
 function stationTie(tie: DepthTie, stations: Stations, top_m: Float64Array): StationTie {
-  const station = Math.round((tie.chainage_m - stations.chainage_m[0]!) / stations.spacing_m);
+  const station = Math.round((tie.chainage_m - firstOf(stations.chainage_m)) / stations.spacing_m);
   const shares = Float64Array.from(top_m, (top, j) => {
     const base = Math.min(tie.base_m, top_m[j + 1] ?? Number.POSITIVE_INFINITY);
     return Math.max(0, base - Math.max(tie.top_m, top));

@@ -1,12 +1,8 @@
 import { blockSolve } from "../../../numerics/block-solve.js";
-import {
-  type BlockTridiagonal,
-  factorBlockTridiagonal,
-} from "../../../numerics/block-tridiagonal.js";
+import { factorBlockTridiagonal } from "../../../numerics/block-tridiagonal.js";
 import type { Random } from "../../../numerics/random.js";
 import { correlations, timesPrecision, toModel } from "../../prior/line-prior.js";
 import { type DrawNoise, drawnNoise, opposite } from "./draw-noise.js";
-import type { LineData } from "./line-data.js";
 import {
   addRow,
   type MapEstimate,
@@ -27,19 +23,21 @@ import { type ScaledRows, scaledRows } from "./scaled-rows.js";
  * is weak. Draws come in antithetic pairs, so that linear terms cancel in their mean.
  *
  * @param take called with each draw; a promise that it returns is awaited
- * Source: Ba, de Wiljes, Oliver & Reich 2021, Randomized maximum likelihood based posterior sampling,
- * arXiv 2101.03612, after Oliver, He & Reynolds 1996 and Kitanidis 1995 (both from memory).
+ * Source: Ba, de Wiljes, Oliver & Reich 2021, Randomized maximum likelihood based posterior
+ * sampling, arXiv 2101.03612, after Oliver, He & Reynolds 1996 and Kitanidis 1995 (both from
+ * memory).
  */
 export async function drawLines(
-  line: MapEstimate,
+  map: MapEstimate,
   { draws, random }: { readonly draws: number; readonly random: Random },
   take: (drawn: PosteriorDraw) => void | Promise<void>,
 ): Promise<void> {
-  const rows = scaledRows(line);
+  const rows = scaledRows(map);
   let noise: DrawNoise | null = null;
   for (let k = 0; k < draws; k++) {
-    noise = noise === null || k % 2 === 0 ? drawnNoise(line, random) : opposite(noise);
-    await take(rmlDraw(line, rows, noise));
+    noise = noise === null || k % 2 === 0 ? drawnNoise(map, random) : opposite(noise);
+    const prior = timesPrecision(noise.u, correlations(map.hyper.prior, map.data));
+    await take(rmlDraw({ map, rows, noise, prior }));
   }
 }
 
@@ -56,38 +54,33 @@ const CORRECTIONS = 2;
 /** The most prior deviations that an unknown moves by in one of them. */
 const LONGEST = 2;
 
-function rmlDraw(line: MapEstimate, rows: ScaledRows, noise: DrawNoise): PosteriorDraw {
-  const { data, hyper, state } = line;
-  const prior = timesPrecision(noise.u, correlations(hyper.prior, data));
-  const { u, channel } = linearDraw(line, rows, { noise, prior });
-  const { layers } = hyper.prior;
-  const linear = toModel(layers, 0, { u, q: data.q });
-  for (let correction = 0; correction < CORRECTIONS; correction++) {
-    const step = correctionStep(line, rows, { noise, prior, u, channel });
-    const most = step.reduce((largest, value) => Math.max(largest, Math.abs(value)), LONGEST);
-    for (let k = 0; k < u.length; k++) u[k]! += (LONGEST / most) * step[k]!;
-  }
-  const drawnU = u.map((value, k) => state.u[k]! + value);
-  return {
-    lnConductivity: toModel(layers, hyper.mean, { u: drawnU, q: data.q }),
-    linear,
-  };
-}
-
+/** What a draw is made from. */
 interface Drawing {
+  readonly map: MapEstimate;
+  readonly rows: ScaledRows;
   readonly noise: DrawNoise;
   /** Q times the draw from the prior. */
   readonly prior: Float64Array;
 }
 
+function rmlDraw(drawing: Drawing): PosteriorDraw {
+  const { data, hyper, u: estimate } = drawing.map;
+  const { layers } = hyper.prior;
+  const { u, channel } = linearDraw(drawing);
+  const linear = toModel(layers, 0, { u, q: data.q });
+  for (let correction = 0; correction < CORRECTIONS; correction++) {
+    const step = correctionStep({ ...drawing, u, channel });
+    const most = step.reduce((largest, value) => Math.max(largest, Math.abs(value)), LONGEST);
+    for (let k = 0; k < u.length; k++) u[k]! += (LONGEST / most) * step[k]!;
+  }
+  const drawn = u.map((value, k) => estimate[k]! + value);
+  return { lnConductivity: toModel(layers, hyper.mean, { u: drawn, q: data.q }), linear };
+}
+
 /** The draw of the linearised problem: deviations from the MAP estimate. */
-function linearDraw(
-  { data, hyper, equations }: MapEstimate,
-  rows: ScaledRows,
-  { noise, prior }: Drawing,
-) {
-  const { n, b, c, m, q, walk } = data;
-  const { factor: lower } = hyper.prior.layers;
+function linearDraw({ map, rows, noise, prior }: Drawing) {
+  const { n, b, c, m, q, walk, ties } = map.data;
+  const { factor: lower } = map.hyper.prior.layers;
   const right = prior.slice();
   const border = noise.channel.slice();
   const row = new Float64Array(m);
@@ -100,72 +93,57 @@ function linearDraw(
     border[d]! += weighted * rows.gain[at]!;
     if (b > c) border[c + d]! += weighted * rows.shift[at]!;
   }
-  for (const [t, tie] of data.ties.entries()) {
+  for (const [t, tie] of ties.entries()) {
     whitenRow(row, tie.weights, { at: 0, lower, scale: noise.ties[t]! / tie.sd });
     addTo(right, row, tie.station * q);
   }
-  return solveLine(equations, right, border);
+  return solveLine(map.equations, right, border);
 }
 
 function addTo(sums: Float64Array, row: Float64Array, from: number): void {
   for (let j = 0; j < row.length; j++) sums[from + j] = sums[from + j]! + row[j]!;
 }
 
-interface Correcting extends Drawing {
+/** A draw so far: its deviations from the MAP estimate. */
+interface Drawn extends Drawing {
   readonly u: Float64Array;
   readonly channel: Float64Array;
 }
 
 /** A Gauss-Newton step of a draw's stations, the channels' errors fixed. */
-function correctionStep(
-  { data, hyper, state }: MapEstimate,
-  rows: ScaledRows,
-  drawing: Correcting,
-) {
-  const { n, m, q } = data;
-  const { noise, prior, u } = drawing;
-  const correlation = correlations(hyper.prior, data);
-  const { layers } = hyper.prior;
+function correctionStep(drawn: Drawn): Float64Array {
+  const { map, noise, prior, u } = drawn;
+  const { n, m, q, ties } = map.data;
+  const { layers } = map.hyper.prior;
+  const correlation = correlations(map.hyper.prior, map.data);
   const matrix = priorMatrix(correlation, n, { layers: m, scale: 1 });
-  const now = u.map((value, k) => state.u[k]! + value);
+  const now = u.map((value, k) => map.u[k]! + value);
   const right = timesPrecision(now, correlation).map((value, k) => prior[k]! - value);
+  const sums = { diagonal: matrix.diagonal, right };
   const moved = toModel(layers, 0, { u, q });
-  addReadingsAt({ data, rows, drawing, moved, lower: layers.factor }, { matrix, right });
+  addReadingsAt(drawn, moved, sums);
   const row = new Float64Array(m);
-  const model = state.model.map((value, at) => value + moved[at]!);
-  for (const [t, tie] of data.ties.entries()) {
+  const model = map.model.map((value, at) => value + moved[at]!);
+  for (const [t, tie] of ties.entries()) {
     whitenRow(row, tie.weights, { at: 0, lower: layers.factor, scale: 1 / tie.sd });
     const weighted = tieResidual(tie, model, m) + noise.ties[t]!;
-    addRow({ diagonal: matrix.diagonal, right }, row, {
-      from: tie.station * q,
-      q,
-      weighted,
-      walkError: NO_WALK_ERROR,
-    });
+    addRow(sums, row, { from: tie.station * q, q, weighted, walkError: NO_WALK_ERROR });
   }
   blockSolve(factorBlockTridiagonal(matrix), right);
   return right;
 }
 
-interface ReadingsAt {
-  readonly data: LineData;
-  readonly rows: ScaledRows;
-  readonly drawing: Correcting;
-  /** n × m changes of ln conductivity from the MAP estimate. */
-  readonly moved: Float64Array;
-  readonly lower: Float64Array;
-}
-
+/** Adds the readings at n × m changes `moved` of ln conductivity from the MAP estimate. */
 function addReadingsAt(
-  { data, rows, drawing, moved, lower }: ReadingsAt,
-  { matrix, right }: { readonly matrix: BlockTridiagonal; readonly right: Float64Array },
+  { map, rows, noise, u, channel }: Drawn,
+  moved: Float64Array,
+  sums: { readonly diagonal: Float64Array; readonly right: Float64Array },
 ): void {
-  const { n, b, c, m, q, walk } = data;
-  const { noise, u, channel } = drawing;
+  const { n, b, c, m, q, walk, known } = map.data;
+  const { factor: lower } = map.hyper.prior.layers;
   const [here, row, grown] = [new Float64Array(m), new Float64Array(m), new Float64Array(m)];
-  const sums = { diagonal: matrix.diagonal, right };
   for (let i = 0; i < n; i++) {
-    if (data.known[i] === 0) continue;
+    if (known[i] === 0) continue;
     for (let j = 0; j < m; j++) grown[j] = Math.exp(moved[i * m + j]!);
     for (let d = 0; d < c; d++) {
       const at = i * c + d;

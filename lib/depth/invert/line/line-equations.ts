@@ -12,12 +12,12 @@ import {
   precisionBetween,
   timesPrecision,
 } from "../../prior/line-prior.js";
-import type { LineData } from "./line-data.js";
 import {
-  type Hyperparameters,
+  deviationOf,
+  forEachDatum,
+  gainOf,
   huberWeight,
   type LineState,
-  residualAt,
   tieResidual,
 } from "./line-state.js";
 
@@ -36,20 +36,13 @@ export interface LineEquations {
 }
 
 /** A line at its maximum-a-posteriori (MAP) estimate. */
-export interface MapEstimate {
-  readonly data: LineData;
-  readonly hyper: Hyperparameters;
-  readonly state: LineState;
+export interface MapEstimate extends LineState {
   readonly equations: LineEquations;
 }
 
-/** `priorScale` multiplies the layers' prior precision; it differs from 1 only in `whitenedNoise`. */
-export function lineEquations(
-  data: LineData,
-  hyper: Hyperparameters,
-  state: LineState,
-  priorScale = 1,
-): LineEquations {
+/** `priorScale` multiplies the layers' prior precision; other than 1 only in `whitenedNoise`. */
+export function lineEquations(state: LineState, priorScale = 1): LineEquations {
+  const { data, hyper } = state;
   const { n, b, q } = data;
   const correlation = correlations(hyper.prior, data);
   const matrix = priorMatrix(correlation, n, { layers: data.m, scale: priorScale });
@@ -59,8 +52,8 @@ export function lineEquations(
   const borderRight = state.channel.map((value) => -value);
   for (let k = 0; k < b; k++) border[k * b + k] = 1;
   const sums = { diagonal: matrix.diagonal, coupling, border, right, borderRight };
-  addReadings(data, hyper, { state, sums });
-  addTies(data, hyper, { state, sums });
+  addReadings(state, sums);
+  addTies(state, sums);
   const factor = factorBlockTridiagonal(matrix);
   blockForwardSolve(factor, coupling, b);
   subtractGram(border, coupling, b);
@@ -93,58 +86,44 @@ interface Sums {
   readonly borderRight: Float64Array;
 }
 
-interface Adding {
-  readonly state: LineState;
-  readonly sums: Sums;
-}
-
-function addReadings(data: LineData, hyper: Hyperparameters, { state, sums }: Adding): void {
-  const { n, b, c, m, q, gainSd, shiftSd_ppm } = data;
-  const residual = residualAt(data, hyper, state);
-  const lower = hyper.prior.layers.factor;
+function addReadings(state: LineState, sums: Sums): void {
+  const { b, c, m, q, gainSd, shiftSd_ppm, walk, walkSd } = state.data;
+  const lower = state.hyper.prior.layers.factor;
   const row = new Float64Array(m);
-  for (let i = 0; i < n; i++) {
-    if (data.known[i] === 0) continue;
-    for (let d = 0; d < c; d++) {
-      const scaled = residual(i, d);
-      if (Number.isNaN(scaled)) continue;
-      const weight = huberWeight(scaled);
-      const root = Math.sqrt(weight) / (data.sd_ppm[i * c + d]! * hyper.noiseScale[d]!);
-      const gain = gainOf(data, state, { i, d }) * root;
-      whitenRow(row, state.jacobian_ppm, { at: (i * c + d) * m, lower, scale: gain });
-      const weighted = Math.sqrt(weight) * scaled;
-      const response = state.response_ppm[i * c + d]! * root;
-      const walkError = { index: m + data.walk[d]!, value: response * data.walkSd };
-      addRow(sums, row, { from: i * q, q, weighted, walkError });
-      const byGain = response * gainSd[d]!;
-      const byShift = shiftSd_ppm[d]! * root;
-      for (let j = 0; j < (walkError.value === 0 ? m : m + 1); j++) {
-        const value = j < m ? row[j]! : walkError.value;
-        const to = (i * q + (j < m ? j : walkError.index)) * b;
-        sums.coupling[to + d]! += value * byGain;
-        if (b > c) sums.coupling[to + c + d]! += value * byShift;
-      }
-      sums.border[d * b + d]! += byGain * byGain;
-      sums.borderRight[d]! += byGain * weighted;
-      if (b === c) continue;
-      sums.border[(c + d) * b + d]! += byGain * byShift;
-      sums.border[(c + d) * b + c + d]! += byShift * byShift;
-      sums.borderRight[c + d]! += byShift * weighted;
+  forEachDatum(state, (i, d, residual) => {
+    const weight = huberWeight(residual);
+    const root = Math.sqrt(weight) / deviationOf(state, i, d);
+    const gain = gainOf(state, i, d) * root;
+    whitenRow(row, state.jacobian_ppm, { at: (i * c + d) * m, lower, scale: gain });
+    const weighted = Math.sqrt(weight) * residual;
+    const response = state.response_ppm[i * c + d]! * root;
+    const walkError = { index: m + walk[d]!, value: response * walkSd };
+    addRow(sums, row, { from: i * q, q, weighted, walkError });
+    const byGain = response * gainSd[d]!;
+    const byShift = shiftSd_ppm[d]! * root;
+    for (let j = 0; j < (walkError.value === 0 ? m : m + 1); j++) {
+      const value = j < m ? row[j]! : walkError.value;
+      const to = (i * q + (j < m ? j : walkError.index)) * b;
+      sums.coupling[to + d]! += value * byGain;
+      if (b > c) sums.coupling[to + c + d]! += value * byShift;
     }
-  }
+    sums.border[d * b + d]! += byGain * byGain;
+    sums.borderRight[d]! += byGain * weighted;
+    if (b === c) return;
+    sums.border[(c + d) * b + d]! += byGain * byShift;
+    sums.border[(c + d) * b + c + d]! += byShift * byShift;
+    sums.borderRight[c + d]! += byShift * weighted;
+  });
 }
 
-function addTies(data: LineData, hyper: Hyperparameters, { state, sums }: Adding): void {
-  const row = new Float64Array(data.m);
-  for (const tie of data.ties) {
-    whitenRow(row, tie.weights, { at: 0, lower: hyper.prior.layers.factor, scale: 1 / tie.sd });
-    const weighted = tieResidual(tie, state.model, data.m);
-    addRow(sums, row, {
-      from: tie.station * data.q,
-      q: data.q,
-      weighted,
-      walkError: NO_WALK_ERROR,
-    });
+function addTies({ data, hyper, model }: LineState, sums: Sums): void {
+  const { ties, m, q } = data;
+  const { factor: lower } = hyper.prior.layers;
+  const row = new Float64Array(m);
+  for (const tie of ties) {
+    whitenRow(row, tie.weights, { at: 0, lower, scale: 1 / tie.sd });
+    const weighted = tieResidual(tie, model, m);
+    addRow(sums, row, { from: tie.station * q, q, weighted, walkError: NO_WALK_ERROR });
   }
 }
 
@@ -170,16 +149,6 @@ export function whitenRow(
   }
 }
 
-/** The factor on a channel's response at a station: its gain and the walk's error there. */
-export function gainOf(
-  { m, q, gainSd, walk, walkSd }: LineData,
-  state: Pick<LineState, "u" | "channel">,
-  { i, d }: { readonly i: number; readonly d: number },
-): number {
-  const walkError = walkSd > 0 ? walkSd * state.u[i * q + m + walk[d]!]! : 0;
-  return 1 + gainSd[d]! * state.channel[d]! + walkError;
-}
-
 /** A datum's row: its first unknown, its residual over its deviation, its walk error's entry. */
 interface RowPlace {
   readonly from: number;
@@ -191,7 +160,7 @@ interface RowPlace {
 /** For a row without a walk error. */
 export const NO_WALK_ERROR = { index: 0, value: 0 };
 
-/** Adds rowᵀ row to the station's lower triangle and row × pull to the right-hand side. */
+/** Adds rowᵀ row to the lower triangle and row × weighted residual to the right-hand side. */
 export function addRow(
   { diagonal, right }: Pick<Sums, "diagonal" | "right">,
   row: Float64Array,

@@ -1,10 +1,14 @@
 import { blockBackSolve } from "../../../numerics/block-solve.js";
 import { forwardSolve } from "../../../numerics/cholesky.js";
 import { selectedInverse } from "../../../numerics/selected-inverse.js";
+import { unwhitened } from "../../prior/layer-prior.js";
 import { correlations, fromModel, timesPrecision, toModel } from "../../prior/line-prior.js";
-import type { LineData } from "./line-data.js";
-import { type LineEquations, lineEquations, solveLine } from "./line-equations.js";
-import type { Hyperparameters, LineState } from "./line-state.js";
+import {
+  type LineEquations,
+  lineEquations,
+  type MapEstimate,
+  solveLine,
+} from "./line-equations.js";
 
 /**
  * n posterior covariances of a station's unknowns, q × q each in one array: the blocks of the
@@ -46,41 +50,18 @@ const NUDGE = 0.01;
  * errors are left out: they are constant along the line, and a repeat is levelled.
  * Source: Rodgers 2000, equation 3.19.
  */
-export function whitenedNoise(
-  data: LineData,
-  hyper: Hyperparameters,
-  { state, equations }: { readonly state: LineState; readonly equations: LineEquations },
-): Float64Array {
-  const covariance = selectedInverse(equations.factor).diagonal;
-  const nudged = lineEquations(data, hyper, state, 1 + NUDGE);
+export function whitenedNoise(map: MapEstimate): Float64Array {
+  const covariance = selectedInverse(map.equations.factor).diagonal;
+  const nudged = lineEquations(map, 1 + NUDGE);
   const shifted = selectedInverse(nudged.factor).diagonal;
   return shifted.map((value, at) => covariance[at]! + (value - covariance[at]!) / NUDGE);
 }
 
-/** L C Lᵀ station by station, C the first m × m of q × q: covariances of ln conductivity. */
+/** Covariances of ln conductivity, station by station, of n × q × q whitened unknowns. */
 export function lnCovariances(covariance: Float64Array, lower: Float64Array, q: number) {
-  const m = Math.round(Math.sqrt(lower.length));
-  const out: Float64Array[] = [];
-  const half = new Float64Array(m * m);
-  for (let at = 0; at < covariance.length; at += q * q) {
-    const here = new Float64Array(m * m);
-    half.fill(0);
-    for (let i = 0; i < m; i++) {
-      for (let k = 0; k <= i; k++) {
-        const factor = lower[i * m + k]!;
-        for (let j = 0; j < m; j++) half[i * m + j]! += factor * covariance[at + k * q + j]!;
-      }
-    }
-    for (let i = 0; i < m; i++) {
-      for (let j = 0; j < m; j++) {
-        let sum = 0;
-        for (let k = 0; k <= j; k++) sum += half[i * m + k]! * lower[j * m + k]!;
-        here[i * m + j] = sum;
-      }
-    }
-    out.push(here);
-  }
-  return out;
+  return Array.from({ length: covariance.length / (q * q) }, (_, i) =>
+    unwhitened(covariance, lower, { q, at: i * q * q }),
+  );
 }
 
 /**
@@ -89,13 +70,8 @@ export function lnCovariances(covariance: Float64Array, lower: Float64Array, q: 
  */
 export function timesLineResolution(
   change: Float64Array,
-  given: {
-    readonly equations: LineEquations;
-    readonly hyper: Hyperparameters;
-    readonly data: LineData;
-  },
+  { equations, hyper, data }: Pick<MapEstimate, "equations" | "hyper" | "data">,
 ): Float64Array {
-  const { equations, hyper, data } = given;
   const { n, q } = data;
   const { layers } = hyper.prior;
   const everywhere = new Float64Array(n * change.length);

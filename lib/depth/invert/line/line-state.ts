@@ -3,6 +3,8 @@ import type { LineData } from "./line-data.js";
 
 /** A point in the unknowns of a line, with the responses and the cost there. */
 export interface LineState {
+  readonly data: LineData;
+  readonly hyper: Hyperparameters;
   /** n × q unknowns of unit prior variance, row by station: layers, then the walks' errors. */
   readonly u: Float64Array;
   /** b whitened errors of the channels' gains and then zeros, of unit prior variance. */
@@ -52,32 +54,51 @@ export async function lineState(
         jacobian_ppm.subarray(i * c * m, (i + 1) * c * m),
       );
   }
-  const state = { ...unknowns, model, response_ppm, jacobian_ppm };
-  return { ...state, cost: costOf(data, hyper, state) };
+  const state = { data, hyper, ...unknowns, model, response_ppm, jacobian_ppm };
+  return { ...state, cost: costOf(state) };
 }
 
 /**
- * (value − (1 + gain error + the walk's error there) × response − zero error) / deviation; NaN where
- * there is no datum.
+ * (value − (1 + gain error + the walk's error there) × response − zero error) / deviation; NaN
+ * where there is no datum.
  */
-export function residualAt(
-  data: LineData,
-  hyper: Hyperparameters,
-  state: Pick<LineState, "u" | "channel" | "response_ppm">,
-): (station: number, channel: number) => number {
-  const { c, m, q, gainSd, walk, walkSd, value_ppm, sd_ppm } = data;
-  return (i, d) => {
-    const at = i * c + d;
-    const walkError = walkSd > 0 ? walkSd * state.u[i * q + m + walk[d]!]! : 0;
-    const gain = 1 + gainSd[d]! * state.channel[d]! + walkError;
-    const shift = zeroOf(data, state, d);
-    const sd = sd_ppm[at]! * hyper.noiseScale[d]!;
-    return (value_ppm[at]! - gain * state.response_ppm[at]! - shift) / sd;
-  };
+export function residualAt(state: Point, i: number, d: number): number {
+  const { value_ppm, c } = state.data;
+  const fitted = gainOf(state, i, d) * state.response_ppm[i * c + d]!;
+  return (value_ppm[i * c + d]! - fitted - zeroOf(state, d)) / deviationOf(state, i, d);
+}
+
+type Point = Omit<LineState, "cost">;
+
+/** Calls with each datum that there is: its station, its channel, its residual. */
+export function forEachDatum(
+  state: Point,
+  call: (i: number, d: number, residual: number) => void,
+): void {
+  const { n, c, known } = state.data;
+  for (let i = 0; i < n; i++) {
+    if (known[i] === 0) continue;
+    for (let d = 0; d < c; d++) {
+      const residual = residualAt(state, i, d);
+      if (!Number.isNaN(residual)) call(i, d, residual);
+    }
+  }
+}
+
+/** A datum's standard deviation, ppm, by its channel's noise scale. */
+export function deviationOf({ data, hyper }: Point, i: number, d: number): number {
+  return data.sd_ppm[i * data.c + d]! * hyper.noiseScale[d]!;
+}
+
+/** The factor on a channel's response at a station: its gain and the walk's error there. */
+export function gainOf({ data, u, channel }: Point, i: number, d: number): number {
+  const { m, q, gainSd, walk, walkSd } = data;
+  const walkError = walkSd > 0 ? walkSd * u[i * q + m + walk[d]!]! : 0;
+  return 1 + gainSd[d]! * channel[d]! + walkError;
 }
 
 /** The error of a channel's zero, ppm. */
-export function zeroOf(data: LineData, { channel }: Pick<LineState, "channel">, d: number): number {
+export function zeroOf({ data, channel }: Point, d: number): number {
   return data.b > data.c ? data.shiftSd_ppm[d]! * channel[data.c + d]! : 0;
 }
 
@@ -93,21 +114,16 @@ export function tieResidual(tie: LineData["ties"][number], model: Float64Array, 
   return (tie.lnConductivity - found) / tie.sd;
 }
 
-function costOf(data: LineData, hyper: Hyperparameters, state: Omit<LineState, "cost">): number {
-  const { n, c, m } = data;
-  const residual = residualAt(data, hyper, state);
+function costOf(state: Point): number {
+  const { data, hyper, model, u, channel } = state;
   let cost = 0;
-  for (let i = 0; i < n; i++) {
-    if (data.known[i] === 0) continue;
-    for (let d = 0; d < c; d++) {
-      const size = Math.abs(residual(i, d));
-      if (Number.isNaN(size)) continue;
-      cost += size > HUBER ? HUBER * (2 * size - HUBER) : size * size;
-    }
-  }
-  for (const tie of data.ties) cost += tieResidual(tie, state.model, m) ** 2;
-  const gradient = timesPrecision(state.u, correlations(hyper.prior, data));
-  for (let k = 0; k < gradient.length; k++) cost += gradient[k]! * state.u[k]!;
-  for (const value of state.channel) cost += value * value;
+  forEachDatum(state, (_i, _d, residual) => {
+    const size = Math.abs(residual);
+    cost += size > HUBER ? HUBER * (2 * size - HUBER) : size * size;
+  });
+  for (const tie of data.ties) cost += tieResidual(tie, model, data.m) ** 2;
+  const gradient = timesPrecision(u, correlations(hyper.prior, data));
+  for (let k = 0; k < gradient.length; k++) cost += gradient[k]! * u[k]!;
+  for (const value of channel) cost += value * value;
   return cost;
 }

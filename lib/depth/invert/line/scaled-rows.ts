@@ -1,5 +1,5 @@
-import { gainOf, type MapEstimate } from "./line-equations.js";
-import { huberWeight, residualAt } from "./line-state.js";
+import type { MapEstimate } from "./line-equations.js";
+import { deviationOf, forEachDatum, gainOf, huberWeight } from "./line-state.js";
 
 /** The linearised data at the MAP estimate over their deviations; 0 where there is no datum. */
 export interface ScaledRows {
@@ -12,26 +12,22 @@ export interface ScaledRows {
   readonly shift: Float64Array;
 }
 
-export function scaledRows({ data, hyper, state }: MapEstimate): ScaledRows {
+export function scaledRows(map: MapEstimate): ScaledRows {
+  const { data, jacobian_ppm, response_ppm } = map;
   const { n, c, m, gainSd, shiftSd_ppm, walkSd } = data;
   const blank = () => new Float64Array(n * c);
   const [residuals, walkError, gain, shift] = [blank(), blank(), blank(), blank()];
   const rows = new Float64Array(n * c * m);
-  const residual = residualAt(data, hyper, state);
-  for (let i = 0; i < n; i++) {
-    for (let d = 0; d < c && data.known[i] === 1; d++) {
-      const at = i * c + d;
-      const size = residual(i, d);
-      if (Number.isNaN(size)) continue;
-      const root = Math.sqrt(huberWeight(size));
-      const scale = root / (data.sd_ppm[at]! * hyper.noiseScale[d]!);
-      const byModel = scale * gainOf(data, state, { i, d });
-      for (let j = 0; j < m; j++) rows[at * m + j] = byModel * state.jacobian_ppm[at * m + j]!;
-      residuals[at] = root * size;
-      walkError[at] = scale * state.response_ppm[at]! * walkSd;
-      gain[at] = scale * state.response_ppm[at]! * gainSd[d]!;
-      shift[at] = scale * shiftSd_ppm[d]!;
-    }
-  }
+  forEachDatum(map, (i, d, residual) => {
+    const at = i * c + d;
+    const root = Math.sqrt(huberWeight(residual));
+    const scale = root / deviationOf(map, i, d);
+    const byModel = scale * gainOf(map, i, d);
+    for (let j = 0; j < m; j++) rows[at * m + j] = byModel * jacobian_ppm[at * m + j]!;
+    residuals[at] = root * residual;
+    walkError[at] = scale * response_ppm[at]! * walkSd;
+    gain[at] = scale * response_ppm[at]! * gainSd[d]!;
+    shift[at] = scale * shiftSd_ppm[d]!;
+  });
   return { rows, residuals, walkError, gain, shift };
 }

@@ -12,6 +12,7 @@ export interface LineStart {
 const LOWEST = Math.log(5e-4);
 const HIGHEST = Math.log(1);
 const STEP = 0.05;
+const LEVELS = Math.round((HIGHEST - LOWEST) / STEP) + 1;
 const TYPICAL = Math.log(0.03);
 
 /** For every station with data the half-space that fits them best; the median elsewhere. */
@@ -38,17 +39,13 @@ export function startOfLine(data: LineData): LineStart {
   return { model, mean };
 }
 
-function levels(): number {
-  return Math.round((HIGHEST - LOWEST) / STEP) + 1;
-}
-
 /** Responses of half-spaces, level by level. */
 function halfSpaces(forward: StationForward): Float64Array {
   const { data: c, layers: m } = forward;
-  const table = new Float64Array(levels() * c);
+  const table = new Float64Array(LEVELS * c);
   const model = new Float64Array(m);
   const jacobian = new Float64Array(c * m);
-  for (let k = 0; k < levels(); k++) {
+  for (let k = 0; k < LEVELS; k++) {
     forward.evaluate(model.fill(LOWEST + k * STEP), table.subarray(k * c, (k + 1) * c), jacobian);
   }
   return table;
@@ -58,7 +55,7 @@ function halfSpaces(forward: StationForward): Float64Array {
 function bestLevel({ c, value_ppm, sd_ppm }: LineData, i: number, table: Float64Array): number {
   let best = Number.NaN;
   let least = Number.POSITIVE_INFINITY;
-  for (let k = 0; k < levels(); k++) {
+  for (let k = 0; k < LEVELS; k++) {
     let cost = 0;
     let count = 0;
     for (let d = 0; d < c; d++) {

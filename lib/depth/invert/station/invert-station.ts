@@ -1,5 +1,5 @@
 import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
-import type { LayerPrior } from "../../prior/layer-prior.js";
+import { type LayerPrior, unwhitened } from "../../prior/layer-prior.js";
 
 /** The response of m layers at d data, with its derivatives, as the inversion needs it. */
 export interface StationForward {
@@ -21,7 +21,7 @@ export interface StationEstimate {
   readonly lnConductivity: Float64Array;
   /** m × m posterior covariance of the same. */
   readonly covariance: Float64Array;
-  /** m × m share of that covariance that comes from the readings' noise (Rodgers 2000, eq. 3.19). */
+  /** m × m share of it that comes from the readings' noise (Rodgers 2000, eq. 3.19). */
   readonly noiseCovariance: Float64Array;
   /**
    * Independent levels: the trace of I − A⁻¹, Σ s²/(1 + s²) over the singular values s of the
@@ -152,9 +152,9 @@ class StationProblem {
     const squares = this.residual.reduce((sum, value) => sum + value * value, 0);
     return {
       lnConductivity: this.model.slice(),
-      covariance: unwhitened(inverse, prior.factor, m),
-      noiseCovariance: unwhitened(fromNoise, prior.factor, m),
-      levels: diagonal(inverse, m).reduce((sum, value) => sum + 1 - value, 0),
+      covariance: unwhitened(inverse, prior.factor, { q: m, at: 0 }),
+      noiseCovariance: unwhitened(fromNoise, prior.factor, { q: m, at: 0 }),
+      levels: xi.reduce((sum, _, j) => sum + 1 - inverse[j * m + j]!, 0),
       misfit: Math.sqrt(squares / this.residual.length),
       residual: this.residualByDatum(),
       data: this.residual.length,
@@ -212,20 +212,4 @@ function product(left: Float64Array, right: Float64Array, m: number): Float64Arr
     }
   }
   return out;
-}
-
-/** L C Lᵀ: a covariance of ξ as one of ln conductivity. */
-function unwhitened(covariance: Float64Array, lower: Float64Array, m: number): Float64Array {
-  const half = product(lower, covariance, m);
-  const out = new Float64Array(m * m);
-  for (let i = 0; i < m; i++) {
-    for (let j = 0; j < m; j++) {
-      for (let k = 0; k <= j; k++) out[i * m + j]! += half[i * m + k]! * lower[j * m + k]!;
-    }
-  }
-  return out;
-}
-
-function diagonal(matrix: Float64Array, m: number): number[] {
-  return Array.from({ length: m }, (_, i) => matrix[i * m + i]!);
 }

@@ -1,11 +1,13 @@
 import { setImmediate as breathe } from "node:timers/promises";
+import { valueAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
 import type { Stations } from "../../data/gather-stations.js";
 import { ppmPerUnit, stationNoise } from "../../data/noise-model.js";
+import { rootMeanSquare } from "../../data/root-mean-square.js";
 import { forwardsByHeight } from "../../data/station-forward.js";
 import type { DepthOptions } from "../../options.js";
 import { type LayerPrior, layerPrior } from "../../prior/layer-prior.js";
-import { type InvertedLine, rootMeanSquare, stationGaps } from "../inverted-line.js";
+import { type InvertedLine, stationGaps } from "../inverted-line.js";
 import {
   invertStation,
   type StationData,
@@ -64,10 +66,10 @@ function columnsOf(estimates: readonly (StationEstimate | null)[], prior: LayerP
     misfit[i] = estimate.misfit;
     residual.set(estimate.residual, i * c);
     for (const [j, value] of lnConductivity.entries()) {
-      const variance = covariance[j * m + j]!;
+      const variance = valueAt(covariance, j * m + j);
       log10Resistivity[i * m + j] = -value / Math.LN10;
       sd[i * m + j] = Math.sqrt(variance) / Math.LN10;
-      learned[i * m + j] = 1 - variance / prior.variance[j]!;
+      learned[i * m + j] = 1 - variance / valueAt(prior.variance, j);
     }
   }
   const covariance = estimates.map((one) => one?.covariance ?? null);
@@ -81,12 +83,11 @@ function columnsOf(estimates: readonly (StationEstimate | null)[], prior: LayerP
 }
 
 function stationData(stations: Stations, i: number, used: DepthOptions): StationData {
-  const noise = { proportional: used.proportionalNoise, floor_ppm: used.floor_ppm };
   const value = Float64Array.from(
     stations.channels,
-    (entry) => entry.mean[i]! * ppmPerUnit(entry.channel),
+    (entry) => valueAt(entry.mean, i) * ppmPerUnit(entry.channel),
   );
-  const sd = Float64Array.from(stations.channels, (entry) => stationNoise(entry, i, noise));
+  const sd = Float64Array.from(stations.channels, (entry) => stationNoise(entry, i, used));
   return { value, sd };
 }
 
@@ -96,8 +97,8 @@ function halfSpaceLevel(
   forwards: (station: number) => StationForward,
   used: DepthOptions,
 ): number {
-  const station = [...stations.height_m.keys()].find((i) => stations.height_m[i]! >= 0);
-  if (station === undefined) return Math.log(0.03);
+  const station = stations.height_m.findIndex((height) => height >= 0);
+  if (station < 0) return Math.log(0.03);
   const forward = forwards(station);
   const value = Float64Array.from(
     stations.channels,

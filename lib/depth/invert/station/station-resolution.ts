@@ -2,8 +2,8 @@ import { choleskySolve } from "../../../numerics/cholesky.js";
 import type { LayerPrior } from "../../prior/layer-prior.js";
 
 /**
- * Each station's resolution matrix I − C P⁻¹ times a change of its layers, with posterior covariance
- * C and prior covariance P. n × m, NaN where a station has no estimate.
+ * Each station's resolution matrix I − C P⁻¹ times a change of its layers, with posterior
+ * covariance C and prior covariance P. n × m, NaN where a station has no estimate.
  * Source: Rodgers 2000, Inverse Methods for Atmospheric Sounding, section 2.4.
  */
 export function stationResolution(

@@ -4,7 +4,7 @@ import type { Basis } from "../../../step/step-account.js";
 import type { Fault } from "../../../step/step-error.js";
 import { accountFor } from "../../../survey/account/reading-status.js";
 import type { Campaign } from "../../../survey/survey.js";
-import { coilPairs, nominalFigures, pairName } from "./figures.js";
+import { coilPairs, nominalFigures } from "./figures.js";
 import type { NominalView } from "./nominal.js";
 import type { NominalOptions } from "./options.js";
 import { nominalTable } from "./tables.js";
@@ -48,29 +48,30 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
-      "Share told by the others: 1 − added/alone in nats, for a linear response, a Gaussian ground " +
-      "and the readings' noise.",
+      "Share told by the others: 1 − added/alone in nats, for a linear response, a Gaussian " +
+      "ground and the readings' noise.",
     source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding",
   },
 ];
 
 function summaryOf(value: NominalView): string {
   const depths = coilPairs(value).map(
-    ([first]) => `${pairName(first!)} nominally ${first!.nominalDepth_m.toFixed(1)} m`,
+    ({ name, nominalDepth_m }) => `${name} nominally ${nominalDepth_m.toFixed(1)} m`,
   );
   return (
-    `Apparent conductivity of ${value.channels.length} channels of campaign ${value.campaign} by the ` +
-    `low-induction relation (${depths.join("; ")}). Together they hold ` +
+    `Apparent conductivity of ${value.channels.length} channels of campaign ${value.campaign} by ` +
+    `the low-induction relation (${depths.join("; ")}). Together they hold ` +
     `${value.independentLevels.toFixed(1)} independent levels.`
   );
 }
 
 function cautionsOf(campaign: Campaign, value: NominalView): readonly string[] {
   const texts = [
-    "Nominal depths are a custom: they follow from separation, orientation and height alone, and a " +
-      "channel is a mean over all depths. This is no sounding; for depths use estimateDepthSlices.",
+    "Nominal depths are a custom: they follow from separation, orientation and height alone, and " +
+      "a channel is a mean over all depths. This is no sounding; for depths use " +
+      "estimateDepthSlices.",
   ];
-  if (coilPairs(value).some((channels) => channels.length > 1)) {
+  if (coilPairs(value).some(({ channels }) => channels.length > 1)) {
     texts.push(
       "Channels of one coil pair at several frequencies have one nominal depth. Drawing them at " +
         "depths of their own would show levels that the data do not hold.",
@@ -81,8 +82,9 @@ function cautionsOf(campaign: Campaign, value: NominalView): readonly string[] {
   );
   if (low.length > 0) {
     texts.push(
-      `The low-induction relation is more than 10 % off the even ground that gives the same reading ` +
-        `in ${low.length} of ${value.channels.length} channels: height and induction are not in it.`,
+      "The low-induction relation is more than 10 % off the even ground that gives the same " +
+        `reading in ${low.length} of ${value.channels.length} channels: height and induction are ` +
+        "not in it.",
     );
   }
   if (

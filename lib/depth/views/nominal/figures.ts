@@ -1,31 +1,36 @@
 import { curveSpec } from "../../../figures/curve/curve.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
-import type { SetAsideBand } from "../../../figures/strip/strip-types.js";
+import { firstOf } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/robust.js";
 import type { Figure } from "../../../step/figure.js";
 import { frequencyText } from "../../../survey/channel-words.js";
+import { stationBands } from "../../data/gap-bands.js";
 import type { NominalChannel, NominalView } from "./nominal.js";
 
-/** The profiles, panel by coil pair, and where each channel looks. */
+/** The profiles, panel by coil pair, and the sensitivity of each channel by depth. */
 export function nominalFigures(value: NominalView): readonly Figure[] {
   return [profilesFigure(value), sensitivityFigure(value)];
 }
 
-/** Channels of one coil pair together: one nominal depth, whatever the frequency. */
-export function coilPairs(value: NominalView): readonly (readonly NominalChannel[])[] {
-  const pairs = new Map<string, NominalChannel[]>();
-  for (const channel of value.channels) {
-    const key = pairName(channel);
-    pairs.set(key, [...(pairs.get(key) ?? []), channel]);
-  }
-  return [...pairs.values()];
+/** Channels of one coil pair: one nominal depth, whatever the frequency. */
+export interface CoilPair {
+  readonly name: string;
+  readonly nominalDepth_m: number;
+  readonly channels: readonly NominalChannel[];
+}
+
+export function coilPairs(value: NominalView): readonly CoilPair[] {
+  const names = [...new Set(value.channels.map(pairName))];
+  return names.map((name) => {
+    const channels = value.channels.filter((channel) => pairName(channel) === name);
+    return { name, nominalDepth_m: firstOf(channels).nominalDepth_m, channels };
+  });
 }
 
 export const pairName = ({ orientation, separation_m }: NominalChannel): string =>
   `${orientation}, ${separation_m} m`;
 
 function profilesFigure(value: NominalView): Figure {
-  const pairs = coilPairs(value);
   const title =
     `Campaign ${value.campaign}: ${value.channels.length} apparent conductivities, but only ` +
     `${value.independentLevels.toFixed(1)} independent levels`;
@@ -33,18 +38,17 @@ function profilesFigure(value: NominalView): Figure {
     id: `nominal-${value.campaign}`,
     title,
     caption:
-      "Apparent conductivity of each channel by the low-induction relation, which takes the ground " +
-      "for even and the coils for lying on it. The depth of a panel is nominal: half of the response " +
-      "of an even ground comes from below it. It is not where the reading looks, and a colour is not " +
-      "a depth of its own. Curves stop where readings are set aside or missing.",
+      "Apparent conductivity of each channel by the low-induction relation, which takes the " +
+      "ground for even and the coils for lying on it. The depth of a panel is nominal: half of " +
+      "the response of an even ground comes from below it. It is not where the reading looks, " +
+      "and a colour is not a depth of its own. Curves stop where readings are set aside or " +
+      "missing.",
     spec: stripSpec({
       title,
       subtitle: "Nominal depths: a custom, not a sounding",
-      panels: pairs.map((channels) => ({
+      panels: coilPairs(value).map(({ name, nominalDepth_m, channels }) => ({
         kind: "lines" as const,
-        label:
-          `${pairName(channels[0]!)}, nominally ${channels[0]!.nominalDepth_m.toFixed(1)} m ` +
-          "(mS/m, apparent)",
+        label: `${name}, nominally ${nominalDepth_m.toFixed(1)} m (mS/m, apparent)`,
         scale: "linear" as const,
         height_px: 120,
         legend: "Frequency",
@@ -54,21 +58,9 @@ function profilesFigure(value: NominalView): Figure {
           y: channel.apparent_mS_per_m,
         })),
       })),
-      setAside: gapsOf(value),
+      setAside: stationBands(value.gap, value),
     }),
   };
-}
-
-function gapsOf({ gap, chainage_m, spacing_m }: NominalView): SetAsideBand[] {
-  const bands: SetAsideBand[] = [];
-  for (let i = 0; i < gap.length; i++) {
-    const text = gap[i]!;
-    if (text === "") continue;
-    const from_m = chainage_m[i]! - spacing_m / 2;
-    while (gap[i + 1] === text) i++;
-    bands.push({ from_m, to_m: chainage_m[i]! + spacing_m / 2, text });
-  }
-  return bands;
 }
 
 function sensitivityFigure(value: NominalView): Figure {
@@ -82,23 +74,23 @@ function sensitivityFigure(value: NominalView): Figure {
     title,
     caption:
       "How much of each channel's sensitivity lies at each depth, over an even ground of " +
-      `${value.ground_mS_per_m.toFixed(0)} mS/m, the coils ${value.height_m.toFixed(2)} m above it ` +
-      "(whole response, not the low-induction one). Dashed rule: the nominal depth. Channels whose " +
-      "curves lie on each other tell the same.",
+      `${value.ground_mS_per_m.toFixed(0)} mS/m, the coils ${value.height_m.toFixed(2)} m above ` +
+      "it (whole response, not the low-induction one). Dashed rule: the nominal depth. Channels " +
+      "whose curves lie on each other tell the same.",
     spec: curveSpec({
       title,
       x: { label: "Depth (m)", scale: "linear", withZero: true, domain: [0, deepest(value)] },
       y: { label: "Share of the sensitivity a metre (1/m)", scale: "linear", withZero: true },
       legend: "Frequency",
-      plots: coilPairs(value).map((channels) => ({
-        label: pairName(channels[0]!),
+      plots: coilPairs(value).map(({ name, nominalDepth_m, channels }) => ({
+        label: name,
         series: channels.map((channel) => ({
           name: frequencyText(channel.frequency_Hz),
           form: "line" as const,
           x: channel.sensitivityDepth_m,
           y: channel.sensitivity_per_m,
         })),
-        marks: [{ at: channels[0]!.nominalDepth_m, text: "nominal" }],
+        marks: [{ at: nominalDepth_m, text: "nominal" }],
       })),
     }),
   };

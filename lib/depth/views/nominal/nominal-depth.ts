@@ -3,12 +3,12 @@ import { cumulativeResponse } from "../../../earth/half-space.js";
 import { quoted, StepError } from "../../../step/step-error.js";
 
 /**
- * The depth that custom gives a coil pair: half of the low-induction response of an even ground
- * comes from below it, the coils at their height. m below the surface.
+ * The nominal depth of a coil pair by convention, m below the surface: half of the low-induction
+ * response of a half-space comes from below it, the coils at their height.
  *
  * From R((h + d)/s) = R(h/s)/2 with the cumulative response R: on the ground 0.866 s (HCP), 0.375 s
- * (VCP), 0.289 s (PRP). Frequency is not in it: channels of one coil pair at several frequencies
- * have one nominal depth. Throws StepError where separation or height are not numbers above or at 0.
+ * (VCP), 0.289 s (PRP). It does not depend on frequency. Throws StepError where separation or
+ * height are not numbers above or at 0.
  *
  * Source: McNeill 1980, Technical Note 6 (cumulative response); PRP as `cumulativeResponse`.
  *

@@ -1,7 +1,9 @@
+import { valueAt } from "../../../numerics/arrays.js";
 import type { Campaign } from "../../../survey/survey.js";
 import { gatherStations, type Stations } from "../../data/gather-stations.js";
+import { type MergedChannel, mergeChannels } from "./merged-channels.js";
 import type { NominalView } from "./nominal.js";
-import { mergeChannels, nominalChannels, typicalPlace } from "./nominal-channels.js";
+import { nominalChannels, typicalPlace } from "./nominal-channels.js";
 import type { NominalOptions } from "./options.js";
 
 /** The campaign's channels at its stations, at their nominal depths. */
@@ -16,17 +18,14 @@ export function nominalViewOf(campaign: Campaign, used: NominalOptions): Nominal
     ...nominalChannels(merged, place, used),
     ground_mS_per_m: 1000 * place.ground_S_per_m,
     height_m: place.height_m,
-    gap: gapsOf(
-      stations,
-      merged.map((one) => one.apparent),
-    ),
+    gap: gapsOf(stations, merged),
   };
 }
 
 /** Why a station has no channel at all. */
-function gapsOf(stations: Stations, apparent: readonly Float64Array[]): string[] {
-  return Array.from(stations.chainage_m, (_, i) => {
-    if (apparent.some((column) => !Number.isNaN(column[i]!))) return "";
-    return stations.present[i]! > 0 ? stations.cause[i] || "set aside" : "no readings";
+function gapsOf(stations: Stations, merged: readonly MergedChannel[]): string[] {
+  return Array.from(stations.present, (readings, i) => {
+    if (merged.some(({ apparent }) => !Number.isNaN(valueAt(apparent, i)))) return "";
+    return readings > 0 ? stations.cause[i] || "set aside" : "no readings";
   });
 }

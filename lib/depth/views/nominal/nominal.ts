@@ -1,6 +1,6 @@
 import type { Channel } from "../../../survey/survey.js";
 
-/** Apparent conductivity by channel along the crest, at depths that custom and not the data gives. */
+/** Apparent conductivity by channel along the crest, at nominal depths. */
 export interface NominalView {
   readonly campaign: string;
   /** n stations, multiples of the spacing. */
@@ -10,7 +10,7 @@ export interface NominalView {
   readonly channels: readonly NominalChannel[];
   /** Independent levels that all these channels hold together. */
   readonly independentLevels: number;
-  /** Conductivity of the even ground for which depths and shares are worked out, mS/m. */
+  /** Conductivity of the half-space for which depths and shares are computed, mS/m. */
   readonly ground_mS_per_m: number;
   /** Median height of the coils, m. */
   readonly height_m: number;
@@ -18,15 +18,11 @@ export interface NominalView {
   readonly gap: readonly string[];
 }
 
-export interface NominalChannel {
-  readonly field: string;
-  readonly kind: Channel["kind"];
-  readonly orientation: Channel["orientation"];
-  readonly separation_m: number;
-  readonly frequency_Hz: number;
-  /** Depth that custom gives the coil pair, see `nominalDepth`; no frequency in it. */
+export interface NominalChannel
+  extends Pick<Channel, "field" | "kind" | "orientation" | "separation_m" | "frequency_Hz"> {
+  /** Of the coil pair, see `nominalDepth`; the same for all frequencies. */
   readonly nominalDepth_m: number;
-  /** Depth above which half of the channel's whole sensitivity lies, over the even ground. */
+  /** Depth above which half of the channel's whole sensitivity lies, over the half-space. */
   readonly medianDepth_m: number;
   readonly skinDepth_m: number;
   /** n low-induction apparent conductivities, mS/m; NaN where there is none. */
@@ -37,7 +33,7 @@ export interface NominalChannel {
   readonly noise_mS_per_m: number;
   /** Share of the channel's information that the other channels hold as well, 0 to 1. */
   readonly shared: number;
-  /** The channel that holds most of it by itself; "" where there is no other. */
+  /** The channel of the largest correlation with it; "" where there is no other. */
   readonly nearest: string;
   /** m values: its share of sensitivity for each metre of depth, at `sensitivityDepth_m`. */
   readonly sensitivity_per_m: Float64Array;

@@ -1,7 +1,9 @@
+import { valueAt } from "../../../numerics/arrays.js";
+import { rootMeanSquare } from "../../data/root-mean-square.js";
+import { estimatedRuns } from "../../data/text-runs.js";
 import type { DepthSlices } from "../../depth-slices.js";
-import { estimatedRuns } from "../section/section-cells.js";
 
-/** Neighbouring stations whose residuals are taken together. */
+/** Neighbouring stations whose residuals are pooled. */
 export interface MisfitBin {
   readonly from_m: number;
   readonly to_m: number;
@@ -14,7 +16,7 @@ export interface MisfitBin {
 
 /** Bins of a line at the most. */
 const BINS = 300;
-/** Of five residuals of unit spread the root mean square is over 1.5 once in 20, over 2 once in 1,000. */
+/** The root mean square of five unit normals is above 1.5 once in 20, above 2 once in 1,000. */
 const LEAST = 5;
 
 /** The stations with an estimate in bins that no gap breaks, each of five stations or more. */
@@ -27,8 +29,8 @@ export function misfitBins(value: DepthSlices): readonly MisfitBin[] {
       const from = first + k * size;
       const end = k === count - 1 ? last + 1 : from + size;
       return {
-        from_m: chainage_m[from]! - spacing_m / 2,
-        to_m: chainage_m[end - 1]! + spacing_m / 2,
+        from_m: valueAt(chainage_m, from) - spacing_m / 2,
+        to_m: valueAt(chainage_m, end - 1) + spacing_m / 2,
         first: from,
         end,
         run,
@@ -39,15 +41,7 @@ export function misfitBins(value: DepthSlices): readonly MisfitBin[] {
 
 /** Root mean square of the residuals of some channels in a bin; NaN where there are none. */
 export function binMisfit(residuals: readonly Float64Array[], { first, end }: MisfitBin): number {
-  let [sum, count] = [0, 0];
-  for (const residual of residuals) {
-    for (let i = first; i < end; i++) {
-      if (Number.isNaN(residual[i]!)) continue;
-      sum += residual[i]! ** 2;
-      count += 1;
-    }
-  }
-  return count > 0 ? Math.sqrt(sum / count) : Number.NaN;
+  return rootMeanSquare(residuals.flatMap((residual) => [...residual.subarray(first, end)]));
 }
 
 /** Neighbouring bins of one run joined while they belong to one group. */

@@ -1,12 +1,12 @@
+import type { StripRow } from "../../../figures/strip/strip.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
-import type { StripRow } from "../../../figures/strip/strip-types.js";
 import { greys } from "../../../figures/theme.js";
 import type { Figure } from "../../../step/figure.js";
 import { gapBands } from "../../data/gap-bands.js";
 import type { DepthSlices } from "../../depth-slices.js";
+import { type ChannelMisfit, channelMisfits } from "./channel-misfits.js";
 import { binMisfit, joinedBins, misfitBins } from "./misfit-bins.js";
 import { residualFinding } from "./residual-finding.js";
-import { type ChannelMisfit, channelMisfits } from "./unexplained.js";
 
 const GROUPS = {
   some: "1.5 to 2",
@@ -22,7 +22,7 @@ const COLOURS = {
   [GROUPS.none]: greys.grid,
 };
 
-/** Which channels and stretches the model does not explain; none where no channel tells its fit. */
+/** Which channels and stretches the model does not explain; none without channel fits. */
 export function residualFigures(value: DepthSlices): readonly Figure[] {
   const channels = channelMisfits(value);
   if (channels.length === 0 || channels.every(({ misfit }) => Number.isNaN(misfit))) return [];
@@ -32,11 +32,12 @@ export function residualFigures(value: DepthSlices): readonly Figure[] {
     title,
     caption:
       "One row a channel, those of one kind together, with the depth above which half of its " +
-      "sensitivity lies. Ink shows where readings differ from what the model gives by more than their " +
-      "noise allows: root mean square over five stations or more, in units of the noise. Where nothing " +
-      "is drawn they are met within 1.5. Numbers at the right are over all stations. A channel that lies " +
-      "above or below the model all along has a zero or a gain of its own. Lowest panel: all channels " +
-      "together, station by station; 1 is as well as the noise allows.",
+      "sensitivity lies. Ink shows where readings differ from what the model gives by more than " +
+      "their noise allows: root mean square over five stations or more, in units of the noise. " +
+      "Where nothing is drawn they are met within 1.5. Numbers at the right are over all " +
+      "stations. A channel that lies above or below the model all along has a zero or a gain of " +
+      "its own. Lowest panel: all channels together, station by station; 1 is as well as the " +
+      "noise allows.",
     spec: residualSpec(value, channels, title),
   };
   return [figure];
@@ -69,7 +70,7 @@ function residualSpec(value: DepthSlices, channels: readonly ChannelMisfit[], ti
   });
 }
 
-/** From zero, or where single stations would flatten all others, by ratios. */
+/** Linear from zero, or logarithmic where single stations would flatten all others. */
 function misfitScale(misfit: Float64Array) {
   const most = misfit.reduce((largest, one) => (one > largest ? one : largest), 2);
   if (most > 6) return { scale: "log" as const, zeroRule: true };

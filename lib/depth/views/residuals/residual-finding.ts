@@ -1,11 +1,12 @@
 import type { DepthSlices } from "../../depth-slices.js";
+import { type ChannelMisfit, EXPLAINED } from "./channel-misfits.js";
 import { binMisfit, misfitBins } from "./misfit-bins.js";
-import { type ChannelMisfit, EXPLAINED, unexplained } from "./unexplained.js";
+import { unexplained } from "./unexplained.js";
 
-/** Middle residual, in noise, over which a channel lies to one side of the model all along. */
-const ONE_SIDED = 0.5;
+/** Median residual over its noise above which a channel counts as biased. */
+const BIASED = 0.5;
 
-/** What the residuals come to, in a sentence: the share explained, the worst channel and stretch. */
+/** The residuals in a sentence: the share explained, the worst channel and stretch. */
 export function residualFinding(value: DepthSlices, channels: readonly ChannelMisfit[]): string {
   const start =
     `Campaign ${value.campaign}: layered ground meets ${explainedShare(value, channels)} of the ` +
@@ -13,10 +14,10 @@ export function residualFinding(value: DepthSlices, channels: readonly ChannelMi
   const [stretch] = unexplained(value, channels);
   const where = stretch && `${stretch.from_m.toFixed(0)}–${stretch.to_m.toFixed(0)} m worst`;
   const parts = [where, channelText(channels)].filter((part) => part !== undefined);
-  return `${start}; ${parts.length === 0 ? "no channel and no stretch stands out" : parts.join(", ")}`;
+  return `${start}; ${parts.join(", ") || "no channel and no stretch stands out"}`;
 }
 
-/** The channel that is met worst over the whole line, or lies most to one side. */
+/** The channel of the worst fit over the whole line, or else the most biased one. */
 function channelText(channels: readonly ChannelMisfit[]): string | undefined {
   const worst = channels.reduce((most, one) => (one.misfit > most.misfit ? one : most));
   if (worst.misfit > EXPLAINED)
@@ -24,11 +25,11 @@ function channelText(channels: readonly ChannelMisfit[]): string | undefined {
   const aside = channels.reduce((most, one) =>
     Math.abs(one.middle) > Math.abs(most.middle) ? one : most,
   );
-  if (!(Math.abs(aside.middle) > ONE_SIDED)) return undefined;
+  if (!(Math.abs(aside.middle) > BIASED)) return undefined;
   return `${aside.name} lies ${aside.middle > 0 ? "above" : "below"} the model all along`;
 }
 
-/** Share of the stations' values that lie where their channel is met within what counts as explained. */
+/** Share of the stations' values in bins whose misfit counts as explained. */
 function explainedShare(value: DepthSlices, channels: readonly ChannelMisfit[]): string {
   let [met, all] = [0, 0];
   for (const bin of misfitBins(value)) {

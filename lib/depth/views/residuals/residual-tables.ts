@@ -1,8 +1,9 @@
 import type { Table } from "../../../step/figure.js";
 import type { DepthSlices } from "../../depth-slices.js";
-import { type ChannelMisfit, channelMisfits, unexplained } from "./unexplained.js";
+import { type ChannelMisfit, channelMisfits } from "./channel-misfits.js";
+import { unexplained } from "./unexplained.js";
 
-/** Channel by channel, and the stretches that are met worst. */
+/** Channel by channel, and the stretches of the worst fit. */
 export function residualTables(value: DepthSlices): readonly Table[] {
   const channels = channelMisfits(value);
   if (channels.length === 0) return [];

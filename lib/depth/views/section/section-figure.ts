@@ -1,6 +1,7 @@
+import type { Cell, StretchesPanel } from "../../../figures/strip/strip.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
-import type { Cell, StretchesPanel } from "../../../figures/strip/strip-types.js";
 import { figureWidth_px, greys } from "../../../figures/theme.js";
+import { firstOf, lastOf } from "../../../numerics/arrays.js";
 import type { Figure } from "../../../step/figure.js";
 import { gapBands } from "../../data/gap-bands.js";
 import type { DepthSlices } from "../../depth-slices.js";
@@ -9,7 +10,7 @@ import { sectionFinding } from "./section-finding.js";
 
 const HEIGHT_PX = 260;
 
-/** The section along chainage: what is under the crest, how sure, and where nothing is known. */
+/** The section along chainage, with its reliability and its gaps. */
 export function sectionFigure(value: DepthSlices): Figure {
   const title = sectionFinding(value);
   const cells = sectionCells(value);
@@ -54,8 +55,8 @@ function captionOf(value: DepthSlices): string {
 }
 
 const GPS_TEXT =
-  " Bars below: where a walk had no position from GPS; bridged ones are placed by time between the " +
-  "positions on either side, others are left out.";
+  " Bars below: where a walk had no position from GPS; bridged ones are placed by time between " +
+  "the positions on either side, others are left out.";
 
 function subtitleOf(value: DepthSlices, cells: readonly Cell[]): string {
   const levels = `${value.independentLevels.toFixed(1)} independent levels in the readings`;
@@ -63,13 +64,13 @@ function subtitleOf(value: DepthSlices, cells: readonly Cell[]): string {
   return times === null ? levels : `${levels}; heights drawn ${times} times as large as lengths`;
 }
 
-/** How many times a metre of height is drawn as long as one of length, to two digits. */
+/** Vertical exaggeration, to two digits. */
 function exaggeration({ chainage_m, spacing_m }: DepthSlices, cells: readonly Cell[]) {
   if (cells.length === 0) return null;
   const surface = (cell: Cell) => cell.surface_m ?? 0;
   const high = cells.reduce((most, c) => Math.max(most, surface(c) - c.top_m), -Infinity);
   const low = cells.reduce((least, c) => Math.min(least, surface(c) - c.base_m), Infinity);
-  const length_m = chainage_m.at(-1)! - chainage_m[0]! + spacing_m;
+  const length_m = lastOf(chainage_m) - firstOf(chainage_m) + spacing_m;
   const times = HEIGHT_PX / (high - low) / (figureWidth_px / length_m);
   return Number(times.toPrecision(2));
 }

@@ -1,12 +1,13 @@
+import { valueAt } from "../../../numerics/arrays.js";
+import { estimatedRuns } from "../../data/text-runs.js";
 import type { DepthSlices } from "../../depth-slices.js";
-import { estimatedRuns } from "./section-cells.js";
 
 /** Length over which ground is averaged for the title, m; never under five stations. */
 const WINDOW_M = 20;
-/** Ratio of the extremes under which ground counts as alike. */
-const ALIKE = 1.5;
+/** Ratio of the extremes below which the ground counts as uniform. */
+const UNIFORM = 1.5;
 
-/** What a section shows, in a sentence: the extremes along the bank down to the reliable depth. */
+/** The section in a sentence: the extremes along the bank down to the reliable depth. */
 export function sectionFinding(value: DepthSlices): string {
   const { campaign, reliableTo_m } = value;
   if (!(reliableTo_m > 0)) {
@@ -17,7 +18,7 @@ export function sectionFinding(value: DepthSlices): string {
   if (means.length === 0) return `${down} is known nowhere`;
   const low = means.reduce((least, one) => (one.log10 < least.log10 ? one : least));
   const high = means.reduce((most, one) => (one.log10 > most.log10 ? one : most));
-  if (10 ** (high.log10 - low.log10) < ALIKE) {
+  if (10 ** (high.log10 - low.log10) < UNIFORM) {
     return `${down} has about ${ohm((low.log10 + high.log10) / 2)} ohm-m all along`;
   }
   return (
@@ -34,7 +35,7 @@ function windowMeans(value: DepthSlices) {
     for (let i = first; i + stations - 1 <= last; i += stations) {
       const at = Array.from({ length: stations }, (_, k) => i + k);
       const log10 = at.reduce((sum, station) => sum + columnMean(value, station), 0) / stations;
-      windows.push({ at_m: value.chainage_m[i + Math.floor(stations / 2)]!, log10 });
+      windows.push({ at_m: valueAt(value.chainage_m, i + Math.floor(stations / 2)), log10 });
     }
     return windows;
   });
@@ -43,12 +44,12 @@ function windowMeans(value: DepthSlices) {
 /** Thickness-weighted mean of a station's layers down to the reliable depth. */
 function columnMean({ layers, reliableTo_m }: DepthSlices, station: number): number {
   const { top_m, log10Resistivity } = layers;
-  const m = top_m.length;
-  let sum = 0;
-  for (let j = 0; j < m && top_m[j]! < reliableTo_m; j++) {
+  const column = log10Resistivity.subarray(station * top_m.length, (station + 1) * top_m.length);
+  const sum = column.reduce((total, value, j) => {
+    const top = Math.min(valueAt(top_m, j), reliableTo_m);
     const base = Math.min(top_m[j + 1] ?? reliableTo_m, reliableTo_m);
-    sum += (base - top_m[j]!) * log10Resistivity[station * m + j]!;
-  }
+    return total + (base - top) * value;
+  }, 0);
   return sum / reliableTo_m;
 }
 

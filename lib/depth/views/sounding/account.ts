@@ -1,17 +1,19 @@
+import { firstOf, lastOf } from "../../../numerics/arrays.js";
 import type { StepReport } from "../../../step/define-step.js";
 import type { Basis } from "../../../step/step-account.js";
 import { type Fault, quoted } from "../../../step/step-error.js";
 import type { DepthSlices } from "../../depth-slices.js";
 import { soundingFigure } from "./figures.js";
+import { soundingFinding } from "./finding.js";
 import type { SoundingOptions } from "./options.js";
 import type { Sounding } from "./sounding.js";
 import type { SoundingPlace } from "./sounding-at.js";
-import { soundingFinding, soundingTable } from "./tables.js";
+import { soundingTable } from "./tables.js";
 
 /** Faults of a place off the line, and of slices without an estimate. */
 export function soundingFaults({ slices, chainage_m }: SoundingPlace): readonly Fault[] {
   const half = slices.spacing_m / 2;
-  const [first, last] = [slices.chainage_m[0]! - half, slices.chainage_m.at(-1)! + half];
+  const [first, last] = [firstOf(slices.chainage_m) - half, lastOf(slices.chainage_m) + half];
   const faults: Fault[] = [];
   if (!(chainage_m >= first && chainage_m <= last)) {
     const expected = `within the line, ${first} to ${last} m`;
@@ -59,7 +61,8 @@ const BASIS: readonly Basis[] = [
 
 function cautionsOf({ spacing_m }: DepthSlices, value: Sounding): readonly string[] {
   const texts = [
-    "A station is one reading of the ground in a line of them: look at its neighbours in the section " +
+    "A station is one reading of the ground in a line of them: look at its neighbours in the " +
+      "section " +
       "before a place is judged by it.",
   ];
   const away = Math.abs(value.chainage_m - value.asked_m);

@@ -15,21 +15,23 @@ export const soundingStep = defineStep({
 });
 
 /**
- * One station of a campaign as a sounding: resistivity against depth with its 80 % band, how deep each
- * channel looks there, what the readings decide layer by layer, and the nearest borehole's log.
+ * One station of a campaign as a sounding: resistivity against depth with its 80 % interval, the
+ * sensitivity of each channel by depth, the variance removed layer by layer, and the nearest
+ * borehole's log.
  *
  * The bounds are 10^(mean ± 1.2816 sd) of log10 resistivity. A channel's sensitivity at a depth is
- * the size of its derivative to ln conductivity in the station's own most likely ground, the whole
- * layered response; the figure shows its share above each depth. What the readings decide is
+ * the size of its derivative to ln conductivity in the station's estimated ground, by the whole
+ * layered response; the figure shows its share above each depth. The variance removed is
  * 1 − posterior variance / prior variance.
  *
  * @param slices - what `estimateDepthSlices` gave, stations together or each by itself.
- * @param chainage_m - a place within the line, m; the nearest station with an estimate is taken, the
- *   earlier one of two.
+ * @param chainage_m - a place within the line, m; the nearest station with an estimate is taken,
+ *   the earlier one of two.
  * @param options - see `SoundingOptions`; what is left out is `soundingDefaults`.
  * @returns the station's m layers, ohm-m at field temperature, and for each channel its shares of
- *   sensitivity by depth. Stations without an estimate are passed over, and a caution says so.
- * @throws StepError for a chainage off the line, options out of range, or slices without an estimate.
+ *   sensitivity by depth. Stations without an estimate are passed over, with a caution.
+ * @throws StepError for a chainage off the line, options out of range, or slices without an
+ *   estimate.
  * Limits: bands of layers hold one at a time, and neighbouring layers share much of their error.
  * Source: Rodgers 2000, Inverse Methods for Atmospheric Sounding (variance removed); Ward & Hohmann
  *   1988 (response).

@@ -1,9 +1,10 @@
 import { type DepthPanel, depthSpec } from "../../../figures/depth/depth.js";
+import { lastOf } from "../../../numerics/arrays.js";
 import type { Figure } from "../../../step/figure.js";
 import type { Borehole } from "../../../survey/survey.js";
 import type { DepthSlices } from "../../depth-slices.js";
+import { soundingFinding } from "./finding.js";
 import type { Sounding } from "./sounding.js";
-import { soundingFinding } from "./tables.js";
 
 export function soundingFigure(slices: DepthSlices, value: Sounding): Figure {
   const title = soundingFinding(slices, value);
@@ -12,10 +13,11 @@ export function soundingFigure(slices: DepthSlices, value: Sounding): Figure {
     id: `depth-sounding-${value.campaign}-${Math.round(value.chainage_m)}`,
     title,
     caption:
-      "Left to right: the most likely resistivity of each layer at field temperature, and the band " +
-      "that holds it with 80 % probability" +
+      "Left to right: the most likely resistivity of each layer at field temperature, and the " +
+      "band that holds it with 80 % probability" +
       (reach ? "; the share of each channel's sensitivity that lies above a depth" : "") +
-      "; how much of what was not known beforehand the readings decide. The last layer goes on for ever. " +
+      "; how much of what was not known beforehand the readings decide. The last layer goes on " +
+      "for ever. " +
       (reach ? "Channels whose curves lie on each other tell the same. " : "") +
       "In the grey, below the reliable depth, the prior speaks." +
       (value.borehole === null ? "" : boreholeText(value.borehole, value)),
@@ -49,7 +51,7 @@ function subtitleOf({ campaign, crestElevation_m }: Sounding): string {
 
 /** A little below the last layer's top. */
 function baseOf({ top_m }: Sounding): number {
-  return Number((1.1 * top_m.at(-1)!).toPrecision(2));
+  return Number((1.1 * lastOf(top_m)).toPrecision(2));
 }
 
 function panelsOf(value: Sounding): readonly DepthPanel[] {
@@ -86,16 +88,8 @@ function logPanel({ borehole, strata }: Borehole): DepthPanel {
 
 function resistivityPanel(value: Sounding): DepthPanel {
   const { top_m, resistivity_ohm_m, p10_ohm_m, p90_ohm_m, borehole } = value;
-  const samples = (borehole?.laboratory ?? []).flatMap((sample) =>
-    sample.resistivity_ohm_m === null
-      ? []
-      : [
-          {
-            name: "laboratory, own temperature",
-            depth_m: sample.depth_m,
-            value: sample.resistivity_ohm_m,
-          },
-        ],
+  const samples = (borehole?.laboratory ?? []).flatMap(({ depth_m, resistivity_ohm_m: value }) =>
+    value === null ? [] : [{ name: "laboratory, own temperature", depth_m, value }],
   );
   const name = "most likely, with 80 % band";
   return {

@@ -1,21 +1,12 @@
+import { valueAt, zipped } from "../../../numerics/arrays.js";
 import { NORMAL_90 } from "../../../numerics/normal.js";
 import { median } from "../../../numerics/robust.js";
 import type { Borehole } from "../../../survey/survey.js";
 import type { DepthSlices } from "../../depth-slices.js";
-import { channelReaches } from "../channels/channel-reach.js";
-import { channelNames } from "../residuals/unexplained.js";
+import { channelNames } from "../channels/channel-names.js";
+import { fitReaches } from "../channels/channel-reach.js";
 import type { SoundingOptions } from "./options.js";
 import type { Sounding, SoundingReach } from "./sounding.js";
-
-function nearestEstimate({ chainage_m, gap }: DepthSlices, at_m: number): number {
-  let best = -1;
-  for (let i = 0; i < gap.length; i++) {
-    if (gap[i] !== "") continue;
-    const nearer = best < 0 || Math.abs(chainage_m[i]! - at_m) < Math.abs(chainage_m[best]! - at_m);
-    if (nearer) best = i;
-  }
-  return best;
-}
 
 /** Where a sounding is asked for: a chainage along the slices. */
 export interface SoundingPlace {
@@ -23,43 +14,50 @@ export interface SoundingPlace {
   readonly chainage_m: number;
 }
 
-/** The sounding at the station nearest to a place, the earlier one of two. */
+/** The sounding at the nearest station with an estimate. */
 export function soundingAt(place: SoundingPlace, used: SoundingOptions): Sounding {
-  const { slices: input, chainage_m: asked_m } = place;
-  const station = nearestEstimate(input, asked_m);
-  const { layers, crestElevation_m } = input;
+  const { slices, chainage_m: asked_m } = place;
+  const station = nearestEstimate(slices, asked_m);
+  const { layers, crestElevation_m } = slices;
+  const chainage_m = valueAt(slices.chainage_m, station);
   const m = layers.top_m.length;
-  const own = (values: Float64Array) => values.slice(station * m, (station + 1) * m);
-  const mean = own(layers.log10Resistivity);
-  const sd = own(layers.sd);
+  const at = (values: Float64Array) => values.slice(station * m, (station + 1) * m);
+  const mean = at(layers.log10Resistivity);
+  const sd = at(layers.sd);
+  const bound = (deviations: number) =>
+    mean.map((value, j) => 10 ** (value + deviations * valueAt(sd, j)));
   return {
-    campaign: input.campaign,
-    chainage_m: input.chainage_m[station]!,
+    campaign: slices.campaign,
+    chainage_m,
     asked_m,
     crestElevation_m: crestElevation_m?.[station] ?? null,
     top_m: layers.top_m,
     resistivity_ohm_m: mean.map((value) => 10 ** value),
-    p10_ohm_m: mean.map((value, j) => 10 ** (value - NORMAL_90 * sd[j]!)),
-    p90_ohm_m: mean.map((value, j) => 10 ** (value + NORMAL_90 * sd[j]!)),
-    learned: own(layers.learned),
-    reliableTo_m: input.reliableTo_m,
-    channels: reachesAt(input, station, mean),
-    borehole: nearestBorehole(used, input.chainage_m[station]!),
+    p10_ohm_m: bound(-NORMAL_90),
+    p90_ohm_m: bound(NORMAL_90),
+    learned: at(layers.learned),
+    reliableTo_m: slices.reliableTo_m,
+    channels: reachesAt(slices, station, mean),
+    borehole: nearestBorehole(used, chainage_m),
   };
 }
 
 function reachesAt(
-  { channels = [], layers, height_m }: DepthSlices,
+  { channels = [], layers, height_m = new Float64Array() }: DepthSlices,
   station: number,
   log10Resistivity: Float64Array,
 ): readonly SoundingReach[] {
-  const coils = channels.flatMap((fit) => fit.coils ?? []);
-  const own = height_m?.[station] ?? Number.NaN;
-  const height = Number.isNaN(own) ? median(height_m ?? []) : own;
-  if (!(height >= 0) || coils.length < channels.length) return [];
-  const reaches = channelReaches(coils, height, { top_m: layers.top_m, log10Resistivity });
-  const names = channelNames(channels);
-  return reaches.map((reach, c) => ({ ...names[c]!, ...reach }));
+  const known = valueAt(height_m, station);
+  const height = Number.isNaN(known) ? median(height_m) : known;
+  const reaches = fitReaches(channels, height, { top_m: layers.top_m, log10Resistivity });
+  return zipped(reaches, channelNames(channels)).map(([reach, names]) => ({ ...names, ...reach }));
+}
+
+/** The station with an estimate that is nearest to a place, the earlier one of two. */
+function nearestEstimate({ chainage_m, gap }: DepthSlices, at_m: number): number {
+  const away = (i: number) => Math.abs(valueAt(chainage_m, i) - at_m);
+  const estimated = [...gap.keys()].filter((i) => gap[i] === "");
+  return estimated.reduce((best, i) => (away(i) < away(best) ? i : best));
 }
 
 function nearestBorehole(

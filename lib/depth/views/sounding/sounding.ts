@@ -1,4 +1,6 @@
 import type { Borehole } from "../../../survey/survey.js";
+import type { ChannelNames } from "../channels/channel-names.js";
+import type { ChannelReach } from "../channels/channel-reach.js";
 
 /** What the inversion says of the ground under one station. */
 export interface Sounding {
@@ -23,15 +25,5 @@ export interface Sounding {
   readonly borehole: Borehole | null;
 }
 
-export interface SoundingReach {
-  /** "HCP quadrature, 4 kHz". */
-  readonly name: string;
-  /** "HCP quadrature": channels of one kind and coil pair. */
-  readonly family: string;
-  /** k depths, m, rising from 0. */
-  readonly depth_m: Float64Array;
-  /** k shares of the channel's sensitivity that lie above them, 0 to 1. */
-  readonly above: Float64Array;
-  /** Depth above which half of it lies; NaN where that is deeper than the last depth. */
-  readonly median_m: number;
-}
+/** A channel by name and family, and the depths that it is sensitive to. */
+export interface SoundingReach extends ChannelNames, ChannelReach {}

@@ -21,7 +21,8 @@ describe("unfold", () => {
       },
       0.9,
     );
-    // Drawn in by a share of 0.01² / (0.01² + 0.1²), about 1 %, of 0.1; 1.645 × 0.01 to either side.
+    // Drawn in by a share of 0.01² / (0.01² + 0.1²), about 1 %, of 0.1; 1.645 × 0.01 to either
+    // side.
     expectClose(one!.median, 0.1, { absolute: 0.002 });
     expectClose(one!.hi - one!.lo, 0.0329, { relative: 0.05 });
   });

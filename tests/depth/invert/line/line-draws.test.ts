@@ -75,17 +75,17 @@ async function likely(data: LineData): Promise<MapEstimate> {
     () => null,
   );
   for (let step = 0; step < 30; step++) {
-    const equations = lineEquations(data, hyper, state);
+    const equations = lineEquations(state);
     const found = solveLine(equations, equations.right, equations.borderRight);
     const u = state.u.map((value, k) => value + 0.7 * found.u[k]!);
     const channel = state.channel.map((value, k) => value + 0.7 * found.channel[k]!);
     state = await lineState(data, hyper, { u, channel }, () => null);
   }
-  return { data, hyper, state, equations: lineEquations(data, hyper, state) };
+  return { ...state, equations: lineEquations(state) };
 }
 
 async function gathered(line: MapEstimate, draws: number) {
-  const accumulator = new MomentAccumulator(line.state.model, m);
+  const accumulator = new MomentAccumulator(line.model, m);
   const linear: Float64Array[] = [];
   await drawLines(line, { draws, random: seededRandom(11) }, (drawn) => {
     accumulator.add(drawn);
@@ -119,7 +119,7 @@ function summed(value: readonly number[]): readonly number[] {
 }
 
 describe("drawLines", () => {
-  it("has the mean that a sum over all models gives, where the most likely one lies apart", async () => {
+  it("has the mean of a sum over all models, where the MAP estimate is biased", async () => {
     const value = [2.6, 2.2];
     const line = await likely(dataOf(1, value));
     const { moments } = await gathered(line, 4000);
@@ -131,13 +131,13 @@ describe("drawLines", () => {
     )[0]!;
     const off = (found: Float64Array) =>
       truth.map((mean, j) => Math.abs(found[j]! - mean) / Math.sqrt(covariance[j * m + j]!));
-    expect(Math.max(...off(line.state.model))).toBeGreaterThan(0.25);
+    expect(Math.max(...off(line.model))).toBeGreaterThan(0.25);
     // Randomised maximum likelihood is not exact where the posterior bends as much as here: a sixth
     // of a deviation at most, 0.15 seen, beside 0.28 of the most likely model.
     expect(Math.max(...off(moments.mean))).toBeLessThan(1 / 6);
   });
 
-  it("has the covariance of the normal equations as far as it is straight", async () => {
+  it("has the covariance of the normal equations in its linear part", async () => {
     const line = await likely(dataOf(4, [2.6, 2.2, 2.4, 2.5]));
     const draws = 6000;
     const { linear } = await gathered(line, draws);
@@ -158,7 +158,7 @@ describe("drawLines", () => {
     }
   });
 
-  it("is what the readings say within their noise, unlike the straight draws", async () => {
+  it("fits the readings within their noise, unlike the linear draws", async () => {
     const line = await likely(dataOf(4, [2.6, 2.2], FINE));
     const misfit = (model: Float64Array) => {
       let sum = 0;
@@ -174,7 +174,7 @@ describe("drawLines", () => {
     const [correctionStep, linear]: [number[], number[]] = [[], []];
     await drawLines(line, { draws: 400, random: seededRandom(3) }, (drawn) => {
       correctionStep.push(misfit(drawn.lnConductivity));
-      linear.push(misfit(line.state.model.map((value, at) => value + drawn.linear[at]!)));
+      linear.push(misfit(line.model.map((value, at) => value + drawn.linear[at]!)));
     });
     const mean = (values: readonly number[]) => values.reduce((s, v) => s + v, 0) / values.length;
     expect(mean(correctionStep)).toBeLessThan(2);

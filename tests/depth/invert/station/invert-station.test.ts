@@ -27,20 +27,6 @@ function linearForward(rows: number[][]): StationForward {
   };
 }
 
-describe("layerPrior", () => {
-  it("gives every layer the level's and its own variance, and a factor of the covariance", () => {
-    const { factor, variance } = layerPrior(top_m, priorOptions);
-    const lower = Matrix.from1DArray(m, m, [...factor]);
-    const covariance = lower.mmul(lower.transpose());
-    for (let j = 0; j < m; j++) {
-      expectClose(variance[j]!, 1.49, { absolute: 1e-8 });
-      expectClose(covariance.get(j, j), 1.49, { absolute: 1e-8 });
-    }
-    // Middles of the first two layers: 0.25 and 0.85 m.
-    expectClose(covariance.get(0, 1), 1 + 0.49 * Math.exp(-0.6), { absolute: 1e-8 });
-  });
-});
-
 describe("invertStation", () => {
   it("gives the closed-form posterior where the response is linear", () => {
     const rows = [

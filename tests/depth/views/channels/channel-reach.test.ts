@@ -5,8 +5,8 @@ import { channelOf } from "../../../support/campaign.js";
 import { expectClose } from "../../../support/expect-close.js";
 
 // 1 mS/m and 1 Hz: separation over skin depth B = 1.3e-4, where the low-induction relations hold to
-// about B: the whole response falls short by 1.07 B (Ward & Hohmann 1988, half-space at small B), and
-// what is deep by a little more.
+// about B: the whole response falls short by 1.07 B (Ward & Hohmann 1988, half-space at small B),
+// and what is deep by a little more.
 const even = { top_m: [0, 0.5, 1, 2, 4, 7], log10Resistivity: [3, 3, 3, 3, 3, 3] };
 const coils = (orientation: "HCP" | "VCP", frequency_Hz = 1) =>
   channelOf({ orientation, frequency_Hz, separation_m: 2 });

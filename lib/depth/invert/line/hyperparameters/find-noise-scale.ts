@@ -1,6 +1,5 @@
-import type { LineData } from "../line-data.js";
 import { whitenRow } from "../line-equations.js";
-import { HUBER, type Hyperparameters, type LineState, residualAt } from "../line-state.js";
+import { deviationOf, forEachDatum, HUBER, type LineState } from "../line-state.js";
 
 /** Pseudo-data of unit residual that regularise each channel's scale towards 1. */
 const PSEUDO_DATA = 20;
@@ -8,37 +7,25 @@ const PSEUDO_DATA = 20;
 /**
  * The factor on each channel's stated deviations: one step of expectation-maximisation, mean of
  * residual² + gᵀ C g over the stations, with C the posterior covariance of the unknowns and g the
- * datum's derivatives to them. Residuals are clipped at `HUBER`. Source: Dempster, Laird & Rubin 1977.
+ * datum's derivatives to them. Residuals are clipped at `HUBER`.
+ * Source: Dempster, Laird & Rubin 1977.
  */
-export function findNoiseScale(
-  data: LineData,
-  hyper: Hyperparameters,
-  { state, covariance }: { readonly state: LineState; readonly covariance: Float64Array },
-): Float64Array {
-  const { n, c, m, q } = data;
-  const residual = residualAt(data, hyper, state);
+export function findNoiseScale(state: LineState, covariance: Float64Array): Float64Array {
+  const { data, hyper, jacobian_ppm, response_ppm } = state;
+  const { c, m, q, walk, walkSd } = data;
+  const { factor: lower } = hyper.prior.layers;
   const sum = new Float64Array(c).fill(PSEUDO_DATA);
   const count = new Float64Array(c).fill(PSEUDO_DATA);
   const row = new Float64Array(m);
-  for (let i = 0; i < n; i++) {
-    for (let d = 0; d < c; d++) {
-      const scaled = residual(i, d);
-      if (Number.isNaN(scaled)) continue;
-      const scale = 1 / (data.sd_ppm[i * c + d]! * hyper.noiseScale[d]!);
-      whitenRow(row, state.jacobian_ppm, {
-        at: (i * c + d) * m,
-        lower: hyper.prior.layers.factor,
-        scale,
-      });
-      const walkError = {
-        index: m + data.walk[d]!,
-        value: data.walkSd * state.response_ppm[i * c + d]! * scale,
-      };
-      const spread = quadratic(covariance.subarray(i * q * q, (i + 1) * q * q), row, walkError);
-      sum[d]! += Math.min(Math.abs(scaled), HUBER) ** 2 + spread;
-      count[d]! += 1;
-    }
-  }
+  forEachDatum(state, (i, d, residual) => {
+    const at = i * c + d;
+    const scale = 1 / deviationOf(state, i, d);
+    whitenRow(row, jacobian_ppm, { at: at * m, lower, scale });
+    const walkError = { index: m + walk[d]!, value: walkSd * response_ppm[at]! * scale };
+    const spread = quadratic(covariance.subarray(i * q * q, (i + 1) * q * q), row, walkError);
+    sum[d]! += Math.min(Math.abs(residual), HUBER) ** 2 + spread;
+    count[d]! += 1;
+  });
   return hyper.noiseScale.map((value, d) =>
     Math.min(MOST, Math.max(LEAST, value * Math.sqrt(sum[d]! / count[d]!))),
   );

@@ -12,8 +12,8 @@ import {
   type PriorHyperparameters,
 } from "../../../prior/line-prior.js";
 import type { LineData } from "../line-data.js";
-import { addRow, gainOf, priorMatrix, whitenRow } from "../line-equations.js";
-import { type Hyperparameters, huberWeight, type LineState, residualAt } from "../line-state.js";
+import { addRow, priorMatrix, whitenRow } from "../line-equations.js";
+import { deviationOf, gainOf, huberWeight, type LineState, residualAt } from "../line-state.js";
 
 /**
  * The hyperparameters of a line's prior of maximum evidence (marginal likelihood), the problem
@@ -24,12 +24,11 @@ import { type Hyperparameters, huberWeight, type LineState, residualAt } from ".
  * Source: MacKay 1992, Bayesian Interpolation (evidence).
  */
 export function findPriorHyperparameters(
-  data: LineData,
-  hyper: Hyperparameters,
-  { state, centre }: { readonly state: LineState; readonly centre: PriorHyperparameters },
+  state: LineState,
+  centre: PriorHyperparameters,
 ): PriorHyperparameters {
-  const linear = (windows: readonly Window[]) =>
-    windows.map((window) => linearised(data, hyper, { state, window }));
+  const { data, hyper } = state;
+  const linear = (windows: readonly Window[]) => windows.map((window) => linearised(state, window));
   const now = hyper.prior.hyperparameters;
   const columns = linear(windowsOf(data, COLUMNS, 1));
   if (columns.length === 0) return now;
@@ -45,8 +44,8 @@ const HYPERPRIOR_SD = 0.5;
 const MOST = { levelSd: 3, layerSd: 3, correlation_m: 3, along_m: 2 };
 const COLUMNS = 150;
 /**
- * Effective number of independent columns or windows: a bank is built of a handful of materials, and
- * small errors of the readings are correlated along it.
+ * Effective number of independent columns or windows: a bank is built of a handful of materials,
+ * and small errors of the readings are correlated along it.
  */
 const EFFECTIVE_WINDOWS = 5;
 const WINDOWS = 6;
@@ -64,7 +63,7 @@ function maximumEvidence(
   { now, centre, names }: Search,
 ): PriorHyperparameters {
   const at = (logs: Float64Array): PriorHyperparameters => ({
-    ...pick(now),
+    ...now,
     ...Object.fromEntries(names.map((name, k) => [name, centre[name] * Math.exp(logs[k]!)])),
   });
   const found = patternSearch(
@@ -84,15 +83,6 @@ function maximumEvidence(
     { step: 0.3, enough: 0.04, evaluations: 60 },
   );
   return at(found.at);
-}
-
-function pick({
-  levelSd,
-  layerSd,
-  correlation_m,
-  along_m,
-}: PriorHyperparameters): PriorHyperparameters {
-  return { levelSd, layerSd, correlation_m, along_m };
 }
 
 interface Window {
@@ -124,21 +114,16 @@ interface LinearWindow {
   readonly data: readonly LinearDatum[];
 }
 
-function linearised(
-  data: LineData,
-  hyper: Hyperparameters,
-  { state, window }: { readonly state: LineState; readonly window: Window },
-): LinearWindow {
+function linearised(state: LineState, window: Window): LinearWindow {
+  const { data, hyper } = state;
   const { c, m, q } = data;
-  const residual = residualAt(data, hyper, state);
   const linear: LinearDatum[] = [];
   for (let i = window.from; i < window.to; i++) {
     for (let d = 0; d < c; d++) {
-      const scaled = residual(i, d);
+      const scaled = residualAt(state, i, d);
       if (Number.isNaN(scaled)) continue;
-      const root =
-        Math.sqrt(huberWeight(scaled)) / (data.sd_ppm[i * c + d]! * hyper.noiseScale[d]!);
-      const gain = gainOf(data, state, { i, d });
+      const root = Math.sqrt(huberWeight(scaled)) / deviationOf(state, i, d);
+      const gain = gainOf(state, i, d);
       const from = (i * c + d) * m;
       const row = state.jacobian_ppm.slice(from, from + m).map((value) => value * gain * root);
       let value = Math.sqrt(huberWeight(scaled)) * scaled;

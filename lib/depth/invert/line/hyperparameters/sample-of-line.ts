@@ -1,3 +1,4 @@
+import { itemAt, valueAt } from "../../../../numerics/arrays.js";
 import type { LineData } from "../line-data.js";
 
 /** Stations of a window: long beside the correlation length of the ground. */
@@ -19,18 +20,18 @@ export function sampleOfLine(line: LineData, stations: number): LineData {
   const place = new Map(index.map((station, k) => [station, k]));
   const rows = (values: Float64Array) =>
     Float64Array.from({ length: index.length * c }, (_, at) => {
-      return values[index[Math.floor(at / c)]! * c + (at % c)]!;
+      return valueAt(values, itemAt(index, Math.floor(at / c)) * c + (at % c));
     });
   return {
     ...line,
     n: index.length,
     value_ppm: rows(line.value_ppm),
     sd_ppm: rows(line.sd_ppm),
-    known: Uint8Array.from(index, (station) => line.known[station]!),
+    known: Uint8Array.from(index, (station) => itemAt(line.known, station)),
     ties: line.ties.flatMap((tie) => {
       const station = place.get(tie.station);
       return station === undefined ? [] : [{ ...tie, station }];
     }),
-    forward: (station) => line.forward(index[station]!),
+    forward: (station) => line.forward(itemAt(index, station)),
   };
 }

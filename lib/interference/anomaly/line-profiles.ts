@@ -1,0 +1,50 @@
+import type { Campaign, Channel, Pass } from "../../survey/survey.js";
+
+/** One line of one pass, its readings sorted by chainage. */
+export interface LineProfile {
+  readonly pass: Pass;
+  /** n indices of rows of the pass, by chainage. */
+  readonly rows: Int32Array;
+  /** n chainages, m, never falling. */
+  readonly chainage_m: Float64Array;
+  /** n distances from the centreline, m. */
+  readonly offset_m: Float64Array;
+  readonly channels: readonly Channel[];
+  /** For each channel, n values; NaN where missing or set aside before. */
+  readonly values: readonly Float64Array[];
+}
+
+/** Every line of every pass of a campaign; rows without a position are left out. */
+export function lineProfiles(campaign: Campaign): readonly LineProfile[] {
+  return campaign.passes.flatMap((pass) => {
+    const byLine = new Map<string, number[]>();
+    for (const [i, line] of pass.line.entries()) {
+      if (!Number.isFinite(pass.chainage_m[i]!)) continue;
+      const rows = byLine.get(line);
+      if (rows === undefined) byLine.set(line, [i]);
+      else rows.push(i);
+    }
+    return [...byLine.values()].map((rows) => lineProfile(pass, rows));
+  });
+}
+
+function lineProfile(pass: Pass, members: readonly number[]): LineProfile {
+  const byChainage = [...members].sort((a, b) => pass.chainage_m[a]! - pass.chainage_m[b]!);
+  const rows = Int32Array.from(byChainage);
+  const pick = (column: Float64Array) => Float64Array.from(rows, (i) => column[i]!);
+  return {
+    pass,
+    rows,
+    chainage_m: pick(pass.chainage_m),
+    offset_m: pick(pass.offset_m),
+    channels: pass.instrument.channels,
+    values: pass.values.map((column, c) =>
+      pick(column.map((value, i) => (pass.setAside[c]![i] === 0 ? value : Number.NaN))),
+    ),
+  };
+}
+
+/** Separation of the coils that lie furthest apart, m. */
+export function longestSeparation({ channels }: Pick<LineProfile, "channels">): number {
+  return Math.max(...channels.map(({ separation_m }) => separation_m));
+}
