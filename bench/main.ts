@@ -2,12 +2,14 @@ import { benchBlocks } from "./blocks.js";
 import { benchCoilResponse } from "./coil-response.js";
 import { benchDemo } from "./demo.js";
 import { benchDepth } from "./depth.js";
+import { benchEmbankment } from "./embankment.js";
 import { benchSurvey } from "./survey.js";
 import type { BenchRow } from "./timed.js";
 
 /** Every bench of the project: add a function that returns its rows. */
 const BENCHES: readonly (() => readonly BenchRow[] | Promise<readonly BenchRow[]>)[] = [
   benchCoilResponse,
+  benchEmbankment,
   benchBlocks,
   benchDepth,
   benchDemo,

@@ -89,7 +89,7 @@ export type { Basis, Caution, StepAccount } from "./step/step-account.js";
 export { type Accounting, closes, type SetAsideCount, setAsideTotal } from "./step/account.js";
 export type { Figure, Table, TableColumn, TableRow, VegaLiteSpec } from "./step/figure.js";
 export { type Fault, faultText, StepError } from "./step/step-error.js";
-export { type Records, toDataFrame } from "./step/data-frame.js";
+export { type FrameSource, toDataFrame } from "./step/data-frame/data-frame.js";
 export type { DisplayBundle } from "./step/show/display.js";
 export { renderPng } from "./step/show/render-png.js";
 export { renderSvg } from "./step/show/render-svg.js";
@@ -115,11 +115,13 @@ export {
   type SectionResponseOptions,
   type SectionSpread,
 } from "./sections/section-input.js";
+export type { EmbankmentShape } from "./earth/embankment/shape.js";
 export {
-  type EmbankmentShape,
-  embankmentFactor,
-  embankmentFactors,
-} from "./sections/embankment-factor.js";
+  type EmbankmentCoilFactor,
+  embankmentCoilFactor,
+} from "./earth/embankment/embankment-coil-factor.js";
+export type { CoilGeometry, CoilOrientation } from "./earth/coil-quadrature.js";
+export { embankmentFactor, embankmentFactors } from "./sections/embankment-factor.js";
 export { groundsAt, SOIL_RESISTIVITY } from "./earth/soils.js";
 export { type BlanketSection, type BlanketSeepage, blanketSeepage } from "./earth/blanket.js";
 export { type ChangePoints, findChangePoints } from "./blocks/cut/find-change-points.js";

@@ -20,13 +20,12 @@ export function falseDiscoveryAdjusted(p: ArrayLike<number>): Float64Array {
     throw new StepError("falseDiscoveryAdjusted", [{ ...fault, received: quoted(p[bad]) }]);
   }
   const adjusted = new Float64Array(p.length).fill(Number.NaN);
-  const order = Array.from(p, (_, i) => i)
-    .filter((i) => !Number.isNaN(p[i]!))
-    .sort((a, b) => p[a]! - p[b]!);
+  const falling = Array.from(p, (value, i) => ({ value, i }))
+    .filter(({ value }) => !Number.isNaN(value))
+    .sort((one, other) => other.value - one.value || other.i - one.i);
   let least = 1;
-  for (let rank = order.length; rank > 0; rank--) {
-    const i = order[rank - 1]!;
-    least = Math.min(least, (p[i]! * order.length) / rank);
+  for (const [above, { value, i }] of falling.entries()) {
+    least = Math.min(least, (value * falling.length) / (falling.length - above));
     adjusted[i] = least;
   }
   return adjusted;

@@ -5,8 +5,8 @@ export interface CautionEntry {
 }
 
 /**
- * Gives every box of cautions in an output an id and returns what it says, so that the page can list
- * all cautions at its front.
+ * Gives every box of cautions in an output an id and returns what it says, so that the page can
+ * list all cautions at its front.
  */
 export function markCautions(
   html: string,
@@ -17,10 +17,9 @@ export function markCautions(
     /<div class="bq-caution"([^>]*)>([\s\S]*?)<\/div>/g,
     (_, attributes: string, inner: string) => {
       const id = nextId();
-      for (const [, sentence] of inner.matchAll(
-        /<p>(?:<strong>Caution\.<\/strong>\s*)?([\s\S]*?)<\/p>/g,
-      )) {
-        cautions.push({ id, html: sentence! });
+      const sentences = /<p>(?:<strong>Caution\.<\/strong>\s*)?([\s\S]*?)<\/p>/g;
+      for (const [, sentence = ""] of inner.matchAll(sentences)) {
+        cautions.push({ id, html: sentence });
       }
       return `<div class="bq-caution" id="${id}"${attributes}>${inner}</div>`;
     },

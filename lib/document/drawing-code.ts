@@ -16,7 +16,9 @@ function readScript(path: string): string {
   return inlineScript(readFileSync(file, "utf8").replace(/\n\/\/# sourceMappingURL=.*\s*$/, "\n"));
 }
 
-/** Code that cannot end the script element it stands in; the escapes mean the same to JavaScript. */
+/**
+ * Code that cannot end the script element it stands in; the escapes mean the same to JavaScript.
+ */
 export function inlineScript(source: string): string {
   return source.replace(/<\/(script)/gi, "<\\/$1").replaceAll("<!--", "<\\!--");
 }

@@ -19,8 +19,8 @@ export function isFigure(data: MimeBundle): boolean {
 }
 
 /**
- * A figure with its number and caption. The drawing stands in the page; a specification stands beside
- * it as data, from which the page's script makes the figure answer to the pointer.
+ * A figure with its number and caption. The drawing stands in the page; a specification stands
+ * beside it as data, from which the page's script makes the figure answer to the pointer.
  */
 export function figureHtml(data: MimeBundle, number: number): NumberedFigure {
   const spec = data[vegaLite] as VegaLite | undefined;
@@ -90,7 +90,7 @@ function withOwnIds(svg: string, prefix: string, title: string): string {
       / ((?:xlink:)?href)="#([^"]*)"/g,
       (_, name: string, id: string) => ` ${name}="#${prefix}${id}"`,
     )
-    .replace("<svg ", `<svg role="img" aria-label="${escapeHtml(title)}" `);
+    .replace("<svg", `<svg role="img" aria-label="${escapeHtml(title)}"`);
 }
 
 function specScript(spec: VegaLite, id: string): string {

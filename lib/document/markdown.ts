@@ -67,8 +67,8 @@ function picture(href: string, text: string, attachments: MarkdownOptions["attac
 }
 
 function attached(bundle: MimeBundle | undefined): string {
-  const type = Object.keys(bundle ?? {}).find((mime) => mime.startsWith("image/"));
-  return type === undefined
-    ? ""
-    : `data:${type};base64,${wholeText(bundle![type]).replace(/\s/g, "")}`;
+  const found = Object.entries(bundle ?? {}).find(([mime]) => mime.startsWith("image/"));
+  if (found === undefined) return "";
+  const [type, picture] = found;
+  return `data:${type};base64,${wholeText(picture).replace(/\s/g, "")}`;
 }

@@ -41,9 +41,8 @@ function bundleHtml(data: MimeBundle, numbers: OutputNumbers): RenderedOutput {
   const markdown = wholeText(data["text/markdown"]);
   if (markdown !== "") {
     const { newId } = numbers;
-    return words(
-      `<div class="output">${renderMarkdown(markdown, { attachments: {}, newId }).html}</div>`,
-    );
+    const rendered = renderMarkdown(markdown, { attachments: {}, newId });
+    return words(`<div class="output">${rendered.html}</div>`);
   }
   return words(pre("output", otherText(data)));
 }
@@ -58,14 +57,18 @@ function otherText(data: MimeBundle): string {
 
 function streamHtml(name: string, text: string): string {
   if (name !== "stderr") return pre("output stream", text);
-  return `<div class="output stream"><p class="kind">Written to standard error</p>${pre("", text)}</div>`;
+  return marked('<div class="output stream">', "Written to standard error", text);
 }
 
 function errorHtml(output: Extract<AppendixOutput, { output_type: "error" }>): string {
   const head = `${output.ename}: ${output.evalue}`;
   const trace = output.traceback.join("\n");
   const body = trace.trim() === "" ? head : trace;
-  return `<div class="output error" role="alert"><p class="kind">This cell failed</p>${pre("", body)}</div>`;
+  return marked('<div class="output error" role="alert">', "This cell failed", body);
+}
+
+function marked(opening: string, kind: string, text: string): string {
+  return `${opening}<p class="kind">${kind}</p>${pre("", text)}</div>`;
 }
 
 function pre(classes: string, text: string): string {

@@ -19,10 +19,11 @@ export interface PageParts {
   readonly cautions: readonly CautionEntry[];
 }
 
-// Nothing may be fetched from anywhere; scripts and styles are those inside the page. Vega turns its
-// expressions into functions, which needs 'unsafe-eval'.
+// Nothing may be fetched from anywhere; scripts and styles are those inside the page. Vega turns
+// its expressions into functions, which needs 'unsafe-eval'.
 const policy =
-  "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline' 'unsafe-eval'; base-uri 'none'; form-action 'none'";
+  "default-src 'none'; img-src data:; style-src 'unsafe-inline'; " +
+  "script-src 'unsafe-inline' 'unsafe-eval'; base-uri 'none'; form-action 'none'";
 
 export function pageHtml(parts: PageParts): string {
   const live = parts.figures.some(({ html }) => html.includes("data-spec="));
@@ -44,7 +45,7 @@ ${pageCss}
 ${contentsHtml(parts)}
 <main>
 ${parts.intro}
-${parts.inBrief === "" ? "" : `<section class="words"><h2 id="in-brief">In brief</h2></section>\n${parts.inBrief}`}
+${inBriefHtml(parts)}
 ${cautionsHtml(parts.cautions)}
 ${parts.body}
 </main>
@@ -55,6 +56,11 @@ ${live ? `<script>${drawingCode()}</script>` : ""}
 </body>
 </html>
 `;
+}
+
+function inBriefHtml({ inBrief }: PageParts): string {
+  if (inBrief === "") return "";
+  return `<section class="words"><h2 id="in-brief">In brief</h2></section>\n${inBrief}`;
 }
 
 function contentsHtml({ headings, figures, inBrief }: PageParts): string {

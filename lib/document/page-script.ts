@@ -1,7 +1,8 @@
 /**
  * What the page does once it is open: the first time the pointer comes to a figure, the figure is
- * drawn again from its specification and from then on answers to the pointer; for paper all accounts
- * unfold and the stored drawings are used. Nothing is loaded: Vega gets a loader that refuses.
+ * drawn again from its specification and from then on answers to the pointer; for paper all
+ * accounts unfold and the stored drawings are used. Nothing is loaded: Vega gets a loader that
+ * refuses.
  */
 export const pageScript = `(function () {
   var tip = document.getElementById("tip");
@@ -14,11 +15,14 @@ export const pageScript = `(function () {
     parent.appendChild(line);
   }
   function showTip(handler, event, item, value) {
-    if (value === null || value === undefined || value === "") { tip.style.display = "none"; return; }
+    if (value === null || value === undefined || value === "") {
+      tip.style.display = "none";
+      return;
+    }
     tip.textContent = "";
     if (typeof value === "object") {
       Object.keys(value).forEach(function (key) {
-        if (value[key] !== "" && value[key] !== "null" && value[key] !== "undefined") entry(tip, key, value[key]);
+        if (["", "null", "undefined"].indexOf(value[key]) < 0) entry(tip, key, value[key]);
       });
     } else { entry(tip, "", value); }
     tip.style.display = "block";
@@ -37,7 +41,8 @@ export const pageScript = `(function () {
     var logger = vega.logger(vega.None);
     try {
       var spec = vegaLite.compile(JSON.parse(data.textContent), { logger: logger }).spec;
-      var view = new vega.View(vega.parse(spec), { renderer: "svg", loader: refuse, logger: logger });
+      var options = { renderer: "svg", loader: refuse, logger: logger };
+      var view = new vega.View(vega.parse(spec), options);
       view.tooltip(showTip).initialize(place).hover().runAsync().then(function () {
         figure.querySelector(".drawing").appendChild(place);
         figure.classList.add("ready");

@@ -12,13 +12,13 @@ export interface AppendixOptions {
 }
 
 /**
- * An executed notebook as one self-contained HTML file for screen and A4 paper. It works offline and
- * asks for nothing: drawings, their data and the code that makes them answer to the pointer are all
- * inside. Every output is shown in its richest form, errors and streams included; figures are
- * numbered; the code of each cell is folded under its outputs; cautions are listed at the front. The
- * first heading of level 1 becomes the title; the results of cells tagged "in-brief" stand in front. Raw HTML in markdown is shown as text, and HTML outputs
- * are cleaned of scripts, style sheets and anything that would load. The same notebook gives the same
- * text.
+ * An executed notebook as one self-contained HTML file for screen and A4 paper. It works offline
+ * and asks for nothing: drawings, their data and the code that makes them answer to the pointer are
+ * all inside. Every output is shown in its richest form, errors and streams included; figures are
+ * numbered; the code of each cell is folded under its outputs; cautions are listed at the front.
+ * The first heading of level 1 becomes the title; the results of cells tagged "in-brief" stand in
+ * front. Raw HTML in markdown is shown as text, and HTML outputs are cleaned of scripts, style
+ * sheets and anything that would load. The same notebook gives the same text.
  *
  * @param notebook an nbformat 4.5 notebook; cells that have not run are said to have not run
  * @param options title
@@ -27,16 +27,16 @@ export interface AppendixOptions {
  */
 export function renderAppendix(notebook: AppendixNotebook, options: AppendixOptions = {}): string {
   const page = newPage();
-  const cells = notebook.cells.map((cell) => cellHtml(cell, page));
-  const brief = notebook.cells.flatMap((cell, i) => (isBrief(cell) ? [i] : []));
-  const inBrief = brief.map((i) => cells[i]!);
-  for (const i of brief) cells[i] = IN_FRONT;
-  const titled = takeTitle(cells, page.headings);
+  const cells = notebook.cells.map((cell) => ({
+    ...{ html: cellHtml(cell, page), brief: isBrief(cell) },
+  }));
+  const placed = cells.map(({ html, brief }) => (brief ? inFront : html));
+  const titled = takeTitle(placed, page.headings);
   return pageHtml({
     title: options.title ?? titled.title ?? "Technical appendix",
     heading: titled.html,
     intro: titled.cells[0] ?? "",
-    inBrief: inBrief.join("\n"),
+    inBrief: cells.flatMap(({ html, brief }) => (brief ? [html] : [])).join("\n"),
     body: titled.cells.slice(1).join("\n"),
     headings: page.headings.filter(({ depth }) => depth === 2 || depth === 3),
     figures: page.figures,
@@ -50,7 +50,7 @@ function isBrief(cell: AppendixCell): boolean {
   return cell.cell_type === "code" && Array.isArray(tags) && tags.includes("in-brief");
 }
 
-const IN_FRONT =
+const inFront =
   '<section class="cell"><p>This cell\'s result stands at the front, under ' +
   '<a href="#in-brief">In brief</a>.</p></section>';
 
@@ -82,10 +82,8 @@ function cellHtml(cell: AppendixCell, page: Page): string {
   if (cell.cell_type === "raw") return "";
   if (cell.cell_type === "code") return codeCellHtml(cell, page);
   const attachments = cell.attachments ?? {};
-  const { html, headings } = renderMarkdown(wholeText(cell.source), {
-    attachments,
-    newId: page.newId,
-  });
+  const { newId } = page;
+  const { html, headings } = renderMarkdown(wholeText(cell.source), { attachments, newId });
   page.headings.push(...headings);
   return `<section class="words">${html}</section>`;
 }
@@ -102,16 +100,20 @@ function codeCellHtml(cell: AppendixCell, page: Page): string {
     return marked.html;
   });
   const silent = outputs.length === 0 ? " silent" : "";
-  return `<section class="cell${silent}">${outputs.join("\n")}\n${codeHtml(source, cell.execution_count ?? null)}</section>`;
+  const code = codeHtml(source, cell.execution_count ?? null);
+  return `<section class="cell${silent}">${outputs.join("\n")}\n${code}</section>`;
 }
 
 /** The first level-1 heading moves from its cell into the page's title block. */
 function takeTitle(cells: readonly string[], headings: readonly Heading[]) {
   const first = headings.find(({ depth }) => depth === 1);
-  const pattern = first && new RegExp(`<h1 id="${first.id}">[\\s\\S]*?</h1>\\n?`);
-  const at = pattern === undefined ? -1 : cells.findIndex((cell) => pattern.test(cell));
-  if (first === undefined || at < 0) return { title: null, html: "", cells: ["", ...cells] };
-  const html = pattern!.exec(cells[at]!)![0];
+  const pattern = new RegExp(`<h1 id="${first?.id}">[\\s\\S]*?</h1>\\n?`);
+  const found = cells.map((cell) => pattern.exec(cell)?.[0]);
+  const at = found.findIndex((html) => html !== undefined);
+  const html = found[at];
+  if (first === undefined || html === undefined) {
+    return { title: null, html: "", cells: ["", ...cells] };
+  }
   const rest = cells.map((cell, i) => (i === at ? cell.replace(html, "") : cell));
   return { title: first.text, html, cells: at === 0 ? rest : ["", ...rest] };
 }

@@ -11,12 +11,13 @@ import { driftTable, zeroTables } from "./tables.js";
 import { isCertain } from "./zero/apply-zero.js";
 
 /** What `correctDrift` says of itself. */
-export function driftReport({ value, fits }: RemovedDrift): StepReport<DriftCorrected> {
+export function driftReport(removed: RemovedDrift): StepReport<DriftCorrected> {
+  const { value, fits } = removed;
   return {
     value,
     summary: summaryOf(value),
     basis: BASIS,
-    cautions: driftCautions(value, fits),
+    cautions: driftCautions(removed),
     accounting: accountFor([value]),
     figures: driftFigures(value, fits),
     tables: [driftTable(value), ...zeroTables(value)],

@@ -1,16 +1,7 @@
-import { firstOf, lastOf, valueAt, zipped } from "../numerics/arrays.js";
+import { entryOf, firstOf, lastOf, valueAt, zipped } from "../numerics/arrays.js";
 import type { Pass } from "../survey/survey.js";
-import { type DriftCurve, driftAt, driftSdAt } from "./models/drift-curve.js";
-
-/** What is known of one channel's drift once it is judged. */
-export interface JudgedDrift {
-  /** The curve to take off; null where the values stay. */
-  readonly curve: DriftCurve | null;
-  /** Where no curve is taken off: the estimate of what stays in the values; null if there is none. */
-  readonly left: DriftCurve | null;
-  /** Standard deviation of what stays where there is no estimate. */
-  readonly unevenness: number;
-}
+import type { JudgedDrift } from "./judge-drift.js";
+import { driftAt, driftSdAt } from "./models/drift-curve.js";
 
 /**
  * A pass with the drift of its channels taken off, in new arrays, and what may be left of it; other
@@ -20,16 +11,14 @@ export function passWithoutDrift(pass: Pass, judged: ReadonlyMap<string, JudgedD
   const corrected = Uint8Array.from(pass.corrected);
   const channels = zipped(pass.instrument.channels, pass.values);
   const values = channels.map(([{ field }, column]) => {
-    const curve = judged.get(field)?.curve ?? null;
+    const { curve } = entryOf(judged, field);
     return curve === null ? column : withoutDrift(column, driftAt(curve, pass.time_s), corrected);
   });
-  const driftSd = channels.map(([{ field }]) => sdOf(pass, judged.get(field)));
+  const driftSd = channels.map(([{ field }]) => sdOf(pass, entryOf(judged, field)));
   return { ...pass, values, corrected, driftSd };
 }
 
-function sdOf({ count, time_s }: Pass, judged: JudgedDrift | undefined): Float64Array {
-  if (judged === undefined) return new Float64Array(count);
-  const { curve, left, unevenness } = judged;
+function sdOf({ count, time_s }: Pass, { curve, left, unevenness }: JudgedDrift): Float64Array {
   if (curve !== null) return driftSdAt(curve, time_s).map((sd) => (Number.isNaN(sd) ? 0 : sd));
   if (left === null) return new Float64Array(count).fill(unevenness);
   const stays = driftAt(left, time_s);
@@ -54,8 +43,8 @@ export interface DriftReach {
 }
 
 /** Readings of a pass that the curves of its channels do not reach. */
-export function reachOf(pass: Pass, curves: ReadonlyMap<string, DriftCurve>): DriftReach {
-  const own = pass.instrument.channels.flatMap(({ field }) => curves.get(field) ?? []);
+export function reachOf(pass: Pass, judged: ReadonlyMap<string, JudgedDrift>): DriftReach {
+  const own = pass.instrument.channels.flatMap(({ field }) => entryOf(judged, field).curve ?? []);
   const first = Math.max(...own.map(({ time_s }) => firstOf(time_s)));
   const last = Math.min(...own.map(({ time_s }) => lastOf(time_s)));
   let outside = 0;

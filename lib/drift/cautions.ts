@@ -1,17 +1,17 @@
 import { countText } from "../step/show/html.js";
 import { reachOf } from "./apply-drift.js";
 import type { DriftCorrected } from "./drift.js";
-import type { DriftCurve } from "./models/drift-curve.js";
-import type { CampaignFits } from "./models/fit-campaign.js";
+import type { RemovedDrift } from "./remove-drift.js";
 
 /** What a user should know of the drift that stays, and of checks that were left out. */
-export function driftCautions(value: DriftCorrected, fits: CampaignFits): readonly string[] {
+export function driftCautions(removed: RemovedDrift): readonly string[] {
+  const { value } = removed;
   return [
     ...noneTexts(value),
     ...crossoverTexts(value),
     ...zeroTexts(value),
-    ...reachTexts(value, fits),
-    ...checkTexts(value, fits),
+    ...reachTexts(removed),
+    ...checkTexts(removed),
   ];
 }
 
@@ -54,10 +54,9 @@ function crossoverTexts({ label, drift }: DriftCorrected): readonly string[] {
   ];
 }
 
-function reachTexts(value: DriftCorrected, fits: CampaignFits): readonly string[] {
-  const curves = curvesTaken(value, fits);
+function reachTexts({ value, judged }: RemovedDrift): readonly string[] {
   return value.passes.flatMap((pass) => {
-    const { outside, timeless } = reachOf(pass, curves);
+    const { outside, timeless } = reachOf(pass, judged);
     const where = `Campaign ${value.label}, ${pass.file}:`;
     const out =
       `${where} ${outside} readings lie before the first or after the last base check; their ` +
@@ -67,18 +66,8 @@ function reachTexts(value: DriftCorrected, fits: CampaignFits): readonly string[
   });
 }
 
-function curvesTaken(
-  { drift }: DriftCorrected,
-  fits: CampaignFits,
-): ReadonlyMap<string, DriftCurve> {
-  const entries = drift.flatMap(({ channel, model }) => {
-    const curve = fits.get(channel)?.chosen?.curve;
-    return model === "none" || curve === undefined ? [] : [[channel, curve] as const];
-  });
-  return new Map(entries);
-}
-
-function checkTexts({ label, baseChecks }: DriftCorrected, fits: CampaignFits): readonly string[] {
+function checkTexts({ value, fits }: RemovedDrift): readonly string[] {
+  const { label, baseChecks } = value;
   const visits = [...fits.values()].flatMap((fit) => fit.visits);
   const bad = visits.reduce((sum, visit) => sum + visit.bad, 0);
   const left = `Campaign ${label}: ${countText(bad, "base-check value")} left out as bad repeats.`;

@@ -1,10 +1,10 @@
 import { type CurvePlot, type CurveSeries, curveSpec } from "../figures/curve/curve.js";
-import { entryOf, valueAt } from "../numerics/arrays.js";
+import { entryOf, valueAt, zipped } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
 import type { Channel } from "../survey/survey.js";
 import { channelsByField } from "./channels.js";
 import type { CheckVisit } from "./checks/visits.js";
-import type { DriftCorrected } from "./drift.js";
+import type { ChannelDrift, DriftCorrected } from "./drift.js";
 import { driftFinding, stepTimes } from "./finding.js";
 import type { CampaignFits } from "./models/fit-campaign.js";
 import type { ChannelFit } from "./models/fit-channel.js";
@@ -15,7 +15,7 @@ const BARS = 2;
 /** One small plot a coil setting: its checks with error bars, and the curve that was taken off. */
 export function driftFigures(value: DriftCorrected, fits: CampaignFits): readonly Figure[] {
   const [first] = channelsByField(value.passes);
-  if (first === undefined || fits.size === 0) return [];
+  if (first === undefined || value.drift.every(({ from }) => from === "nothing")) return [];
   const title = driftFinding(value);
   const spec = curveSpec({
     title,
@@ -33,12 +33,10 @@ export function driftFigures(value: DriftCorrected, fits: CampaignFits): readonl
 }
 
 function plotsOf(value: DriftCorrected, fits: CampaignFits): readonly CurvePlot[] {
-  const models = new Map(value.drift.map(({ channel, model }) => [channel, model]));
   const settings = new Map<string, CurveSeries[]>();
-  for (const channel of channelsByField(value.passes)) {
+  for (const [channel, drift] of zipped(channelsByField(value.passes), value.drift)) {
     const name = settingName(channel, value);
-    const isTakenOff = entryOf(models, channel.field) !== "none";
-    const own = seriesOf(channel, isTakenOff, fits.get(channel.field));
+    const own = seriesOf(channel, drift, entryOf(fits, channel.field));
     settings.set(name, [...(settings.get(name) ?? []), ...own]);
   }
   const marks = stepTimes(value.drift).map((at) => ({ at, text: "step" }));
@@ -55,14 +53,13 @@ function settingName(channel: Channel, { passes }: DriftCorrected): string {
 
 function seriesOf(
   { kind }: Channel,
-  isTakenOff: boolean,
-  fit: ChannelFit | undefined,
+  { from, model }: ChannelDrift,
+  { visits, chosen }: ChannelFit,
 ): readonly CurveSeries[] {
-  if (fit === undefined) return [];
+  if (from === "nothing") return [];
   const name = kind === "inphase" ? "in-phase" : kind;
-  const { visits, chosen } = fit;
   const checks: CurveSeries = { name, form: "points", ...checkBars(visits) };
-  if (!isTakenOff || chosen === null) return [checks];
+  if (model === "none" || chosen === null) return [checks];
   const { time_s, drift, sd } = chosen.curve;
   const lo = drift.map((value, i) => value - BARS * valueAt(sd, i));
   const hi = drift.map((value, i) => value + BARS * valueAt(sd, i));

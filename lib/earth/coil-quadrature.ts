@@ -81,15 +81,17 @@ export function wavenumbers(
   return { wavenumber_per_m, step_per_m };
 }
 
-/** What a coil pair makes of the reflection coefficients at the points. */
+/** A pair of coils at one height; what the response at low induction numbers asks for. */
 export interface CoilGeometry {
   readonly orientation: CoilOrientation;
+  /** Distance of the coils' centres, m, above 0. */
   readonly separation_m: number;
+  /** Height above the ground, m, 0 or above. */
   readonly height_m: number;
 }
 
 /**
- * Weights such that the response of a coil pair is Σ weight · r(λ) over the points: with x = λs,
+ * What a coil pair makes of the reflection coefficients at the points: weights such that the response of a coil pair is Σ weight · r(λ) over the points: with x = λs,
  * −∫ r e^(−2λh) x² J₀(x) dx (HCP), −∫ r e^(−2λh) x J₁ dx (VCP), −∫ r e^(−2λh) x² J₁ dx (PRP).
  *
  * On the ground these converge only in Abel's sense; a cut by ½ erfc((x − cutAt)/cutWidth), smooth

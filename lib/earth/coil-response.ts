@@ -131,3 +131,8 @@ export function coilFaults(coils: Coils, path = "coils"): Fault[] {
   checkNumber(faults, `${path}.height_m`, [coils?.height_m, NOT_NEGATIVE]);
   return faults;
 }
+
+/** The same where no frequency is asked for. */
+export function coilGeometryFaults(coils: CoilGeometry): Fault[] {
+  return coilFaults({ ...coils, frequency_Hz: 1 });
+}

@@ -1,3 +1,5 @@
+import { itemAt } from "../numerics/arrays.js";
+
 /** A colour in the OKLab space (Ottosson 2020): lightness 0 to 1, and two opponent axes. */
 type Oklab = readonly [number, number, number];
 
@@ -5,13 +7,14 @@ type Oklab = readonly [number, number, number];
 export function rampColour(stops: readonly string[], position: number): string {
   const place = Math.min(Math.max(position, 0), 1) * (stops.length - 1);
   const lower = Math.min(Math.floor(place), stops.length - 2);
-  return mixed(stops[lower]!, stops[lower + 1]!, place - lower);
+  return mixed(itemAt(stops, lower), itemAt(stops, lower + 1), place - lower);
 }
 
 /** `share` (0 to 1) of the way from one colour to another, through OKLab. */
 export function mixed(from: string, to: string, share: number): string {
   const [a, b] = [oklab(from), oklab(to)];
-  return hex([0, 1, 2].map((i) => a[i]! + (b[i]! - a[i]!) * share) as unknown as Oklab);
+  const between = (i: 0 | 1 | 2) => a[i] + (b[i] - a[i]) * share;
+  return hex([between(0), between(1), between(2)]);
 }
 
 /** Lightness of a colour, 0 black to 1 white. */
@@ -21,10 +24,11 @@ export function lightness(colour: string): number {
 
 /** OKLab of "#rrggbb". */
 export function oklab(colour: string): Oklab {
-  const [r, g, b] = [1, 3, 5].map((at) => linear(Number.parseInt(colour.slice(at, at + 2), 16)));
-  const l = Math.cbrt(0.4122214708 * r! + 0.5363325363 * g! + 0.0514459929 * b!);
-  const m = Math.cbrt(0.2119034982 * r! + 0.6806995451 * g! + 0.1073969566 * b!);
-  const s = Math.cbrt(0.0883024619 * r! + 0.2817188376 * g! + 0.6299787005 * b!);
+  const part = (at: number) => linear(Number.parseInt(colour.slice(at, at + 2), 16));
+  const [r, g, b] = [part(1), part(3), part(5)];
+  const l = Math.cbrt(0.4122214708 * r + 0.5363325363 * g + 0.0514459929 * b);
+  const m = Math.cbrt(0.2119034982 * r + 0.6806995451 * g + 0.1073969566 * b);
+  const s = Math.cbrt(0.0883024619 * r + 0.2817188376 * g + 0.6299787005 * b);
   return [
     0.2104542553 * l + 0.793617785 * m - 0.0040720468 * s,
     1.9779984951 * l - 2.428592205 * m + 0.4505937099 * s,

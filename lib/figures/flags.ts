@@ -1,14 +1,17 @@
 import { shortened, textWidth } from "./text.js";
 
-/** A text that flies from a vertical leader, its row counted upward from 0. */
-export interface Flag {
-  /** Where the leader stands, in the units of the axis. */
+/** A text at a place along an axis, in the axis's units. */
+interface Note {
   readonly at: number;
   readonly text: string;
+}
+
+/** A text that flies from a vertical leader, its row counted upward from 0. */
+export interface Flag extends Note {
   readonly row: number;
 }
 
-export interface FlagLayout {
+interface FlagLayout {
   /** Axis units per px. */
   readonly unitsPer_px: number;
   readonly size_px: number;
@@ -23,17 +26,13 @@ export interface FlagLayout {
  * another leader: each stands one row above every flag whose leader its own text passes over.
  * Neighbours with the same text that would collide become one flag with a count.
  */
-export function placeFlags(
-  items: readonly { readonly at: number; readonly text: string }[],
-  layout: FlagLayout,
-): readonly Flag[] {
-  const merged = mergeEqual(items, layout);
+export function placeFlags(notes: readonly Note[], layout: FlagLayout): readonly Flag[] {
   const placed: Flag[] = [];
-  for (const item of [...merged].reverse()) {
-    const end = item.at + reach(item.text, layout);
+  for (const { at, text } of mergeEqual(notes, layout).reverse()) {
+    const end = at + reach(text, layout);
     const passed = placed.filter((flag) => flag.at <= end);
     const row = passed.reduce((highest, flag) => Math.max(highest, flag.row + 1), 0);
-    placed.push({ at: item.at, text: item.text, row });
+    placed.push({ at, text, row });
   }
   return placed.reverse();
 }
@@ -42,14 +41,11 @@ function reach(text: string, layout: FlagLayout): number {
   return (textWidth(text, layout.size_px) + layout.gap_px) * layout.unitsPer_px;
 }
 
-function mergeEqual(
-  items: readonly { readonly at: number; readonly text: string }[],
-  layout: FlagLayout,
-): readonly { readonly at: number; readonly text: string }[] {
+function mergeEqual(notes: readonly Note[], layout: FlagLayout): Note[] {
   const groups: { at: number; last: number; text: string; count: number }[] = [];
-  for (const { at, text: whole } of items.filter(named).sort((a, b) => a.at - b.at)) {
+  for (const { at, text: whole } of notes.filter(isDrawn).sort((a, b) => a.at - b.at)) {
     const text = shortened(whole, layout.letters);
-    const before = groups[groups.length - 1];
+    const before = groups.at(-1);
     if (before?.text === text && at - before.last <= reach(text, layout)) {
       before.count += 1;
       before.last = at;
@@ -63,6 +59,6 @@ function mergeEqual(
   }));
 }
 
-function named(item: { readonly at: number; readonly text: string }): boolean {
-  return item.text.trim() !== "" && Number.isFinite(item.at);
+function isDrawn({ at, text }: Note): boolean {
+  return text.trim() !== "" && Number.isFinite(at);
 }

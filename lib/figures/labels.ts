@@ -1,6 +1,6 @@
 import { textWidth } from "./text.js";
 
-export interface LabelWish {
+interface LabelWish {
   /** Anchor on the paper, px. */
   readonly x: number;
   readonly y: number;
@@ -8,12 +8,12 @@ export interface LabelWish {
 }
 
 /** Where a label goes: its left end and its middle height, px. */
-export interface PlacedLabel extends LabelWish {
+interface PlacedLabel extends LabelWish {
   readonly left: number;
   readonly middle: number;
 }
 
-export interface LabelSpace {
+interface LabelSpace {
   readonly width_px: number;
   readonly height_px: number;
   readonly size_px: number;

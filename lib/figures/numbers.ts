@@ -1,3 +1,5 @@
+import { firstOf, lastOf } from "../numerics/arrays.js";
+
 /** A number for a specification, with `digits` significant digits; null where it is missing. */
 export function significant(value: number, digits = 4): number | null {
   return Number.isFinite(value) ? Number(value.toPrecision(digits)) : null;
@@ -15,8 +17,7 @@ export function extent(arrays: readonly ArrayLike<number>[]): readonly [number, 
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   for (const values of arrays) {
-    for (let i = 0; i < values.length; i++) {
-      const value = values[i]!;
+    for (const value of Array.from(values)) {
       if (!Number.isFinite(value)) continue;
       if (value < low) low = value;
       if (value > high) high = value;
@@ -31,11 +32,11 @@ export function logDomain(arrays: readonly ArrayLike<number>[]): readonly [numbe
   const range = extent(positive);
   if (range === null) return [1, 10];
   const steps = logSteps(range[0], range[1]);
-  return [steps[0]!, steps[steps.length - 1]!];
+  return [firstOf(steps), lastOf(steps)];
 }
 
 /** The values 1, 2, 5 × 10^k that enclose a positive range, both ends included. */
-export function logSteps(low: number, high: number): readonly number[] {
+export function logSteps(low: number, high: number): number[] {
   const all: number[] = [];
   const first = Math.floor(Math.log10(low));
   const last = Math.ceil(Math.log10(high));

@@ -12,7 +12,7 @@ export interface ProfileFigure {
   readonly legend?: string;
 }
 
-export interface Profile {
+interface Profile {
   readonly name: string;
   /** k layers: tops, rising, and the base of the last one drawn, m. */
   readonly top_m: ArrayLike<number>;
@@ -32,7 +32,7 @@ export function profileSpec(figure: ProfileFigure): VegaLiteSpec {
     name,
     form: "steps" as const,
     x: [...Array.from(top_m), base_m],
-    y: [...Array.from(value), value[value.length - 1] ?? Number.NaN],
+    y: [...Array.from(value), Array.from(value).at(-1) ?? Number.NaN],
   }));
   return curveSpec({
     title: figure.title,

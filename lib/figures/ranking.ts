@@ -1,10 +1,8 @@
 import type { VegaLiteSpec } from "../step/figure.js";
 import { extent, rounded, significant } from "./numbers.js";
+import { figureSpec, type Layer, type Position } from "./spec.js";
 import { textWidth } from "./text.js";
-import { classColours, fontSizes, greys, theme } from "./theme.js";
-import { titleBlock } from "./title.js";
-
-type Json = Readonly<Record<string, unknown>>;
+import { coloursOf, fontSizes, greys } from "./theme.js";
 
 /** Zones with a score that is a sum of named contributions. */
 export interface RankingFigure {
@@ -48,80 +46,74 @@ const barStep_px = 30;
  */
 export function rankingSpec(figure: RankingFigure): VegaLiteSpec {
   const width_px = figure.width_px ?? 560;
-  const order = figure.zones.map(({ name }) => name);
-  const y = { field: "z", type: "nominal", sort: order, axis: yAxis(order) };
-  return {
-    $schema: "https://vega.github.io/schema/vega-lite/v5.json",
-    title: titleBlock(figure, width_px + 260),
-    config: theme,
+  const y = zonePosition(figure.zones.map(({ name }) => name));
+  const rows = figure.zones.flatMap(barRows);
+  return figureSpec(figure, width_px + 260, {
     width: width_px,
     height: { step: barStep_px },
-    data: { values: barRows(figure) },
-    layer: [bars(figure, y), zero(), ...scores(figure, y), ...notes(figure, y, width_px)],
-  };
-}
-
-function yAxis(order: readonly string[]): Json {
-  const longest = order.reduce(
-    (most, name) => Math.max(most, textWidth(name, fontSizes.label)),
-    40,
-  );
-  return {
-    title: null,
-    labelLimit: Math.ceil(longest) + 40,
-    domain: false,
-    ticks: false,
-    labelPadding: 8,
-  };
-}
-
-/** Bars with their ends worked out here: positive parts to the right of zero, negative to the left. */
-function barRows(figure: RankingFigure): readonly Json[] {
-  return figure.zones.flatMap((zone) => {
-    let [right, left] = [0, 0];
-    return zone.contributions
-      .filter(({ value }) => Number.isFinite(value) && value !== 0)
-      .map(({ name, value, text }) => {
-        const from = value > 0 ? right : left;
-        if (value > 0) right += value;
-        else left += value;
-        const row = { z: zone.name, e: name, t: text ?? "", v: significant(value, 3) };
-        return { ...row, a: rounded(from, 4), b: rounded(from + value, 4) };
-      });
+    data: { values: rows },
+    layer: [
+      bars(figure, y, scorePosition(figure, rows)),
+      zeroRule,
+      scores(figure, y),
+      notes(figure, y, width_px),
+    ],
   });
 }
 
-function xEncoding(figure: RankingFigure, field: string): Json {
-  const rows = barRows(figure);
-  const ends = rows.map(({ b }) => b as number);
-  const range = extent([ends, figure.zones.map(({ score }) => score), [0]])!;
-  const margin = Math.max((range[1] - range[0]) * 0.04, 1e-6);
-  const domain = [range[0] < 0 ? range[0] - margin : 0, range[1] + margin];
+function zonePosition(names: string[]): Position {
+  const widest = Math.max(40, ...names.map((name) => textWidth(name, fontSizes.label)));
+  const labelLimit = Math.ceil(widest) + 40;
   return {
-    field,
+    field: "z",
+    type: "nominal",
+    sort: names,
+    axis: { title: null, labelLimit, domain: false, ticks: false, labelPadding: 8 },
+  };
+}
+
+type BarRow = ReturnType<typeof barRows>[number];
+
+/**
+ * Bars with their ends worked out here: positive parts to the right of zero, negative to the left.
+ */
+function barRows(zone: RankedZone) {
+  let [right, left] = [0, 0];
+  return zone.contributions
+    .filter(({ value }) => Number.isFinite(value) && value !== 0)
+    .map(({ name, value, text }) => {
+      const from = value > 0 ? right : left;
+      if (value > 0) right += value;
+      else left += value;
+      const row = { z: zone.name, e: name, t: text ?? "", v: significant(value, 3) };
+      return { ...row, a: rounded(from, 4), b: rounded(from + value, 4) };
+    });
+}
+
+function scorePosition(figure: RankingFigure, rows: readonly BarRow[]): Position {
+  const ends = rows.map(({ b }) => b ?? Number.NaN);
+  const [low, high] = extent([ends, figure.zones.map(({ score }) => score), [0]]) ?? [0, 0];
+  const margin = Math.max((high - low) * 0.04, 1e-6);
+  return {
+    field: "a",
     type: "quantitative",
-    scale: { domain, nice: false },
+    scale: { domain: [low < 0 ? low - margin : 0, high + margin], nice: false },
     axis: { title: figure.scoreLabel, tickCount: 6 },
   };
 }
 
-function bars(figure: RankingFigure, y: Json): Json {
-  const names = [
-    ...new Set(figure.zones.flatMap(({ contributions }) => contributions.map(({ name }) => name))),
-  ];
-  const range = names.map(
-    (name, i) => figure.colours?.[name] ?? classColours[i % classColours.length]!,
-  );
+function bars(figure: RankingFigure, y: Position, x: Position): Layer {
+  const names = figure.zones.flatMap(({ contributions }) => contributions.map(({ name }) => name));
+  const domain = [...new Set(names)];
+  const range = coloursOf(domain, figure.colours);
   return {
     mark: { type: "bar", height: 16, stroke: "#ffffff", strokeWidth: 1 },
     encoding: {
-      y,
-      x: xEncoding(figure, "a"),
-      x2: { field: "b" },
+      ...{ y, x, x2: { field: "b" } },
       color: {
         field: "e",
         type: "nominal",
-        scale: { domain: names, range },
+        scale: { domain, range },
         legend: { title: "Evidence", symbolType: "square", symbolStrokeWidth: 0, offset: 150 },
       },
       tooltip: [
@@ -134,39 +126,33 @@ function bars(figure: RankingFigure, y: Json): Json {
   };
 }
 
-function zero(): Json {
+const zeroRule: Layer = {
+  data: { values: [{ a: 0 }] },
+  mark: { type: "rule", color: greys.quiet },
+  encoding: { x: { field: "a", type: "quantitative" } },
+};
+
+function scores(figure: RankingFigure, y: Position): Layer {
+  const values = figure.zones.map(({ name, score }) => ({ z: name, p: rounded(score, 3) }));
   return {
-    data: { values: [{ a: 0 }] },
-    mark: { type: "rule", color: greys.quiet },
-    encoding: { x: { field: "a", type: "quantitative" } },
+    data: { values },
+    mark: { type: "tick", color: greys.text, thickness: 2, height: 22 },
+    encoding: {
+      y,
+      x: { field: "p", type: "quantitative" },
+      tooltip: [{ field: "p", title: figure.scoreLabel }],
+    },
   };
 }
 
-function scores(figure: RankingFigure, y: Json): readonly Json[] {
-  const values = figure.zones.map(({ name, score }) => ({ z: name, p: rounded(score, 3) }));
-  return [
-    {
-      data: { values },
-      mark: { type: "tick", color: greys.text, thickness: 2, height: 22 },
-      encoding: {
-        y,
-        x: { field: "p", type: "quantitative" },
-        tooltip: [{ field: "p", title: figure.scoreLabel }],
-      },
-    },
-  ];
-}
-
-function notes(figure: RankingFigure, y: Json, width_px: number): readonly Json[] {
+function notes(figure: RankingFigure, y: Position, width_px: number): Layer {
   const values = figure.zones.map(({ name, band, probability }) => ({
     z: name,
     t: probability === null ? band : `${band}, probability ${probability.toFixed(2)}`,
   }));
-  return [
-    {
-      data: { values },
-      mark: { type: "text", align: "left", x: width_px + 10 },
-      encoding: { y, text: { field: "t" } },
-    },
-  ];
+  return {
+    data: { values },
+    mark: { type: "text", align: "left", x: width_px + 10 },
+    encoding: { y, text: { field: "t" } },
+  };
 }

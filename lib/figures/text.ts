@@ -7,7 +7,7 @@ export function wrapped(
   text: string,
   width_px: number,
   font: { readonly size_px: number; readonly weight?: "normal" | "bold" },
-): readonly string[] {
+): string[] {
   const lines: string[] = [];
   for (const word of text.split(/\s+/)) {
     const last = lines[lines.length - 1];

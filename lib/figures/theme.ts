@@ -1,4 +1,5 @@
-import type { VegaLiteSpec } from "../step/figure.js";
+import type { Config } from "vega-lite";
+import { itemAt } from "../numerics/arrays.js";
 
 /**
  * Resistivity from conductive (dark) to resistive (light), for a log scale. Nine stops at equal
@@ -31,6 +32,19 @@ export const classColours: readonly string[] = Object.freeze([
   "#aa4499",
 ]);
 
+/** A colour for each name: its own where it has one, else the class colour at its place. */
+export function coloursOf(
+  names: readonly string[],
+  own: Readonly<Record<string, string>> = {},
+): string[] {
+  return names.map((name, i) => own[name] ?? classColour(i));
+}
+
+/** The class colour at a place; after the last comes the first again. */
+export function classColour(place: number): string {
+  return itemAt(classColours, place % classColours.length);
+}
+
 /** A fall and a rise, apart for every kind of colour vision. */
 export const directionColours = Object.freeze({ fell: "#2b6ca3", rose: "#b5541c" });
 
@@ -44,12 +58,14 @@ export const greys = Object.freeze({
   background: "#ffffff",
 });
 
-export const fontFamily = "Arial, Liberation Sans, Helvetica, sans-serif";
+const fontFamily = "Arial, Liberation Sans, Helvetica, sans-serif";
 
 /** Plotted width of a figure, px, unless it says otherwise: with its legend it fills an A4 page. */
 export const figureWidth_px = 780;
 
-/** Sizes in px; on A4 paper, where a figure shrinks to about three quarters, 12 px come to 6.7 pt. */
+/**
+ * Sizes in px; on A4 paper, where a figure shrinks to about three quarters, 12 px come to 6.7 pt.
+ */
 export const fontSizes = Object.freeze({
   title: 16,
   subtitle: 13,
@@ -59,7 +75,7 @@ export const fontSizes = Object.freeze({
 });
 
 /** The common configuration of every figure. */
-export const theme: VegaLiteSpec = Object.freeze({
+export const theme: Config = Object.freeze<Config>({
   background: greys.background,
   font: fontFamily,
   padding: 10,

@@ -1,5 +1,7 @@
-/** A curve as its unbroken runs; every run is drawn as a line of its own. */
-export interface CurvePoint {
+import { extent } from "./numbers.js";
+
+/** A point of a curve; each of the curve's unbroken runs is drawn as a line of its own. */
+interface CurvePoint {
   readonly x: number;
   readonly y: number;
   readonly lo: number;
@@ -8,7 +10,7 @@ export interface CurvePoint {
   readonly run: number;
 }
 
-export interface Curve {
+interface Curve {
   readonly x: ArrayLike<number>;
   /** NaN breaks the line. */
   readonly y: ArrayLike<number>;
@@ -17,9 +19,9 @@ export interface Curve {
 }
 
 /**
- * At most two points a bucket of x (a bucket of 0 keeps every point), the lowest and the highest in the order they came, so that a
- * thinned curve keeps its peaks and its gaps. The first of them carries the bucket's band, which
- * encloses all bands in it; the second has none.
+ * At most two points a bucket of x (a bucket of 0 keeps every point), the lowest and the highest in
+ * the order they came, so that a thinned curve keeps its peaks and its gaps. The first of them
+ * carries the bucket's band, which encloses all bands in it; the second has none.
  */
 export function thinned(curve: Curve, bucket: number): readonly CurvePoint[] {
   const points: CurvePoint[] = [];
@@ -41,37 +43,32 @@ export function thinned(curve: Curve, bucket: number): readonly CurvePoint[] {
   return points;
 }
 
-function runsOf(curve: Curve): readonly CurvePoint[] {
+function runsOf({ x, y, lo, hi }: Curve): readonly CurvePoint[] {
   const points: CurvePoint[] = [];
+  const at = (values: ArrayLike<number> | undefined, i: number) => values?.[i] ?? Number.NaN;
   let run = 0;
   let broken = false;
-  for (let i = 0; i < curve.x.length; i++) {
-    const [x, y] = [curve.x[i]!, curve.y[i]!];
-    if (!Number.isFinite(x)) continue;
-    if (!Number.isFinite(y)) {
+  for (let i = 0; i < x.length; i++) {
+    if (!Number.isFinite(x[i])) continue;
+    if (!Number.isFinite(y[i])) {
       broken = points.length > 0;
       continue;
     }
     if (broken) run += 1;
     broken = false;
-    points.push({ x, y, lo: curve.lo?.[i] ?? Number.NaN, hi: curve.hi?.[i] ?? Number.NaN, run });
+    points.push({ x: at(x, i), y: at(y, i), lo: at(lo, i), hi: at(hi, i), run });
   }
   return points;
 }
 
+/** The lowest and the highest point, as they came; the first of them with all bands. */
 function strongest(held: readonly CurvePoint[]): readonly CurvePoint[] {
   if (held.length <= 2) return held;
-  let low = held[0]!;
-  let high = held[0]!;
-  let [lo, hi] = [Number.NaN, Number.NaN];
-  for (const point of held) {
-    if (point.y < low.y) low = point;
-    if (point.y > high.y) high = point;
-    if (!(lo <= point.lo)) lo = Number.isNaN(point.lo) ? lo : point.lo;
-    if (!(hi >= point.hi)) hi = Number.isNaN(point.hi) ? hi : point.hi;
-  }
-  const ordered = low.x <= high.x ? [low, high] : [high, low];
-  const [first, second] = ordered as [CurvePoint, CurvePoint];
+  const low = held.reduce((least, point) => (point.y < least.y ? point : least));
+  const high = held.reduce((most, point) => (point.y > most.y ? point : most));
+  const lo = extent([held.map((point) => point.lo)])?.[0] ?? Number.NaN;
+  const hi = extent([held.map((point) => point.hi)])?.[1] ?? Number.NaN;
+  const [first, second] = low.x <= high.x ? [low, high] : [high, low];
   const lead = { ...first, lo, hi };
   return low === high ? [lead] : [lead, { ...second, lo: Number.NaN, hi: Number.NaN }];
 }

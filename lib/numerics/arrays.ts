@@ -41,3 +41,18 @@ export function zipped<One, Other>(
 ): (readonly [One, Other])[] {
   return ones.map((one, i) => [one, itemAt(others, i)] as const);
 }
+
+/** The items of a list by key, keys in order of first appearance. */
+export function groupedBy<Item, Key>(
+  list: readonly Item[],
+  keyOf: (item: Item) => Key,
+): ReadonlyMap<Key, readonly Item[]> {
+  const groups = new Map<Key, Item[]>();
+  for (const item of list) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [item]);
+    else group.push(item);
+  }
+  return groups;
+}

@@ -1,23 +1,9 @@
-import { checkNumber, NOT_NEGATIVE, POSITIVE } from "../earth/check.js";
+import { type Corner, outlineThrough } from "../earth/embankment/outline.js";
+import { type EmbankmentShape, shapeFaults } from "../earth/embankment/shape.js";
+import { alongStrike, type WavenumberSamples } from "../earth/embankment/strike-transform.js";
 import { geometricFactor, type Spread, spreadFaults } from "../earth/spread.js";
-import { type Fault, quoted, StepError } from "../step/step-error.js";
-import { type Corner, outlineThrough } from "./outline.js";
-import { alongStrike, type WavenumberSamples } from "./strike-transform.js";
+import { StepError } from "../step/step-error.js";
 import { secondaryAt, surfaceField } from "./surface-field.js";
-
-/** A trapezoid of ground on level ground of the same resistivity, and where the line runs on it. */
-export interface EmbankmentShape {
-  /** Above 0. */
-  readonly crestWidth_m: number;
-  /** Of the crest above the level ground, 0 or more; 0 is flat ground. */
-  readonly height_m: number;
-  /** Horizontal per 1 vertical, 0 (a wall) or more. */
-  readonly watersideSlope: number;
-  /** Horizontal per 1 vertical, 0 (a wall) or more. */
-  readonly landsideSlope: number;
-  /** Of the line from the middle of the crest, positive to the landside; not beyond its edges. */
-  readonly offset_m: number;
-}
 
 /**
  * Apparent over true resistivity of a homogeneous embankment, for a line along its crest.
@@ -73,23 +59,6 @@ export function embankmentFactors(shape: EmbankmentShape, spreads: readonly Spre
   return factors(shape, spreads);
 }
 
-function shapeFaults(shape: EmbankmentShape): Fault[] {
-  const faults: Fault[] = [];
-  checkNumber(faults, "shape.crestWidth_m", [shape?.crestWidth_m, POSITIVE]);
-  checkNumber(faults, "shape.height_m", [shape?.height_m, NOT_NEGATIVE]);
-  checkNumber(faults, "shape.watersideSlope", [shape?.watersideSlope, NOT_NEGATIVE]);
-  checkNumber(faults, "shape.landsideSlope", [shape?.landsideSlope, NOT_NEGATIVE]);
-  if (!(Math.abs(shape?.offset_m) <= shape?.crestWidth_m / 2)) {
-    faults.push({
-      code: "off-crest",
-      path: "shape.offset_m",
-      expected: "a number, not beyond half the crest's width to either side",
-      received: quoted(shape?.offset_m),
-    });
-  }
-  return faults;
-}
-
 function factors(shape: EmbankmentShape, spreads: readonly Spread[]): number[] {
   if (shape.height_m === 0 || spreads.length === 0) return spreads.map(() => 1);
   const pairs = spreads.map(finitePairs);
@@ -127,7 +96,9 @@ const PANEL_SHARE = 0.03;
 /** The potential at the source less that over flat ground, for the wavenumbers that matter. */
 function secondarySamples(shape: EmbankmentShape, distances: readonly number[]): WavenumberSamples {
   const { corners, source, edge_m } = crossSection(shape, EDGE_SHARE * Math.min(...distances));
-  const outline = outlineThrough(corners, PANEL_SHARE * Math.min(edge_m, shape.height_m));
+  const outline = outlineThrough(corners, {
+    smallest: PANEL_SHARE * Math.min(edge_m, shape.height_m),
+  });
   const size = Math.max(...distances, ...corners.flatMap(({ x, z }) => [Math.abs(x), -z]));
   const low = Math.log(0.01 / size);
   const count = 2 + Math.ceil((Math.log(10 / edge_m) - low) / STEP);

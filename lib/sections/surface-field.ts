@@ -1,6 +1,6 @@
-import { minimalResidual } from "./minimal-residual.js";
-import { besselK0, besselK1 } from "./modified-bessel.js";
-import type { Corner, Outline } from "./outline.js";
+import type { Corner, Outline } from "../earth/embankment/outline.js";
+import { minimalResidual } from "../numerics/minimal-residual.js";
+import { besselK0, besselK1 } from "../numerics/modified-bessel.js";
 
 /** Potential of a point source in the wavenumber domain along strike, at the outline's points. */
 export interface SurfaceField {

@@ -71,8 +71,9 @@ export type Widened<Value> = Value extends number
  *
  * @param name - what is decided; not blank.
  * @param value - the value chosen.
- * @param reasons - `because`, the author's own reason, or `proposed`, the one that the tool proposes
- *   until the author writes his; one of the two, not blank. And `alternatives` (default none).
+ * @param reasons - `because`, the author's own reason, or `proposed`, the one that the tool
+ *   proposes until the author writes his; one of the two, not blank. And `alternatives` (default
+ *   none).
  * @returns the decision; `.value` is what was chosen.
  * @throws StepError when the name or the reason is blank.
  * @example

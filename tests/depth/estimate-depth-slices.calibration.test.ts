@@ -5,7 +5,9 @@ import { expectClose } from "../support/expect-close.js";
 
 const SURVEYS = 300;
 const STATIONS = 12;
-/** Binomial errors are 2.3 % of 300 surveys, and less as their slices are not all alike in error. */
+/**
+ * The binomial error is 2.3 % for 300 surveys, less where errors of their slices are independent.
+ */
 const HELD = { absolute: 0.04 };
 
 /** Horizontal coils 5 % high, vertical coils 5 % low: what looks like another layering. */
@@ -36,7 +38,7 @@ describe("estimateDepthSlices with all stations together", () => {
   // Talts et al. 2018, Validating Bayesian Inference Algorithms with Simulation-Based Calibration:
   // the rank of the truth among draws from its posterior is even. Ten classes of ranks 0 to 39;
   // chi-square of 9 degrees of freedom passes 21.67 once in a hundred (Pearson's test).
-  it("draws lines among which the truth has every rank alike, over 300 surveys from the usual prior", async () => {
+  it("draws lines with even ranks of the truth, over surveys from the default prior", async () => {
     const counts = SLICES.map(() => new Array<number>(10).fill(0));
     let held = 0;
     for (let survey = 0; survey < SURVEYS; survey++) {
@@ -71,7 +73,7 @@ describe("estimateDepthSlices with all stations together", () => {
     expectClose(held, 0.8, HELD);
   });
 
-  it("more than halves what 5 % gain errors do where gains are unknown and a borehole stands 200 m off", async () => {
+  it("more than halves the bias by 5 % gain errors by a borehole 200 m off", async () => {
     const atBorehole: number[] = [];
     const biases = { ignored: [0, 0, 0], tied: [0, 0, 0] };
     for (let seed = 40; seed < 100; seed++) {

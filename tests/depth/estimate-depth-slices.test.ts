@@ -54,9 +54,9 @@ describe("estimateDepthSlices", () => {
       }
       expect(median(errors)).toBeLessThan(0.25);
     }
-    // Three fixed earths are no draw from the prior, so this is wider than a calibration (which
-    // is in invert-station.test.ts).
-    expect(inside / all).toBeGreaterThan(0.7);
+    // 900 intervals, a binomial error of 1.3 %; three fixed earths are no draw from the prior, so this
+    // is wider than a calibration (which is in invert-station.test.ts).
+    expectClose(inside / all, 0.8, { absolute: 0.1 });
   });
 
   it("says of a repeat how far it may differ: two walks over one ground", async () => {
@@ -100,7 +100,7 @@ describe("estimateDepthSlices", () => {
     expect(result.cautions.some(({ text }) => text.includes("low-induction"))).toBe(true);
   });
 
-  it("leaves set-aside stretches and stretches without readings blank, and says which is which", async () => {
+  it("leaves stretches set aside or without readings blank, and says which is which", async () => {
     const ground = walked({ groundAt: () => half(30), length_m: 60 });
     const passes = ground.passes.map((pass) => ({
       ...pass,
@@ -122,7 +122,7 @@ describe("estimateDepthSlices", () => {
     }
   });
 
-  it("hands on the same account of channels, coils and crest, stations together or not", async () => {
+  it("hands on the same channels, coils and crest, stations together or not", async () => {
     const ground = walked({ groundAt: () => half(30), length_m: 60, noise: 1 });
     const crest = { chainage_m: [0, 60], elevation_m: [6, 5] };
     const setAside = (pass: (typeof ground.passes)[number]) =>

@@ -110,7 +110,7 @@ describe("independentLevels of two instruments over one earth", () => {
     expectClose(value.independentLevels, bySingularValues(channels), { absolute: 0.06 });
   });
 
-  it("is more by a level at least with more coil pairs, and so are the slices that are told apart", async () => {
+  it("is more by a level at least with more coil pairs, and so are resolved slices", async () => {
     const [rich, poor] = await Promise.all(
       [RICH, POOR].map(async (channels) => {
         const { campaign } = walkOver(channels, tops, ln);

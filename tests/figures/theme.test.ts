@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { lightness, mixed, oklab, rampColour } from "../../lib/figures/colour.js";
-import { classColours, resistivityRamp } from "../../lib/figures/theme.js";
+import { lightness, oklab } from "../../lib/figures/colour.js";
+import { classColours, coloursOf, resistivityRamp } from "../../lib/figures/theme.js";
 import { expectClose } from "../support/expect-close.js";
 
 type Triple = readonly [number, number, number];
@@ -74,11 +74,10 @@ describe("the class colours", () => {
   });
 });
 
-describe("mixed and rampColour", () => {
-  it("end on the colours they go between", () => {
-    expect(mixed("#123456", "#fedcba", 0)).toBe("#123456");
-    expect(mixed("#123456", "#fedcba", 1)).toBe("#fedcba");
-    expect(rampColour(resistivityRamp, -3)).toBe(resistivityRamp[0]);
-    expect(rampColour(resistivityRamp, 0.5)).toBe(resistivityRamp[4]);
+describe("coloursOf", () => {
+  it("gives a name its own colour, else the class colour at its place, and begins again", () => {
+    expect(coloursOf(["a", "b"], { a: "#123456" })).toEqual(["#123456", classColours[1]]);
+    const names = Array.from({ length: classColours.length + 1 }, (_, i) => `${i}`);
+    expect(coloursOf(names)).toEqual([...classColours, classColours[0]]);
   });
 });

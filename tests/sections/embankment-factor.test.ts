@@ -1,9 +1,6 @@
 import { describe, expect, it } from "vitest";
-import {
-  type EmbankmentShape,
-  embankmentFactor,
-  embankmentFactors,
-} from "../../lib/sections/embankment-factor.js";
+import type { EmbankmentShape } from "../../lib/earth/embankment/shape.js";
+import { embankmentFactor, embankmentFactors } from "../../lib/sections/embankment-factor.js";
 import { StepError } from "../../lib/step/step-error.js";
 import { expectClose } from "../support/expect-close.js";
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { type Corner, outlineThrough } from "../../lib/earth/embankment/outline.js";
 import { spreadResponse } from "../../lib/earth/spread-response.js";
-import { type Corner, outlineThrough } from "../../lib/sections/outline.js";
 import {
   positionsOf,
   type SectionEarth,
@@ -194,7 +194,7 @@ describe("sectionResponse across a homogeneous embankment", () => {
     const [s, t] = [surface(source), surface(at)];
     const outline = outlineThrough(
       [...corners, s].sort((p, q) => p.x - q.x),
-      0.03,
+      { smallest: 0.03 },
     );
     const { k_per_m, weight } = wavenumbers({ nearest_m: 1, farthest_m: 90, step: 0.7 });
     const sum = k_per_m.reduce(

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { besselK0 } from "../../lib/sections/modified-bessel.js";
-import { alongStrike } from "../../lib/sections/strike-transform.js";
+import { alongStrike } from "../../lib/earth/embankment/strike-transform.js";
+import { besselK0 } from "../../lib/numerics/modified-bessel.js";
 import { wavenumbers } from "../../lib/sections/wavenumbers.js";
 import { expectClose } from "../support/expect-close.js";
 
@@ -33,6 +33,21 @@ describe("alongStrike", () => {
     for (const y of [0, 0.3, 1, 5, 20, 50]) {
       // The spline's error; the potential itself is between 0.02 and 0.5.
       expectClose(alongStrike({ low, step, values }, y), 1 / Math.hypot(2, y), { absolute: 1e-4 });
+    }
+  });
+
+  it("brings an odd function of the wavenumber back with the sine", () => {
+    // The pair's derivative by y: (2/π) ∫ k K0(k r) sin(k y) dk = y/(r² + y²)^(3/2).
+    const low = Math.log(1e-3);
+    const step = 0.3;
+    const values = Float64Array.from({ length: 34 }, (_, i) => {
+      const k = Math.exp(low + i * step);
+      return k * besselK0(2 * k);
+    });
+    for (const y of [0, 0.3, 1, 5, 20]) {
+      const back = alongStrike({ low, step, values }, y, "sine");
+      // The spline's error; the largest value is 0.1.
+      expectClose(back, y / Math.hypot(2, y) ** 3, { absolute: 1e-4 });
     }
   });
 });

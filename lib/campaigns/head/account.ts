@@ -1,10 +1,17 @@
+import { presentCount } from "../../numerics/present.js";
 import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";
 import { placeText } from "../ranges.js";
 import { headFigures } from "./figures.js";
 import type { FoundResponse } from "./head-along.js";
-import { type HeadResponse, pointText, type StretchResponse } from "./head-response.js";
+import { pairMeans, presentPairs } from "./head-fit.js";
+import {
+  type HeadResponse,
+  pointText,
+  type StretchResponse,
+  strongestSlice,
+} from "./head-response.js";
 import type { HeadOptions } from "./options.js";
 import { headTable } from "./tables.js";
 
@@ -33,10 +40,8 @@ const BASIS: readonly Basis[] = [
   },
 ];
 
-const withHead = ({ head_m }: HeadResponse) => head_m.filter((head) => !Number.isNaN(head)).length;
-
 function summaryOf(value: HeadResponse): string {
-  const known = withHead(value);
+  const known = presentCount(value.head_m);
   if (known < 3) {
     return (
       `${known} of ${value.campaigns.length} campaigns have a level of ` +
@@ -49,8 +54,8 @@ function summaryOf(value: HeadResponse): string {
     return `Over ${known} campaigns no stretch follows ${pointText(value.point)} beyond chance.`;
   }
   const parts = found.map((one) => {
-    const slice = one.bySlice[one.strongest]!;
-    return `${placeText(one)} (${slice.ratioPerMetre.toFixed(2)} times a metre)`;
+    const { ratioPerMetre } = strongestSlice(one);
+    return `${placeText(one)} (${ratioPerMetre.toFixed(2)} times a metre)`;
   });
   return (
     `Over ${known} campaigns the resistivity follows ${pointText(value.point)} at ` +
@@ -62,7 +67,7 @@ function cautionsOf(
   { value, time_s, corrected }: FoundResponse,
   used: HeadOptions,
 ): readonly string[] {
-  const known = withHead(value);
+  const known = presentCount(value.head_m);
   if (known < 3) {
     return [
       "No response was worked out: two campaigns give one difference, which anything else that " +
@@ -83,7 +88,7 @@ function cautionsOf(
   } else if (value.stretches.some((one) => one.responds && lagOpen(one, used))) {
     texts.push("Where the range of lags is that of all lags tried, the data do not tell the lag.");
   }
-  if (Math.abs(correlation(value.head_m, time_s)) > 0.8) {
+  if (Math.abs(correlation(value.head_m, [...time_s])) > 0.8) {
     texts.push(
       "The head rose or fell with time over the campaigns: a trend of the ground looks the same.",
     );
@@ -101,14 +106,13 @@ function cautionsOf(
 }
 
 function lagOpen(one: StretchResponse, used: HeadOptions): boolean {
-  const [low, high] = one.bySlice[one.strongest]!.lagRange_days;
+  const [low, high] = strongestSlice(one).lagRange_days;
   return low === Math.min(...used.lags_days) && high === Math.max(...used.lags_days);
 }
 
-function correlation(one: readonly number[], other: ArrayLike<number>): number {
-  const rows = one.map((x, i) => [x, other[i]!] as const).filter(([x, y]) => !Number.isNaN(x + y));
-  const mean = (at: 0 | 1) => rows.reduce((sum, row) => sum + row[at], 0) / rows.length;
-  const [a, b] = [mean(0), mean(1)];
+function correlation(one: readonly number[], other: readonly number[]): number {
+  const rows = presentPairs(one, other);
+  const [a, b] = pairMeans(rows);
   let [xy, xx, yy] = [0, 0, 0];
   for (const [x, y] of rows) {
     xy += (x - a) * (y - b);

@@ -1,9 +1,17 @@
 import { curveSpec } from "../../figures/curve/curve.js";
 import { type PointsPanel, stripSpec } from "../../figures/strip/strip.js";
+import { itemAt } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
 import { depthText, placeText } from "../ranges.js";
-import { type HeadResponse, pointText, type StretchResponse } from "./head-response.js";
+import { pairMeans, presentPairs } from "./head-fit.js";
+import {
+  type HeadResponse,
+  pointText,
+  type SliceResponse,
+  type StretchResponse,
+  strongestSlice,
+} from "./head-response.js";
 
 /** The factor a metre along the line; and for the surest stretches, ratio over head. */
 export function headFigures(value: HeadResponse, q: number): Figure[] {
@@ -47,7 +55,7 @@ function alongLine(value: HeadResponse, q: number): Figure {
 
 function slicePanel({ slices, stretches }: HeadResponse, k: number, q: number): PointsPanel {
   const points = stretches
-    .map((one) => ({ one, slice: one.bySlice[k]! }))
+    .map((one) => ({ one, slice: itemAt(one.bySlice, k) }))
     .filter(({ slice }) => slice.ratioPerMetre > 0)
     .map(({ one, slice }) => ({
       x_m: (one.from_m + one.to_m) / 2,
@@ -63,7 +71,7 @@ function slicePanel({ slices, stretches }: HeadResponse, k: number, q: number): 
   );
   return {
     kind: "points",
-    label: `${depthText(slices[k]!)} m depth`,
+    label: `${depthText(itemAt(slices, k))} m depth`,
     scale: "log",
     points,
     legend: "Stretch",
@@ -71,20 +79,22 @@ function slicePanel({ slices, stretches }: HeadResponse, k: number, q: number): 
 }
 
 function overHead(value: HeadResponse, found: readonly StretchResponse[]): Figure {
-  const factors = found.map(
-    (one) =>
-      `${one.bySlice[one.strongest]!.ratioPerMetre.toFixed(2)} times as high at ${placeText(one)}`,
-  );
+  const factors = found.map((one) => {
+    const { ratioPerMetre } = strongestSlice(one);
+    return `${ratioPerMetre.toFixed(2)} times as high at ${placeText(one)}`;
+  });
   const point = pointText(value.point);
   const title = `With each metre of ${point} the resistivity is ${listText(factors)}`;
   const spec = curveSpec({
     title,
-    subtitle: `Mean resistivity of the stretch over that of ${value.campaigns[0]}; one point a campaign`,
+    subtitle:
+      `Mean resistivity of the stretch over that of ${value.campaigns[0]}; ` +
+      "one point a campaign",
     x: { label: `Level of ${point} (m)`, scale: "linear" },
     y: { label: "Ratio", scale: "log" },
     legend: "",
     plots: found.map((one) => {
-      const slice = one.bySlice[one.strongest]!;
+      const slice = strongestSlice(one);
       return {
         label: `${placeText(one)}, ${depthText(slice)} m deep`,
         series: [
@@ -105,15 +115,10 @@ function overHead(value: HeadResponse, found: readonly StretchResponse[]): Figur
 }
 
 /** The fitted factor through the middle of the points. */
-function lineOver(
-  head: readonly number[],
-  slice: { readonly ratio: readonly number[]; readonly ratioPerMetre: number },
-) {
-  const rows = head
-    .map((h, c) => [h, Math.log10(slice.ratio[c]!)] as const)
-    .filter(([h, y]) => !Number.isNaN(h + y));
-  const mean = (at: 0 | 1) => rows.reduce((sum, row) => sum + row[at], 0) / rows.length;
-  const [h, y] = [mean(0), mean(1)];
-  const x = [Math.min(...rows.map((row) => row[0])), Math.max(...rows.map((row) => row[0]))];
-  return { x, y: x.map((at) => 10 ** (y + Math.log10(slice.ratioPerMetre) * (at - h))) };
+function lineOver(head: readonly number[], { ratio, ratioPerMetre }: SliceResponse) {
+  const rows = presentPairs(head, ratio.map(Math.log10));
+  const [h, y] = pairMeans(rows);
+  const known = rows.map(([x]) => x);
+  const x = [Math.min(...known), Math.max(...known)];
+  return { x, y: x.map((at) => 10 ** (y + Math.log10(ratioPerMetre) * (at - h))) };
 }

@@ -1,8 +1,10 @@
+import { itemAt, zipped } from "../../numerics/arrays.js";
+import { presentCount, presentMean } from "../../numerics/present.js";
 import { median } from "../../numerics/robust.js";
 import { studentPoint } from "../../numerics/student.js";
 import type { WaterLevel } from "../../survey/survey.js";
 import { falseDiscoveryAdjusted } from "../false-discovery.js";
-import type { ChainageRange } from "../ranges.js";
+import type { ChainageRange, DepthRange } from "../ranges.js";
 import { levelledSeries, type RawSeries, rawSeries } from "../trend/campaign-series.js";
 import type { HeadInput } from "./check-head.js";
 import { fitHead, type HeadFit, moderatedTest } from "./head-fit.js";
@@ -13,7 +15,7 @@ const DAY_S = 86400;
 /** Readings of the level within this count for a campaign, days; a mean of those within a day. */
 const NEAR_DAYS = 3;
 /** From so many campaigns on, lags are tried. */
-export const LAGS_FROM = 6;
+const LAGS_FROM = 6;
 
 /** The response of every stretch, with what the account needs beside it. */
 export interface FoundResponse {
@@ -68,28 +70,22 @@ interface StretchMeans extends ChainageRange {
 
 function stretchMeans(raw: RawSeries, used: HeadOptions): readonly StretchMeans[] {
   const still = new Uint8Array(raw.chainage_m.length);
-  const settled = levelledSeries(raw, still, { ...used, smoothing_m: 0 });
+  const { log10Ratio } = levelledSeries(raw, still, { ...used, smoothing_m: 0 });
   return stretchesOf(raw, used).map(({ from_m, to_m }) => {
-    const inside = [...raw.chainage_m.keys()].filter(
-      (i) => raw.chainage_m[i]! >= from_m && raw.chainage_m[i]! < to_m,
-    );
-    const y = raw.slices.map((_, k) =>
-      settled.log10Ratio.map((columns) => meanOf(inside.map((i) => columns[k]![i]!))),
-    );
+    const inside = Array.from(raw.chainage_m, (x) => x >= from_m && x < to_m);
+    const meanOver = (column: Float64Array) => majorityMean(column.filter((_, i) => inside[i]));
+    const y = raw.slices.map((_, k) => log10Ratio.map((columns) => meanOver(itemAt(columns, k))));
     return { from_m, to_m, y };
   });
 }
 
 /** NaN where half of the values or more are missing. */
-function meanOf(values: readonly number[]): number {
-  const present = values.filter((value) => !Number.isNaN(value));
-  if (2 * present.length <= values.length) return Number.NaN;
-  return present.reduce((sum, value) => sum + value, 0) / present.length;
-}
+const majorityMean = (values: Float64Array) =>
+  2 * presentCount(values) > values.length ? presentMean(values) : Number.NaN;
 
 function stretchesOf({ chainage_m }: RawSeries, used: HeadOptions): readonly ChainageRange[] {
   if (used.stretches !== "even") return used.stretches;
-  const [from, to] = [chainage_m[0] ?? 0, chainage_m[chainage_m.length - 1] ?? 0];
+  const [from, to] = [chainage_m[0] ?? 0, chainage_m.at(-1) ?? 0];
   const count = Math.max(1, Math.round((to - from) / used.evenLength_m));
   const edge = (i: number) => from + (i * (to - from)) / count;
   return Array.from({ length: count }, (_, i) => ({ from_m: edge(i), to_m: edge(i + 1) }));
@@ -107,31 +103,31 @@ function testedStretches(
   means: readonly StretchMeans[],
   { lags, heads, q }: Lags,
 ): readonly StretchResponse[] {
-  const fits = means.map(({ y }) => y.map((row) => heads.map((head) => fitHead(head, row))));
-  const variance = raw.slices.map((_, k) => lineVariance(fits.map((bySlice) => bySlice[k]!)));
-  const all = means.map(({ y }, s) =>
-    y.map((row, k) =>
-      sliceResponse(raw.slices[k]!, row, { fits: fits[s]![k]!, lags, variance: variance[k]! }),
-    ),
-  );
-  const adjusted = falseDiscoveryAdjusted(all.flat().map((one) => one.p));
-  return means.flatMap(({ from_m, to_m }, s) => {
-    const qs = all[s]!.map((_, k) => adjusted[s * raw.slices.length + k]!);
+  const bySlice = raw.slices.map((slice, k) => {
+    const rows = means.map(({ y }) => itemAt(y, k));
+    const fits = rows.map((row) => heads.map((head) => fitHead(head, row)));
+    const variance = lineVariance(fits);
+    return zipped(rows, fits).map(([row, own]) =>
+      sliceResponse(slice, row, { fits: own, lags, variance }),
+    );
+  });
+  const byStretch = means.map((_, s) => bySlice.map((responses) => itemAt(responses, s)));
+  const adjusted = falseDiscoveryAdjusted(byStretch.flat().map((one) => one.p));
+  return zipped(means, byStretch).flatMap(([{ from_m, to_m }, responses], s) => {
+    const qs = adjusted.subarray(s * responses.length, (s + 1) * responses.length);
     const known = qs.filter((value) => !Number.isNaN(value));
     if (known.length === 0) return [];
     const least = Math.min(...known);
-    const strongest = all[s]!.reduce(
-      (best, one, k, row) => (one.p < (row[best]!.p || 2) ? k : best),
-      0,
-    );
-    const bySlice = all[s]!.map((one, k) => ({ ...one, q: qs[k]! }));
-    return [{ from_m, to_m, responds: least <= q, q: least, bySlice, strongest }];
+    const p = responses.map((one) => (Number.isNaN(one.p) ? 2 : one.p));
+    const strongest = p.indexOf(Math.min(...p));
+    const withQ = responses.map((one, k) => ({ ...one, q: itemAt(qs, k) }));
+    return [{ from_m, to_m, responds: least <= q, q: least, bySlice: withQ, strongest }];
   });
 }
 
 /** Median over stretches of the residual variance at the first lag. */
 function lineVariance(fits: readonly (readonly (HeadFit | null)[])[]): number {
-  const each = fits.map((lags) => (lags[0] ? lags[0].residualSquares / lags[0].dof : Number.NaN));
+  const each = fits.map(([first]) => (first ? first.residualSquares / first.dof : Number.NaN));
   return median(each) || 0;
 }
 
@@ -142,41 +138,42 @@ interface Fitted {
 }
 
 function sliceResponse(
-  slice: RawSeries["slices"][number],
+  { top_m, base_m }: DepthRange,
   row: readonly number[],
   { fits, lags, variance }: Fitted,
 ): Omit<SliceResponse, "q"> {
-  const rests = fits.map((fit) => (fit === null ? Number.POSITIVE_INFINITY : fit.residualSquares));
+  const rests = fits.map((fit) => fit?.residualSquares ?? Number.POSITIVE_INFINITY);
   const best = rests.indexOf(Math.min(...rests));
   const fit = fits[best] ?? null;
   const ratio = row.map((value) => 10 ** value);
-  const none = { ratioPerMetre: Number.NaN, p: Number.NaN, lag_days: Number.NaN };
-  if (fit === null) {
-    const unknown = [Number.NaN, Number.NaN] as const;
-    return { ...slice, ...none, interval: unknown, lagRange_days: unknown, ratio };
-  }
+  if (fit === null) return { top_m, base_m, ...UNKNOWN, ratio };
   const tested = moderatedTest(fit, variance);
   const allowed = allowedLags(rests, lags, fit.dof);
   return {
-    top_m: slice.top_m,
-    base_m: slice.base_m,
+    top_m,
+    base_m,
     ratioPerMetre: 10 ** tested.slope,
     interval: [10 ** tested.interval[0], 10 ** tested.interval[1]],
     // Bonferroni over the lags: the best of several fits better by chance.
     p: Math.min(1, tested.p * lags.length),
-    lag_days: lags[best]!,
+    lag_days: itemAt(lags, best),
     lagRange_days: [Math.min(...allowed), Math.max(...allowed)],
     ratio,
   };
 }
 
-/**
- * Lags whose residual is not worse than the best by more than F of one and dof − 1 allows (90 %).
- */
+const UNKNOWN = {
+  ratioPerMetre: Number.NaN,
+  interval: [Number.NaN, Number.NaN],
+  p: Number.NaN,
+  lag_days: Number.NaN,
+  lagRange_days: [Number.NaN, Number.NaN],
+} as const;
+
+/** Lags whose residual is not worse than the best by more than F(1, dof − 1) allows (90 %). */
 function allowedLags(rests: readonly number[], lags: readonly number[], dof: number): number[] {
-  const least = Math.min(...rests);
   const free = dof - 1;
   if (free < 1) return [...lags];
-  const limit = least * (1 + studentPoint(0.1, free) ** 2 / free);
-  return lags.filter((_, i) => rests[i]! <= limit);
+  const limit = Math.min(...rests) * (1 + studentPoint(0.1, free) ** 2 / free);
+  return lags.filter((_, i) => itemAt(rests, i) <= limit);
 }

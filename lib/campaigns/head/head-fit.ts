@@ -1,3 +1,5 @@
+import { zipped } from "../../numerics/arrays.js";
+import { presentMean } from "../../numerics/present.js";
 import { studentPoint, studentTwoSided } from "../../numerics/student.js";
 
 /** A straight line through a stretch's ratios over the head. */
@@ -12,30 +14,39 @@ export interface HeadFit {
   readonly dof: number;
 }
 
-/**
- * Least squares of y over h, pairs with a missing value left out; null under three or level heads.
- */
+/** Least squares of y over h, missing values left out; null for under three or level heads. */
 export function fitHead(head: readonly number[], y: readonly number[]): HeadFit | null {
-  const present = head.map((_, c) => c).filter((c) => !Number.isNaN(head[c]! + y[c]!));
-  const count = present.length;
+  const rows = presentPairs(head, y);
+  const count = rows.length;
   if (count < 3) return null;
-  const mean = (row: readonly number[]) => present.reduce((sum, c) => sum + row[c]!, 0) / count;
-  const [h, v] = [mean(head), mean(y)];
+  const [h, v] = pairMeans(rows);
   let [hh, hv, vv] = [0, 0, 0];
-  for (const c of present) {
-    hh += (head[c]! - h) ** 2;
-    hv += (head[c]! - h) * (y[c]! - v);
-    vv += (y[c]! - v) ** 2;
+  for (const [x, value] of rows) {
+    hh += (x - h) ** 2;
+    hv += (x - h) * (value - v);
+    vv += (value - v) ** 2;
   }
   if (!(hh > 1e-6)) return null;
   const slope = hv / hh;
-  return { slope, headSquares: hh, residualSquares: Math.max(0, vv - slope * hv), dof: count - 2 };
+  const residualSquares = Math.max(0, vv - slope * hv);
+  return { slope, headSquares: hh, residualSquares, dof: count - 2 };
 }
+
+type Pairs = readonly (readonly [number, number])[];
+
+/** Pairs of two rows of one length in which neither value is missing. */
+export const presentPairs = (one: readonly number[], other: readonly number[]): Pairs =>
+  zipped(one, other).filter(([x, y]) => !Number.isNaN(x + y));
+
+export const pairMeans = (rows: Pairs): readonly [number, number] => [
+  presentMean(rows.map(([x]) => x)),
+  presentMean(rows.map(([, y]) => y)),
+];
 
 /** Degrees of freedom of the line's variance beside a stretch's own. */
 const LINE_CAMPAIGNS = 4;
 
-export interface TestedFit {
+interface TestedFit {
   readonly slope: number;
   readonly interval: readonly [number, number];
   readonly p: number;

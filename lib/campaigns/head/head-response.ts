@@ -1,3 +1,4 @@
+import { itemAt } from "../../numerics/arrays.js";
 import type { ChainageRange, DepthRange } from "../ranges.js";
 
 /** How the resistivity of stretches follows the water, as `responseToHead` hands it on. */
@@ -22,9 +23,7 @@ export interface StretchResponse extends ChainageRange {
   readonly strongest: number;
 }
 
-export interface SliceResponse {
-  readonly top_m: number;
-  readonly base_m: number;
+export interface SliceResponse extends DepthRange {
   /** Factor of resistivity for one metre of head. */
   readonly ratioPerMetre: number;
   /** Holds that factor with 90 % probability. */
@@ -43,3 +42,7 @@ export interface SliceResponse {
 /** How the point is named in a sentence. */
 export const pointText = (point: string) =>
   point === "river" ? "the river" : `piezometer ${point}`;
+
+/** The slice that follows the head most surely. */
+export const strongestSlice = ({ bySlice, strongest }: StretchResponse) =>
+  itemAt(bySlice, strongest);

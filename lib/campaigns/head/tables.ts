@@ -1,6 +1,6 @@
 import type { Table } from "../../step/figure.js";
-import { depthText } from "../ranges.js";
-import { type HeadResponse, pointText } from "./head-response.js";
+import { depthText, intervalText } from "../ranges.js";
+import { type HeadResponse, pointText, strongestSlice } from "./head-response.js";
 
 /** One row a stretch that responds. */
 export function headTable(value: HeadResponse): Table {
@@ -21,13 +21,13 @@ export function headTable(value: HeadResponse): Table {
     rows: value.stretches
       .filter((one) => one.responds)
       .map((one) => {
-        const slice = one.bySlice[one.strongest]!;
+        const slice = strongestSlice(one);
         return {
           from_m: one.from_m,
           to_m: one.to_m,
           depth: depthText(slice),
           ratio: slice.ratioPerMetre,
-          interval: slice.interval.map((v) => v.toFixed(3)).join("–"),
+          interval: intervalText(slice.interval, 3),
           lag: `${slice.lag_days} (${slice.lagRange_days.join("–")})`,
           q: one.q < 1e-4 ? "< 0.0001" : one.q.toPrecision(2),
         };

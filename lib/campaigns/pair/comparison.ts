@@ -1,3 +1,4 @@
+import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
 import { depthText } from "../ranges.js";
 import { shiftsTo25 } from "../to-25-degrees.js";
 import type { Change, Changes } from "./changes.js";
@@ -22,9 +23,11 @@ export interface Comparison {
 export function comparison(pair: CampaignPair, used: CompareOptions): Comparison {
   const ground = sharedGround(pair.earlier, pair.later, used.alignWithin_m);
   const shifts = pairShifts(pair, ground);
+  const corrected = shifts !== null;
   const found = significanceOf(ground, shifts, used);
-  const value = changesOf(pair, ground, { found, stretches: stretchesOf(ground, found, used) });
-  return { value, ground, found, corrected: shifts !== null };
+  const stretches = stretchesOf(ground, found, used);
+  const changes = stretches.map((stretch) => changeOf(ground, found, stretch));
+  return { value: changesOf(pair, ground, { found, changes }), ground, found, corrected };
 }
 
 /** For each slice what takes the difference to 25 °C; null where either has no soil temperature. */
@@ -32,7 +35,7 @@ function pairShifts({ earlier, later }: CampaignPair, ground: SharedGround): num
   const before = shiftsTo25(earlier, ground.slices);
   const after = shiftsTo25(later, ground.slices);
   if (before === null || after === null) return null;
-  return after.map((shift, k) => shift - before[k]!);
+  return zipped(after, before).map(([one, other]) => one - other);
 }
 
 function significanceOf(
@@ -60,17 +63,18 @@ function stretchesOf(ground: SharedGround, found: Significance, used: CompareOpt
   });
 }
 
+type Effect = Omit<Change, "earlier" | "later">;
+
 function changesOf(
   { earlier, later }: CampaignPair,
   ground: SharedGround,
-  tested: { readonly found: Significance; readonly stretches: readonly Stretch[] },
+  { found, changes }: { readonly found: Significance; readonly changes: readonly Effect[] },
 ): Changes {
-  const { found, stretches } = tested;
   const names = { earlier: earlier.campaign, later: later.campaign };
   const aligned = ground.shiftSd_m.some((sd) => sd > 0);
   return {
     ...names,
-    changes: stretches.map((stretch) => ({ ...names, ...changeOf(ground, found, stretch) })),
+    changes: changes.map((change) => ({ ...names, ...change })),
     chainage_m: ground.chainage_m,
     log10Ratio: found.difference,
     sd: found.sd,
@@ -81,21 +85,17 @@ function changesOf(
   };
 }
 
-function changeOf(
-  ground: SharedGround,
-  found: Significance,
-  stretch: Stretch,
-): Omit<Change, "earlier" | "later"> {
-  const { first, last, strongest } = stretch;
+function changeOf(ground: SharedGround, found: Significance, stretch: Stretch): Effect {
+  const { top_m } = itemAt(ground.slices, stretch.strongest);
   const bySlice = effectBySlice(ground, found, stretch);
-  const main = bySlice.find((one) => one.top_m === ground.slices[strongest]!.top_m)!;
+  const { ratio, interval } = firstOf(bySlice.filter((one) => one.top_m === top_m));
   return {
-    ...stationRange(ground, first, last),
+    ...stationRange(ground, stretch.first, stretch.last),
     direction: stretch.sign > 0 ? "rose" : "fell",
-    ratio: main.ratio,
-    ratioInterval: main.interval,
+    ratio,
+    ratioInterval: interval,
     bySlice,
     q: stretch.q,
-    slices: stretch.slices.map((k) => depthText(ground.slices[k]!)),
+    slices: stretch.slices.map((k) => depthText(itemAt(ground.slices, k))),
   };
 }

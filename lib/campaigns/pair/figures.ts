@@ -6,10 +6,11 @@ import {
   stripSpec,
 } from "../../figures/strip/strip.js";
 import { directionColours, greys } from "../../figures/theme.js";
+import { itemAt } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
 import { depthText, placeText } from "../ranges.js";
-import type { Change, Changes } from "./changes.js";
+import { type Change, type Changes, rangeText } from "./changes.js";
 import type { Comparison } from "./comparison.js";
 import type { CompareOptions } from "./options.js";
 
@@ -39,7 +40,7 @@ export function changesFigure({ value, corrected }: Comparison, used: CompareOpt
 }
 
 /** Such as "Resistivity fell to 0.82 times at 1838–1912 m and rose to 1.24 times at 520–571 m". */
-export function changesTitle({ changes, earlier, later }: Changes): string {
+function changesTitle({ changes, earlier, later }: Changes): string {
   if (changes.length === 0) return `No stretch changed from ${earlier} to ${later}`;
   if (changes.length > 3) return `${changes.length} stretches changed from ${earlier} to ${later}`;
   const parts = changes.map(
@@ -64,24 +65,20 @@ function captionOf(used: CompareOptions): string {
 }
 
 function ratioPanel(value: Changes, k: number): LinesPanel {
-  const depths = depthText(value.slices[k]!);
-  const ratio = value.log10Ratio[k]!.map((log) => 10 ** log);
-  const band = (side: 1 | -1) =>
-    value.log10Ratio[k]!.map((log, i) => 10 ** (log + side * 1.96 * value.sd[k]![i]!));
-  const all = {
-    name: "no change shown",
-    x: value.chainage_m,
-    y: ratio,
-    lo: band(-1),
-    hi: band(1),
-    colour: greys.quiet,
-  };
+  const depths = depthText(itemAt(value.slices, k));
+  const { chainage_m: x } = value;
+  const log10 = itemAt(value.log10Ratio, k);
+  const sd = itemAt(value.sd, k);
+  const ratio = log10.map((log) => 10 ** log);
+  const band = (side: 1 | -1) => log10.map((log, i) => 10 ** (log + side * 1.96 * itemAt(sd, i)));
+  const [lo, hi] = [band(-1), band(1)];
+  const all = { name: "no change shown", x, y: ratio, lo, hi, colour: greys.quiet };
   const shown = (["fell", "rose"] as const).map((direction): StripSeries => {
     const here = value.changes.filter(
       (c) => c.direction === direction && c.slices.includes(depths),
     );
-    const y = ratio.map((v, i) => (covers(here, value.chainage_m[i]!) ? v : Number.NaN));
-    return { name: direction, x: value.chainage_m, y, colour: directionColours[direction] };
+    const y = ratio.map((v, i) => (covers(here, itemAt(x, i)) ? v : Number.NaN));
+    return { name: direction, x, y, colour: directionColours[direction] };
   });
   return {
     kind: "lines",
@@ -96,23 +93,10 @@ function ratioPanel(value: Changes, k: number): LinesPanel {
 
 /** The effect of each stretch by depth; within a stretch the slices stand side by side. */
 function effectPanel({ changes, slices }: Changes): readonly PointsPanel[] {
-  const points = changes.flatMap((change) =>
-    (change.bySlice ?? []).map((one, k, all) => ({
-      x_m: change.from_m + ((k + 0.5) / all.length) * (change.to_m - change.from_m),
-      y: one.ratio,
-      lo: one.interval[0],
-      hi: one.interval[1],
-      group: `${depthText(one)} m`,
-      text: `${change.direction} at ${placeText(change)}`,
-    })),
+  const points = slices.flatMap((slice) =>
+    changes.flatMap((change) => effectPoint(change, depthText(slice))),
   );
   if (points.length === 0) return [];
-  const order = slices.map(({ top_m }) => `${top_m.toFixed(1)}–`);
-  points.sort(
-    (a, b) =>
-      order.findIndex((top) => a.group.startsWith(top)) -
-      order.findIndex((top) => b.group.startsWith(top)),
-  );
   return [
     {
       kind: "points",
@@ -125,25 +109,30 @@ function effectPanel({ changes, slices }: Changes): readonly PointsPanel[] {
   ];
 }
 
+/** One point where the slice has an effect; its depth is the group. */
+function effectPoint(change: Change, group: string): PointsPanel["points"] {
+  const all = change.bySlice ?? [];
+  return all.flatMap((one, k) => {
+    if (depthText(one) !== group) return [];
+    const [lo, hi] = one.interval;
+    const text = `${change.direction} at ${placeText(change)}`;
+    const x_m = change.from_m + ((k + 0.5) / all.length) * (change.to_m - change.from_m);
+    return [{ x_m, y: one.ratio, lo, hi, group: `${group} m`, text }];
+  });
+}
+
 /** Where the later campaign was read, against the chainage of the earlier one. */
 function shiftPanel({ shift_m, shiftSd_m, chainage_m, later }: Changes): readonly LinesPanel[] {
   if (shift_m === undefined || shiftSd_m === undefined) return [];
-  const bound = (side: 1 | -1) => shift_m.map((value, i) => value + side * 1.645 * shiftSd_m[i]!);
+  const bound = (side: 1 | -1) =>
+    shift_m.map((value, i) => value + side * 1.645 * itemAt(shiftSd_m, i));
+  const [lo, hi] = [bound(-1), bound(1)];
   return [
     {
       kind: "lines",
       label: `Shift of ${later} along the line, with its 90 % band (m)`,
       scale: "linear",
-      series: [
-        {
-          name: "shift",
-          x: chainage_m,
-          y: shift_m,
-          lo: bound(-1),
-          hi: bound(1),
-          colour: greys.quiet,
-        },
-      ],
+      series: [{ name: "shift", x: chainage_m, y: shift_m, lo, hi, colour: greys.quiet }],
       zeroRule: true,
       height_px: 60,
       legend: "",
@@ -166,13 +155,12 @@ function stretchesPanel({ changes }: Changes) {
 
 function changeStretch(change: Change): Stretch {
   const times = `× ${change.ratio.toFixed(2)}`;
-  const interval = change.ratioInterval?.map((value) => value.toFixed(2)).join("–");
-  const range = interval === undefined ? "" : ` (90 %: ${interval})`;
+  const depths = change.slices.join(", ");
   return {
     from_m: change.from_m,
     to_m: change.to_m,
     text: times,
     group: change.direction,
-    detail: `${times}${range} at ${change.slices.join(", ")} m depth, q ${change.q.toPrecision(2)}`,
+    detail: `${times}${rangeText(change)} at ${depths} m depth, q ${change.q.toPrecision(2)}`,
   };
 }

@@ -1,3 +1,4 @@
+import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
 import { huberScale } from "../../numerics/huber-scale.js";
 import { normalTwoSided } from "../../numerics/normal.js";
 import { madScale, median } from "../../numerics/robust.js";
@@ -13,7 +14,7 @@ export interface Differences {
   readonly mean: readonly Float64Array[];
 }
 
-export interface SignificanceOptions {
+interface SignificanceOptions {
   readonly level: "majority" | "none";
   readonly q: number;
   /** Stations of the moving means that are tested, odd; the first one's mean is handed on. */
@@ -38,9 +39,7 @@ export interface Significance {
   readonly p: readonly Float64Array[];
   /** For each slice, n false-discovery-adjusted p-values over all stations and slices. */
   readonly adjusted: readonly Float64Array[];
-  /**
-   * For each slice, how many times the propagated error the scatter of the smoothed differences is.
-   */
+  /** For each slice, the scatter of the smoothed differences over their propagated error. */
   readonly scatter: readonly number[];
 }
 
@@ -60,41 +59,50 @@ const ROUNDS = 12;
  * number.
  */
 export function findSignificant(given: Differences, options: SignificanceOptions): Significance {
-  const mismatchSd = options.windows.map((window) =>
-    given.mean.map((column, k) => mismatchOf(column, given.sd[k]!, { ...options, window })),
+  const slices = zipped(zipped(given.difference, given.sd), given.mean).map(
+    ([[difference, sd], mean]) => ({
+      difference,
+      sd,
+      mismatchSd: options.windows.map((window) =>
+        mismatchOf(smoothed(mean, sd, window), options.mismatch),
+      ),
+    }),
   );
   let stable = given.difference.map((column) => column.map((v) => (Number.isNaN(v) ? 0 : 1)));
-  let found = testOnce(given, { ...options, stable, mismatchSd, scale: madScale });
+  let found = testOnce(slices, { ...options, stable, scale: madScale });
   for (let round = 1; round < ROUNDS; round++) {
     const next = found.adjusted.map((p) => p.map((value) => (value > options.q ? 1 : 0)));
-    if (same(next, stable)) break;
+    if (zipped(next, stable).every(([one, other]) => same(one, other))) break;
     stable = next;
-    found = testOnce(given, { ...options, stable, mismatchSd, scale: sharpScale });
+    found = testOnce(slices, { ...options, stable, scale: sharpScale });
   }
   return found;
+}
+
+interface TestedSlice {
+  readonly difference: Float64Array;
+  readonly sd: Float64Array;
+  /** By window. */
+  readonly mismatchSd: readonly Float64Array[];
 }
 
 interface Round extends SignificanceOptions {
   /** For each slice, n entries: 1 where the station is taken for stable. */
   readonly stable: readonly Float64Array[];
-  /** By window and slice. */
-  readonly mismatchSd: readonly (readonly Float64Array[])[];
   /** Scale of the standardised differences of stable stations. */
   readonly scale: (values: Float64Array) => number;
 }
 
-function testOnce(given: Differences, round: Round): Significance {
-  const slices = given.difference.map((column, k) => {
-    const stable = round.stable[k]!;
-    const level = round.level === "majority" ? median(kept(column, stable)) || 0 : 0;
-    const levelled = column.map((value) => value - level);
-    const means = round.windows.map((window, w) => {
-      const own = smoothed(levelled, given.sd[k]!, window);
+function testOnce(given: readonly TestedSlice[], round: Round): Significance {
+  const slices = zipped(given, round.stable).map(([{ difference, sd, mismatchSd }, stable]) => {
+    const level = round.level === "majority" ? median(kept(difference, stable)) || 0 : 0;
+    const levelled = difference.map((value) => value - level);
+    const means = zipped(round.windows, mismatchSd).map(([window, mismatch]) => {
       const few = fewWindows(stable, window);
       const scaleOf = (all: Float64Array) => few * round.scale(kept(all, stable));
-      return testedMean(own, round.mismatchSd[w]![k]!, scaleOf);
+      return testedMean(smoothed(levelled, sd, window), mismatch, scaleOf);
     });
-    return { level, levelled, ...means[0]!, p: leastP(means) };
+    return { level, levelled, ...firstOf(means), p: leastP(means) };
   });
   const p = slices.map((slice) => slice.p);
   return {
@@ -115,14 +123,10 @@ function fewWindows(stable: Float64Array, window: number): number {
   return m > 4 ? Math.sqrt(m / (m - 2)) : Math.SQRT2;
 }
 
-interface Window extends SignificanceOptions {
-  readonly window: number;
-}
-
 /** A shift along the line by d stations changes a moving mean by d × its slope. */
-function mismatchOf(mean: Float64Array, sd: Float64Array, { window, mismatch }: Window) {
-  const slope = slopes(smoothed(mean, sd, window).value);
-  return slope.map((value, i) => (Number.isNaN(value) ? 0 : Math.abs(value) * mismatch[i]!));
+function mismatchOf(moving: Smoothed, mismatch: Float64Array): Float64Array {
+  const slope = slopes(moving.value);
+  return slope.map((value, i) => (Number.isNaN(value) ? 0 : Math.abs(value) * itemAt(mismatch, i)));
 }
 
 interface TestedMean extends Smoothed {
@@ -137,12 +141,12 @@ function testedMean(
   mismatch: Float64Array,
   scaleOf: (values: Float64Array) => number,
 ): TestedMean {
-  const total = (scatter: number) => own.sd.map((sd, i) => Math.hypot(scatter * sd, mismatch[i]!));
+  const total = (scatter: number) =>
+    own.sd.map((sd, i) => Math.hypot(scatter * sd, itemAt(mismatch, i)));
   let scatter = 1;
   for (let step = 0; step < SCATTER_STEPS; step++) {
     const sd = total(scatter);
-    const standardised = own.value.map((value, i) => value / sd[i]!);
-    const scale = scaleOf(standardised) || 1;
+    const scale = scaleOf(own.value.map((value, i) => value / itemAt(sd, i))) || 1;
     scatter = Math.max(1, scatter * scale);
     if (scatter === 1 || Math.abs(scale - 1) < 0.005) break;
   }
@@ -157,9 +161,9 @@ function sharpScale(column: Float64Array): number {
 
 /** Bonferroni over the windows; a mean that is missing is not tested. */
 function leastP(means: readonly TestedMean[]): Float64Array {
-  const all = means.map(({ value, sd }) => value.map((v, i) => normalTwoSided(v / sd[i]!)));
-  return all[0]!.map((first, i) => {
-    const present = all.map((p) => p[i]!).filter((p) => !Number.isNaN(p));
+  const all = means.map(({ value, sd }) => value.map((v, i) => normalTwoSided(v / itemAt(sd, i))));
+  return firstOf(all).map((first, i) => {
+    const present = all.map((p) => itemAt(p, i)).filter((p) => !Number.isNaN(p));
     return Number.isNaN(first) ? first : Math.min(1, present.length * Math.min(...present));
   });
 }
@@ -170,12 +174,9 @@ const kept = (column: Float64Array, stable: Float64Array) =>
 /** All slices adjusted as one family of tests. */
 function adjustedTogether(p: readonly Float64Array[]): Float64Array[] {
   const n = p[0]?.length ?? 0;
-  const all = new Float64Array(n * p.length);
-  p.forEach((column, k) => all.set(column, k * n));
-  const adjusted = falseDiscoveryAdjusted(all);
+  const adjusted = falseDiscoveryAdjusted(p.flatMap((column) => [...column]));
   return p.map((_, k) => adjusted.slice(k * n, (k + 1) * n));
 }
 
-function same(one: readonly Float64Array[], other: readonly Float64Array[]): boolean {
-  return one.every((column, k) => column.every((value, i) => value === other[k]![i]));
-}
+const same = (one: Float64Array, other: Float64Array) =>
+  one.every((value, i) => value === other[i]);

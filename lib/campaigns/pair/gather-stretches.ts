@@ -1,8 +1,10 @@
+import { itemAt, valueAt, zipped } from "../../numerics/arrays.js";
+import { presentCount } from "../../numerics/present.js";
 import { median } from "../../numerics/robust.js";
 import { falseDiscoveryAdjusted } from "../false-discovery.js";
 import type { Significance } from "./find-significant.js";
 
-export interface GatherOptions {
+interface GatherOptions {
   readonly q: number;
   /** Stations: gaps shorter than this are closed. */
   readonly join: number;
@@ -12,11 +14,8 @@ export interface GatherOptions {
   readonly reach: number;
 }
 
-/** A run of stations, first … last, that changed in one direction. */
-export interface Stretch {
-  readonly first: number;
-  readonly last: number;
-  readonly sign: 1 | -1;
+/** A run of stations that changed in one direction. */
+export interface Stretch extends Run {
   /** The slice in which the change stands out most. */
   readonly strongest: number;
   /** All slices in which it shows. */
@@ -50,29 +49,29 @@ export function gatherStretches(found: Significance, options: GatherOptions): St
 
 /** The i-th smallest of the least p-values is adjusted to min over j ≥ i of p × tests / j. */
 function significantStretches(found: Significance, stretches: Stretch[], q: number): Stretch[] {
-  const tests = found.p.reduce((sum, column) => sum + column.filter((p) => p >= 0).length, 0);
+  const tests = found.p.reduce((sum, column) => sum + presentCount(column), 0);
   const others = new Array<number>(Math.max(0, tests - stretches.length)).fill(1);
   const adjusted = falseDiscoveryAdjusted([...stretches.map((one) => one.q), ...others]);
   return stretches
-    .map((stretch, i) => ({ ...stretch, q: adjusted[i]! }))
+    .map((stretch, i) => ({ ...stretch, q: itemAt(adjusted, i) }))
     .filter((stretch) => stretch.q <= q);
 }
 
 /** For each station the direction of its most significant slice; 0 where none is significant. */
 function stationSigns({ adjusted, difference }: Significance, q: number): Int8Array {
-  const n = adjusted[0]?.length ?? 0;
-  const signs = new Int8Array(n);
-  for (let i = 0; i < n; i++) {
-    let least = q;
-    for (let k = 0; k < adjusted.length; k++) {
-      if (!(adjusted[k]![i]! <= least)) continue;
-      least = adjusted[k]![i]!;
-      signs[i] = Math.sign(difference[k]![i]!);
+  const signs = new Int8Array(adjusted[0]?.length ?? 0);
+  const least = new Float64Array(signs.length).fill(q);
+  for (const [p, column] of zipped(adjusted, difference)) {
+    for (const [i, value] of p.entries()) {
+      if (!(value <= itemAt(least, i))) continue;
+      least[i] = value;
+      signs[i] = Math.sign(itemAt(column, i));
     }
   }
   return signs;
 }
 
+/** Stations first … last that go one way. */
 interface Run {
   readonly first: number;
   readonly last: number;
@@ -81,9 +80,9 @@ interface Run {
 
 function signedRuns(signs: Int8Array, join: number): Run[] {
   const runs: Run[] = [];
-  for (let i = 0; i < signs.length; i++) {
-    if (signs[i] === 0) continue;
-    const sign = signs[i] as 1 | -1;
+  for (const [i, value] of signs.entries()) {
+    if (value === 0) continue;
+    const sign = value > 0 ? 1 : -1;
     const previous = runs.at(-1);
     const near = previous !== undefined && i - previous.last - 1 < Math.max(1, join);
     if (near && previous.sign === sign) runs[runs.length - 1] = { ...previous, last: i };
@@ -95,31 +94,25 @@ function signedRuns(signs: Int8Array, join: number): Run[] {
 /** The strongest slice is that with the greatest sum of standardised differences in the run. */
 function describeRun(found: Significance, run: Run, q: number): Stretch {
   const { first, last, sign } = run;
-  const length = last - first + 1;
-  const strength = found.difference.map((column, k) => {
-    let sum = 0;
-    for (let i = first; i <= last; i++) sum += (sign * column[i]! || 0) / (found.sd[k]![i]! || 1);
-    return sum;
-  });
-  const strongest = strength.indexOf(Math.max(...strength));
-  const shows = found.adjusted.map((column, k) => {
-    let count = 0;
-    for (let i = first; i <= last; i++) {
-      if (column[i]! <= q && sign * found.difference[k]![i]! > 0) count++;
-    }
-    return k === strongest || 3 * count >= length;
-  });
-  const least = found.p.flatMap((column) =>
-    Array.from(column.subarray(first, last + 1)).filter((value) => value >= 0),
+  const inRun = (columns: readonly Float64Array[]) =>
+    columns.map((column) => column.subarray(first, last + 1));
+  const differences = inRun(found.difference);
+  const strength = zipped(differences, inRun(found.sd)).map(([column, sd]) =>
+    column.reduce((sum, value, i) => sum + (sign * value || 0) / (sd[i] || 1), 0),
   );
-  const slices = shows.flatMap((show, k) => (show ? [k] : []));
+  const strongest = strength.indexOf(Math.max(...strength));
+  const slices = zipped(inRun(found.adjusted), differences).flatMap(([p, difference], k) => {
+    const shown = p.filter((value, i) => value <= q && sign * itemAt(difference, i) > 0).length;
+    return k === strongest || 3 * shown >= last - first + 1 ? [k] : [];
+  });
+  const least = inRun(found.p).flatMap((p) => [...p.filter((value) => value >= 0)]);
   return { ...run, strongest, slices, q: Math.min(...least) };
 }
 
 function trimmed(found: Significance, stretch: Stretch, reach: number): Stretch {
-  const column = found.difference[stretch.strongest]!;
+  const column = itemAt(found.difference, stretch.strongest);
   const height = median(column.subarray(stretch.first, stretch.last + 1));
-  const high = (i: number) => column[i]! / height >= 0.5;
+  const high = (i: number) => valueAt(column, i) / height >= 0.5;
   let { first, last } = stretch;
   while (first < last && !high(first)) first++;
   while (last > first && !high(last)) last--;

@@ -1,4 +1,5 @@
 import type { DepthSlices } from "../../depth/depth-slices.js";
+import { firstOf, itemAt, lastOf, zipped } from "../../numerics/arrays.js";
 import type { ChainageRange, DepthRange } from "../ranges.js";
 import { alignLater } from "./align/align-later.js";
 import { sampledAt } from "./align/sample-columns.js";
@@ -45,58 +46,62 @@ export function sharedGround(
   alignWithin_m: number,
 ): SharedGround {
   const { slices, resliced } = sharedSlices(earlier, later);
-  const pairs = sharedStations(earlier, later);
+  const { spacing_m } = earlier;
+  const stations = sharedStations(earlier, later);
   const before = sliceColumns(earlier, slices, resliced).map((column) =>
-    sampled(column, (_, at) => at, pairs),
+    sampled(column, stations.earlier),
   );
   const onOwn = sliceColumns(later, slices, resliced);
-  const shift = shiftOf(
-    { before, after: onOwn, pairs, spacing_m: earlier.spacing_m },
-    alignWithin_m,
+  const shift = shiftOf({ before, after: onOwn, stations, spacing_m }, alignWithin_m);
+  const places = stations.later.map((at, s) => at + itemAt(shift.mean_m, s) / spacing_m);
+  const both = zipped(
+    before,
+    onOwn.map((column) => sampled(column, places)),
   );
-  const place = (s: number, at: number) => at + shift.mean_m[s]! / earlier.spacing_m;
-  const after = onOwn.map((column) =>
-    sampled(
-      column,
-      place,
-      pairs.map(([, j]) => [j] as const),
-    ),
-  );
-  const difference = after.map(({ value }, k) => value.map((v, s) => v - before[k]!.value[s]!));
+  const difference = both.map(([a, b]) => combined(a.value, b.value, (u, v) => v - u));
   return {
-    chainage_m: Float64Array.from(pairs, ([i]) => earlier.chainage_m[i]!),
-    spacing_m: earlier.spacing_m,
+    chainage_m: stations.earlier.map((i) => itemAt(earlier.chainage_m, i)),
+    spacing_m,
     slices,
     resliced,
     difference,
-    mean: after.map(({ value }, k) => value.map((v, s) => (v + before[k]!.value[s]!) / 2)),
-    sd: after.map(({ sd }, k) => sd.map((v, s) => Math.hypot(v, before[k]!.sd[s]!))),
+    mean: both.map(([a, b]) => combined(a.value, b.value, meanOfTwo)),
+    sd: both.map(([a, b]) => combined(b.sd, a.sd, Math.hypot)),
     firstKnown: before.map(({ value }) => Uint8Array.from(value, (v) => (Number.isNaN(v) ? 0 : 1))),
-    averaging: meanAveraging(before, after),
+    averaging: meanAveraging(both),
     shift_m: shift.mean_m,
     shiftSd_m: shift.sd_m,
-    unknown: pairs.map((_, s) => difference.every((column) => Number.isNaN(column[s]!))),
+    unknown: Array.from(places, (_, s) => difference.every((column) => Number.isNaN(column[s]))),
     outside: outsideStretches(earlier, later),
   };
 }
 
-/** Pairs of indices, earlier and later, of stations at the same chainage. */
-function sharedStations(earlier: DepthSlices, later: DepthSlices): (readonly [number, number])[] {
-  const key = (x: number) => Math.round(x / earlier.spacing_m);
-  const at = new Map(Array.from(later.chainage_m, (x, j) => [key(x), j]));
-  return Array.from(earlier.chainage_m, (x, i) => [i, at.get(key(x)) ?? -1] as const).filter(
-    ([, j]) => j >= 0,
-  );
+const combined = (one: Float64Array, other: Float64Array, of: (u: number, v: number) => number) =>
+  one.map((value, s) => of(value, itemAt(other, s)));
+
+const meanOfTwo = (one: number, other: number) => (one + other) / 2;
+
+/** Indices of the stations that both campaigns have at one chainage. */
+interface SharedStations {
+  readonly earlier: Float64Array;
+  readonly later: Float64Array;
 }
 
-/** A campaign's column where the shared stations lie in it. */
-function sampled(
-  column: SliceColumn,
-  place: (s: number, at: number) => number,
-  pairs: readonly (readonly [number, ...number[]])[],
-): SliceColumn {
-  const places = pairs.map(([at], s) => place(s, at));
-  const at = (values: Float64Array) => Float64Array.from(places, (p) => sampledAt(values, p));
+function sharedStations(earlier: DepthSlices, later: DepthSlices): SharedStations {
+  const key = (x: number) => Math.round(x / earlier.spacing_m);
+  const at = new Map(Array.from(later.chainage_m, (x, j) => [key(x), j]));
+  const pairs = Array.from(earlier.chainage_m, (x, i) => ({ i, j: at.get(key(x)) ?? -1 })).filter(
+    ({ j }) => j >= 0,
+  );
+  return {
+    earlier: Float64Array.from(pairs, ({ i }) => i),
+    later: Float64Array.from(pairs, ({ j }) => j),
+  };
+}
+
+/** A campaign's column at places that are given in its own stations. */
+function sampled(column: SliceColumn, places: Float64Array): SliceColumn {
+  const at = (values: Float64Array) => places.map((place) => sampledAt(values, place));
   return {
     value: at(column.value),
     sd: at(column.sd),
@@ -107,42 +112,35 @@ function sampled(
 interface Unaligned {
   readonly before: readonly SliceColumn[];
   readonly after: readonly SliceColumn[];
-  readonly pairs: readonly (readonly [number, number])[];
+  readonly stations: SharedStations;
   readonly spacing_m: number;
 }
 
 /** Fewer stations than this determine no shift. */
 const LEAST_STATIONS = 30;
 
-function shiftOf({ before, after, pairs, spacing_m }: Unaligned, within_m: number) {
-  const n = pairs.length;
+function shiftOf({ before, after, stations, spacing_m }: Unaligned, within_m: number) {
+  const n = stations.later.length;
   if (!(within_m > 0) || n < LEAST_STATIONS || before.length === 0) {
     return { mean_m: new Float64Array(n), sd_m: new Float64Array(n) };
   }
   const values = (columns: readonly SliceColumn[]) => columns.map(({ value }) => value);
-  const pair = { earlier: values(before), later: values(after), ahead: pairs[0]![1], spacing_m };
-  return alignLater(pair, { within_m });
+  const ahead = firstOf(stations.later);
+  return alignLater({ earlier: values(before), later: values(after), ahead, spacing_m }, within_m);
 }
 
-function meanAveraging(before: readonly SliceColumn[], after: readonly SliceColumn[]) {
-  const rows = before.map(({ averaging }, k) => {
-    const other = after[k]!.averaging;
-    if (averaging === null || other === null) return null;
-    return averaging.map((column, b) => column.map((v, s) => (v + other[b]![s]!) / 2));
-  });
-  return rows.some((row) => row === null) ? null : (rows as Float64Array[][]);
+function meanAveraging(both: readonly (readonly [SliceColumn, SliceColumn])[]) {
+  const rows = both.flatMap(([{ averaging: a }, { averaging: b }]) =>
+    a === null || b === null
+      ? []
+      : [zipped(a, b).map(([one, other]) => combined(one, other, meanOfTwo))],
+  );
+  return rows.length < both.length ? null : rows;
 }
 
-function outsideStretches(earlier: DepthSlices, later: DepthSlices) {
-  const [a, b] = [range(earlier), range(later)];
-  const stretches = [
-    { from_m: Math.min(a.from, b.from), to_m: Math.max(a.from, b.from) },
-    { from_m: Math.min(a.to, b.to), to_m: Math.max(a.to, b.to) },
-  ];
+function outsideStretches(earlier: DepthSlices, later: DepthSlices): ChainageRange[] {
+  const [a, b] = [earlier.chainage_m, later.chainage_m];
+  const ends = [firstOf, lastOf].map((end) => [end(a), end(b)]);
+  const stretches = ends.map((pair) => ({ from_m: Math.min(...pair), to_m: Math.max(...pair) }));
   return stretches.filter(({ from_m, to_m }) => to_m - from_m > earlier.spacing_m / 2);
 }
-
-const range = ({ chainage_m }: DepthSlices) => ({
-  from: chainage_m[0]!,
-  to: chainage_m[chainage_m.length - 1]!,
-});

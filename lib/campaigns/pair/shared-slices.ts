@@ -1,6 +1,7 @@
 import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
 import { sliceWeights } from "../../depth/slices/choose-slices.js";
-import type { DepthRange } from "../ranges.js";
+import { itemAt } from "../../numerics/arrays.js";
+import { type DepthRange, sameDepths } from "../ranges.js";
 
 /**
  * The slices of the two campaigns that have the same depths and are reliable in both. Where none
@@ -12,7 +13,7 @@ export function sharedSlices(
   later: DepthSlices,
 ): { readonly slices: readonly DepthRange[]; readonly resliced: boolean } {
   const reliable = earlier.slices.filter((slice) => slice.reliable);
-  const same = reliable.filter((slice) => later.slices.some((other) => sameDepths(slice, other)));
+  const same = reliable.filter((slice) => indexIn(later, slice) >= 0);
   if (same.length > 0) return { slices: same.map(depths), resliced: false };
   const deepest = Math.min(earlier.reliableTo_m, later.reliableTo_m);
   const within = reliable.filter((slice) => slice.base_m <= deepest + 1e-6);
@@ -35,11 +36,12 @@ export function sliceColumns(
   resliced: boolean,
 ): readonly SliceColumn[] {
   if (resliced) return layerMeans(given, slices);
-  const own = slices.map((slice) => given.slices.findIndex((other) => sameDepths(slice, other)));
+  const { log10Resistivity, sd, repeatSd = sd, averaging } = given;
+  const own = slices.map((slice) => indexIn(given, slice));
   return own.map((k) => ({
-    value: given.log10Resistivity[k]!,
-    sd: given.repeatSd?.[k] ?? given.sd[k]!,
-    averaging: given.averaging === undefined ? null : own.map((b) => given.averaging![k]![b]!),
+    value: itemAt(log10Resistivity, k),
+    sd: itemAt(repeatSd, k),
+    averaging: averaging ? own.map((b) => itemAt(itemAt(averaging, k), b)) : null,
   }));
 }
 
@@ -50,7 +52,7 @@ function layerMeans(given: DepthSlices, slices: readonly DepthRange[]): SliceCol
   return sliceWeights(top_m, slices).map((weights) => {
     const mean = (layers: Float64Array) =>
       given.chainage_m.map((_, i) =>
-        weights.reduce((sum, w, j) => sum + (w > 0 ? w * layers[i * m + j]! : 0), 0),
+        weights.reduce((sum, w, j) => sum + (w > 0 ? w * itemAt(layers, i * m + j) : 0), 0),
       );
     return { value: mean(log10Resistivity), sd: mean(sd), averaging: null };
   });
@@ -58,7 +60,6 @@ function layerMeans(given: DepthSlices, slices: readonly DepthRange[]): SliceCol
 
 const depths = ({ top_m, base_m }: Slice): DepthRange => ({ top_m, base_m });
 
-const sameDepths = (one: DepthRange, other: Slice) =>
-  other.reliable &&
-  Math.abs(one.top_m - other.top_m) < 1e-6 &&
-  Math.abs(one.base_m - other.base_m) < 1e-6;
+/** The reliable slice of those depths; −1 where there is none. */
+const indexIn = ({ slices }: DepthSlices, slice: DepthRange) =>
+  slices.findIndex((other) => other.reliable && sameDepths(slice, other));

@@ -1,3 +1,4 @@
+import { firstOf, itemAt, lastOf } from "../../numerics/arrays.js";
 import type { ChainageRange } from "../ranges.js";
 import type { SharedGround } from "./shared-ground.js";
 
@@ -15,9 +16,7 @@ export function unknownStretches(
   return stretches.sort((one, other) => one.from_m - other.from_m);
 }
 
-/**
- * From half a spacing before the first station to half a spacing after the last, within the line.
- */
+/** The stretch of stations first … last with half a spacing on either side, within the line. */
 export function stationRange(
   ground: Pick<SharedGround, "chainage_m" | "spacing_m">,
   first: number,
@@ -26,7 +25,7 @@ export function stationRange(
   const { chainage_m: x, spacing_m } = ground;
   const half = spacing_m / 2;
   return {
-    from_m: Math.max(x[0]!, x[first]! - half),
-    to_m: Math.min(x[x.length - 1]!, x[last]! + half),
+    from_m: Math.max(firstOf(x), itemAt(x, first) - half),
+    to_m: Math.min(lastOf(x), itemAt(x, last) + half),
   };
 }

@@ -2,6 +2,9 @@ import { mixed } from "../../figures/colour.js";
 import { haloed } from "../../figures/halo.js";
 import { rounded, significant } from "../../figures/numbers.js";
 import { directionColours, figureWidth_px, fontSizes, greys } from "../../figures/theme.js";
+import { firstOf, itemAt, lastOf, zipped } from "../../numerics/arrays.js";
+import { presentCount, presentMean } from "../../numerics/present.js";
+import { depthText } from "../ranges.js";
 import type { CampaignSeries } from "./trend.js";
 
 type Json = Readonly<Record<string, unknown>>;
@@ -12,14 +15,13 @@ const ROW_PX = 24;
 
 /** One slice, campaign by campaign: the ratio to the first campaign by colour; grey is unknown. */
 export function ratioMap(series: CampaignSeries, k: number, most: number): Json {
-  const { top_m, base_m } = series.slices[k]!;
-  const values = series.campaigns.flatMap((campaign, c) =>
-    cellsOf(series, series.log10Ratio[c]![k]!).map((cell) => ({ ...cell, c: campaign })),
+  const { campaigns, chainage_m } = series;
+  const values = zipped(campaigns, series.log10Ratio).flatMap(([campaign, columns]) =>
+    cellsOf(chainage_m, itemAt(columns, k)).map((cell) => ({ ...cell, c: campaign })),
   );
-  const ticks = [1 / most, 1 / Math.sqrt(most), 1, Math.sqrt(most), most];
   return {
     width: figureWidth_px,
-    height: ROW_PX * series.campaigns.length,
+    height: ROW_PX * campaigns.length,
     view: { fill: greys.band },
     data: { values },
     layer: [
@@ -29,23 +31,7 @@ export function ratioMap(series: CampaignSeries, k: number, most: number): Json 
           x: chainageOf(series, "a", false),
           x2: { field: "b" },
           y: rowsOf(series),
-          color: {
-            field: "v",
-            type: "quantitative",
-            scale: {
-              type: "log",
-              domain: colourStops(most).map(({ at }) => at),
-              range: colourStops(most).map(({ colour }) => colour),
-              clamp: true,
-            },
-            legend: {
-              title: ["Ratio to", series.campaigns[0]],
-              values: ticks.map((tick) => significant(tick, 3)),
-              format: ".2~f",
-              gradientLength: Math.max(60, ROW_PX * series.campaigns.length - 40),
-              gradientThickness: 12,
-            },
-          },
+          color: colourOf(series, most),
           tooltip: [
             { field: "c", title: "Campaign" },
             { field: "a", title: "From (m)" },
@@ -54,7 +40,7 @@ export function ratioMap(series: CampaignSeries, k: number, most: number): Json 
         },
       },
       ...haloed({
-        text: `${top_m.toFixed(1)}–${base_m.toFixed(1)} m depth`,
+        text: `${depthText(itemAt(series.slices, k))} m depth`,
         x: 0,
         y: -12,
         align: "left",
@@ -64,12 +50,34 @@ export function ratioMap(series: CampaignSeries, k: number, most: number): Json 
   };
 }
 
+function colourOf({ campaigns }: CampaignSeries, most: number): Json {
+  const ticks = [1 / most, 1 / Math.sqrt(most), 1, Math.sqrt(most), most];
+  const stops = colourStops(most);
+  return {
+    field: "v",
+    type: "quantitative",
+    scale: {
+      type: "log",
+      domain: stops.map(({ at }) => at),
+      range: stops.map(({ colour }) => colour),
+      clamp: true,
+    },
+    legend: {
+      title: ["Ratio to", campaigns[0]],
+      values: ticks.map((tick) => significant(tick, 3)),
+      format: ".2~f",
+      gradientLength: Math.max(60, ROW_PX * campaigns.length - 40),
+      gradientThickness: 12,
+    },
+  };
+}
+
 export function chainageOf({ chainage_m }: CampaignSeries, field: string, labelled: boolean): Json {
   return {
     field,
     type: "quantitative",
     scale: {
-      domain: [chainage_m[0]!, chainage_m[chainage_m.length - 1]!],
+      domain: [firstOf(chainage_m), lastOf(chainage_m)],
       nice: false,
       zero: false,
     },
@@ -93,34 +101,27 @@ const rowsOf = ({ campaigns }: CampaignSeries): Json => ({
 });
 
 /** From the colour of a fall through near-white at 1 to that of a rise, even on a log scale. */
-function colourStops(most: number): { readonly at: number; readonly colour: string }[] {
-  const middle = "#f4f4f2";
+function colourStops(most: number): { readonly at: number | null; readonly colour: string }[] {
+  const { fell, rose } = directionColours;
   return [-1, -0.5, 0, 0.5, 1].map((share) => ({
-    at: significant(most ** share, 5)!,
-    colour: mixed(
-      middle,
-      share < 0 ? directionColours.fell : directionColours.rose,
-      Math.abs(share),
-    ),
+    at: significant(most ** share, 5),
+    colour: mixed("#f4f4f2", share < 0 ? fell : rose, Math.abs(share)),
   }));
 }
 
 /** Means of the stations of one cell; a cell of which half is unknown is left out. */
-function cellsOf({ chainage_m }: CampaignSeries, column: Float64Array) {
+function cellsOf(chainage_m: Float64Array, column: Float64Array) {
   const n = column.length;
   const size = Math.max(1, Math.ceil(n / CELLS));
-  const half = n > 1 ? (chainage_m[1]! - chainage_m[0]!) / 2 : 0.5;
-  const cells: { a: number | null; b: number | null; v: number | null }[] = [];
-  for (let i = 0; i < n; i += size) {
-    const present = column.subarray(i, i + size).filter((value) => !Number.isNaN(value));
-    const stations = Math.min(size, n - i);
-    if (2 * present.length <= stations && present.length < stations) continue;
-    const mean = present.reduce((sum, value) => sum + value, 0) / present.length;
-    cells.push({
-      a: rounded(chainage_m[i]! - half),
-      b: rounded(chainage_m[i + stations - 1]! + 1.1 * half),
-      v: significant(10 ** mean, 3),
-    });
-  }
-  return cells;
+  const half = n > 1 ? (itemAt(chainage_m, 1) - firstOf(chainage_m)) / 2 : 0.5;
+  return Array.from({ length: Math.ceil(n / size) }, (_, cell) => {
+    const x = chainage_m.subarray(cell * size, (cell + 1) * size);
+    const part = column.subarray(cell * size, (cell + 1) * size);
+    return {
+      known: presentCount(part) / part.length,
+      a: rounded(firstOf(x) - half),
+      b: rounded(lastOf(x) + 1.1 * half),
+      v: significant(10 ** presentMean(part), 3),
+    };
+  }).flatMap(({ known, ...cell }) => (known > 0.5 ? [cell] : []));
 }

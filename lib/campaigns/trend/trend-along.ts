@@ -1,5 +1,7 @@
 import type { DepthSlices } from "../../depth/depth-slices.js";
+import { firstOf, itemAt, valueAt, zipped } from "../../numerics/arrays.js";
 import { mannKendall } from "../../numerics/mann-kendall.js";
+import { presentCount, presentMean } from "../../numerics/present.js";
 import { median } from "../../numerics/robust.js";
 import { lagOneInflation, serialCorrelation } from "../../numerics/serial-inflation.js";
 import { theilSen } from "../../numerics/theil-sen.js";
@@ -12,7 +14,7 @@ import { type TrendStretch, trendStretches } from "./trend-stretches.js";
 
 const YEAR_S = 365.25 * 86400;
 /** Fewer campaigns than this can never reach 5 %: even four in order have 2 / 4! = 8 %. */
-export const LEAST_CAMPAIGNS = 5;
+const LEAST_CAMPAIGNS = 5;
 
 export interface FoundTrend {
   readonly value: CampaignTrend;
@@ -29,57 +31,48 @@ export function trendAlong(given: readonly DepthSlices[], used: TrendOptions): F
 /** The levels are taken once from all stations, and again without the stretches then found. */
 function trendOf(raw: RawSeries, used: TrendOptions): CampaignTrend {
   const moving = new Uint8Array(raw.chainage_m.length);
-  let series = levelledSeries(raw, moving, used);
-  let inflation = pooledInflation(series);
-  let stretches = stretchesOf(raw, series, { ...used, inflation });
-  if (stretches.length > 0) {
-    for (const { first, last } of stretches) moving.fill(1, first, last + 1);
-    series = levelledSeries(raw, moving, used);
-    inflation = pooledInflation(series);
-    stretches = stretchesOf(raw, series, { ...used, inflation });
-  }
+  const still = testedSeries(raw, moving, used);
+  for (const { first, last } of still.stretches) moving.fill(1, first, last + 1);
+  const { series, inflation, stretches } = moving.includes(1)
+    ? testedSeries(raw, moving, used)
+    : still;
   const years = yearsOf(series);
-  const columns = (k: number) =>
-    Array.from(raw.chainage_m, (_, i) => series.log10Ratio.map((all) => all[k]![i]!));
-  const byStation = raw.slices.map((_, k) => columns(k));
+  const byStation = (of: (row: readonly number[]) => number) =>
+    raw.slices.map((_, k) =>
+      raw.chainage_m.map((_, i) => {
+        const row = rowAt(series, k, i);
+        return presentCount(row) < 3 ? Number.NaN : of(row);
+      }),
+    );
   return {
     ...series,
-    slope: byStation.map((rows) => Float64Array.from(rows, (row) => slopeOf(years, row))),
-    p: byStation.map((rows) =>
-      Float64Array.from(rows, (row) => {
-        const test = mannKendall(row, { inflation });
-        return test.n < 3 ? Number.NaN : test.p;
-      }),
-    ),
+    slope: byStation((row) => theilSen(years, row).slope),
+    p: byStation((row) => mannKendall(row, { inflation }).p),
     inflation,
     trends: stretches.map((one) => trendIn(raw, series, { stretch: one, inflation })),
   };
 }
 
 const yearsOf = ({ time_s }: CampaignSeries) =>
-  Array.from(time_s, (time) => (time - time_s[0]!) / YEAR_S);
+  Array.from(time_s, (time) => (time - firstOf(time_s)) / YEAR_S);
 
-const present = (row: readonly number[]) => row.filter((v) => !Number.isNaN(v)).length;
+/** Log ratios of a slice at a station, by campaign; missing beyond the line's ends. */
+const rowAt = ({ log10Ratio }: CampaignSeries, k: number, i: number) =>
+  log10Ratio.map((columns) => valueAt(itemAt(columns, k), i));
 
-const slopeOf = (years: readonly number[], row: readonly number[]) =>
-  present(row) < 3 ? Number.NaN : theilSen(years, row).slope;
-
-function stretchesOf(
-  raw: RawSeries,
-  series: CampaignSeries,
-  used: TrendOptions & { readonly inflation: number },
-): readonly TrendStretch[] {
-  if (raw.campaigns.length < LEAST_CAMPAIGNS || raw.slices.length === 0) return [];
+function testedSeries(raw: RawSeries, moving: Uint8Array, used: TrendOptions) {
+  const series = levelledSeries(raw, moving, used);
+  const inflation = pooledInflation(series);
   const stations = (length_m: number) => Math.ceil(length_m / raw.spacing_m - 1e-9);
-  return trendStretches(series, {
-    q: used.q,
+  const rule = {
+    ...used,
+    inflation,
     join: stations(used.joinWithin_m),
     minLength: Math.max(1, stations(used.minLength_m)),
     reach: stations(used.smoothing_m),
-    inflation: used.inflation,
-    draws: used.draws,
-    seed: used.seed,
-  });
+  };
+  const enough = raw.campaigns.length >= LEAST_CAMPAIGNS && raw.slices.length > 0;
+  return { series, inflation, stretches: enough ? trendStretches(series, rule) : [] };
 }
 
 /** Serial correlation is estimated at every fifth station: neighbours add no information. */
@@ -89,18 +82,14 @@ const STATIONS_APART = 5;
 function pooledInflation(series: CampaignSeries): number {
   const c = series.campaigns.length;
   if (c < 10) return 1;
-  let sum = 0;
-  let count = 0;
-  for (let k = 0; k < series.slices.length; k++) {
-    for (let i = 0; i < series.chainage_m.length; i += STATIONS_APART) {
-      const row = series.log10Ratio.map((columns) => columns[k]![i]!);
-      if (present(row) < c) continue;
-      sum += serialCorrelation(row);
-      count++;
-    }
-  }
-  const pooled = count > 0 ? Math.max(0, sum / count) : 0;
-  return lagOneInflation(c, pooled);
+  const correlations = series.slices.flatMap((_, k) =>
+    Array.from({ length: Math.ceil(series.chainage_m.length / STATIONS_APART) }, (_, s) =>
+      rowAt(series, k, STATIONS_APART * s),
+    )
+      .filter((row) => presentCount(row) === c)
+      .map(serialCorrelation),
+  );
+  return lagOneInflation(c, Math.max(0, presentMean(correlations) || 0));
 }
 
 /** Stations this near to an end are left out of the rate, m. */
@@ -109,12 +98,10 @@ const EDGE_M = 5;
 /** The ends where the slope of the strongest slice passes half of its median within the stretch. */
 function trimmed(series: CampaignSeries, { first, last, strongest, sign }: TrendStretch) {
   const years = yearsOf(series);
-  const steepness = (i: number) =>
-    sign *
-    slopeOf(
-      years,
-      series.log10Ratio.map((columns) => columns[strongest]![i] ?? Number.NaN),
-    );
+  const steepness = (i: number) => {
+    const row = rowAt(series, strongest, i);
+    return presentCount(row) < 3 ? Number.NaN : sign * theilSen(years, row).slope;
+  };
   const inside = Array.from({ length: last - first + 1 }, (_, j) => steepness(first + j));
   const half = median(inside) / 2;
   let [from, to] = [first, last];
@@ -132,10 +119,9 @@ function trendIn(
   const { first, last } = trimmed(series, stretch);
   // Not smoothed, and without the ends: a moving mean mixes them with the ground beside.
   const edge = Math.min(Math.round(EDGE_M / raw.spacing_m), Math.floor((last - first + 1) / 4));
-  const means = raw.ratio.map((columns, c) => {
-    const inside = columns[strongest]!.subarray(first + edge, last - edge + 1);
-    const known = inside.filter((v) => !Number.isNaN(v));
-    return known.reduce((sum, v) => sum + v, 0) / known.length - series.level[c]![strongest]!;
+  const means = zipped(raw.ratio, series.level).map(([columns, level]) => {
+    const inside = itemAt(columns, strongest).subarray(first + edge, last - edge + 1);
+    return presentMean(inside) - itemAt(level, strongest);
   });
   const { slope, interval } = theilSen(yearsOf(series), means, { level: 0.9, inflation });
   return {
@@ -144,7 +130,7 @@ function trendIn(
     ratioPerYear: 10 ** slope,
     ratioPerYearInterval: [10 ** interval[0], 10 ** interval[1]],
     q,
-    slices: stretch.slices.map((k) => depthText(raw.slices[k]!)),
+    slices: stretch.slices.map((k) => depthText(itemAt(raw.slices, k))),
     ratio: means.map((mean) => 10 ** mean),
   };
 }

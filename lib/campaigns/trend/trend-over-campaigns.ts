@@ -41,7 +41,7 @@ export const trendStep = defineStep({
  *
  * Source: Sen 1968; Mann 1945, Kendall 1975; Nichols & Holmes 2002 (stretches by permutation).
  *
- * @example LEAST_CAMPAIGNS // 5
+ * @example trendOverCampaigns([autumn, spring, autumn, spring, autumn]).value.campaigns.length // 5
  */
 export function trendOverCampaigns(
   slices: readonly Given<DepthSlices>[],

@@ -1,9 +1,11 @@
+import { firstOf, itemAt } from "../../numerics/arrays.js";
 import { huberScale } from "../../numerics/huber-scale.js";
 import { kendallTail } from "../../numerics/mann-kendall.js";
+import { presentCount, presentMean } from "../../numerics/present.js";
 import { campaignOrders } from "./campaign-orders.js";
 import type { CampaignSeries } from "./trend.js";
 
-export interface TrendRule {
+interface TrendRule {
   readonly q: number;
   /** Stations: gaps shorter than this are closed. */
   readonly join: number;
@@ -16,20 +18,18 @@ export interface TrendRule {
   readonly seed: number;
 }
 
-export interface TrendStretch {
-  readonly first: number;
-  readonly last: number;
-  readonly sign: 1 | -1;
-  readonly strongest: number;
-  readonly slices: readonly number[];
-  readonly q: number;
-}
-
+/** Stations first … last with a trend of one sign. */
 interface Cluster {
   readonly first: number;
   readonly last: number;
   readonly sign: 1 | -1;
   readonly mass: number;
+}
+
+export interface TrendStretch extends Omit<Cluster, "mass"> {
+  readonly strongest: number;
+  readonly slices: readonly number[];
+  readonly q: number;
 }
 
 /** Two-sided level of the Mann-Kendall test that lets a station into a stretch. */
@@ -50,17 +50,16 @@ const FEWEST = 5;
  * Young 1993, Resampling-Based Multiple Testing (step-down).
  */
 export function trendStretches(series: CampaignSeries, rule: TrendRule): readonly TrendStretch[] {
-  const c = series.campaigns.length;
-  const orders = campaignOrders(c, rule);
-  const fields = series.slices.map((_, k) => sliceFields(series, k));
-  const byOrder = orders.map((order, o) =>
-    clustersOf(orderStatistics(series, fields, order), fields, {
-      ...rule,
-      inflation: o === 0 ? rule.inflation : 1,
-    }),
-  );
+  const orders = campaignOrders(series.campaigns.length, rule);
+  const given = firstOf(orders);
+  const slices = series.slices.map((_, k) => sliceSeries(series, k, given));
+  const byOrder = orders.map((order) => {
+    const statistics = slices.map((slice) => orderStatistics(slice, series.time_s, order));
+    return clustersOf(statistics, { ...rule, inflation: order === given ? rule.inflation : 1 });
+  });
+  const observed = [...firstOf(byOrder)].sort((one, other) => other.mass - one.mass);
+  const own = slices.map((slice) => orderStatistics(slice, series.time_s, given));
   const found: TrendStretch[] = [];
-  const observed = [...byOrder[0]!].sort((one, other) => other.mass - one.mass);
   let q = 0;
   for (const cluster of observed) {
     const free = (one: Cluster) =>
@@ -71,57 +70,52 @@ export function trendStretches(series: CampaignSeries, rule: TrendRule): readonl
     );
     q = Math.max(q, heavy.length / orders.length);
     if (q > rule.q) break;
-    found.push({ ...cluster, ...describe(series, fields, cluster), q });
+    found.push({ ...cluster, ...slicesOf(own, cluster), q });
   }
   return found.sort((one, other) => one.first - other.first);
 }
 
-/** What does not depend on the order. */
-interface SliceField {
+/** A slice over all campaigns. */
+interface SliceSeries {
+  /** By campaign, n log ratios. */
+  readonly columns: readonly Float64Array[];
   /** n counts of campaigns with an estimate. */
   readonly present: Uint8Array;
   /** Robust scale of the least-squares slopes along the line, in the given order. */
   readonly scale: number;
 }
 
-function sliceFields(series: CampaignSeries, k: number): SliceField {
-  const n = series.chainage_m.length;
-  const present = new Uint8Array(n);
-  for (const columns of series.log10Ratio) {
-    for (let i = 0; i < n; i++) present[i]! += Number.isNaN(columns[k]![i]!) ? 0 : 1;
-  }
-  const given = series.campaigns.map((_, c) => c);
-  return { present, scale: huberScale(leastSquares(series, k, given)) || 1 };
+function sliceSeries(
+  { log10Ratio, time_s, chainage_m }: CampaignSeries,
+  k: number,
+  given: readonly number[],
+): SliceSeries {
+  const columns = log10Ratio.map((all) => itemAt(all, k));
+  const present = Uint8Array.from(chainage_m, (_, i) => presentCount(columns.map((c) => c[i]!)));
+  return { columns, present, scale: huberScale(leastSquares(columns, time_s, given)) || 1 };
 }
 
-interface Statistics {
-  /** For each slice, n of Kendall's S. */
-  readonly S: readonly Int16Array[];
-  /** For each slice, n least-squares slopes. */
-  readonly slope: readonly Float64Array[];
+interface SliceStatistics extends SliceSeries {
+  /** n of Kendall's S. */
+  readonly S: Int16Array;
+  /** n least-squares slopes. */
+  readonly slope: Float64Array;
 }
 
 function orderStatistics(
-  series: CampaignSeries,
-  fields: readonly SliceField[],
+  slice: SliceSeries,
+  time_s: Float64Array,
   order: readonly number[],
-): Statistics {
-  return {
-    S: fields.map((_, k) => kendallAlong(series, k, order)),
-    slope: fields.map((_, k) => leastSquares(series, k, order)),
-  };
+): SliceStatistics {
+  const { columns } = slice;
+  const slope = leastSquares(columns, time_s, order);
+  return { ...slice, slope, S: kendallAlong(order.map((c) => itemAt(columns, c))) };
 }
 
-function kendallAlong(
-  { log10Ratio, chainage_m }: CampaignSeries,
-  k: number,
-  order: readonly number[],
-) {
-  const S = new Int16Array(chainage_m.length);
-  for (let b = 1; b < order.length; b++) {
-    const later = log10Ratio[order[b]!]![k]!;
-    for (let a = 0; a < b; a++) {
-      const earlier = log10Ratio[order[a]!]![k]!;
+function kendallAlong(columns: readonly Float64Array[]): Int16Array {
+  const S = new Int16Array(firstOf(columns).length);
+  for (const [b, later] of columns.entries()) {
+    for (const earlier of columns.slice(0, b)) {
       for (let i = 0; i < S.length; i++) {
         const difference = later[i]! - earlier[i]!;
         if (difference > 0) S[i]!++;
@@ -132,36 +126,27 @@ function kendallAlong(
   return S;
 }
 
-/**
- * Σ (t − t̄) y over the times in their own order, y in the order given; missing values count as 0.
- */
-function leastSquares(series: CampaignSeries, k: number, order: readonly number[]): Float64Array {
-  const { time_s, log10Ratio, chainage_m } = series;
-  const mean = time_s.reduce((sum, time) => sum + time, 0) / time_s.length;
-  const spread = Math.sqrt(time_s.reduce((sum, time) => sum + (time - mean) ** 2, 0)) || 1;
-  const slope = new Float64Array(chainage_m.length);
-  order.forEach((c, place) => {
-    const weight = (time_s[place]! - mean) / spread;
-    const column = log10Ratio[c]![k]!;
-    for (let i = 0; i < slope.length; i++) slope[i] = slope[i]! + weight * (column[i]! || 0);
-  });
+/** Σ (t − t̄) y over rising times, y in the order given; missing values count as 0. */
+function leastSquares(
+  columns: readonly Float64Array[],
+  time_s: Float64Array,
+  order: readonly number[],
+): Float64Array {
+  const mean = presentMean(time_s);
+  const norm = Math.sqrt(time_s.reduce((sum, time) => sum + (time - mean) ** 2, 0)) || 1;
+  const slope = new Float64Array(firstOf(columns).length);
+  for (const [place, c] of order.entries()) {
+    const weight = (itemAt(time_s, place) - mean) / norm;
+    const column = itemAt(columns, c);
+    for (let i = 0; i < slope.length; i++) slope[i]! += weight * (column[i]! || 0);
+  }
   return slope;
 }
 
-function clustersOf(
-  { S, slope }: Statistics,
-  fields: readonly SliceField[],
-  rule: TrendRule,
-): readonly Cluster[] {
-  const n = S[0]?.length ?? 0;
+function clustersOf(slices: readonly SliceStatistics[], rule: TrendRule): readonly Cluster[] {
   const out: Cluster[] = [];
-  for (let i = 0; i < n; i++) {
-    let strongest = 0;
-    for (let k = 0; k < S.length; k++) {
-      if (!passes(S[k]![i]!, fields[k]!.present[i]!, rule.inflation)) continue;
-      const weight = Math.abs(slope[k]![i]!) / fields[k]!.scale;
-      if (weight > Math.abs(strongest)) strongest = Math.sign(S[k]![i]!) * weight;
-    }
+  for (let i = 0; i < firstOf(slices).S.length; i++) {
+    const strongest = strongestAt(slices, i, rule.inflation);
     if (strongest === 0) continue;
     const sign = strongest > 0 ? 1 : -1;
     const previous = out.at(-1);
@@ -171,6 +156,17 @@ function clustersOf(
     else out.push({ first: i, last: i, sign, mass });
   }
   return out.filter(({ first, last }) => last - first + 1 >= rule.minLength);
+}
+
+/** The greatest scaled slope of the slices with a significant S, with its sign; 0 for none. */
+function strongestAt(slices: readonly SliceStatistics[], i: number, inflation: number): number {
+  let strongest = 0;
+  for (const { S, slope, present, scale } of slices) {
+    if (!passes(S[i]!, present[i]!, inflation)) continue;
+    const weight = Math.abs(slope[i]!) / scale;
+    if (weight > Math.abs(strongest)) strongest = Math.sign(S[i]!) * weight;
+  }
+  return strongest;
 }
 
 function passes(S: number, present: number, inflation: number): boolean {
@@ -191,23 +187,17 @@ export function stationPoint(n: number): number {
   return point;
 }
 
-function describe(series: CampaignSeries, fields: readonly SliceField[], cluster: Cluster) {
-  const given = series.campaigns.map((_, c) => c);
-  const { S, slope } = orderStatistics(series, fields, given);
-  const length = cluster.last - cluster.first + 1;
-  const weights = fields.map(({ scale }, k) => {
-    let sum = 0;
-    for (let i = cluster.first; i <= cluster.last; i++)
-      sum += (cluster.sign * slope[k]![i]!) / scale;
-    return sum;
-  });
+/** The slice with the greatest sum of scaled slopes, and all slices in which the stretch shows. */
+function slicesOf(slices: readonly SliceStatistics[], { first, last, sign }: Cluster) {
+  const weights = slices.map(({ slope, scale }) =>
+    slope.subarray(first, last + 1).reduce((sum, value) => sum + (sign * value) / scale, 0),
+  );
   const strongest = weights.indexOf(Math.max(...weights));
-  const slices = fields.flatMap(({ present }, k) => {
-    let count = 0;
-    for (let i = cluster.first; i <= cluster.last; i++) {
-      if (cluster.sign * S[k]![i]! > 0 && passes(S[k]![i]!, present[i]!, 1)) count++;
-    }
-    return k === strongest || 3 * count >= length ? [k] : [];
+  const shows = slices.map(({ S, present }) => {
+    const passing = S.subarray(first, last + 1).filter(
+      (s, i) => sign * s > 0 && passes(s, itemAt(present, first + i), 1),
+    );
+    return 3 * passing.length >= last - first + 1;
   });
-  return { strongest, slices };
+  return { strongest, slices: shows.flatMap((show, k) => (show || k === strongest ? [k] : [])) };
 }

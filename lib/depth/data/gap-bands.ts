@@ -1,4 +1,4 @@
-import type { SetAsideBand } from "../../figures/strip/strip-types.js";
+import type { SetAsideBand } from "../../figures/strip/strip.js";
 import { valueAt } from "../../numerics/arrays.js";
 import type { DepthSlices } from "../depth-slices.js";
 import { textRuns } from "./text-runs.js";

@@ -14,18 +14,21 @@ import {
   possibleSteps,
   type StepSearch,
 } from "./find-steps.js";
-import { type CheckVisit, type CheckVisits, groupVisits, type Repeat } from "./visits.js";
+import type { CheckVisit, CheckVisits } from "./visits.js";
 
 export interface EvidenceOptions extends StepSearch {
-  readonly groupWithin_s: number;
   /** Declared times of re-starts, s. */
   readonly restarts_s: readonly number[];
 }
 
-/** The observations of one channel's drift, and the hypotheses that they are weighed against. */
-export interface ChannelEvidence {
+/** What was observed of one channel's drift. */
+export interface Observations {
   readonly checks: CheckVisits;
   readonly crossovers: readonly Crossover[];
+}
+
+/** The observations, the steps in them, and the hypotheses that they are weighed against. */
+export interface ChannelEvidence extends Observations {
   /** The visits, then the crossovers. */
   readonly data: readonly DriftDatum[];
   /** Significant steps, and those declared. */
@@ -44,11 +47,9 @@ export interface ChannelEvidence {
 const LONG_PAUSE_S = 7200;
 
 export function channelEvidence(
-  repeats: readonly Repeat[],
-  crossovers: readonly Crossover[],
+  { checks, crossovers }: Observations,
   options: EvidenceOptions,
 ): ChannelEvidence {
-  const checks = groupVisits(repeats, options.groupWithin_s);
   const { visits } = checks;
   const data = dataOf(visits, crossovers);
   const own = findSteps(visits, options);
@@ -64,14 +65,6 @@ export function channelEvidence(
     : NO_HYPOTHESES;
   const off = longPauses(visits, options.walk_s);
   return { checks, crossovers, data, found, candidates, declared_s, off, hypotheses };
-}
-
-/** The steps that one channel's checks show by themselves. */
-export function stepsAlone(
-  repeats: readonly Repeat[],
-  options: EvidenceOptions,
-): readonly FoundStep[] {
-  return findSteps(groupVisits(repeats, options.groupWithin_s).visits, options);
 }
 
 /** Declared steps between two visits; one that was found in the same gap gives way. */

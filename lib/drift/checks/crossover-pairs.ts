@@ -1,4 +1,4 @@
-import { itemAt, valueAt } from "../../numerics/arrays.js";
+import { groupedBy, itemAt, valueAt } from "../../numerics/arrays.js";
 import type { Pass } from "../../survey/survey.js";
 
 /** Two readings of one channel at the same place, the later less the earlier one. */
@@ -32,7 +32,8 @@ export function crossoverPairs(
   options: CrossoverOptions,
 ): readonly CrossoverPair[] {
   const places = passes.flatMap(placesOf);
-  const grid = gridOf(places, options.crossingWithin_m);
+  const size_m = options.crossingWithin_m;
+  const grid = groupedBy(places, ({ x_m, y_m }) => cellKey(x_m / size_m, y_m / size_m));
   return places.flatMap((place) => {
     const later = nearestLater(place, grid, options);
     return later === null ? [] : pairsBetween(place, later);
@@ -46,17 +47,6 @@ function placesOf(pass: Pass): readonly Place[] {
 }
 
 type Grid = ReadonlyMap<string, readonly Place[]>;
-
-function gridOf(places: readonly Place[], size_m: number): Grid {
-  const grid = new Map<string, Place[]>();
-  for (const place of places) {
-    const key = cellKey(place.x_m / size_m, place.y_m / size_m);
-    const cell = grid.get(key);
-    if (cell === undefined) grid.set(key, [place]);
-    else cell.push(place);
-  }
-  return grid;
-}
 
 function cellKey(x: number, y: number): string {
   return `${Math.floor(x)} ${Math.floor(y)}`;

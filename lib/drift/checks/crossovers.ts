@@ -1,3 +1,4 @@
+import { groupedBy } from "../../numerics/arrays.js";
 import { madScale, median } from "../../numerics/robust.js";
 import type { Campaign } from "../../survey/survey.js";
 import { type CrossoverOptions, type CrossoverPair, crossoverPairs } from "./crossover-pairs.js";
@@ -53,19 +54,12 @@ function crossoversIn(pairs: readonly CrossoverPair[], stretches: number) {
   const first_s = times.reduce((least, t) => Math.min(least, t), Number.POSITIVE_INFINITY);
   const last_s = times.reduce((most, t) => Math.max(most, t), Number.NEGATIVE_INFINITY);
   const stretch_s = Math.max(SHORTEST_S, (last_s - first_s) / stretches);
-  const gathered = new Map<string, Map<string, CrossoverPair[]>>();
-  for (const pair of pairs) {
-    const cell = (t: number) => Math.min(stretches - 1, Math.floor((t - first_s) / stretch_s));
-    const key = `${cell(pair.from_s)} ${cell(pair.to_s)}`;
-    const cells = gathered.get(pair.field) ?? new Map<string, CrossoverPair[]>();
-    gathered.set(pair.field, cells);
-    const own = cells.get(key);
-    if (own === undefined) cells.set(key, [pair]);
-    else own.push(pair);
-  }
-  return new Map(
-    [...gathered].map(([field, cells]) => [field, [...cells.values()].flatMap(crossoverOf)]),
-  );
+  const cell = (t: number) => Math.min(stretches - 1, Math.floor((t - first_s) / stretch_s));
+  const gathered = [...groupedBy(pairs, ({ field }) => field)].map(([field, own]) => {
+    const cells = groupedBy(own, ({ from_s, to_s }) => `${cell(from_s)} ${cell(to_s)}`);
+    return [field, [...cells.values()].flatMap(crossoverOf)] as const;
+  });
+  return new Map(gathered);
 }
 
 function crossoverOf(pairs: readonly CrossoverPair[]): readonly Crossover[] {

@@ -12,7 +12,7 @@ export interface DriftDatum {
 }
 
 /** True for a level at the fixed spot, false for a difference between two times. */
-export function isLevel({ minus_s }: DriftDatum): boolean {
+export function isLevel({ minus_s }: Pick<DriftDatum, "minus_s">): boolean {
   return Number.isNaN(minus_s);
 }
 

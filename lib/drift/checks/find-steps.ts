@@ -1,4 +1,5 @@
-import { itemAt, neighbours } from "../../numerics/arrays.js";
+import { neighbours } from "../../numerics/arrays.js";
+import { lastAtMost } from "../../numerics/linear-between.js";
 import { median } from "../../numerics/robust.js";
 import type { CheckVisit } from "./visits.js";
 
@@ -93,7 +94,7 @@ export function possibleSteps(
 
 /** True where no walk was read between two visits. */
 export function isPause(before: CheckVisit, after: CheckVisit, walk_s: Float64Array): boolean {
-  return firstAfter(walk_s, before.end_s) === firstAfter(walk_s, after.start_s);
+  return readUntil(walk_s, before.end_s) === readUntil(walk_s, after.start_s);
 }
 
 function isEvent(time_s: number, { events_s, stepWithin_s }: StepSearch): boolean {
@@ -103,7 +104,7 @@ function isEvent(time_s: number, { events_s, stepWithin_s }: StepSearch): boolea
 /** A step in the middle of a gap's longest silence. */
 function stepIn({ index, before, after }: Gap, { walk_s }: StepSearch): FoundStep {
   const [from_s, to_s] = [before.end_s, after.start_s];
-  const walked = walk_s.subarray(firstAfter(walk_s, from_s), firstAfter(walk_s, to_s));
+  const walked = walk_s.subarray(readUntil(walk_s, from_s), readUntil(walk_s, to_s));
   const silences = neighbours([from_s, ...walked, to_s]);
   const [start_s, end_s] = silences.reduce((longest, one) =>
     one[1] - one[0] > longest[1] - longest[0] ? one : longest,
@@ -111,14 +112,7 @@ function stepIn({ index, before, after }: Gap, { walk_s }: StepSearch): FoundSte
   return { after: index, time_s: (start_s + end_s) / 2 };
 }
 
-/** Index of the first entry of a sorted array that is greater than `value`. */
-function firstAfter(sorted: Float64Array, value: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (itemAt(sorted, middle) > value) high = middle;
-    else low = middle + 1;
-  }
-  return low;
+/** Number of readings up to a time. */
+function readUntil(walk_s: Float64Array, time_s: number): number {
+  return lastAtMost(walk_s, time_s, [0, walk_s.length - 1]) + 1;
 }

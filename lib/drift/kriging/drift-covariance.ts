@@ -4,25 +4,15 @@ import type { DriftProcess } from "./drift-process.js";
 
 type Timed = Pick<DriftFrame, "data" | "start_s">;
 
+/** A sum of the drift at some times, each with its sign: a level has one, a rise two. */
+type Contrast = readonly (readonly [at_h: number, sign: number])[];
+
 /** n × n covariance of a process in the data. */
-export function dataCovariance(
-  { data, start_s }: Timed,
-  { covariance }: DriftProcess,
-): Float64Array {
-  const n = data.length;
-  const ends = data.map((datum) => {
-    const later = [hours(datum.time_s, start_s), 1] as const;
-    return isLevel(datum) ? [later] : [later, [hours(datum.minus_s, start_s), -1] as const];
-  });
-  const result = new Float64Array(n * n);
-  for (const [i, one] of ends.entries()) {
-    for (const [j, other] of ends.entries()) {
-      for (const [s, a] of one) {
-        for (const [t, b] of other) result[i * n + j]! += a * b * covariance(s, t);
-      }
-    }
-  }
-  return result;
+export function dataCovariance({ data, start_s }: Timed, process: DriftProcess): Float64Array {
+  const contrasts = data.map((datum) => contrastOf(datum, start_s));
+  return Float64Array.from(
+    contrasts.flatMap((one) => contrasts.map((other) => covarianceOf(process, one, other))),
+  );
 }
 
 /** The increment of a process between two times, at unit rate. */
@@ -33,28 +23,26 @@ export interface ProcessIncrement {
 }
 
 export function processIncrement(
-  frame: Timed & { readonly process: DriftProcess },
+  { data, start_s, process }: Timed & { readonly process: DriftProcess },
   from_s: number,
   to_s: number,
 ): ProcessIncrement {
-  const crossCovariance = Float64Array.from(
-    frame.data,
-    (datum) => covarianceWith(frame, to_s, datum) - covarianceWith(frame, from_s, datum),
+  const rise = contrastOf({ time_s: to_s, minus_s: from_s }, start_s);
+  const crossCovariance = Float64Array.from(data, (datum) =>
+    covarianceOf(process, rise, contrastOf(datum, start_s)),
   );
-  const { process, start_s } = frame;
-  const [from, to] = [hours(from_s, start_s), hours(to_s, start_s)];
-  const between = process.covariance(from, to);
-  const variance = process.covariance(to, to) + process.covariance(from, from) - 2 * between;
-  return { crossCovariance, variance };
+  return { crossCovariance, variance: covarianceOf(process, rise, rise) };
 }
 
-/** Covariance of the process at one time with that in a datum. */
-function covarianceWith(
-  { process, start_s }: { readonly process: DriftProcess; readonly start_s: number },
-  time_s: number,
-  datum: DriftDatum,
-): number {
-  const at = hours(time_s, start_s);
-  const later = process.covariance(at, hours(datum.time_s, start_s));
-  return isLevel(datum) ? later : later - process.covariance(at, hours(datum.minus_s, start_s));
+function contrastOf(datum: Pick<DriftDatum, "time_s" | "minus_s">, start_s: number): Contrast {
+  const later = [hours(datum.time_s, start_s), 1] as const;
+  return isLevel(datum) ? [later] : [later, [hours(datum.minus_s, start_s), -1]];
+}
+
+function covarianceOf({ covariance }: DriftProcess, one: Contrast, other: Contrast): number {
+  let sum = 0;
+  for (const [s, a] of one) {
+    for (const [t, b] of other) sum += a * b * covariance(s, t);
+  }
+  return sum;
 }

@@ -18,10 +18,8 @@ import { type DriftPosterior, posteriorCurve } from "./posterior-curve.js";
 /** One model of one channel's drift. */
 export interface ModelFit {
   readonly model: DriftModel;
-  /** Leave-one-out prediction error of each visit; NaN where the others do not predict it. */
-  readonly visitErrors: Float64Array;
-  /** The same for each crossover. */
-  readonly crossoverErrors: Float64Array;
+  /** Leave-one-out prediction error of each datum; NaN where the others do not predict it. */
+  readonly errors: Float64Array;
   /** Worked out for the model that is taken only. */
   readonly curve: () => DriftCurve;
   /** True where scatter of whole visits explains the data as well as this model does. */
@@ -69,7 +67,7 @@ function krigedModel(process: NamedProcess, input: ModelInput): ModelFit {
     times_s.map((to_s) => riseBetween(fit, from_s, to_s));
   return {
     model: process.name,
-    ...errorsOf(leaveOneOutOf(fit), input),
+    errors: leaveOneOutOf(fit),
     curve: () => curveThrough({ rises, perHour }, input),
     explainedByScatter: () => explainedByScatter(fit),
   };
@@ -82,7 +80,7 @@ function averagedModel(averaged: AveragedDrift, input: ModelInput): ModelFit {
   const steps_s = [...stepProbability.keys()];
   return {
     model: "average",
-    ...errorsOf(leaveOneOut, input),
+    errors: leaveOneOut,
     curve: () => curveThrough({ rises, perHour }, { ...input, steps_s }),
     explainedByScatter: () => false,
   };
@@ -91,8 +89,7 @@ function averagedModel(averaged: AveragedDrift, input: ModelInput): ModelFit {
 function piecewiseModel({ visits, steps, perSecond }: ModelInput): ModelFit {
   return {
     model: "piecewise-linear",
-    visitErrors: piecewiseErrors(visits, steps),
-    crossoverErrors: new Float64Array(0),
+    errors: piecewiseErrors(visits, steps),
     curve: () => piecewiseCurve(visits, steps, perSecond),
     explainedByScatter: () => true,
   };
@@ -106,11 +103,6 @@ function curveThrough(
   const times_s = [...visits.map(({ time_s }) => time_s), ...span_s];
   const reference_s = visits[0]?.time_s ?? span_s[0];
   return posteriorCurve({ ...posterior, span_s }, times_s, { reference_s, steps_s });
-}
-
-function errorsOf(errors: Float64Array, { visits }: ModelInput) {
-  const { length } = visits;
-  return { visitErrors: errors.subarray(0, length), crossoverErrors: errors.subarray(length) };
 }
 
 /** The model asked for, else the first that the data determine; null where there is none. */

@@ -1,5 +1,7 @@
-import { firstOf } from "../../numerics/arrays.js";
+import { itemAt, lastOf } from "../../numerics/arrays.js";
 import type { CheckVisit } from "../checks/visits.js";
+import { driftFrame } from "../kriging/drift-frame.js";
+import { solveDrift } from "../kriging/solve-drift.js";
 
 export interface DriftRate {
   /** Slope, unit per second; NaN where no stretch holds two visits. */
@@ -10,53 +12,27 @@ export interface DriftRate {
 
 /**
  * The slope that all stretches between level breaks share, each stretch with a level of its own:
- * weighted least squares with weights 1 / error².
+ * weighted least squares with weights 1 / error², equal ones where the errors are not known.
  *
  * @param breaks indices of visits after which the level is free, such as at steps
  */
 export function driftRate(visits: readonly CheckVisit[], breaks: ReadonlySet<number>): DriftRate {
-  const stretches = splitAfter(visits, breaks).map(centred);
-  const over = (of: (one: Centred) => number) =>
-    sum(stretches.map((stretch) => sum(stretch.map(of))));
-  const square = over(({ w, t }) => w * t ** 2);
-  if (!(square > 0)) return { perSecond: Number.NaN, error: Number.NaN };
-  const perSecond = over(({ w, t, off }) => w * t * off) / square;
-  const freedom = visits.length - stretches.length - 1;
-  const misfit = over(({ w, t, off }) => w * (off - perSecond * t) ** 2);
-  const widening = freedom > 0 ? Math.max(1, misfit / freedom) : 1;
-  return { perSecond, error: Math.sqrt(widening / square) };
-}
-
-function splitAfter(
-  visits: readonly CheckVisit[],
-  breaks: ReadonlySet<number>,
-): readonly CheckVisit[][] {
-  const stretches: CheckVisit[][] = [[]];
-  for (const [i, visit] of visits.entries()) {
-    stretches.at(-1)?.push(visit);
-    if (breaks.has(i)) stretches.push([]);
-  }
-  return stretches.filter((stretch) => stretch.length > 0);
-}
-
-/** A visit of a stretch: its weight, and its time and level less their weighted means. */
-interface Centred {
-  readonly w: number;
-  readonly t: number;
-  readonly off: number;
-}
-
-function centred(stretch: readonly CheckVisit[]): readonly Centred[] {
-  const origin = firstOf(stretch).time_s;
-  const visits = stretch.map(({ time_s, mean, error }) => {
-    return { w: error > 0 ? 1 / error ** 2 : 1, t: time_s - origin, mean };
+  const level = visits[0]?.mean ?? 0;
+  const data = visits.map(({ time_s, mean, error }) => {
+    return { time_s, minus_s: Number.NaN, value: mean - level, error: error > 0 ? error : 1 };
   });
-  const total = sum(visits.map(({ w }) => w));
-  const time = sum(visits.map(({ w, t }) => t * w)) / total;
-  const level = sum(visits.map(({ w, mean }) => mean * w)) / total;
-  return visits.map(({ w, t, mean }) => ({ w, t: t - time, off: mean - level }));
-}
-
-function sum(values: readonly number[]): number {
-  return values.reduce((total, value) => total + value, 0);
+  const steps = [...breaks].map((after) => {
+    return { kind: "step", time_s: itemAt(visits, after).time_s } as const;
+  });
+  const frame = driftFrame(data, [{ kind: "level" }, ...steps, { kind: "slope" }]);
+  if (frame.terms.at(-1)?.kind !== "slope") return { perSecond: Number.NaN, error: Number.NaN };
+  const none = new Float64Array(data.length ** 2);
+  const { estimates, precision, dualWeights } = solveDrift(frame, none, 0);
+  const freedom = data.length - frame.terms.length;
+  const misfit = data.reduce((sum, { error }, i) => sum + (itemAt(dualWeights, i) * error) ** 2, 0);
+  const widening = freedom > 0 ? Math.max(1, misfit / freedom) : 1;
+  const span_s = frame.span_h * 3600;
+  // The last entry of a Cholesky factor is 1 / the standard error of the last unknown.
+  const error = Math.sqrt(widening) / lastOf(precision) / span_s;
+  return { perSecond: lastOf(estimates) / span_s, error };
 }

@@ -10,34 +10,29 @@ import {
 import { constancyProbability } from "../checks/constancy.js";
 import type { Crossover } from "../checks/crossovers.js";
 import type { CheckVisit, CheckVisits } from "../checks/visits.js";
-import type { DriftStep } from "../drift.js";
-import { type AveragedDrift, averageDrift } from "../hypotheses/average-drift.js";
+import type { ChannelDrift, DriftModel } from "../drift.js";
+import { averageDrift } from "../hypotheses/average-drift.js";
 import type { SharedPriors } from "../hypotheses/shared-priors.js";
 import { driftAt, driftSdAt } from "./drift-curve.js";
 import { type ChosenModel, chooseModel, type ModelFit, modelFits } from "./drift-models.js";
 import { type DriftRate, driftRate } from "./drift-rate.js";
 
+const HOUR_S = 3600;
+
 /** The drift of one channel as its checks and crossovers show it, significant or not. */
 export interface ChannelFit {
   readonly visits: readonly CheckVisit[];
-  readonly crossovers: readonly Crossover[];
-  /** Every model tried. */
-  readonly models: readonly ModelFit[];
   /** The model asked for or chosen; null where the data determine none. */
   readonly chosen: ChosenModel | null;
-  /** Posterior of the kinds, and the scatter of whole visits in the channel's unit. */
-  readonly averaged: Pick<AveragedDrift, "odds" | "evidence" | "scatter"> | null;
-  readonly perSecond: number;
-  readonly perSecondError: number;
-  readonly steps: readonly DriftStep[];
-  readonly residual: number;
-  readonly p: number;
+  readonly estimate: DriftEstimate;
   /** Root mean square of the leave-one-out errors of the curve, and of a constant. */
   readonly curveError: number;
   readonly constantError: number;
   /** Root mean square of the visits about their mean. */
   readonly unevenness: number;
 }
+
+export type DriftEstimate = Omit<ChannelDrift, "campaign" | "channel" | "model" | "reason">;
 
 /** @param priors of this channel, as `sharedPriors` gives them */
 export function fitChannel(
@@ -55,17 +50,35 @@ export function fitChannel(
   const { perSecond } = rate;
   const models = modelFits({ visits, data, steps, steps_s, perSecond, averaged });
   const chosen = chooseModel(models, model);
-  return {
-    visits,
-    crossovers,
-    models,
-    chosen,
-    averaged: averaged === null ? null : summaryOf(averaged, visits),
+  const estimate = {
     ...slopeOf(rate, chosen),
-    steps: steps_s.map((time_s) => ({ time_s, size: sizeOf(time_s, chosen) })),
+    steps: steps_s.map((time_s) => ({ time_s, size: stepSize(time_s, chosen) })),
     residual: scatterAbout(chosen, checks),
+    checks: visits.length,
     p: steadyProbability(checks, crossovers),
-    ...leaveOneOutOf(chosen, evidence),
+    from: sourceOf(evidence),
+    pairs: crossovers.reduce((sum, { pairs }) => sum + pairs, 0),
+    leftOut: leftOutOf(models),
+    odds: averaged?.odds ?? null,
+    evidence: averaged?.evidence ?? Number.NaN,
+    visitScatter: (averaged?.scatter ?? Number.NaN) * median(visits.map(({ error }) => error)),
+  };
+  return { visits, chosen, estimate, ...leaveOneOutOf(chosen, evidence) };
+}
+
+function sourceOf({ checks, crossovers }: ChannelEvidence): DriftEstimate["from"] {
+  if (checks.visits.length === 0) return crossovers.length === 0 ? "nothing" : "crossings";
+  return crossovers.length === 0 ? "base checks" : "base checks and crossings";
+}
+
+function leftOutOf(models: readonly ModelFit[]): DriftEstimate["leftOut"] {
+  const of = (name: DriftModel) =>
+    rootMeanSquare(Array.from(models.find(({ model }) => model === name)?.errors ?? []));
+  return {
+    average: of("average"),
+    "piecewise-linear": of("piecewise-linear"),
+    "random-walk": of("random-walk"),
+    "smoothing-spline": of("smoothing-spline"),
   };
 }
 
@@ -73,7 +86,7 @@ function leaveOneOutOf(chosen: ChosenModel | null, { checks, crossovers }: Chann
   const off = offConstant(checks.visits);
   const unevenness = rootMeanSquare(off) || 0;
   if (chosen === null) return { curveError: Number.NaN, constantError: Number.NaN, unevenness };
-  const errors = [...chosen.visitErrors, ...chosen.crossoverErrors];
+  const errors = Array.from(chosen.errors);
   const constant = [...off, ...crossovers.map(({ rise }) => rise)];
   const compared = zipped(constant, errors).map(([one, error]) =>
     Number.isNaN(error) ? Number.NaN : one,
@@ -86,40 +99,37 @@ function leaveOneOutOf(chosen: ChosenModel | null, { checks, crossovers }: Chann
 }
 
 /** Of the values that are not missing; NaN without one. */
-export function rootMeanSquare(values: readonly number[]): number {
+function rootMeanSquare(values: readonly number[]): number {
   const known = values.filter((value) => !Number.isNaN(value));
   return Math.sqrt(known.reduce((sum, value) => sum + value * value, 0) / known.length);
 }
 
-function summaryOf({ odds, evidence, scatter }: AveragedDrift, visits: readonly CheckVisit[]) {
-  return { odds, evidence, scatter: scatter * median(visits.map(({ error }) => error)) };
-}
-
 /** The slope that the visits share; where they do not determine it, that of the chosen curve. */
-function slopeOf(rate: DriftRate, chosen: ChosenModel | null) {
-  if (Number.isFinite(rate.perSecond) || chosen === null) {
-    return { perSecond: rate.perSecond, perSecondError: rate.error };
+function slopeOf({ perSecond, error }: DriftRate, chosen: ChosenModel | null) {
+  if (Number.isFinite(perSecond) || chosen === null) {
+    return { perHour: perSecond * HOUR_S, perHourError: error * HOUR_S };
   }
   const { time_s } = chosen.curve;
-  const [first_s, last_s] = [firstOf(time_s), lastOf(time_s)];
-  const drift = driftAt(chosen.curve, [first_s, last_s]);
-  const errors = driftSdAt(chosen.curve, [first_s, last_s]);
-  const long_s = last_s - first_s;
+  const ends_s = [firstOf(time_s), lastOf(time_s)];
+  const drift = driftAt(chosen.curve, ends_s);
+  const sd = driftSdAt(chosen.curve, ends_s);
+  const long_s = lastOf(ends_s) - firstOf(ends_s);
   return {
-    perSecond: (lastOf(drift) - firstOf(drift)) / long_s,
-    perSecondError: Math.hypot(firstOf(errors), lastOf(errors)) / long_s,
+    perHour: ((lastOf(drift) - firstOf(drift)) / long_s) * HOUR_S,
+    perHourError: (Math.hypot(firstOf(sd), lastOf(sd)) / long_s) * HOUR_S,
   };
 }
 
-function sizeOf(step_s: number, chosen: ChosenModel | null): number {
+function stepSize(step_s: number, chosen: ChosenModel | null): number {
   if (chosen === null) return Number.NaN;
   const drift = driftAt(chosen.curve, [step_s - 1e-3, step_s]);
   return lastOf(drift) - firstOf(drift);
 }
 
 /** Robust scatter of left-out checks; where none can be predicted, the scatter of the repeats. */
-function scatterAbout(chosen: ChosenModel | null, { scatter }: CheckVisits): number {
-  const errors = chosen === null ? [] : Array.from(chosen.visitErrors).filter(Number.isFinite);
+function scatterAbout(chosen: ChosenModel | null, { visits, scatter }: CheckVisits): number {
+  const ofVisits = Array.from(chosen?.errors.subarray(0, visits.length) ?? []);
+  const errors = ofVisits.filter(Number.isFinite);
   return errors.length > 0 ? MAD_TO_SD * median(errors.map(Math.abs)) : scatter;
 }
 

@@ -1,18 +1,31 @@
 import { zipped } from "../../numerics/arrays.js";
 import type { Pass } from "../../survey/survey.js";
-import type { JudgedDrift } from "../apply-drift.js";
+import { channelsByField } from "../channels.js";
+import type { DriftCorrected } from "../drift.js";
+import type { JudgedDrift } from "../judge-drift.js";
 import { driftAt } from "../models/drift-curve.js";
 import type { HeightReading } from "./height-readings.js";
-import type { ZeroOffset } from "./zero-level.js";
+import { type ZeroOffset, zeroLevel } from "./zero-level.js";
 
 /** An offset is taken off where it exceeds this many standard errors. */
 export const CERTAIN = 2;
 
+type Judged = ReadonlyMap<string, JudgedDrift>;
+
+/** A campaign with the zero levels of a height test taken off, the test's own drift first. */
+export function levelled(
+  value: DriftCorrected,
+  heightTest: readonly HeightReading[],
+  judged: Judged,
+): DriftCorrected {
+  const readings = heightTest.map((reading) => withoutOwnDrift(reading, judged));
+  const found = zeroLevel(readings, channelsByField(value.passes));
+  const passes = value.passes.map((pass) => passWithoutZero(pass, found.channels));
+  return { ...value, passes, zeroLevel: found };
+}
+
 /** A reading of the height test with the drift of its time taken off; without a time as it is. */
-export function withoutOwnDrift(
-  reading: HeightReading,
-  judged: ReadonlyMap<string, JudgedDrift>,
-): HeightReading {
+function withoutOwnDrift(reading: HeightReading, judged: Judged): HeightReading {
   const time_s = reading.time_s ?? Number.NaN;
   const values = Object.entries(reading.values).map(([field, value]) => {
     const curve = judged.get(field)?.curve ?? null;
@@ -23,7 +36,7 @@ export function withoutOwnDrift(
 }
 
 /** A pass with the channels' zero levels taken off, where they differ from 0 with certainty. */
-export function passWithoutZero(pass: Pass, offsets: readonly ZeroOffset[]): Pass {
+function passWithoutZero(pass: Pass, offsets: readonly ZeroOffset[]): Pass {
   const corrected = Uint8Array.from(pass.corrected);
   const certain = new Map(offsets.filter(isCertain).map((one) => [one.channel, one]));
   const fields = pass.instrument.channels.map(({ field }) => field);

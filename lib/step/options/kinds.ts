@@ -39,8 +39,8 @@ export function textOption(words: OptionWords<string>): Option<string> {
 }
 
 /**
- * Whatever a rule of its own says. `faults` gives every fault with its whole path; `holds` says only
- * whether the value keeps the rule.
+ * Whatever a rule of its own says. `faults` gives every fault with its whole path; `holds` says
+ * only whether the value keeps the rule.
  */
 export function customOption<Value>(
   words: OptionWords<Value> & {

@@ -2,8 +2,8 @@ import { frozen } from "../frozen.js";
 import type { Fault } from "../step-error.js";
 
 /**
- * One option of a step, declared once: from it come the type that users see, the default, the check,
- * the documentation and what an account shows.
+ * One option of a step, declared once: from it come the type that users see, the default, the
+ * check, the documentation and what an account shows.
  */
 export interface Option<Value> {
   /** What it does, with the behaviour at its edges, in plain sentences. */

@@ -21,7 +21,9 @@ export function resolved<Specs extends OptionSpecs>(
   return Object.freeze(Object.fromEntries(used)) as OptionsOf<Specs>;
 }
 
-/** Results freeze what they show: a list or group that the user still holds must stay the user's. */
+/**
+ * Results freeze what they show: a list or group that the user still holds must stay the user's.
+ */
 function copied(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(copied);
   if (value instanceof Float64Array) return value.slice();
@@ -30,7 +32,10 @@ function copied(value: unknown): unknown {
   return Object.fromEntries(Object.entries(value).map(([name, inner]) => [name, copied(inner)]));
 }
 
-/** Every fault of the options given: values outside their rule, and names that are none of the step's. */
+/**
+ * Every fault of the options given: values outside their rule, and names that are none of the
+ * step's.
+ */
 export function optionFaults(specs: OptionSpecs, given: unknown): readonly Fault[] {
   if (typeof given !== "object" || given === null || Array.isArray(given)) {
     return [valueFault(given, "options", "an object of options")];
@@ -56,9 +61,9 @@ export function soundOptions<Specs extends OptionSpecs>(
 /** The options as an account shows them: callbacks left out, data in short. */
 export function shownOptions(specs: OptionSpecs, used: object): Readonly<Record<string, unknown>> {
   const values = used as Readonly<Record<string, never>>;
-  const told = Object.entries(specs).filter(([, { role }]) => role !== "callback");
+  const visible = Object.entries(specs).filter(([, { role }]) => role !== "callback");
   return Object.fromEntries(
-    told.map(([name, { shown }]) => [
+    visible.map(([name, { shown }]) => [
       name,
       shown === undefined ? values[name] : shown(values[name] as never),
     ]),

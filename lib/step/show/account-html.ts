@@ -33,7 +33,8 @@ export function accountText(account: StepAccount<unknown>): string {
 export function countsText(accounting: Accounting): string {
   const { readings, kept, corrected } = accounting;
   const aside = numberText(setAsideTotal(accounting));
-  return `${countText(readings, "reading")}: ${numberText(kept)} kept, ${numberText(corrected)} corrected, ${aside} set aside.`;
+  const used = `${numberText(kept)} kept, ${numberText(corrected)} corrected`;
+  return `${countText(readings, "reading")}: ${used}, ${aside} set aside.`;
 }
 
 function cautionsHtml(cautions: readonly Caution[]): string {
@@ -46,7 +47,8 @@ function cautionsHtml(cautions: readonly Caution[]): string {
 function foldedTable(table: Table): string {
   if (table.rows.length <= shortTable) return tableHtml(table);
   const heading = `${escapeHtml(table.caption)} (${countText(table.rows.length, "row")})`;
-  return `<details><summary>${heading}</summary>\n${tableHtml({ ...table, caption: "" })}</details>`;
+  const html = tableHtml({ ...table, caption: "" });
+  return `<details><summary>${heading}</summary>\n${html}</details>`;
 }
 
 function howHtml(account: StepAccount<unknown>): string {
@@ -56,8 +58,9 @@ function howHtml(account: StepAccount<unknown>): string {
     basisHtml(account.basis),
   ].filter((part) => part !== "");
   if (parts.length === 0) return "";
-  const name = `<code>${escapeHtml(account.step)}</code>`;
-  return `<details class="bq-how"><summary>How ${name} did it: readings, options, basis</summary>\n${parts.join("\n")}</details>`;
+  const heading = `How <code>${escapeHtml(account.step)}</code> did it: readings, options, basis`;
+  const head = `<summary>${heading}</summary>`;
+  return `<details class="bq-how">${head}\n${parts.join("\n")}</details>`;
 }
 
 function accountingHtml(accounting: Accounting): string {

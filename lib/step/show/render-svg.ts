@@ -10,8 +10,9 @@ export interface SvgOptions {
 
 /**
  * A Vega-Lite 5 specification as a standalone SVG document, without a browser and without a canvas.
- * The same specification gives the same text. Throws where the specification does not compile, and on
- * a warning unless told to ignore it, because a warning means that something is not drawn as asked.
+ * The same specification gives the same text. Throws where the specification does not compile, and
+ * on a warning unless `warnings` is "ignore", because a warning means that something is not drawn
+ * as asked.
  */
 export async function renderSvg(spec: VegaLiteSpec, options: SvgOptions = {}): Promise<string> {
   const [vega, { compile }] = await Promise.all([import("vega"), import("vega-lite")]);
@@ -31,8 +32,9 @@ function numbered(svg: string, prefix: string): string {
   const names = new Map<string, string>();
   const place = /( id="|url\(#)((?:clip|gradient_?)\d+)/g;
   return svg.replace(place, (_, before: string, name: string) => {
-    if (!names.has(name)) names.set(name, `${prefix}${name.replace(/\d+/, "")}${names.size}`);
-    return before + names.get(name)!;
+    const own = names.get(name) ?? `${prefix}${name.replace(/\d+/, "")}${names.size}`;
+    names.set(name, own);
+    return before + own;
   });
 }
 

@@ -14,6 +14,6 @@ export function textWidth(
   weight: "normal" | "bold" = "normal",
 ): number {
   let sum = 0;
-  for (const letter of text) sum += widths[letter.codePointAt(0)! - 32] ?? 556;
+  for (const letter of text) sum += widths[(letter.codePointAt(0) ?? 0) - 32] ?? 556;
   return (sum / 1000) * size_px * (weight === "bold" ? 1.07 : 1);
 }

@@ -1,3 +1,4 @@
+import { itemAt } from "../../numerics/arrays.js";
 import type { Accounting } from "../../step/account.js";
 import type { Campaign, Cause, Pass } from "../survey.js";
 
@@ -32,8 +33,8 @@ export interface Fate {
  * @param row index of the reading in the pass, 0 … count − 1 (not the line number)
  */
 export function fateOf(campaign: Campaign, passIndex: number, row: number): Fate {
-  const pass = campaign.passes[passIndex]!;
-  const marks = pass.setAside.map((mask) => mask[row]!);
+  const pass = itemAt(campaign.passes, passIndex);
+  const marks = pass.setAside.map((mask) => itemAt(mask, row));
   const channels = pass.instrument.channels
     .map(({ field }) => field)
     .filter((_, c) => marks[c] !== 0);
@@ -46,7 +47,9 @@ export function fateOf(campaign: Campaign, passIndex: number, row: number): Fate
   return { fate, cause: null, kind: null, channels };
 }
 
-/** Counts every reading of the campaigns once, by kind of cause in the order in which they occur. */
+/**
+ * Counts every reading of the campaigns once, by kind of cause in the order in which they occur.
+ */
 export function accountFor(campaigns: readonly Campaign[]): Accounting {
   const counts = { readings: 0, kept: 0, corrected: 0 };
   const causes = new Map<Cause["kind"], number>();
@@ -67,6 +70,6 @@ export function accountFor(campaigns: readonly Campaign[]): Accounting {
 
 /** A copy of a channel's n values with NaN where they are set aside. */
 export function usable(pass: Pass, channelIndex: number): Float64Array {
-  const mask = pass.setAside[channelIndex]!;
-  return pass.values[channelIndex]!.map((value, i) => (mask[i] === 0 ? value : Number.NaN));
+  const mask = itemAt(pass.setAside, channelIndex);
+  return itemAt(pass.values, channelIndex).map((value, i) => (mask[i] === 0 ? value : Number.NaN));
 }

@@ -1,5 +1,5 @@
 import type { TemperatureProfile } from "../../earth/temperature-profile.js";
-import { itemAt, lastOf } from "../../numerics/arrays.js";
+import { itemAt, lastOf, zipped } from "../../numerics/arrays.js";
 import type { StepReport } from "../../step/define-step.js";
 import type { Basis } from "../../step/step-account.js";
 import type { Survey } from "../survey.js";
@@ -68,31 +68,30 @@ const INTERPOLATED: Basis = {
 };
 
 function cautionsOf({ value, profiles }: FittedTemperatures): readonly string[] {
-  const { campaigns, depths_m } = value;
-  const texts = campaigns.flatMap((one, i) => campaignTexts(one, profiles[i] ?? null));
+  const texts = zipped(value.campaigns, profiles).flatMap(([one, profile]) =>
+    profile === null ? [unknownText(one)] : campaignTexts(one, profile),
+  );
   const deepest = Math.max(...profiles.map((profile) => profile?.measuredTo_m ?? 0));
-  if (!(deepest > 0 && deepest < lastOf(depths_m))) return texts;
-  return [...texts, `Below ${deepest} m no temperature was measured; there it is extrapolated.`];
+  const below = `Below ${deepest} m no temperature was measured; there it is extrapolated.`;
+  return deepest > 0 && deepest < lastOf(value.depths_m) ? [...texts, below] : texts;
+}
+
+function unknownText({ campaign }: CampaignTemperature): string {
+  return (
+    `${campaign}: no soil temperature within reach of its date; its conductivities keep the ` +
+    "field's temperature."
+  );
 }
 
 function campaignTexts(
   { campaign, factorTo25 }: CampaignTemperature,
-  profile: TemperatureProfile | null,
+  { nearest_days }: TemperatureProfile,
 ): readonly string[] {
-  if (profile === null) {
-    return [
-      `${campaign}: no soil temperature within reach of its date; its conductivities keep the ` +
-        "field's temperature.",
-    ];
-  }
   const frozen =
     `${campaign}: the soil is taken to be frozen at some depth, where the factor has no ` +
     "meaning.";
   const far =
-    `${campaign}: the nearest soil temperature is ${Math.round(profile.nearest_days)} days off ` +
+    `${campaign}: the nearest soil temperature is ${Math.round(nearest_days)} days off ` +
     "its date; the wave alone speaks.";
-  return [
-    ...(factorTo25.some(Number.isNaN) ? [frozen] : []),
-    ...(profile.nearest_days > 45 ? [far] : []),
-  ];
+  return [...(factorTo25.some(Number.isNaN) ? [frozen] : []), ...(nearest_days > 45 ? [far] : [])];
 }

@@ -1,12 +1,9 @@
-import type { TemperatureProfile } from "../../earth/temperature-profile.js";
 import { type CurveSeries, curveSpec } from "../../figures/curve/curve.js";
 import { itemAt } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import type { Survey } from "../survey.js";
 import type { FittedTemperatures } from "./at-campaigns.js";
 import type { CampaignTemperature, SoilTemperatures } from "./temperatures.js";
-
-type Wave = TemperatureProfile["wave"];
 
 /** The wave through the year's measurements, and the profile at each campaign; none of no profile. */
 export function temperatureFigures(survey: Survey, fitted: FittedTemperatures): readonly Figure[] {
@@ -16,23 +13,25 @@ export function temperatureFigures(survey: Survey, fitted: FittedTemperatures): 
 }
 
 function seasonFigure({ soilTemperature }: Survey, { value, wave }: FittedTemperatures): Figure {
-  const times = [...soilTemperature, ...value.campaigns]
-    .map(({ time_s }) => time_s)
-    .filter(Number.isFinite);
-  const grid = gridOver(Math.min(...times), Math.max(...times));
-  const series = shownDepths(soilTemperature).flatMap((depth_m) => {
+  const dated = value.campaigns.filter(({ time_s }) => Number.isFinite(time_s));
+  const times_s = [...soilTemperature, ...dated].map(({ time_s }) => time_s);
+  const grid_s = gridOver(times_s.filter(Number.isFinite));
+  const series = shownDepths(soilTemperature).flatMap((depth_m): CurveSeries[] => {
+    const name = `${depth_m} m`;
     const own = soilTemperature.filter((row) => row.depth_m === depth_m);
-    const points: CurveSeries = {
-      ...{ name: `${depth_m} m`, form: "points" },
-      x: own.map(({ time_s }) => time_s),
-      y: own.map(({ temperature_degC }) => temperature_degC),
-    };
-    return [points, ...waveSeries(wave, depth_m, grid)];
+    const x = own.map(({ time_s }) => time_s);
+    const y = own.map(({ temperature_degC }) => temperature_degC);
+    const points: CurveSeries = { name, form: "points", x, y };
+    if (wave === null) return [points];
+    const fitted = grid_s.map((time_s) => wave.at(depth_m, time_s));
+    return [points, { name, form: "line", x: grid_s, y: fitted }];
   });
-  const marks = value.campaigns
-    .filter(({ time_s }) => Number.isFinite(time_s))
-    .map(({ campaign, time_s }) => ({ at: time_s, text: campaign }));
-  const title = seasonTitle(wave);
+  const marks = dated.map(({ campaign, time_s }) => ({ at: time_s, text: campaign }));
+  const title =
+    wave === null
+      ? "Soil temperatures as measured; they do not determine an annual wave"
+      : "The soil's annual wave fits the measured temperatures to " +
+        `${wave.rms_degC.toFixed(1)} °C and fades with depth`;
   const spec = curveSpec({
     title,
     x: { label: "Date (UTC)", scale: "time" },
@@ -47,32 +46,17 @@ function seasonFigure({ soilTemperature }: Survey, { value, wave }: FittedTemper
   return { id: "soil-temperature-season", title, caption, spec };
 }
 
-function seasonTitle(wave: Wave): string {
-  if (wave === null) return "Soil temperatures as measured; they do not determine an annual wave";
-  const rms_degC = wave.rms_degC.toFixed(1);
-  return (
-    `The soil's annual wave fits the measured temperatures to ${rms_degC} °C and fades ` +
-    "with depth"
-  );
-}
-
 /** Six depths or so of those measured, from the shallowest. */
 function shownDepths(measured: Survey["soilTemperature"]): readonly number[] {
   const depths = [...new Set(measured.map(({ depth_m }) => depth_m))].sort((a, b) => a - b);
-  const every = depths.length <= 6 ? 1 : Math.ceil(depths.length / 6);
-  return depths.filter((_, i) => i % every === 0);
+  return depths.filter((_, i) => i % Math.ceil(depths.length / 6) === 0);
 }
 
-function gridOver(first_s: number, last_s: number): readonly number[] {
+function gridOver(times_s: readonly number[]): readonly number[] {
+  const [first_s, last_s] = [Math.min(...times_s), Math.max(...times_s)];
   const margin_s = 0.04 * (last_s - first_s) + 86_400;
   const span_s = last_s - first_s + 2 * margin_s;
   return Array.from({ length: 120 }, (_, i) => first_s - margin_s + (span_s * i) / 119);
-}
-
-function waveSeries(wave: Wave, depth_m: number, grid: readonly number[]): readonly CurveSeries[] {
-  if (wave === null) return [];
-  const y = grid.map((time_s) => wave.at(depth_m, time_s));
-  return [{ name: `${depth_m} m`, form: "line", x: grid, y }];
 }
 
 /** Temperature against depth at each campaign, and the factor to 25 °C beside it. */

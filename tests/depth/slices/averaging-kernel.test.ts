@@ -55,7 +55,7 @@ describe("averagingKernel", () => {
     expectClose(kernel[0]![1]![0]!, 0, { absolute: 1e-9 });
   });
 
-  it("tells a slice from its neighbours where they move it less than half of its own change", () => {
+  it("tells a slice from neighbours that move it less than half of its own change", () => {
     const at = (values: readonly number[][]) =>
       values.map((row) => row.map((v) => Float64Array.of(v)));
     const apart = at([

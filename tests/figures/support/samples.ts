@@ -1,4 +1,5 @@
 import type { CurveFigure } from "../../../lib/figures/curve/curve.js";
+import type { DepthFigure } from "../../../lib/figures/depth/depth.js";
 import type { PlanMap } from "../../../lib/figures/plan/plan-map.js";
 import type { ProfileFigure } from "../../../lib/figures/profile.js";
 import type { RankingFigure } from "../../../lib/figures/ranking.js";
@@ -254,5 +255,60 @@ export function sampleProfile(): ProfileFigure {
       { name: "2031-10", top_m: [0, 0.5, 1.5, 3, 5], base_m: 8, value: [30, 25, 110, 40, 22] },
       { name: "2032-04", top_m: [0, 0.5, 1.5, 3, 5], base_m: 8, value: [24, 22, 80, 38, 22] },
     ],
+  };
+}
+
+/** A log, resistivities with their bands and samples, and sensitivities of three channels. */
+export function sampleDepth(): DepthFigure {
+  return {
+    title: "A resistive layer lies between 1 m and 2 m",
+    subtitle: "Campaign 2031-10",
+    base_m: 4,
+    panels: [
+      {
+        kind: "column",
+        label: "Log of BH3",
+        layers: [
+          { top_m: 0, base_m: 0.1, text: "sandy SILT", short: "saSi" },
+          { top_m: 0.1, base_m: 2, text: "silty CLAY with a very long name indeed", short: "siCl" },
+          { top_m: 2, base_m: 9, text: "fine SAND", short: "Sa" },
+          { top_m: 9, base_m: 12, text: "never drawn", short: "no" },
+        ],
+      },
+      {
+        kind: "values",
+        label: "Resistivity",
+        axis: "Resistivity (ohm-m)",
+        scale: "log",
+        legend: "Resistivity",
+        steps: [
+          {
+            name: "most likely",
+            top_m: [0, 1, 2, 6],
+            value: [20, 80, 30, 1],
+            lo: [18, 50, Number.NaN, 1],
+            hi: [22, 120, 60, 1],
+          },
+        ],
+        points: [
+          { name: "sample", depth_m: 1.5, value: 90 },
+          { name: "sample", depth_m: 7, value: 9000 },
+        ],
+      },
+      {
+        kind: "values",
+        label: "Sensitivity",
+        axis: "Above (%)",
+        scale: "linear",
+        domain: [0, 100],
+        legend: "Channels",
+        curves: [
+          { name: "HCP", detail: "HCP, 1 kHz", depth_m: [0, 1, 3, 8], value: [0, 30, 60, 90] },
+          { name: "HCP", detail: "HCP, 9 kHz", depth_m: [0, 1, 3, 8], value: [0, 32, 64, 92] },
+          { name: "VCP", detail: "VCP, 1 kHz", depth_m: [0, 1, 3, 8], value: [0, 50, 80, 95] },
+        ],
+      },
+    ],
+    below: { from_m: 3, text: "reliable to 3 m" },
   };
 }

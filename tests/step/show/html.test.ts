@@ -1,7 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { escapeHtml, numberText, tableHtml, valueText } from "../../../lib/step/show/html.js";
-import { renderSvg } from "../../../lib/step/show/render-svg.js";
-import { textWidth } from "../../../lib/step/show/text-width.js";
 
 describe("numberText", () => {
   it.each([
@@ -50,26 +48,5 @@ describe("escapeHtml", () => {
     expect(escapeHtml(`<a href="x" b='y'>&`)).toBe(
       "&lt;a href=&quot;x&quot; b=&#39;y&#39;&gt;&amp;",
     );
-  });
-});
-
-describe("textWidth", () => {
-  it("follows the published widths of Helvetica", () => {
-    // Adobe Core 14 AFM, Helvetica: A 667, space 278, m 833 (1/1000 em).
-    expect(textWidth("A m", 1000)).toBe(1778);
-  });
-});
-
-describe("renderSvg", () => {
-  const spec = {
-    $schema: "https://vega.github.io/schema/vega-lite/v5.json",
-    data: { values: [{ a: 1 }] },
-    mark: "point",
-    encoding: { x: { field: "a", type: "quantitative", bin: "nonsense" }, q: { field: "a" } },
-  };
-
-  it("fails on a warning, and draws all the same where told to ignore it", async () => {
-    await expect(renderSvg(spec)).rejects.toThrow(/^figure: /);
-    expect(await renderSvg(spec, { warnings: "ignore" })).toMatch(/^<svg /);
   });
 });

@@ -1,9 +1,10 @@
+import { firstOf, zipped } from "../../../numerics/arrays.js";
 import { madScale } from "../../../numerics/robust.js";
 import { cubicAt, lessRunningMedian, lightlySmoothed } from "./sample-columns.js";
 import { type ShiftPosterior, shiftPosterior } from "./shift-posterior.js";
 
 /** Two campaigns on their own stations; columns are slices. */
-export interface AlignedPair {
+interface AlignedPair {
   /** For each slice, n values of the earlier campaign. */
   readonly earlier: readonly Float64Array[];
   /** For each slice, values of the later campaign at its own stations. */
@@ -11,11 +12,6 @@ export interface AlignedPair {
   /** Stations of the later campaign before the first one of the earlier; may be negative. */
   readonly ahead: number;
   readonly spacing_m: number;
-}
-
-export interface AlignOptions {
-  /** Greatest shift, m. */
-  readonly within_m: number;
 }
 
 /** Length of the running median that is taken off the differences, which removes changes, m. */
@@ -38,26 +34,17 @@ const ROUNDS = 3;
  * over 150 m); the posterior is computed by forward-backward. Ground without texture determines no
  * shift: the mean stays at 0 and its standard deviation at within_m / 2.
  */
-export function alignLater(pair: AlignedPair, { within_m }: AlignOptions): ShiftPosterior {
+export function alignLater(pair: AlignedPair, within_m: number): ShiftPosterior {
   const { spacing_m } = pair;
   const reach = Math.max(2, Math.round(MEDIAN_LENGTH_M / 2 / spacing_m));
-  const smooth = {
-    ...pair,
-    earlier: pair.earlier.map(lightlySmoothed),
-    later: pair.later.map(lightlySmoothed),
-  };
+  const earlier = pair.earlier.map(lightlySmoothed);
+  const later = pair.later.map(lightlySmoothed);
   const half = Math.ceil(within_m / Math.min(0.5, spacing_m / 4));
-  const shifts_m = Float64Array.from(
-    { length: 2 * half + 1 },
-    (_, s) => (within_m * (s - half)) / half,
-  );
-  const prior = {
-    shifts_m,
-    sd_m: within_m / 2,
-    correlation: Math.exp(-spacing_m / CORRELATION_LENGTH_M),
-  };
-  const differences = allDifferences(smooth, shifts_m, reach);
-  const n = pair.earlier[0]!.length;
+  const shifts_m = new Float64Array(2 * half + 1).map((_, s) => (within_m * (s - half)) / half);
+  const correlation = Math.exp(-spacing_m / CORRELATION_LENGTH_M);
+  const prior = { shifts_m, sd_m: within_m / 2, correlation };
+  const differences = allDifferences({ ...pair, earlier, later }, shifts_m, reach);
+  const n = firstOf(pair.earlier).length;
   let found: ShiftPosterior = { mean_m: new Float64Array(n), sd_m: new Float64Array(n) };
   for (let round = 0; round < ROUNDS; round++) {
     const nearest = found.mean_m.map((mean) => Math.round(half + (mean * half) / within_m));
@@ -69,14 +56,12 @@ export function alignLater(pair: AlignedPair, { within_m }: AlignOptions): Shift
 /** For each slice n × shifts differences, less their running median along the line. */
 function allDifferences(pair: AlignedPair, shifts_m: Float64Array, reach: number): Float64Array[] {
   const m = shifts_m.length;
-  return pair.earlier.map((column, k) => {
+  return zipped(pair.earlier, pair.later).map(([column, later]) => {
     const out = new Float64Array(column.length * m);
-    for (let s = 0; s < m; s++) {
-      const ahead = pair.ahead + shifts_m[s]! / pair.spacing_m;
-      const all = column.map((value, i) => cubicAt(pair.later[k]!, i + ahead) - value);
-      lessRunningMedian(all, reach).forEach((value, i) => {
-        out[i * m + s] = value;
-      });
+    for (const [s, shift_m] of shifts_m.entries()) {
+      const ahead = pair.ahead + shift_m / pair.spacing_m;
+      const all = column.map((value, i) => cubicAt(later, i + ahead) - value);
+      for (const [i, value] of lessRunningMedian(all, reach).entries()) out[i * m + s] = value;
     }
     return out;
   });
@@ -87,15 +72,15 @@ function costs(differences: readonly Float64Array[], nearest: Float64Array): Flo
   const m = (differences[0]?.length ?? 0) / n;
   const here = differences.map((all) => nearest.map((s, i) => all[i * m + s]!));
   const scales = here.map((column) => madScale(column) || 1e-6);
-  const scaled = here.map((column, k) => standardised(column, scales[k]!));
+  const scaled = zipped(here, scales).map(([column, scale]) => standardised(column, scale));
   const share = 1 / (sliceRedundancy(scaled) * Math.max(...scaled.map(stationRedundancy)));
   const out = new Float64Array(n * m);
-  for (const [k, all] of differences.entries()) {
+  for (const [all, scale] of zipped(differences, scales)) {
     for (let i = 0; i < n; i++) {
       // Where some shift leads out of the readings, the station has no likelihood.
       const missing = all.subarray(i * m, (i + 1) * m).some(Number.isNaN);
       for (let s = 0; s < m && !missing; s++) {
-        const z = all[i * m + s]! / scales[k]!;
+        const z = all[i * m + s]! / scale;
         out[i * m + s]! += (share * CAP * CAP * Math.log1p((z * z) / (CAP * CAP))) / 2;
       }
     }

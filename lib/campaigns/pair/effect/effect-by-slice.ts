@@ -1,3 +1,5 @@
+import { itemAt, zipped } from "../../../numerics/arrays.js";
+import { presentMean } from "../../../numerics/present.js";
 import type { ChangeBySlice } from "../changes.js";
 import type { Significance } from "../find-significant.js";
 import type { Stretch } from "../gather-stretches.js";
@@ -13,7 +15,7 @@ const EDGE_M = 5;
  */
 const AVERAGING_ERROR = 0.02;
 /** Probability that an interval holds the ratio. */
-export const INTERVAL_LEVEL = 0.9;
+const INTERVAL_LEVEL = 0.9;
 
 /** The ratio of each slice over a stretch, with its 90 % interval. */
 export function effectBySlice(
@@ -22,34 +24,29 @@ export function effectBySlice(
   stretch: Stretch,
 ): readonly ChangeBySlice[] {
   const inner = innerStations(ground, stretch);
-  const mean = Float64Array.from(found.levelled, (column) => meanOver(column, inner));
+  const all = found.levelled.map((column) => presentMean(over(column, inner)));
   // A slice without any estimate in the stretch is left out.
-  const known = [...mean.keys()].filter((k) => !Number.isNaN(mean[k]!));
+  const known = [...all.keys()].filter((k) => !Number.isNaN(all[k]));
+  const mean = Float64Array.from(known, (k) => itemAt(all, k));
   const unfolded = unfold(
     {
-      mean: Float64Array.from(known, (k) => mean[k]!),
-      covariance: sub(errorsOf(ground, found, inner), mean.length, known),
-      averaging: sub(averagingOver(ground, inner), mean.length, known),
+      mean,
+      covariance: sub(errorsOf(ground, found, inner), all.length, known),
+      averaging: sub(averagingOver(ground, inner), all.length, known),
       averagingError: ground.averaging === null ? 0 : AVERAGING_ERROR,
     },
     INTERVAL_LEVEL,
   );
-  return known.map((k, at) => {
-    const { median, lo, hi } = unfolded[at]!;
-    return {
-      top_m: ground.slices[k]!.top_m,
-      base_m: ground.slices[k]!.base_m,
-      ratio: digits(10 ** median),
-      interval: [digits(10 ** lo), digits(10 ** hi)],
-      seen: digits(10 ** mean[k]!),
-    };
+  return zipped(known, unfolded).map(([k, { median, lo, hi }]) => {
+    const { top_m, base_m } = itemAt(ground.slices, k);
+    const interval = [factor(lo), factor(hi)] as const;
+    return { top_m, base_m, ratio: factor(median), interval, seen: factor(itemAt(all, k)) };
   });
 }
 
-interface Range {
-  readonly first: number;
-  readonly last: number;
-}
+type Range = Pick<Stretch, "first" | "last">;
+
+const over = (column: Float64Array, { first, last }: Range) => column.subarray(first, last + 1);
 
 /** The stretch less its ends, but never less than its middle half. */
 function innerStations({ spacing_m }: SharedGround, { first, last }: Stretch): Range {
@@ -57,46 +54,38 @@ function innerStations({ spacing_m }: SharedGround, { first, last }: Stretch): R
   return { first: first + edge, last: last - edge };
 }
 
-function meanOver(column: Float64Array, { first, last }: Range): number {
-  let sum = 0;
-  let count = 0;
-  for (let i = first; i <= last; i++) {
-    if (Number.isNaN(column[i]!)) continue;
-    sum += column[i]!;
-    count++;
-  }
-  return count > 0 ? sum / count : Number.NaN;
-}
-
 /** Scatter of a mean of that length, and the shift's error times the rise across the stretch. */
 function errorsOf(ground: SharedGround, found: Significance, inner: Range): Float64Array {
   const length = inner.last - inner.first + 1;
-  const { covariance } = stretchScatter(found, ground.sd, length);
+  const covariance = stretchScatter(found, ground.sd, length);
   const k = ground.slices.length;
-  const shift = meanOver(ground.shiftSd_m, inner) / ground.spacing_m || 0;
-  const rise = ground.mean.map((column) => (shift * riseAcross(column, inner)) / length);
-  return covariance.map((value, at) => value + rise[Math.floor(at / k)]! * rise[at % k]!);
+  const shift = presentMean(over(ground.shiftSd_m, inner)) / ground.spacing_m || 0;
+  const rise = ground.mean.map((column) => (shift * riseAcross(over(column, inner))) / length);
+  return covariance.map(
+    (value, at) => value + itemAt(rise, Math.floor(at / k)) * itemAt(rise, at % k),
+  );
 }
 
-function riseAcross(column: Float64Array, { first, last }: Range): number {
-  const third = Math.max(1, Math.floor((last - first + 1) / 3));
-  const before = meanOver(column, { first, last: first + third - 1 });
-  const after = meanOver(column, { first: last - third + 1, last });
-  return after - before || 0;
+/** Of the means over the first and the last third of a column. */
+function riseAcross(column: Float64Array): number {
+  const third = Math.max(1, Math.floor(column.length / 3));
+  return presentMean(column.subarray(-third)) - presentMean(column.subarray(0, third)) || 0;
 }
 
+/** The k × k averaging kernel over the stretch; that of a perfect estimate where it is unknown. */
 function averagingOver({ averaging, slices }: SharedGround, inner: Range): Float64Array {
   const k = slices.length;
+  const kernel = averaging?.flat().map((column) => presentMean(over(column, inner)));
   return new Float64Array(k * k).map((_, at) => {
-    const [a, b] = [Math.floor(at / k), at % k];
-    const given = averaging === null ? Number.NaN : meanOver(averaging[a]![b]!, inner);
-    return Number.isNaN(given) ? Number(a === b) : given;
+    const given = kernel?.[at] ?? Number.NaN;
+    return Number.isNaN(given) ? Number(at % (k + 1) === 0) : given;
   });
 }
 
 /** The rows and columns of a k × k matrix that are known. */
 function sub(matrix: Float64Array, k: number, known: readonly number[]): Float64Array {
-  return Float64Array.from(known.flatMap((a) => known.map((b) => matrix[a * k + b]!)));
+  return Float64Array.from(known.flatMap((a) => known.map((b) => itemAt(matrix, a * k + b))));
 }
 
-const digits = (value: number) => Number(value.toPrecision(4));
+/** The factor of a log10 change, to four digits. */
+const factor = (log10: number) => Number((10 ** log10).toPrecision(4));

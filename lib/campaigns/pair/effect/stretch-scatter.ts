@@ -1,12 +1,7 @@
+import { itemAt, zipped } from "../../../numerics/arrays.js";
 import { huberScale } from "../../../numerics/huber-scale.js";
+import { presentMean } from "../../../numerics/present.js";
 import type { Significance } from "../find-significant.js";
-
-export interface StretchScatter {
-  /** k × k covariance of the slices' means over a stretch where nothing changed, row by row. */
-  readonly covariance: Float64Array;
-  /** Stretches of that length that the stable stations hold side by side. */
-  readonly independent: number;
-}
 
 /** A window counts where at least this share of its stations is stable and present. */
 const ENOUGH = 0.8;
@@ -27,36 +22,39 @@ const TRUSTED_WINDOWS = 12;
  * variance (π/2 times that of a mean) is added.
  */
 export function stretchScatter(
-  found: Significance,
+  { levelled, stable }: Significance,
   ownSd: readonly Float64Array[],
   length: number,
-): StretchScatter {
-  const k = found.levelled.length;
-  const stableCount = Math.min(...found.stable.map((row) => row.reduce((sum, v) => sum + v, 0)));
+): Float64Array {
+  const k = levelled.length;
+  const stableCount = Math.min(...stable.map((row) => row.reduce((sum, v) => sum + v, 0)));
   const measured = Math.max(1, Math.min(length, Math.floor(stableCount / LEAST_WINDOWS)));
-  const means = found.levelled.map((column, j) => windowMeans(column, found.stable[j]!, measured));
   const independent = stableCount / measured;
   const widened = independent > 4 ? independent / (independent - 2) : 2;
   const ofLevel = ((Math.PI / 2) * measured) / Math.max(1, stableCount);
-  const scales = means.map((column, j) => {
-    const stated = Math.sqrt(meanSquare(ownSd[j]!));
-    const single = huberScale(windowMeans(found.levelled[j]!, found.stable[j]!, 1));
-    const own = Math.min(stated, single > 0 ? single : stated) / Math.sqrt(measured);
-    const scatter = huberScale(column) || 0;
-    return stableCount >= TRUSTED_WINDOWS * measured && scatter > 0
-      ? scatter
-      : Math.max(own, scatter);
+  const slices = zipped(zipped(levelled, stable), ownSd).map(([[column, steady], sd]) => {
+    const mean = windowMeans(column, steady, measured);
+    const scatter = huberScale(mean) || 0;
+    if (independent >= TRUSTED_WINDOWS && scatter > 0) return { mean, scale: scatter };
+    const single = huberScale(windowMeans(column, steady, 1));
+    return { mean, scale: Math.max(ownScale(sd, single) / Math.sqrt(measured), scatter) };
   });
   const covariance = new Float64Array(k * k);
-  for (let a = 0; a < k; a++) {
-    for (let b = 0; b <= a; b++) {
-      const r = a === b ? 1 : robustCorrelation(means[a]!, means[b]!, [scales[a]!, scales[b]!]);
-      const value = r * scales[a]! * scales[b]! * widened * (measured / length + ofLevel);
+  for (const [a, one] of slices.entries()) {
+    for (const [b, other] of slices.slice(0, a + 1).entries()) {
+      const r = a === b ? 1 : robustCorrelation(one, other);
+      const value = r * one.scale * other.scale * widened * (measured / length + ofLevel);
       covariance[a * k + b] = value;
       covariance[b * k + a] = value;
     }
   }
-  return { covariance, independent: stableCount / length };
+  return covariance;
+}
+
+/** The error of a single station: as stated, or the scatter of single stations where that is less. */
+function ownScale(sd: Float64Array, single: number): number {
+  const stated = Math.sqrt(presentMean(sd.map((value) => value * value)) || 0);
+  return Math.min(stated, single > 0 ? single : stated);
 }
 
 /** Means over `length` consecutive stations; NaN where too few of them are stable and present. */
@@ -76,18 +74,16 @@ function windowMeans(column: Float64Array, stable: Float64Array, length: number)
   return out;
 }
 
-function meanSquare(column: Float64Array): number {
-  const present = column.filter((value) => !Number.isNaN(value));
-  return present.reduce((sum, value) => sum + value * value, 0) / Math.max(1, present.length);
+interface SliceMeans {
+  readonly mean: Float64Array;
+  readonly scale: number;
 }
 
-function robustCorrelation(
-  one: Float64Array,
-  other: Float64Array,
-  scales: readonly [number, number],
-): number {
+function robustCorrelation(one: SliceMeans, other: SliceMeans): number {
   const combined = (side: 1 | -1) =>
-    huberScale(one.map((value, i) => value / scales[0] + (side * other[i]!) / scales[1])) ** 2;
+    huberScale(
+      one.mean.map((v, i) => v / one.scale + (side * itemAt(other.mean, i)) / other.scale),
+    ) ** 2;
   const [sum, difference] = [combined(1), combined(-1)];
   const r = (sum - difference) / (sum + difference);
   return Number.isNaN(r) ? 0 : Math.max(-0.95, Math.min(0.95, r));

@@ -1,8 +1,9 @@
+import { itemAt } from "../../../numerics/arrays.js";
 import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
 import { normalTail } from "../../../numerics/normal.js";
 
 /** The observed change of a stretch, by slice. */
-export interface ObservedChange {
+interface ObservedChange {
   /** k mean differences, log10. */
   readonly mean: Float64Array;
   /** k × k covariance of their errors. */
@@ -14,7 +15,7 @@ export interface ObservedChange {
 }
 
 /** The change of one slice, log10, as a distribution. */
-export interface Unfolded {
+interface Unfolded {
   readonly median: number;
   readonly lo: number;
   readonly hi: number;
@@ -39,15 +40,13 @@ const NEXT_SLICE = 0.5;
  * Source: Gelman et al. 2013, Bayesian Data Analysis, chapter 5 (normal means, unknown variance).
  */
 export function unfold(observed: ObservedChange, level: number): readonly Unfolded[] {
-  const k = observed.mean.length;
   const parts = SIZES.map((size) => conditional(observed, size));
   const most = Math.max(...parts.map((part) => part.logWeight));
-  const weights = parts.map((part) => Math.exp(part.logWeight - most));
-  return Array.from({ length: k }, (_, slice) => {
-    const mixture = parts.map((part, i) => ({
-      weight: weights[i]!,
-      mean: part.mean[slice]!,
-      sd: part.sd[slice]!,
+  return Array.from(observed.mean, (_, slice) => {
+    const mixture = parts.map(({ logWeight, mean, sd }) => ({
+      weight: Math.exp(logWeight - most),
+      mean: itemAt(mean, slice),
+      sd: itemAt(sd, slice),
     }));
     const at = (p: number) => mixtureQuantile(mixture, p);
     return { median: at(0.5), lo: at((1 - level) / 2), hi: at((1 + level) / 2) };
@@ -73,12 +72,11 @@ function conditional(observed: ObservedChange, size: number) {
   for (let i = 0; i < k; i++) {
     logWeight -= Math.log(factor[i * k + i]!) + (observed.mean[i]! * solved[i]!) / 2;
   }
-  const column = (slice: number) =>
-    Float64Array.from({ length: k }, (_, i) => shown[i * k + slice]!);
-  const mean = observed.mean.map((_, slice) => dot(column(slice), solved));
-  const sd = observed.mean.map((_, slice) => {
-    const explained = dot(column(slice), choleskySolve(factor, k, column(slice)));
-    return Math.sqrt(Math.max(1e-12, prior[slice * k + slice]! - explained));
+  const columns = Array.from(solved, (_, slice) => shown.filter((_, at) => at % k === slice));
+  const mean = Float64Array.from(columns, (column) => dot(column, solved));
+  const sd = Float64Array.from(columns, (column) => {
+    const explained = dot(column, choleskySolve(factor, k, column));
+    return Math.sqrt(Math.max(1e-12, size * size - explained));
   });
   return { logWeight, mean, sd };
 }

@@ -160,7 +160,7 @@ interface RowPlace {
 /** For a row without a walk error. */
 export const NO_WALK_ERROR = { index: 0, value: 0 };
 
-/** Adds rowᵀ row to the station's lower triangle and row × its weighted residual to the right-hand side. */
+/** Adds rowᵀ row to the lower triangle and row × weighted residual to the right-hand side. */
 export function addRow(
   { diagonal, right }: Pick<Sums, "diagonal" | "right">,
   row: Float64Array,

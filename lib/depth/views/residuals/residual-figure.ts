@@ -1,5 +1,5 @@
+import type { StripRow } from "../../../figures/strip/strip.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
-import type { StripRow } from "../../../figures/strip/strip-types.js";
 import { greys } from "../../../figures/theme.js";
 import type { Figure } from "../../../step/figure.js";
 import { gapBands } from "../../data/gap-bands.js";

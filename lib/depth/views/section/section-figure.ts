@@ -1,5 +1,5 @@
+import type { Cell, StretchesPanel } from "../../../figures/strip/strip.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
-import type { Cell, StretchesPanel } from "../../../figures/strip/strip-types.js";
 import { figureWidth_px, greys } from "../../../figures/theme.js";
 import { firstOf, lastOf } from "../../../numerics/arrays.js";
 import type { Figure } from "../../../step/figure.js";

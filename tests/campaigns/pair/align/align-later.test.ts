@@ -18,7 +18,7 @@ function aligned(seed: number, more: object = {}) {
     ahead: 0,
     spacing_m: 2,
   };
-  const found = alignLater(pair, { within_m: 4 });
+  const found = alignLater(pair, 4);
   const truth = earlier!.chainage_m.map((x) => misplaced_m[1]!(x));
   return { found, truth };
 }
@@ -56,10 +56,7 @@ describe("alignLater", () => {
 
   it("makes no shift where the ground has no texture, and says that it does not know", () => {
     const flat = [new Float64Array(200).fill(1.5)];
-    const found = alignLater(
-      { earlier: flat, later: flat, ahead: 0, spacing_m: 2 },
-      { within_m: 4 },
-    );
+    const found = alignLater({ earlier: flat, later: flat, ahead: 0, spacing_m: 2 }, 4);
     for (const mean of found.mean_m) expectClose(mean, 0, { absolute: 1e-9 });
     // The prior's own deviation, 2 m, on a grid that ends at two deviations.
     for (const sd of found.sd_m) expectClose(sd, 2, { absolute: 0.4 });
@@ -74,7 +71,7 @@ describe("alignLater", () => {
       ahead: 10,
       spacing_m: 2,
     };
-    const inner = alignLater(pair, { within_m: 4 }).mean_m.subarray(5, -5);
+    const inner = alignLater(pair, 4).mean_m.subarray(5, -5);
     // The same readings: no shift, to a fifth of the grid; the last stations see no farther ground.
     for (const mean of inner) expectClose(mean, 0, { absolute: 0.1 });
   });

@@ -8,7 +8,7 @@ import { DRAWN, drawnLine, SLICES } from "../../../support/drawn-line.js";
 import { expectClose } from "../../../support/expect-close.js";
 
 describe("estimateDepthSlices with all stations together", () => {
-  it("has the station-by-station model and spread where neighbours say nothing of each other", async () => {
+  it("is the station-by-station estimate where neighbours are uncorrelated", async () => {
     const { campaign } = drawnLine({ seed: 3, stations: 8 });
     const options = {
       ...DRAWN,

@@ -119,7 +119,7 @@ function summed(value: readonly number[]): readonly number[] {
 }
 
 describe("drawLines", () => {
-  it("has the mean that a sum over all models gives, where the most likely one lies apart", async () => {
+  it("has the mean of a sum over all models, where the MAP estimate is biased", async () => {
     const value = [2.6, 2.2];
     const line = await likely(dataOf(1, value));
     const { moments } = await gathered(line, 4000);
@@ -137,7 +137,7 @@ describe("drawLines", () => {
     expect(Math.max(...off(moments.mean))).toBeLessThan(1 / 6);
   });
 
-  it("has the covariance of the normal equations as far as it is straight", async () => {
+  it("has the covariance of the normal equations in its linear part", async () => {
     const line = await likely(dataOf(4, [2.6, 2.2, 2.4, 2.5]));
     const draws = 6000;
     const { linear } = await gathered(line, draws);
@@ -158,7 +158,7 @@ describe("drawLines", () => {
     }
   });
 
-  it("is what the readings say within their noise, unlike the straight draws", async () => {
+  it("fits the readings within their noise, unlike the linear draws", async () => {
     const line = await likely(dataOf(4, [2.6, 2.2], FINE));
     const misfit = (model: Float64Array) => {
       let sum = 0;

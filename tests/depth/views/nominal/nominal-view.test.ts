@@ -61,7 +61,7 @@ describe("nominalView", () => {
     expect(three.shared).toBeGreaterThanOrEqual(two.shared);
   });
 
-  it("takes conductivity channels as they stand, and several passes of one channel together", () => {
+  it("takes conductivity channels as they stand, and merges passes of one channel", () => {
     const channel = channelOf({ kind: "conductivity" });
     const passes = [20, 30].map((value) => ({
       channels: [channel],

@@ -17,7 +17,7 @@ describe("the section's figure", () => {
   const full = given({ crest: (x) => 6 - x / 800 });
   const gap = full.gap.map((why) => (why === "" ? "" : "no readings"));
 
-  it("is valid, keeps its texts apart, and tells elevations, exaggeration, fading and gaps", async () => {
+  it("is valid, its texts apart, and shows elevations, exaggeration, fading and gaps", async () => {
     const { spec, title, caption } = sectionFigure({ ...full, gap, gpsGaps });
     expectValidSpec(spec);
     const svg = await expectDraws(spec);
@@ -55,7 +55,7 @@ describe("the section's figure", () => {
     expect(meetingTexts(svg)).toEqual([]);
   });
 
-  it("stays small for 10,000 stations of ground that changes everywhere, under a crest that does", async () => {
+  it("stays small for 10,000 stations of changing ground under a changing crest", async () => {
     const truth = (x: number, slice: number) => 1.7 + 0.6 * Math.sin(x / (300 + 90 * slice));
     const crest = (x: number) => 6 + Math.sin(x / 700);
     const { spec } = sectionFigure(given({ stations: 10_000, truth, crest, texture: 0.1 }));

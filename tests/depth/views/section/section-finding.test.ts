@@ -14,7 +14,7 @@ describe("sectionFinding", () => {
     );
   });
 
-  it("says so where the ground is alike, and where nothing is resolved", () => {
+  it("says so where the ground is uniform, and where nothing is resolved", () => {
     expect(sectionFinding(given())).toBe(
       "Campaign 2031-10: down to 2.5 m the ground has about 50 ohm-m all along",
     );

@@ -1,0 +1,130 @@
+// The appendix notebook executed on the demo by the built command, twice, as a user would.
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import Papa from "papaparse";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { parseNotebook } from "../../kernels/notebook/read-notebook.js";
+import { interpret } from "../../lib/chain/interpret.js";
+import { openSurvey } from "../../lib/place/open-survey.js";
+import { type Decision, decide } from "../../lib/step/decision.js";
+import { demoFolder } from "../chain/demo.js";
+import { banquette, type Ran, repository } from "./banquette.js";
+
+const folder = mkdtempSync(join(tmpdir(), "banquette-appendix-"));
+const outs = [join(folder, "one"), join(folder, "two")] as const;
+const runs: Ran[] = [];
+
+beforeAll(async () => {
+  for (const out of outs) runs.push(await banquette("appendix", demoFolder, "--out", out));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const read = (name: string, out: string = outs[0]) => readFileSync(join(out, name), "utf8");
+const json = (name: string) => JSON.parse(read(name));
+
+describe("banquette appendix on the demo", () => {
+  it("ends well and writes its files, no more", () => {
+    expect(runs.map((run) => run.status)).toEqual([0, 0]);
+    expect(readdirSync(outs[0]).sort()).toEqual([
+      "accounting.csv",
+      "appendix.html",
+      "appendix.ipynb",
+      "findings.json",
+      "provenance.json",
+    ]);
+  });
+
+  it("gives the same bytes twice, in every file", () => {
+    for (const name of readdirSync(outs[0])) {
+      expect(read(name, outs[1]) === read(name), name).toBe(true);
+    }
+  });
+
+  it("finds what interpret finds under the same decisions", async () => {
+    const recorded: readonly Pick<Decision, "name" | "value" | "because" | "alternatives">[] =
+      json("provenance.json").decisions;
+    // Every reason of the shipped notebook is the tool's proposal.
+    const decisions = recorded.map(({ name, value, because: proposed, alternatives }) =>
+      decide(name, value, { proposed, alternatives }),
+    );
+    expect(decisions.length).toBeGreaterThan(5);
+    const { value } = await interpret(await openSurvey(demoFolder), decisions);
+    expect(JSON.parse(JSON.stringify(value.findings))).toEqual(json("findings.json"));
+  });
+
+  it("accounts for every row of the readings files, once", () => {
+    const accounted = Papa.parse<Record<string, string>>(read("accounting.csv"), {
+      header: true,
+      skipEmptyLines: true,
+    }).data;
+    const places = new Set(accounted.map((row) => `${row.file}:${row.row}`));
+    expect(places.size).toBe(accounted.length);
+    const files = readdirSync(demoFolder).filter((name) => name.startsWith("readings-"));
+    expect(files).toHaveLength(4);
+    for (const file of files) {
+      const rows = readFileSync(join(demoFolder, file), "utf8").trimEnd().split("\n").length - 1;
+      expect(accounted.filter((row) => row.file === file)).toHaveLength(rows);
+    }
+    const fates = new Set(accounted.map((row) => row.fate));
+    expect([...fates].every((fate) => ["kept", "corrected", "set aside"].includes(fate!))).toBe(
+      true,
+    );
+    for (const row of accounted) expect(row.cause === "").toBe(row.fate !== "set aside");
+  });
+
+  it("stores an executed notebook, valid in format 4.5, every figure with an SVG beside it", () => {
+    const notebook = parseNotebook(read("appendix.ipynb"), "appendix.ipynb");
+    const outputs = notebook.cells.flatMap((cell) =>
+      cell.cell_type === "code" ? cell.outputs : [],
+    );
+    expect(outputs.some((output) => output.output_type === "error")).toBe(false);
+    const figures = outputs.filter(
+      (output) => "data" in output && "application/vnd.vegalite.v5+json" in output.data,
+    );
+    expect(figures).toHaveLength(28);
+    for (const figure of figures) {
+      if (!("data" in figure)) continue;
+      expect(String(figure.data["image/svg+xml"])).toMatch(/^<svg[\s\S]*<\/svg>\s*$/);
+    }
+    const counts = notebook.cells.flatMap((cell) =>
+      cell.cell_type === "code" ? [cell.execution_count] : [],
+    );
+    expect(counts).toEqual(counts.map((_, i) => i + 1));
+  });
+
+  it("shows the ground by depth: section, slices, residuals, the customary view, a sounding, a plan", () => {
+    const page = read("appendix.html");
+    const ids = [...page.matchAll(/"usermeta":\{"banquette":(\{[^}]*\})/g)].map(
+      ([, words]) => JSON.parse(words!).id,
+    );
+    expect(ids).toHaveLength(28);
+    const ofCampaigns = ["2031-10", "2032-03"].flatMap((campaign) =>
+      ["section", "slices", "residuals"].map((name) => `depth-${name}-${campaign}`),
+    );
+    const ofOne = ["nominal-2031-10", "nominal-sensitivity-2031-10", "depth-sounding-2031-10-1848"];
+    const plan = ["plan-size", "plan-height", "plan-parts"];
+    expect(ids).toEqual(expect.arrayContaining([...ofCampaigns, ...ofOne, ...plan]));
+  });
+
+  it("records inputs, notebook, cells, decisions, seeds and versions", () => {
+    const provenance = json("provenance.json");
+    expect(provenance.inputs.length).toBeGreaterThan(10);
+    for (const input of provenance.inputs) expect(input.sha256).toMatch(/^[0-9a-f]{64}$/);
+    expect(provenance.seeds).toMatchObject({ scoreSeepage: expect.any(Number) });
+    expect(provenance).toHaveProperty("notebook.sha256");
+    expect(provenance).toHaveProperty("versions.banquette");
+  });
+
+  it("tells nobody where on the machine it was made", () => {
+    for (const name of readdirSync(outs[0])) {
+      expect(read(name).includes(repository), name).toBe(false);
+      expect(read(name).includes(folder), name).toBe(false);
+    }
+  });
+
+  it("shows progress cell by cell", () => {
+    expect(runs[0]!.stderr).toMatch(/cell 1 of \d+/);
+    expect(runs[0]!.stderr).not.toMatch(/^banquette:/m);
+  });
+});
