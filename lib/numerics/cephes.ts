@@ -1,6 +1,6 @@
 import { createRequire } from "node:module";
 
-type Cephes = typeof import("cephes", { with: { "resolution-mode": "require" } });
+type Cephes = typeof import("cephes", { with: { "resolution-mode": "require" }});
 
 /** Moshier's Cephes library, compiled as it loads: the module form of the package is not ready. */
 export const cephes = createRequire(import.meta.url)("cephes") as Cephes;
