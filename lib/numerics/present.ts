@@ -17,3 +17,22 @@ export function presentMean(values: ArrayLike<number>): number {
   }
   return sum / count;
 }
+
+/** The value; null where it is missing. */
+export function orNull(value: number): number | null {
+  return Number.isNaN(value) ? null : value;
+}
+
+/** Least and greatest of the values that are there; NaN without any. */
+export function extent(values: Iterable<number>): {
+  readonly least: number;
+  readonly most: number;
+} {
+  let [least, most] = [Number.NaN, Number.NaN];
+  for (const value of values) {
+    if (Number.isNaN(value)) continue;
+    if (!(value >= least)) least = value;
+    if (!(value <= most)) most = value;
+  }
+  return { least, most };
+}

@@ -1,10 +1,12 @@
 import type { StepReport } from "../step/define-step.js";
+import { countText } from "../step/show/html.js";
 import type { Basis } from "../step/step-account.js";
 import { absences } from "../survey/absences.js";
 import { accountFor } from "../survey/account/reading-status.js";
 import type { LoadedSurvey } from "../survey/read/load-survey.js";
 import type { Survey } from "../survey/survey.js";
-import { bridgedText, placementBasis, placementCautions } from "./account.js";
+import { bridgedText, placementBasis } from "./account.js";
+import { placementCautions } from "./cautions.js";
 import { passTable } from "./coverage/pass-table.js";
 import type { OpenSurveyOptions } from "./open-options.js";
 import type { PlacedSurvey } from "./place-survey.js";
@@ -13,15 +15,23 @@ import { surveyMap } from "./survey-map.js";
 /** A folder as it was read and placed. */
 export interface OpenedSurvey extends PlacedSurvey, Pick<LoadedSurvey, "cautions" | "gridScale"> {}
 
-/** What `openSurvey` says of itself. */
+/** The account of `openSurvey`. */
 export function openReport(opened: OpenedSurvey, used: OpenSurveyOptions): StepReport<Survey> {
   const { survey } = opened;
+  const accounting = accountFor(survey.campaigns);
   return {
     value: survey,
     summary: summaryOf(opened),
     basis: [...basisOf(opened), ...placementBasis(used)],
-    cautions: cautionsOf(opened, used),
-    accounting: accountFor(survey.campaigns),
+    cautions: [
+      ...opened.cautions.map((text) => `${text}.`),
+      ...opened.placements.flatMap((placement) => placementCautions(placement, used)),
+      ...accounting.setAside.map(
+        ({ cause, readings }) => `${countText(readings, "reading")} set aside: ${cause}.`,
+      ),
+      ...absences(survey),
+    ],
+    accounting,
     figures: [surveyMap(survey)],
     tables: [passTable(survey)],
   };
@@ -29,9 +39,8 @@ export function openReport(opened: OpenedSurvey, used: OpenSurveyOptions): StepR
 
 function summaryOf({ survey, placements }: OpenedSurvey): string {
   const { embankment, waterway, length_m, campaigns } = survey;
-  const readings = campaigns
-    .flatMap(({ passes }) => passes)
-    .reduce((sum, { count }) => sum + count, 0);
+  const passes = campaigns.flatMap((campaign) => campaign.passes);
+  const readings = passes.reduce((sum, { count }) => sum + count, 0);
   const labels = campaigns.map(({ label }) => label).join(", ");
   const river = waterway === "" ? "" : ` on the ${waterway}`;
   const places = [
@@ -40,15 +49,14 @@ function summaryOf({ survey, placements }: OpenedSurvey): string {
     [survey.fieldNotes.length, "field note"],
     [survey.incidents.length, "incident"],
   ] as const;
-  const extra = places.filter(([n]) => n > 0).map(([n, noun]) => counted(n, noun));
+  const extra = places.filter(([n]) => n > 0).map(([n, noun]) => countText(n, noun));
   const beside = extra.length === 0 ? "" : ` Beside them: ${extra.join(", ")}.`;
-  const walked = `${counted(readings, "reading")} in ${counted(campaigns.length, "campaign")}`;
-  return `${embankment}${river}, ${Math.round(length_m).toLocaleString("en")} m: ${walked} (${labels}).${beside}${bridgedText(placements)}`;
+  const walked = `${countText(readings, "reading")} in ${countText(campaigns.length, "campaign")}`;
+  const bank = `${embankment}${river}, ${Math.round(length_m).toLocaleString("en")} m`;
+  return `${bank}: ${walked} (${labels}).${beside}${bridgedText(placements)}`;
 }
 
 function basisOf({ survey, gridScale }: OpenedSurvey): readonly Basis[] {
-  const { centreline } = survey;
-  const scale = gridScale.toFixed(5);
   return [
     {
       statement: "The folder is a data package with a schema for each table.",
@@ -56,8 +64,8 @@ function basisOf({ survey, gridScale }: OpenedSurvey): readonly Basis[] {
     },
     {
       statement:
-        `Positions are projected to EPSG:${centreline.epsg} (scale ${scale} at the centreline); ` +
-        "chainages are distances on the ground.",
+        `Positions are projected to EPSG:${survey.centreline.epsg} (scale ` +
+        `${gridScale.toFixed(5)} at the centreline); chainages are distances on the ground.`,
       source: "Snyder (1987), Map Projections: A Working Manual, USGS Professional Paper 1395",
     },
     {
@@ -67,23 +75,4 @@ function basisOf({ survey, gridScale }: OpenedSurvey): readonly Basis[] {
       source: "common practice; shortest path after Viterbi (1967)",
     },
   ];
-}
-
-function cautionsOf(
-  { survey, placements, cautions }: OpenedSurvey,
-  used: OpenSurveyOptions,
-): readonly string[] {
-  const { setAside } = accountFor(survey.campaigns);
-  return [
-    ...cautions.map((text) => `${text}.`),
-    ...placements.flatMap((placement) => placementCautions(placement, used)),
-    ...setAside.map(
-      ({ cause, readings }) => `${counted(readings, "reading")} set aside: ${cause}.`,
-    ),
-    ...absences(survey),
-  ];
-}
-
-function counted(n: number, noun: string): string {
-  return `${n.toLocaleString("en")} ${noun}${n === 1 ? "" : "s"}`;
 }

@@ -5,7 +5,9 @@ import {
   type PlanStretch,
   planMapSpec,
 } from "../figures/plan/plan-map.js";
+import { firstOf, lastOf } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
+import { countText } from "../step/show/html.js";
 import { positionAt } from "../survey/bank/position.js";
 import type { Pass, ResistivityLine, Survey } from "../survey/survey.js";
 
@@ -14,9 +16,10 @@ export function surveyMap(survey: Survey): Figure {
   const { embankment, length_m, campaigns, centreline } = survey;
   const passes = campaigns.flatMap((campaign) => campaign.passes);
   const readings = passes.reduce((sum, { count }) => sum + count, 0);
+  const covered = Math.round(coverage_m(passes)).toLocaleString("en");
   const title =
-    `${readings.toLocaleString("en")} readings in ${counted(passes.length, "pass", "passes")} cover ` +
-    `${Math.round(coverage_m(passes)).toLocaleString("en")} of ${Math.round(length_m).toLocaleString("en")} m of ${embankment}`;
+    `${readings.toLocaleString("en")} readings in ${countText(passes.length, "pass", "passes")} ` +
+    `cover ${covered} of ${Math.round(length_m).toLocaleString("en")} m of ${embankment}`;
   const map: PlanMap = {
     title,
     epsg: centreline.epsg,
@@ -105,10 +108,10 @@ function incidentPoints({ incidents, centreline }: Survey): readonly PlanPoint[]
 
 /** A dozen round chainages at the most, and not fewer than about five. */
 function ticks({ centreline }: Survey): NonNullable<PlanMap["ticks"]> {
-  const s = centreline.chainage_m;
-  const [first_m, last_m] = [s[0]!, s[s.length - 1]!];
-  const size = 10 ** Math.floor(Math.log10((last_m - first_m) / 5));
-  const step_m = [1, 2, 5, 10].map((k) => k * size).find((k) => (last_m - first_m) / k <= 12)!;
+  const [first_m, last_m] = [firstOf(centreline.chainage_m), lastOf(centreline.chainage_m)];
+  const size_m = 10 ** Math.floor(Math.log10((last_m - first_m) / 5));
+  const isWide = (k: number) => (last_m - first_m) / (k * size_m) <= 12;
+  const step_m = ([1, 2, 5].find(isWide) ?? 10) * size_m;
   const places: number[] = [];
   for (let k = Math.ceil(first_m / step_m); k * step_m <= last_m; k++) places.push(k * step_m);
   return places.map((chainage_m) => ({
@@ -126,8 +129,4 @@ function coverage_m(passes: readonly Pass[]): number {
     }
   }
   return cells.size * 10;
-}
-
-function counted(n: number, one: string, many: string): string {
-  return `${n} ${n === 1 ? one : many}`;
 }

@@ -1,10 +1,11 @@
+import { orNull } from "../numerics/present.js";
 import type { Table } from "../step/figure.js";
-import { togetherTables } from "./coregister/report.js";
+import { coregistrationTables } from "./coregister/tables.js";
 import type { CampaignPlacement } from "./place-campaign.js";
 
 /** The tables of how the readings got their places. */
 export function placementTables(placements: readonly CampaignPlacement[]): readonly Table[] {
-  return [positionTable(placements), ...togetherTables(placements), ...pegTables(placements)];
+  return [positionTable(placements), ...coregistrationTables(placements), ...pegTables(placements)];
 }
 
 /** One row a pass: what its positions are worth. */
@@ -12,7 +13,8 @@ function positionTable(placements: readonly CampaignPlacement[]): Table {
   return {
     id: "positions",
     caption:
-      "The positions: jitter from one to the next, spikes replaced, gaps, standing still, steps back.",
+      "The positions: jitter from one to the next, spikes replaced, gaps, standing still, steps " +
+      "back.",
     columns: [
       { field: "campaign", label: "Campaign" },
       { field: "file", label: "File" },
@@ -31,7 +33,7 @@ function positionTable(placements: readonly CampaignPlacement[]): Table {
         campaign,
         file: pass.file,
         positions: pass.positions,
-        jitter_m: Number.isNaN(pass.jitter_m) ? null : pass.jitter_m,
+        jitter_m: orNull(pass.jitter_m),
         spikes: pass.spikes,
         bridged: pass.bridged,
         bridges: pass.gaps.filter(({ isBridged }) => isBridged).length,

@@ -5,8 +5,9 @@ import { describe, expect, it } from "vitest";
 import { openSurvey } from "../../lib/place/open-survey.js";
 import { closes } from "../../lib/step/account.js";
 import { StepError } from "../../lib/step/step-error.js";
-import { crestElevationAt, crestProfileFrom } from "../../lib/survey/bank/cross-section.js";
+import { crestElevationAt } from "../../lib/survey/bank/crest-elevation.js";
 import { positionAt } from "../../lib/survey/bank/position.js";
+import { crestProfileFrom } from "../../lib/survey/read/read-cross-section.js";
 import { expectClose } from "../support/expect-close.js";
 import {
   inFolder,

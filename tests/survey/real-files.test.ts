@@ -7,7 +7,7 @@ import { checkSurvey } from "../../lib/chain/check/check-survey.js";
 import { openSurvey } from "../../lib/place/open-survey.js";
 import { closes } from "../../lib/step/account.js";
 import { FaultLog } from "../../lib/survey/check/faults.js";
-import { csvBatches } from "../../lib/survey/read/csv.js";
+import { csvBatches } from "../../lib/survey/read/table/csv.js";
 import { inFolder, minimalSurvey, type SketchedFolder } from "./support/survey-folder.js";
 import { walkedSurvey } from "./support/walked-survey.js";
 

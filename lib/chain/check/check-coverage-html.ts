@@ -1,4 +1,4 @@
-import type { PassCoverage, Spread } from "../../place/coverage/coverage.js";
+import type { PassCoverage, QuantileRange } from "../../place/coverage/coverage.js";
 import { coverageFigure } from "../../place/coverage/coverage-figure.js";
 import { channelsTable, emptyTable, gapsTable } from "../../place/coverage/missing-tables.js";
 import type { Table } from "../../step/figure.js";
@@ -23,7 +23,7 @@ export async function coverageHtml({ coverage, placing }: SurveyCheck): Promise<
   return [drawn, ...tables.flatMap((table) => (table === null ? [] : tableHtml(table)))].join("\n");
 }
 
-const ranged = (spread: Spread | null) =>
+const ranged = (spread: QuantileRange | null) =>
   spread === null
     ? null
     : `${spread.median.toFixed(2)} (${spread.p5.toFixed(2)}–${spread.p95.toFixed(2)})`;

@@ -1,6 +1,6 @@
 import { median } from "../../numerics/robust.js";
-import { placementCautions } from "../../place/account.js";
-import { togetherTables } from "../../place/coregister/report.js";
+import { placementCautions } from "../../place/cautions.js";
+import { coregistrationTables } from "../../place/coregister/tables.js";
 import { coverageOf, type PassCoverage } from "../../place/coverage/coverage.js";
 import { OPEN_SURVEY_DEFAULTS } from "../../place/open-options.js";
 import { placeDefaults } from "../../place/options.js";
@@ -10,7 +10,7 @@ import type { Table } from "../../step/figure.js";
 import type { SurveyFault } from "../../survey/check/faults.js";
 import { utcText } from "../../survey/iso-time.js";
 import { type LoadedSurvey, loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
-import type { Table as CsvTable } from "../../survey/read/table.js";
+import type { CsvTable } from "../../survey/read/table/csv-table.js";
 import type { Pass } from "../../survey/survey.js";
 import type { StepReadiness } from "../readiness.js";
 import { standardChain } from "../standard-chain.js";
@@ -77,7 +77,7 @@ export function checkOf(loaded: LoadedSurvey): SurveyCheck {
   const cautions = [...loaded.cautions, ...placing];
   if (survey === null) return { faults, cautions, summary, steps: [], coverage: [], placing: [] };
   const coverage = coverageOf(survey, placements);
-  const tablesOfPlacing = [...togetherTables(placements), ...pegTables(placements)];
+  const tablesOfPlacing = [...coregistrationTables(placements), ...pegTables(placements)];
   const steps = standardChain.readiness(survey);
   return { faults, cautions, summary, steps, coverage, placing: tablesOfPlacing };
 }

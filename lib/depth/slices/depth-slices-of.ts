@@ -1,5 +1,5 @@
 import { median } from "../../numerics/robust.js";
-import { crestElevationAt } from "../../survey/bank/cross-section.js";
+import { crestElevationAt } from "../../survey/bank/crest-elevation.js";
 import type { Campaign } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
 import { gpsGaps } from "../data/gps-gaps.js";

@@ -1,7 +1,8 @@
+import { itemAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/robust.js";
 import type { PlaceOptions } from "../options.js";
 import type { PlacedPass } from "../walk/place-pass.js";
-import { connectedPasses, excessOf, type ToldPair } from "./pass-excess.js";
+import { adjustPasses, type ConnectedPasses, connectedPasses } from "./adjust-passes.js";
 import { profileOf } from "./pass-profile.js";
 import { type NoShift, type PassShift, shiftBetween } from "./pass-shift.js";
 
@@ -16,7 +17,7 @@ export interface PassPair {
 }
 
 /** What was found of passes against each other, and what was done. */
-export interface Together {
+export interface Coregistration {
   readonly pairs: readonly PassPair[];
   /** For each pass, the mean by which its chainages were moved, m; 0 where they were left. */
   readonly moved_m: readonly number[];
@@ -25,43 +26,42 @@ export interface Together {
 
 /** Passes are clearly apart where somewhere they are by this, m, and by so many standard deviations. */
 export const LEAST_APART_M = 0.5;
-const SURE = 4;
+const CLEARLY_SD = 4;
 /** Passes further aside from each other than this are of different lines, m. */
 const SAME_LINE_M = 3;
 
 /**
- * Brings the passes of a campaign together along the bank: where what they read says clearly that they
- * lie apart, each is moved so that they meet in their middle. Chainages are written into.
+ * Co-registers the passes of a campaign: where what they read says clearly that they lie apart along
+ * the bank, each is moved so that they meet in their middle. Chainages are written into.
  */
-export function bringTogether(
+export function coregister(
   placed: readonly PlacedPass[],
   { passShift_m }: Pick<PlaceOptions, "passShift_m">,
-): Together {
+): Coregistration {
   if (typeof passShift_m === "object") {
-    const excess = placed.map(({ pass }) => passShift_m[pass.file] ?? 0);
-    for (const [p, one] of placed.entries()) move(one, () => -excess[p]!);
-    return { pairs: [], moved_m: excess.map((x) => -x || 0), from: "given" };
+    const moved_m = placed.map((pass) => {
+      const shift_m = passShift_m[pass.pass.file] ?? 0;
+      move(pass, () => -shift_m);
+      return -shift_m || 0;
+    });
+    return { pairs: [], moved_m, from: "given" };
   }
   const pairs = passShift_m === "ignore" ? [] : pairsOf(placed);
-  const left: Together = { pairs, moved_m: placed.map(() => 0), from: "left" };
-  if (passShift_m !== "correct") return left;
-  const groups = connectedPasses(toldOf(placed, pairs), placed.length).filter(({ told }) =>
-    told.some(isApart),
-  );
-  if (groups.length === 0) return left;
   const moved_m = placed.map(() => 0);
+  const groups = passShift_m === "correct" ? groupsApart(placed, pairs) : [];
   for (const group of groups) {
-    const { excessAt, sd_m } = excessOf(group);
+    const { leadsAt, sd_m } = adjustPasses(group);
     for (const [k, p] of group.passes.entries()) {
-      moved_m[p] = move(placed[p]!, (x) => -excessAt(x)[k]!);
-      const { sd_m: own_m } = placed[p]!;
-      for (const [i, own] of own_m.entries()) own_m[i] = Math.hypot(own, sd_m[k]!);
+      const pass = itemAt(placed, p);
+      moved_m[p] = move(pass, (x) => -itemAt(leadsAt(x), k));
+      const added_m = itemAt(sd_m, k);
+      for (const [i, own_m] of pass.sd_m.entries()) pass.sd_m[i] = Math.hypot(own_m, added_m);
     }
   }
-  return { pairs, moved_m, from: "readings" };
+  return { pairs, moved_m, from: groups.length > 0 ? "readings" : "left" };
 }
 
-/** Moves a pass and tells by how much in the mean. */
+/** Moves a pass; returns the mean by which it was moved, m. */
 function move({ chainage_m }: PlacedPass, by: (chainage_m: number) => number): number {
   let [sum, count] = [0, 0];
   for (const [i, x] of chainage_m.entries()) {
@@ -95,18 +95,25 @@ function pairsOf(placed: readonly PlacedPass[]): readonly PassPair[] {
   );
 }
 
-function toldOf(placed: readonly PlacedPass[], pairs: readonly PassPair[]): readonly ToldPair[] {
+/** The groups of connected passes of which two or more clearly lie apart. */
+function groupsApart(
+  placed: readonly PlacedPass[],
+  pairs: readonly PassPair[],
+): readonly ConnectedPasses[] {
   const files = placed.map(({ pass }) => pass.file);
-  return pairs.flatMap(({ one, other, found }) =>
+  const shifted = pairs.flatMap(({ one, other, found }) =>
     typeof found === "string"
       ? []
       : [{ one: files.indexOf(one), other: files.indexOf(other), found }],
   );
+  return connectedPasses(shifted, placed.length).filter((group) =>
+    group.pairs.some(({ found }) => isApart(found)),
+  );
 }
 
 /** True where two passes clearly lie apart somewhere. */
-export function isApart({ found }: { readonly found: PassShift }): boolean {
-  return found.shift_m.some((shift, k) => {
-    return Math.abs(shift) >= Math.max(LEAST_APART_M, SURE * found.shiftSd_m[k]!);
-  });
+export function isApart({ shift_m, shiftSd_m }: PassShift): boolean {
+  return zipped(shift_m, shiftSd_m).some(
+    ([shift, sd]) => Math.abs(shift) >= Math.max(LEAST_APART_M, CLEARLY_SD * sd),
+  );
 }

@@ -1,25 +1,37 @@
+import { itemAt } from "../../numerics/arrays.js";
+import { madScale } from "../../numerics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 
 /** Readings of two walks are compared on a grid of this spacing, m. */
 export const GRID_M = 0.5;
 
+/** What varies more slowly than this is drift or geology and does not locate a pass, m. */
+const WINDOW_M = 30;
+
 /** A value and its place in cells of the grid. */
 export type OnGrid = readonly [cell: number, value: number];
 
-/** Tells every cell between two places what lies on the straight line between their values. */
+/** Calls back for every cell between two places with the value on the straight line between theirs. */
 export function eachBetween(
   one: OnGrid,
   other: OnGrid,
-  told: (cell: number, value: number) => void,
+  visit: (cell: number, value: number) => void,
 ): void {
   const [low, high] = one[0] <= other[0] ? [one, other] : [other, one];
   for (let g = Math.ceil(low[0]); g <= high[0]; g++) {
-    told(g, low[1] + ((high[1] - low[1]) * (g - low[0])) / (high[0] - low[0]));
+    visit(g, low[1] + ((high[1] - low[1]) * (g - low[0])) / (high[0] - low[0]));
   }
 }
 
-/** The values less their mean over `half` cells before and after; NaN is left out of the means. */
-export function withoutSlowPart(grid: Float64Array, half: number): Float64Array {
+/** The values less their running mean over 30 m, cut to 4 robust standard deviations. */
+export function highPass(grid: Float64Array): Float64Array {
+  const rough = lessRunningMean(grid, Math.round(WINDOW_M / 2 / GRID_M));
+  const most = 4 * madScale(rough);
+  return rough.map((value) => Math.max(-most, Math.min(most, value)));
+}
+
+/** The mean is over `half` cells before and after; NaN is left out of it. */
+function lessRunningMean(grid: Float64Array, half: number): Float64Array {
   const n = grid.length;
   const sum = new Float64Array(n + 1);
   const count = new Float64Array(n + 1);
@@ -42,11 +54,11 @@ export function sharedChannels(
   one: readonly Channel[],
   other: readonly Channel[],
 ): readonly (readonly [number, number])[] {
-  const alike = (a: Channel, b: Channel) =>
+  const isLike = (a: Channel, b: Channel) =>
     a.kind === b.kind && a.frequency_Hz === b.frequency_Hz && a.separation_m === b.separation_m;
   const all = one.flatMap((a, i) =>
-    other.flatMap((b, j) => (alike(a, b) ? [[i, j] as const] : [])),
+    other.flatMap((b, j) => (isLike(a, b) ? [[i, j] as const] : [])),
   );
-  const same = all.filter(([i, j]) => one[i]!.orientation === other[j]!.orientation);
+  const same = all.filter(([i, j]) => itemAt(one, i).orientation === itemAt(other, j).orientation);
   return same.length > 0 ? same : all;
 }

@@ -1,7 +1,6 @@
-import { madScale } from "../../numerics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import { type Leg, legsOf } from "../walk/legs.js";
-import { eachBetween, GRID_M, withoutSlowPart } from "./even-grid.js";
+import { eachBetween, GRID_M, highPass } from "./even-grid.js";
 
 /** A pass as it lies along the bank. */
 export interface ProfiledPass {
@@ -11,35 +10,35 @@ export interface ProfiledPass {
   readonly values: readonly Float64Array[];
 }
 
-/** The fine course of a pass's channels along the bank, all its stretches taken together. */
+/** The high-passed profile of a pass's channels along the bank, all its legs taken together. */
 export interface PassProfile {
   readonly channels: readonly Channel[];
   /** Cell k lies at (first + k) × 0.5 m. */
   readonly first: number;
-  /** For each channel, n values without their slow part, in standard deviations; NaN where none. */
-  readonly fine: readonly Float64Array[];
+  /** For each channel, n values in standard deviations; NaN where none. */
+  readonly highPassed: readonly Float64Array[];
 }
 
-/** What goes slower than this is drift or geology that tells no place, m. */
-const WINDOW_M = 30;
 /** Neighbours further apart than this are not joined, m. */
 const JOIN_M = 5;
 
 /**
- * The fine course of each channel on an even grid: logarithms where all values are positive, means
- * over the stretches that passed a cell, less their mean over 30 m, cut to 4 robust standard
+ * The high-passed profile of each channel on an even grid: logarithms where all values are positive,
+ * means over the legs that passed a cell, less their mean over 30 m, cut to 4 robust standard
  * deviations.
  */
 export function profileOf({ chainage_m, line, channels, values }: ProfiledPass): PassProfile {
   const legs = legsOf(chainage_m, line);
-  if (legs.length === 0) return { channels, first: 0, fine: values.map(() => new Float64Array()) };
+  if (legs.length === 0) {
+    return { channels, first: 0, highPassed: values.map(() => new Float64Array()) };
+  }
   const ends = legs.flatMap(({ from_m, to_m }) => [from_m, to_m]);
   const first = Math.ceil(Math.min(...ends) / GRID_M);
   const n = Math.max(0, Math.floor(Math.max(...ends) / GRID_M) - first + 1);
-  const fine = values.map((column) =>
-    fineCourse(meanOfLegs({ chainage_m, legs, first, n }, logged(column))),
+  const highPassed = values.map((column) =>
+    standardised(highPass(meanOfLegs({ chainage_m, legs, first, n }, logged(column)))),
   );
-  return { channels, first, fine };
+  return { channels, first, highPassed };
 }
 
 function logged(column: Float64Array): Float64Array {
@@ -77,11 +76,9 @@ function meanOfLegs({ chainage_m, legs, first, n }: Gridded, column: Float64Arra
   return sum.map((total, g) => (count[g]! > 0 ? total / count[g]! : Number.NaN));
 }
 
-function fineCourse(grid: Float64Array): Float64Array {
-  const rough = withoutSlowPart(grid, Math.round(WINDOW_M / 2 / GRID_M));
-  const most = 4 * madScale(rough);
-  const cut = rough.map((value) => Math.max(-most, Math.min(most, value)));
-  const present = cut.filter((value) => !Number.isNaN(value));
+/** The values in units of their standard deviation about 0. */
+function standardised(values: Float64Array): Float64Array {
+  const present = values.filter((value) => !Number.isNaN(value));
   const sd = Math.sqrt(present.reduce((sum, value) => sum + value * value, 0) / present.length);
-  return cut.map((value) => value / sd);
+  return values.map((value) => value / sd);
 }

@@ -1,59 +1,63 @@
-import type { BlockScores } from "./block-scores.js";
+import { firstOf, itemAt } from "../../numerics/arrays.js";
+import type { BlockLikelihoods } from "./block-likelihoods.js";
+import { constantShift } from "./constant-shift.js";
 import { GRID_M, sharedChannels } from "./even-grid.js";
-import { evenShift } from "./even-shift.js";
 import type { PassProfile } from "./pass-profile.js";
-import { type ShiftAlong, wanderingShift } from "./wandering-shift.js";
+import { type ShiftAlong, varyingShift } from "./varying-shift.js";
 
 /** How far the second of two passes lies ahead of the first along the bank. */
 export interface PassShift extends ShiftAlong {
-  /** Likeness of the two once brought together: a correlation coefficient, the telling channels first. */
-  readonly likeness: number;
+  /** Weighted mean correlation of the shared channels at the best shift. */
+  readonly correlation: number;
   /** Metres of bank compared. */
   readonly overlap_m: number;
 }
 
-/** Why two passes do not tell a shift. */
+/** Why there is no estimate of the shift of two passes. */
 export type NoShift = "other line" | "no overlap" | "unlike" | "flat" | "beyond";
 
-/** Shifts up to this are looked for, m; those within a metre of it are not believed. */
+/** Shifts up to this are looked for, m; those within a metre of it are rejected. */
 const FURTHEST_SHIFT_M = 6;
 const REACH = FURTHEST_SHIFT_M / GRID_M;
 const LAGS = 2 * REACH + 1;
 const BLOCK_M = 25;
 const BLOCK = BLOCK_M / GRID_M;
 const LEAST_OVERLAP_M = 150;
-/** Below this likeness two passes do not tell a shift. */
-const LEAST_LIKENESS = 0.4;
-/** Nor where the shift would be less sure than this, m. */
-const LEAST_SURE_M = 0.5;
+/** Below this correlation there is no estimate. */
+const LEAST_CORRELATION = 0.4;
+/** Nor above this standard deviation, m. */
+const LARGEST_SD_M = 0.5;
 
 /**
- * How far the second pass lies ahead of the first: the shift at which the fine courses of their
- * shared channels differ least.
+ * How far the second pass lies ahead of the first: the shift at which the high-passed profiles of
+ * their shared channels differ least.
  *
- * The sum over 25 m blocks of −½ Σ w (b(x + d) − a(x))² is a likelihood but for a factor; w is
- * r / (1 − r²) with r the channel's correlation at the best shift, so that channels which show the
- * same in both passes speak loudest. The factor comes from how much the blocks' own slopes scatter,
- * block by block within 100 m, and makes the uncertainty hold where noise and ground are alike from
- * one reading to the next (a sandwich estimate: White 1982, Econometrica 50, 1–25). Where stretches
- * of 100 m disagree by more than that, the shift may wander along the bank (`wanderingShift`).
+ * The sum over 25 m blocks of −½ Σ w (b(x + d) − a(x))² is a log likelihood but for a factor; w is
+ * r / (1 − r²) with r the channel's correlation at the best shift, so that channels which agree in
+ * both passes weigh most. The factor comes from the scatter of the blocks' own slopes, block by block
+ * within 100 m, so that the standard deviation holds where noise and ground are correlated from one
+ * reading to the next (a sandwich estimate: White 1982, Econometrica 50, 1–25). Where stretches of
+ * 100 m disagree by more than that, the shift may vary along the bank (`varyingShift`).
  */
 export function shiftBetween(one: PassProfile, other: PassProfile): PassShift | NoShift {
-  const pairs = sharedChannels(one.channels, other.channels);
-  const sums = pairs.map(([i, j]) => blockSums(one, other, [one.fine[i]!, other.fine[j]!]));
+  const sums = sharedChannels(one.channels, other.channels).map(([i, j]) =>
+    blockSums(one, other, [itemAt(one.highPassed, i), itemAt(other.highPassed, j)]),
+  );
   const overlap_m = Math.max(0, ...sums.map(({ cells }) => cells * GRID_M));
   if (!(overlap_m >= LEAST_OVERLAP_M)) return "no overlap";
   const best = bestLag(sums);
-  const r = sums.map((sum) => Math.min(0.98, Math.max(0, sum.correlation[best]!)));
-  const weights = r.map((one) => one / (1 - one * one));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const likeness = weights.reduce((sum, weight, c) => sum + weight * r[c]!, 0) / total;
-  if (!(likeness >= LEAST_LIKENESS)) return "unlike";
+  const weighted = sums.map((channel) => {
+    const r = Math.min(0.98, Math.max(0, itemAt(channel.correlation, best)));
+    return { ...channel, r, weight: r / (1 - r * r) };
+  });
+  const total = weighted.reduce((sum, { weight }) => sum + weight, 0);
+  const correlation = weighted.reduce((sum, { weight, r }) => sum + weight * r, 0) / total;
+  if (!(correlation >= LEAST_CORRELATION)) return "unlike";
   if (Math.abs(best - REACH) * GRID_M > FURTHEST_SHIFT_M - 1) return "beyond";
-  const blocks = weighted(sums, weights);
-  const even = evenShift(blocks);
-  if (even === null || !(even.sd_m <= LEAST_SURE_M)) return "flat";
-  return { ...wanderingShift(blocks, even), likeness, overlap_m };
+  const blocks = likelihoodsOf(weighted);
+  const constant = constantShift(blocks);
+  if (constant === null || !(constant.sd_m <= LARGEST_SD_M)) return "flat";
+  return { ...varyingShift(blocks, constant), correlation, overlap_m };
 }
 
 interface BlockSums {
@@ -101,36 +105,39 @@ function blockSums(
 /** For each cell, how many cells up to it have a value without a break. */
 function runs(values: Float64Array): Int32Array {
   const run = new Int32Array(values.length);
-  for (let g = 0; g < values.length; g++) {
-    run[g] = Number.isNaN(values[g]!) ? 0 : (run[g - 1] ?? 0) + 1;
+  for (const [g, value] of values.entries()) {
+    run[g] = Number.isNaN(value) ? 0 : (run[g - 1] ?? 0) + 1;
   }
   return run;
 }
 
-/** The lag at which the channels together are most alike: Σ −½ ln(1 − r²), positive r only. */
+/** The lag of the largest Σ −½ ln(1 − r²) over the channels, positive r only. */
 function bestLag(sums: readonly BlockSums[]): number {
   const score = Array.from({ length: LAGS }, (_, k) =>
     sums.reduce((sum, { correlation }) => {
-      const r = Math.min(0.99, Math.max(0, correlation[k]!));
+      const r = Math.min(0.99, Math.max(0, itemAt(correlation, k)));
       return sum - Math.log(1 - r * r) / 2;
     }, 0),
   );
   return score.indexOf(Math.max(...score));
 }
 
-function weighted(sums: readonly BlockSums[], weights: readonly number[]): BlockScores {
-  const { firstBlock, squares } = sums[0]!;
+/** The blocks that have cells. */
+function likelihoodsOf(
+  sums: readonly (BlockSums & { readonly weight: number })[],
+): BlockLikelihoods {
+  const { firstBlock, squares } = firstOf(sums);
   const all = Array.from({ length: squares.length / LAGS }, (_, block) => {
-    const score = new Float64Array(LAGS);
-    for (const [c, sum] of sums.entries()) {
-      for (let k = 0; k < LAGS; k++)
-        score[k]! -= (weights[c]! * sum.squares[block * LAGS + k]!) / 2;
+    const logLikelihood = new Float64Array(LAGS);
+    for (const channel of sums) {
+      const own = channel.squares.subarray(block * LAGS, (block + 1) * LAGS);
+      for (const [k, square] of own.entries()) logLikelihood[k]! -= (channel.weight * square) / 2;
     }
-    return { middle_m: (firstBlock + block + 0.5) * BLOCK_M, score };
+    return { middle_m: (firstBlock + block + 0.5) * BLOCK_M, logLikelihood };
   });
-  const filled = all.filter(({ score }) => score.some((value) => value !== 0));
+  const filled = all.filter(({ logLikelihood }) => logLikelihood.some((value) => value !== 0));
   return {
     middle_m: filled.map(({ middle_m }) => middle_m),
-    score: filled.map(({ score }) => score),
+    logLikelihood: filled.map(({ logLikelihood }) => logLikelihood),
   };
 }

@@ -5,8 +5,9 @@ import {
   stripSpec,
 } from "../../figures/strip/strip.js";
 import { classColours, greys } from "../../figures/theme.js";
+import { itemAt } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
-import type { PassCoverage } from "./coverage.js";
+import { emptyStretches, type PassCoverage, type Range, totalLength_m } from "./coverage.js";
 
 const GROUPS = { measured: "readings", bridged: "position bridged", none: "no readings" } as const;
 const COLOURS = {
@@ -29,9 +30,9 @@ export function coverageFigure(coverage: readonly PassCoverage[]): Figure {
     ].filter((panel) => panel !== null),
   };
   const caption =
-    "Bars: where each pass has readings in use, in stretches of 5 m; grey where it has none, the other " +
-    "colour where a gap in the positions was bridged by time. Curves: means over short stretches, " +
-    "pauses of more than a minute left out; a curve stops where there are no readings.";
+    "Bars: where each pass has readings in use, in stretches of 5 m; grey where it has none, the " +
+    "other colour where a gap in the positions was bridged by time. Curves: means over short " +
+    "stretches, pauses of more than a minute left out; a curve stops where there are no readings.";
   return { id: "coverage", title, caption, spec: stripSpec(strip) };
 }
 
@@ -60,7 +61,7 @@ function linesPanel(
       name: pass.file.replace(/\.csv$/, ""),
       x: pass.profile.chainage_m,
       y: of(pass),
-      colour: classColours[k % classColours.length]!,
+      colour: itemAt(classColours, k % classColours.length),
     }))
     .filter(({ y }) => y.some(Number.isFinite));
   if (series.length === 0) return null;
@@ -81,40 +82,35 @@ function coverageTitle(coverage: readonly PassCoverage[]): string {
   const parts = campaigns.map((campaign) => {
     const own = coverage.filter((pass) => pass.campaign === campaign);
     const gaps = uncovered(own);
-    const total_m = gaps.reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0);
-    if (gaps.length === 0) return `${campaign} has readings all along the bank${missedByOne(own)}`;
-    const worst = gaps.toSorted((a, b) => b.to_m - b.from_m - (a.to_m - a.from_m))[0]!;
+    const [worst] = gaps.toSorted((a, b) => b.to_m - b.from_m - (a.to_m - a.from_m));
+    if (worst === undefined) {
+      return `${campaign} has readings all along the bank${missedByOne(own)}`;
+    }
+    const total = `${whole(totalLength_m(gaps))} m`;
     const where = `${whole(worst.from_m)}–${whole(worst.to_m)} m`;
-    return `${campaign} leaves ${whole(total_m)} m without readings, the longest stretch at ${where}`;
+    return `${campaign} leaves ${total} without readings, the longest stretch at ${where}`;
   });
   return parts.join("; ");
 }
 
 /** What single passes leave out of a bank that they cover together. */
 function missedByOne(passes: readonly PassCoverage[]): string {
-  const missed = passes.map(({ stretches }) =>
-    stretches
-      .filter(({ kind }) => kind === "none")
-      .reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0),
-  );
-  const most_m = Math.max(0, ...missed);
+  const most_m = Math.max(0, ...passes.map((pass) => totalLength_m(emptyStretches(pass))));
   return most_m === 0 ? "" : `, though one pass leaves out ${whole(most_m)} m`;
 }
 
 const whole = (value: number) => Math.round(value).toLocaleString("en");
 
 /** Stretches that none of the passes covers. */
-export function uncovered(
-  passes: readonly PassCoverage[],
-): readonly { readonly from_m: number; readonly to_m: number }[] {
-  const empty = passes.map(({ stretches }) => stretches.filter(({ kind }) => kind === "none"));
-  return empty.reduce<readonly { from_m: number; to_m: number }[]>(
+function uncovered(passes: readonly PassCoverage[]): readonly Range[] {
+  const [first = [], ...others] = passes.map(emptyStretches);
+  return others.reduce<readonly Range[]>(
     (left, own) =>
       left.flatMap(({ from_m, to_m }) =>
         own
           .map((gap) => ({ from_m: Math.max(from_m, gap.from_m), to_m: Math.min(to_m, gap.to_m) }))
           .filter((gap) => gap.to_m > gap.from_m),
       ),
-    empty[0] ?? [],
+    first,
   );
 }

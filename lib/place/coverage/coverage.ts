@@ -1,6 +1,8 @@
+import { firstOf, lastOf, neighbours, valueAt, zipped } from "../../numerics/arrays.js";
 import { sortedQuantile } from "../../numerics/robust.js";
+import { runsWhere } from "../../numerics/runs.js";
 import { fateOf } from "../../survey/account/reading-status.js";
-import type { Campaign, Pass, Survey } from "../../survey/survey.js";
+import type { Campaign, Centreline, Pass, Survey } from "../../survey/survey.js";
 import type { CampaignPlacement } from "../place-campaign.js";
 import type { PassPlacement } from "../walk/finish-pass.js";
 import { courseOf } from "../walk/shift-in-time.js";
@@ -14,10 +16,10 @@ export interface PassCoverage {
   readonly used: number;
   /** The whole bank in order, cut where the pass has readings, bridged ones only, or none. */
   readonly stretches: readonly CoveredStretch[];
-  /** Metres between neighbours: the middle one, and the one that 95 % stay under; null without. */
-  readonly spacing_m: Spread | null;
+  /** Metres between neighbours; null without any. */
+  readonly spacing_m: QuantileRange | null;
   /** Walking speed, m/s; null without times or positions. */
-  readonly speed_m_per_s: Spread | null;
+  readonly speed_m_per_s: QuantileRange | null;
   /** Pauses of more than a minute, and the longest, s. */
   readonly pauses: number;
   readonly longestPause_s: number;
@@ -27,13 +29,18 @@ export interface PassCoverage {
   readonly profile: CoverageProfile;
 }
 
-export interface CoveredStretch {
+/** A stretch of the bank by its chainages. */
+export interface Range {
   readonly from_m: number;
   readonly to_m: number;
+}
+
+export interface CoveredStretch extends Range {
   readonly kind: "measured" | "bridged" | "none";
 }
 
-export interface Spread {
+/** What nine of ten values lie between, and the middle one. */
+export interface QuantileRange {
   readonly p5: number;
   readonly median: number;
   readonly p95: number;
@@ -57,46 +64,56 @@ const CELL_M = 5;
 const PAUSE_S = 60;
 const PROFILE_PIECES = 160;
 
+/** Stretches of the bank where a pass has no readings in use. */
+export function emptyStretches({ stretches }: PassCoverage): readonly CoveredStretch[] {
+  return stretches.filter(({ kind }) => kind === "none");
+}
+
+export function totalLength_m(stretches: readonly Range[]): number {
+  return stretches.reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0);
+}
+
 /** What each pass covers, campaign by campaign. */
 export function coverageOf(
   survey: Survey,
   placements: readonly CampaignPlacement[],
 ): readonly PassCoverage[] {
-  return survey.campaigns.flatMap((campaign, c) =>
-    campaign.passes.map((_, p) =>
-      passCoverage(survey, { campaign, p, placement: placements[c]!.passes[p]! }),
-    ),
+  return zipped(survey.campaigns, placements).flatMap(([campaign, placement]) =>
+    zipped(campaign.passes, placement.passes).map(([pass, own], p) => {
+      const isUsed = (row: number) => fateOf(campaign, p, row).fate !== "set aside";
+      const inUse = Uint8Array.from(pass.row, (_, row) => (isUsed(row) ? 1 : 0));
+      return passCoverage({ survey, campaign, pass, inUse, placement: own });
+    }),
   );
 }
 
-interface Walked {
+interface CoveringPass {
+  readonly survey: Survey;
   readonly campaign: Campaign;
-  readonly p: number;
+  readonly pass: Pass;
+  /** n entries: 1 where the reading is in use. */
+  readonly inUse: Uint8Array;
   readonly placement: PassPlacement;
 }
 
-function passCoverage(survey: Survey, { campaign, p, placement }: Walked): PassCoverage {
-  const pass = campaign.passes[p]!;
-  const inUse = Uint8Array.from(pass.row, (_, i) =>
-    fateOf(campaign, p, i).fate === "set aside" ? 0 : 1,
-  );
+function passCoverage(covering: CoveringPass): PassCoverage {
+  const { survey, campaign, pass, inUse, placement } = covering;
   const steps = stepsOf(pass);
   return {
     campaign: campaign.label,
     file: pass.file,
     readings: pass.count,
     used: inUse.reduce((sum, one) => sum + one, 0),
-    stretches: stretchesOf(survey, pass, inUse),
-    spacing_m: spread(steps.map(({ way_m }) => way_m)),
-    speed_m_per_s: spread(steps.map(({ way_m, time_s }) => way_m / time_s)),
+    stretches: stretchesOf(survey.centreline, pass, inUse),
+    spacing_m: quantileRange(steps.map(({ way_m }) => way_m)),
+    speed_m_per_s: quantileRange(steps.map(({ way_m, time_s }) => way_m / time_s)),
     ...pausesOf(pass),
     placement,
-    channels: pass.instrument.channels.map(({ field }, k) => ({
+    channels: zipped(pass.instrument.channels, pass.values).map(([{ field }, column]) => ({
       field,
-      missing_pct:
-        (100 * pass.values[k]!.reduce((n, v) => n + (Number.isNaN(v) ? 1 : 0), 0)) / pass.count,
+      missing_pct: (100 * column.filter(Number.isNaN).length) / pass.count,
     })),
-    profile: profileOf(survey, steps),
+    profile: profileOf(survey.centreline, steps),
   };
 }
 
@@ -107,26 +124,20 @@ interface WalkedStep {
   readonly time_s: number;
 }
 
-/** From each reading with a place to the next, pauses and standing left out. */
+/** From each reading with a place to the next row's, pauses left out. */
 function stepsOf({ chainage_m, time_s, line }: Pass): readonly WalkedStep[] {
   const steps: WalkedStep[] = [];
-  let last = -1;
-  for (let i = 0; i < chainage_m.length; i++) {
-    if (Number.isNaN(chainage_m[i]!)) continue;
-    if (last >= 0 && i - last === 1 && line[i] === line[last]) {
-      const duration_s = time_s[i]! - time_s[last]!;
-      const way_m = Math.abs(chainage_m[i]! - chainage_m[last]!);
-      if (!(duration_s > PAUSE_S)) {
-        const isTimed = duration_s > 0;
-        steps.push({ at_m: chainage_m[i]!, way_m, time_s: isTimed ? duration_s : Number.NaN });
-      }
-    }
-    last = i;
+  for (const [i, at_m] of chainage_m.entries()) {
+    const way_m = Math.abs(at_m - valueAt(chainage_m, i - 1));
+    if (Number.isNaN(way_m) || line[i] !== line[i - 1]) continue;
+    const duration_s = valueAt(time_s, i) - valueAt(time_s, i - 1);
+    if (duration_s > PAUSE_S) continue;
+    steps.push({ at_m, way_m, time_s: duration_s > 0 ? duration_s : Number.NaN });
   }
   return steps;
 }
 
-function spread(values: readonly number[]): Spread | null {
+function quantileRange(values: readonly number[]): QuantileRange | null {
   const sorted = Float64Array.from(values.filter(Number.isFinite)).sort();
   if (sorted.length === 0) return null;
   const at = (share: number) => sortedQuantile(sorted, share);
@@ -134,67 +145,63 @@ function spread(values: readonly number[]): Spread | null {
 }
 
 function pausesOf({ time_s, chainage_m }: Pass) {
-  const { time_s: times } = courseOf(time_s, chainage_m);
-  let [pauses, longestPause_s] = [0, 0];
-  for (let k = 1; k < times.length; k++) {
-    const step_s = times[k]! - times[k - 1]!;
-    if (!(step_s > PAUSE_S)) continue;
-    pauses += 1;
-    longestPause_s = Math.max(longestPause_s, step_s);
-  }
-  return { pauses, longestPause_s };
+  const pauses = neighbours([...courseOf(time_s, chainage_m).time_s])
+    .map(([before_s, after_s]) => after_s - before_s)
+    .filter((step_s) => step_s > PAUSE_S);
+  return { pauses: pauses.length, longestPause_s: Math.max(0, ...pauses) };
 }
 
+/** What a cell of the bank holds, from the least to the most. */
+const KINDS = ["none", "bridged", "measured"] as const;
+
 function stretchesOf(
-  { centreline }: Survey,
+  centreline: Centreline,
   pass: Pass,
   inUse: Uint8Array,
 ): readonly CoveredStretch[] {
-  const { first_m, last_m } = endsOf(centreline.chainage_m);
+  const { first_m, last_m } = endsOf(centreline);
   const n = Math.max(1, Math.round((last_m - first_m) / CELL_M));
-  const cell = new Uint8Array(n);
-  for (let i = 0; i < pass.count; i++) {
-    const x = pass.chainage_m[i]!;
+  const cells = new Float64Array(n);
+  for (const [i, x] of pass.chainage_m.entries()) {
     if (!(x >= first_m && x <= last_m) || inUse[i] === 0) continue;
     const at = Math.min(n - 1, Math.floor((x - first_m) / CELL_M));
-    cell[at] = Math.max(cell[at]!, pass.positionBridged?.[i] === 1 ? 1 : 2);
+    cells[at] = Math.max(valueAt(cells, at), pass.positionBridged?.[i] === 1 ? 1 : 2);
   }
-  const stretches: CoveredStretch[] = [];
-  for (let from = 0; from < n; from++) {
-    let to = from + 1;
-    while (to < n && cell[to] === cell[from]) to++;
-    const kind = (["none", "bridged", "measured"] as const)[cell[from]!]!;
-    stretches.push({
-      from_m: first_m + from * CELL_M,
-      to_m: to === n ? last_m : first_m + to * CELL_M,
+  const runs = KINDS.flatMap((kind, level) =>
+    runsWhere(cells, (cell) => cell === level).map((run) => ({ ...run, kind })),
+  );
+  return runs
+    .sort((one, other) => one.first - other.first)
+    .map(({ first, last, kind }) => ({
+      from_m: first_m + first * CELL_M,
+      to_m: last + 1 === n ? last_m : first_m + (last + 1) * CELL_M,
       kind,
-    });
-    from = to - 1;
-  }
-  return stretches;
+    }));
 }
 
-function endsOf(s: Float64Array) {
-  return { first_m: s[0]!, last_m: s[s.length - 1]! };
+function endsOf({ chainage_m }: Centreline) {
+  return { first_m: firstOf(chainage_m), last_m: lastOf(chainage_m) };
 }
 
-function profileOf({ centreline }: Survey, steps: readonly WalkedStep[]): CoverageProfile {
-  const { first_m, last_m } = endsOf(centreline.chainage_m);
+function profileOf(centreline: Centreline, steps: readonly WalkedStep[]): CoverageProfile {
+  const { first_m, last_m } = endsOf(centreline);
   const piece_m = Math.max(CELL_M, (last_m - first_m) / PROFILE_PIECES);
-  const n = Math.ceil((last_m - first_m) / piece_m);
-  const way = new Float64Array(n);
-  const time = new Float64Array(n);
-  const count = new Float64Array(n);
+  const pieces = Array.from({ length: Math.ceil((last_m - first_m) / piece_m) }, (_, k) => ({
+    at_m: first_m + (k + 0.5) * piece_m,
+    way_m: 0,
+    time_s: 0,
+    count: 0,
+  }));
   for (const { at_m, way_m, time_s } of steps) {
-    const at = Math.floor((at_m - first_m) / piece_m);
-    if (!(at >= 0 && at < n)) continue;
-    way[at]! += way_m;
-    time[at]! += time_s;
-    count[at]! += 1;
+    const piece = pieces[Math.floor((at_m - first_m) / piece_m)];
+    if (piece === undefined) continue;
+    piece.way_m += way_m;
+    piece.time_s += time_s;
+    piece.count += 1;
   }
   return {
-    chainage_m: Array.from(way, (_, k) => first_m + (k + 0.5) * piece_m),
-    spacing_m: Array.from(way, (sum, k) => (count[k]! > 0 ? sum / count[k]! : Number.NaN)),
-    speed_m_per_s: Array.from(way, (sum, k) => (time[k]! > 0 ? sum / time[k]! : Number.NaN)),
+    chainage_m: pieces.map(({ at_m }) => at_m),
+    spacing_m: pieces.map(({ way_m, count }) => (count > 0 ? way_m / count : Number.NaN)),
+    speed_m_per_s: pieces.map(({ way_m, time_s }) => (time_s > 0 ? way_m / time_s : Number.NaN)),
   };
 }

@@ -1,18 +1,21 @@
 import type { Table } from "../../step/figure.js";
-import type { PassCoverage } from "./coverage.js";
+import { emptyStretches, type PassCoverage } from "./coverage.js";
 
 const LONGEST_LIST = 40;
 
 /** Stretches of the bank without readings in use, the longest first. */
 export function emptyTable(coverage: readonly PassCoverage[]): Table | null {
-  const rows = coverage.flatMap(({ campaign, file, stretches }) =>
-    stretches
-      .filter(({ kind }) => kind === "none")
-      .map(({ from_m, to_m }) => ({ campaign, file, from_m, to_m, length_m: to_m - from_m })),
+  const rows = coverage.flatMap((pass) =>
+    emptyStretches(pass).map(({ from_m, to_m }) => ({
+      campaign: pass.campaign,
+      file: pass.file,
+      from_m,
+      to_m,
+      length_m: to_m - from_m,
+    })),
   );
   if (rows.length === 0) return null;
-  const shown = rows.toSorted((a, b) => b.length_m - a.length_m).slice(0, LONGEST_LIST);
-  const more = rows.length > shown.length ? ` The ${shown.length} longest of ${rows.length}.` : "";
+  const { shown, more } = longest(rows, ({ length_m }) => length_m);
   const columns = [
     { field: "campaign", label: "Campaign" },
     { field: "file", label: "File" },
@@ -20,12 +23,15 @@ export function emptyTable(coverage: readonly PassCoverage[]): Table | null {
     { field: "to_m", label: "To (m)", digits: 0 },
     { field: "length_m", label: "Length (m)", digits: 0 },
   ];
-  return {
-    id: "empty",
-    caption: `Stretches without readings in use.${more}`,
-    columns,
-    rows: shown,
-  };
+  const caption = `Stretches without readings in use.${more}`;
+  return { id: "empty", caption, columns, rows: shown };
+}
+
+/** The longest rows, and what to say of the rest. */
+function longest<Row>(rows: readonly Row[], size: (row: Row) => number) {
+  const shown = rows.toSorted((a, b) => size(b) - size(a)).slice(0, LONGEST_LIST);
+  const more = rows.length > shown.length ? ` The ${shown.length} longest of ${rows.length}.` : "";
+  return { shown, more };
 }
 
 /** Gaps in the positions and what becomes of them, the longest first. */
@@ -34,8 +40,7 @@ export function gapsTable(coverage: readonly PassCoverage[]): Table | null {
     placement.gaps.map((gap) => ({ file, ...gap })),
   );
   if (all.length === 0) return null;
-  const shown = all.toSorted((a, b) => b.readings - a.readings).slice(0, LONGEST_LIST);
-  const more = all.length > shown.length ? ` The ${shown.length} longest of ${all.length}.` : "";
+  const { shown, more } = longest(all, ({ readings }) => readings);
   return {
     id: "gaps",
     caption: `Gaps in the positions.${more}`,

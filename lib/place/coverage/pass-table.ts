@@ -1,8 +1,10 @@
+import { valueAt } from "../../numerics/arrays.js";
+import { extent, orNull } from "../../numerics/present.js";
 import { median } from "../../numerics/robust.js";
 import type { Table } from "../../step/figure.js";
 import { fateOf } from "../../survey/account/reading-status.js";
 import { utcText } from "../../survey/iso-time.js";
-import type { Campaign, Survey } from "../../survey/survey.js";
+import type { Campaign, Pass, Survey } from "../../survey/survey.js";
 
 /** One row a pass: when, where, how densely, with what, and how many readings are in use. */
 export function passTable({ campaigns }: Survey): Table {
@@ -21,28 +23,32 @@ export function passTable({ campaigns }: Survey): Table {
       { field: "spacing_m", label: "Spacing (m)", digits: 2 },
       { field: "channels", label: "Channels" },
     ],
-    rows: campaigns.flatMap((campaign) => campaign.passes.map((_, p) => passRow(campaign, p))),
+    rows: campaigns.flatMap((campaign) =>
+      campaign.passes.map((pass, p) => ({
+        campaign: campaign.label,
+        file: pass.file,
+        readings: pass.count,
+        aside: setAsideCount(campaign, p),
+        ...extentCells(pass),
+        channels: pass.instrument.channels.map(({ field }) => field).join(", "),
+      })),
+    ),
   };
 }
 
-function passRow(campaign: Campaign, p: number): Table["rows"][number] {
-  const pass = campaign.passes[p]!;
-  const placed = pass.chainage_m.filter((chainage) => !Number.isNaN(chainage)).sort();
-  const times = pass.time_s.filter((time) => !Number.isNaN(time)).sort();
-  const steps = pass.chainage_m.slice(1).map((here, i) => Math.abs(here - pass.chainage_m[i]!));
-  const spacing_m = median(steps);
-  let aside = 0;
-  for (let i = 0; i < pass.count; i++) aside += fateOf(campaign, p, i).fate === "set aside" ? 1 : 0;
+function setAsideCount(campaign: Campaign, p: number): number {
+  const rows = [...(campaign.passes[p]?.row.keys() ?? [])];
+  return rows.filter((row) => fateOf(campaign, p, row).fate === "set aside").length;
+}
+
+function extentCells({ chainage_m, time_s }: Pass) {
+  const [time, chainage] = [extent(time_s), extent(chainage_m)];
+  const steps = chainage_m.slice(1).map((here, i) => Math.abs(here - valueAt(chainage_m, i)));
   return {
-    campaign: campaign.label,
-    file: pass.file,
-    readings: pass.count,
-    aside,
-    start: utcText(times[0] ?? Number.NaN),
-    end: utcText(times.at(-1) ?? Number.NaN),
-    from_m: placed[0] ?? null,
-    to_m: placed.at(-1) ?? null,
-    spacing_m: Number.isNaN(spacing_m) ? null : spacing_m,
-    channels: pass.instrument.channels.map(({ field }) => field).join(", "),
+    start: utcText(time.least),
+    end: utcText(time.most),
+    from_m: orNull(chainage.least),
+    to_m: orNull(chainage.most),
+    spacing_m: orNull(median(steps)),
   };
 }

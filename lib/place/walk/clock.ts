@@ -4,13 +4,13 @@
  */
 export function clockOf(time_s: Float64Array): Float64Array {
   const clock = Float64Array.from(time_s);
-  let last = -1;
-  for (let i = 0; i < clock.length; i++) {
-    if (Number.isNaN(time_s[i]!)) continue;
+  let [last, last_s] = [-1, Number.NaN];
+  for (const [i, here_s] of time_s.entries()) {
+    if (Number.isNaN(here_s)) continue;
     for (let k = last + 1; last >= 0 && k < i; k++) {
-      clock[k] = time_s[last]! + ((time_s[i]! - time_s[last]!) * (k - last)) / (i - last);
+      clock[k] = last_s + ((here_s - last_s) * (k - last)) / (i - last);
     }
-    last = i;
+    [last, last_s] = [i, here_s];
   }
   return clock;
 }

@@ -12,39 +12,45 @@ export interface Leg {
 /** The walk turns where it comes back by this much, m: less is jitter. */
 const TURN_M = 2;
 
+/** A row of the walk and where it lies. */
+interface Point {
+  readonly row: number;
+  readonly at_m: number;
+}
+
 /**
  * Cuts a walk into stretches of one direction: a turning point is a furthest chainage from which the
- * walk comes back by more than 2 m. Rows without a chainage are passed over; a new line name starts a
- * new leg.
+ * walk comes back by more than 2 m. Rows without a chainage are passed over; a new line name starts
+ * a new leg.
  */
 export function legsOf(chainage_m: Float64Array, line?: readonly string[]): readonly Leg[] {
   const legs: Leg[] = [];
-  let [first, far, way] = [-1, -1, 0];
-  const close = (last: number) => {
-    if (first < 0 || last <= first) return;
-    const [from_m, to_m] = [chainage_m[first]!, chainage_m[last]!];
-    legs.push({ first, last, from_m, to_m, way: to_m >= from_m ? 1 : -1 });
+  let [first, far, way]: [Point | null, Point | null, number] = [null, null, 0];
+  const close = () => {
+    if (first === null || far === null || far.row <= first.row) return;
+    const [from_m, to_m] = [first.at_m, far.at_m];
+    legs.push({ first: first.row, last: far.row, from_m, to_m, way: to_m >= from_m ? 1 : -1 });
   };
-  for (let i = 0; i < chainage_m.length; i++) {
-    const here = chainage_m[i]!;
-    if (Number.isNaN(here)) continue;
-    if (first < 0 || (line !== undefined && line[i] !== line[far])) {
-      close(far);
-      [first, far, way] = [i, i, 0];
+  for (const [row, at_m] of chainage_m.entries()) {
+    if (Number.isNaN(at_m)) continue;
+    const here = { row, at_m };
+    if (first === null || far === null || line?.[row] !== line?.[far.row]) {
+      close();
+      [first, far, way] = [here, here, 0];
       continue;
     }
-    const ahead = here - chainage_m[far]!;
-    if (way === 0 && Math.abs(here - chainage_m[first]!) > TURN_M) {
-      way = Math.sign(here - chainage_m[first]!);
-      far = i;
-    } else if (way === 0 || ahead * way >= 0) {
-      far = i;
-    } else if (-ahead * way > TURN_M) {
-      close(far);
-      [first, far, way] = [far, i, -way];
+    const ahead_m = at_m - far.at_m;
+    if (way === 0 && Math.abs(at_m - first.at_m) > TURN_M) {
+      way = Math.sign(at_m - first.at_m);
+      far = here;
+    } else if (way === 0 || ahead_m * way >= 0) {
+      far = here;
+    } else if (-ahead_m * way > TURN_M) {
+      close();
+      [first, far, way] = [far, here, -way];
     }
   }
-  close(far);
+  close();
   return legs;
 }
 

@@ -1,33 +1,33 @@
-import { stationing } from "../../survey/bank/chainage.js";
+import { valueAt } from "../../numerics/arrays.js";
+import type { RowRun } from "../../numerics/runs.js";
+import { stationing } from "../../survey/bank/stationing.js";
 import type { Centreline, Pass } from "../../survey/survey.js";
 import type { PlaceOptions } from "../options.js";
-import { type BridgeLimits, bridgeGaps, type Knot, type PositionGap } from "./bridge-gaps.js";
+import { bridgeGaps, type Knot, type PlacedReadings, type PositionGap } from "./bridge-gaps.js";
 import { clockOf } from "./clock.js";
 import { type Leg, legsOf, stepsBack } from "./legs.js";
 import { smoothTrack } from "./smooth-track.js";
 
 /** A pass whose readings have their places; arrays may still be written into. */
-export interface PlacedPass {
+export interface PlacedPass extends PlacedReadings, SmoothedPass {
   readonly pass: Pass;
-  readonly clock_s: Float64Array;
-  readonly line: readonly string[];
-  readonly easting_m: Float64Array;
-  readonly northing_m: Float64Array;
-  readonly chainage_m: Float64Array;
-  readonly offset_m: Float64Array;
-  readonly sd_m: Float64Array;
-  readonly bridged: Uint8Array;
-  /** n speeds, m/s; NaN where the walk was not smoothed. */
-  readonly speed_m_per_s: Float64Array;
   readonly gaps: readonly PositionGap[];
-  /** NaN where the walk was not smoothed. */
-  readonly jitter_m: number;
-  readonly spikes: number;
   readonly legs: readonly Leg[];
   readonly back: readonly Leg[];
 }
 
-/** Fewer positions than this say nothing of their jitter. */
+interface SmoothedPass {
+  readonly easting_m: Float64Array;
+  readonly northing_m: Float64Array;
+  readonly sd_m: Float64Array;
+  /** n speeds, m/s; NaN where the walk was not smoothed. */
+  readonly speed_m_per_s: Float64Array;
+  /** NaN where the walk was not smoothed. */
+  readonly jitter_m: number;
+  readonly spikes: number;
+}
+
+/** With fewer positions than this there is no estimate of their jitter. */
 const LEAST_POSITIONS = 10;
 /** A pause longer than this parts two walks, s. */
 const PAUSE_S = 60;
@@ -40,24 +40,12 @@ export function placePass(
 ): PlacedPass {
   const clock_s = clockOf(pass.time_s);
   const smooth = smoothed(pass, clock_s, options);
-  const { easting_m, northing_m, sd_m } = smooth;
-  const track = { easting_m, northing_m, line: pass.line };
-  const { chainage_m, offset_m } = stationing(centreline, track);
+  const { chainage_m, offset_m } = stationing(centreline, { ...smooth, line: pass.line });
   const bridged = new Uint8Array(pass.count);
-  const placed = { clock_s, line: pass.line, chainage_m, offset_m, sd_m, bridged };
-  const limits: BridgeLimits = options;
-  const gaps = bridgeGaps(placed, knots, limits);
+  const placed = { ...smooth, clock_s, line: pass.line, chainage_m, offset_m, bridged };
+  const gaps = bridgeGaps(placed, knots, options);
   const legs = legsOf(chainage_m, pass.line);
-  return { pass, ...placed, ...smooth, gaps, legs, back: stepsBack(legs) };
-}
-
-interface SmoothedPass {
-  readonly easting_m: Float64Array;
-  readonly northing_m: Float64Array;
-  readonly sd_m: Float64Array;
-  readonly speed_m_per_s: Float64Array;
-  readonly jitter_m: number;
-  readonly spikes: number;
+  return { pass, ...placed, gaps, legs, back: stepsBack(legs) };
 }
 
 function smoothed(pass: Pass, clock_s: Float64Array, options: PlaceOptions): SmoothedPass {
@@ -68,35 +56,34 @@ function smoothed(pass: Pass, clock_s: Float64Array, options: PlaceOptions): Smo
   let [jitter, weight, spikes] = [0, 0, 0];
   const walks = options.jitter === "smooth" ? timedWalks(pass, clock_s) : [];
   for (const { first, last } of walks) {
-    const part = (values: Float64Array) => values.subarray(first, last + 1);
-    const [east, north] = [part(easting_m), part(northing_m)];
-    const raw = { time_s: part(clock_s), easting_m: east.slice(), northing_m: north.slice() };
+    const part = (values: Float64Array) => values.slice(first, last + 1);
+    const raw = { time_s: part(clock_s), easting_m: part(easting_m), northing_m: part(northing_m) };
     if (raw.easting_m.filter((x) => !Number.isNaN(x)).length < LEAST_POSITIONS) continue;
     const smooth = smoothTrack(raw);
     if (smooth === null) continue;
-    for (let i = 0; i < east.length; i++) {
-      if (Number.isNaN(east[i]!)) continue;
-      east[i] = smooth.easting_m[i]!;
-      north[i] = smooth.northing_m[i]!;
-      sd_m[first + i] = Math.hypot(options.gpsError_m, smooth.sd_m[i]!);
-      speed_m_per_s[first + i] = smooth.speed_m_per_s[i]!;
-      spikes += smooth.spike[i]!;
+    for (const [i, east_m] of raw.easting_m.entries()) {
+      if (Number.isNaN(east_m)) continue;
+      easting_m[first + i] = valueAt(smooth.easting_m, i);
+      northing_m[first + i] = valueAt(smooth.northing_m, i);
+      sd_m[first + i] = Math.hypot(options.gpsError_m, valueAt(smooth.sd_m, i));
+      speed_m_per_s[first + i] = valueAt(smooth.speed_m_per_s, i);
+      spikes += smooth.spike[i] ?? 0;
     }
-    jitter += smooth.jitter_m * east.length;
-    weight += east.length;
+    jitter += smooth.jitter_m * raw.easting_m.length;
+    weight += raw.easting_m.length;
   }
   const jitter_m = weight > 0 ? jitter / weight : Number.NaN;
   return { easting_m, northing_m, sd_m, speed_m_per_s, jitter_m, spikes };
 }
 
 /** Runs of rows that have a time, of one line, without a pause or a step back in time. */
-function timedWalks({ line }: Pass, clock_s: Float64Array) {
+function timedWalks({ line }: Pass, clock_s: Float64Array): readonly RowRun[] {
   const walks: { first: number; last: number }[] = [];
-  for (let i = 0; i < clock_s.length; i++) {
-    if (Number.isNaN(clock_s[i]!)) continue;
-    const step_s = clock_s[i]! - clock_s[i - 1]!;
-    const goesOn = step_s >= 0 && step_s <= PAUSE_S && line[i] === line[i - 1];
-    if (goesOn && walks.length > 0) walks.at(-1)!.last = i;
+  for (const [i, time_s] of clock_s.entries()) {
+    if (Number.isNaN(time_s)) continue;
+    const step_s = time_s - valueAt(clock_s, i - 1);
+    const open = walks.at(-1);
+    if (open && step_s >= 0 && step_s <= PAUSE_S && line[i] === line[i - 1]) open.last = i;
     else walks.push({ first: i, last: i });
   }
   return walks;

@@ -1,5 +1,6 @@
+import { itemAt } from "../../numerics/arrays.js";
 import { MAD_TO_SD, median } from "../../numerics/robust.js";
-import { smoothWalk } from "./walk-smoother.js";
+import { type SmoothedWalk, smoothWalk } from "./walk-smoother.js";
 
 /** The rows of one walk, in the order of time. */
 export interface RawTrack {
@@ -23,73 +24,86 @@ export interface SmoothTrack {
   readonly jitter_m: number;
 }
 
-/** Positions are written to a centimetre or so; jitter below that is not believed. */
+/** Positions are written to a centimetre or so; a smaller jitter is rounding. */
 const LEAST_JITTER_M = 0.02;
 const ROUNDS = 4;
 /** Degrees of freedom of Student's t: jitter has long tails. */
-const TAIL = 3;
+const DEGREES_OF_FREEDOM = 3;
 /** A position further off than this many times the jitter, and than this, is a spike. */
 const SPIKE_SD = 6;
 const SPIKE_M = 1.5;
 
 /**
- * The track without jitter and spikes: `smoothWalk` with weights of Student's t (4 rounds), begun from
- * the distance of each position to the median of what its neighbours on both sides say of it. A
- * position that repeats the one before is one that the receiver held, and counts as none.
+ * The track without jitter and spikes: `smoothWalk` with weights of Student's t (4 rounds), begun
+ * from the distance of each position to the median of the lines through its neighbours on both
+ * sides. A position that repeats the one before is one that the receiver held, and counts as none.
  *
- * Returns null where fewer than three positions are left. Sources: Lange, Little & Taylor 1989, Journal
- * of the American Statistical Association 84, 881–896 (the weights); see `smoothWalk`.
+ * Returns null where fewer than three positions are left. Sources: Lange, Little & Taylor 1989,
+ * Journal of the American Statistical Association 84, 881–896 (the weights); see `smoothWalk`.
  */
 export function smoothTrack(track: RawTrack): SmoothTrack | null {
   const rows = freshRows(track);
   if (rows.length < 3) return null;
-  const first = misfitToNeighbours(track, rows);
   const jitter_m = Math.max(LEAST_JITTER_M, jitterOf(track, rows));
-  const { time_s, easting_m: x_m, northing_m: y_m } = track;
-  const variance_m2 = new Float64Array(time_s.length).fill(Number.POSITIVE_INFINITY);
-  let off_m = first;
-  let smooth: ReturnType<typeof smoothWalk> | null = null;
-  for (let round = 0; round < ROUNDS; round++) {
-    for (const [k, i] of rows.entries()) {
-      const ratio = off_m[k]! / jitter_m;
-      variance_m2[i] = (jitter_m ** 2 * (TAIL + ratio * ratio)) / (TAIL + 2);
-    }
-    const fit = smoothWalk({ time_s, x_m, y_m, variance_m2 });
-    off_m = Float64Array.from(rows, (i) =>
-      Math.hypot(x_m[i]! - fit.x_m[i]!, y_m[i]! - fit.y_m[i]!),
-    );
-    smooth = fit;
+  let round = reweighted(track, { rows, off_m: misfitToNeighbours(track, rows), jitter_m });
+  for (let k = 1; k < ROUNDS; k++) {
+    round = reweighted(track, { rows, off_m: round.off_m, jitter_m });
   }
-  const spike = new Uint8Array(time_s.length);
+  const { walk, off_m } = round;
+  const spike = new Uint8Array(track.time_s.length);
   for (const [k, i] of rows.entries()) {
     if (off_m[k]! > Math.max(SPIKE_M, SPIKE_SD * jitter_m)) spike[i] = 1;
   }
-  const { vx_m_per_s: vx, vy_m_per_s: vy } = smooth!;
   return {
-    easting_m: smooth!.x_m,
-    northing_m: smooth!.y_m,
-    speed_m_per_s: vx.map((v, i) => Math.hypot(v, vy[i]!)),
-    sd_m: smooth!.sd_m,
+    easting_m: walk.x_m,
+    northing_m: walk.y_m,
+    speed_m_per_s: walk.vx_m_per_s.map((v, i) => Math.hypot(v, walk.vy_m_per_s[i]!)),
+    sd_m: walk.sd_m,
     spike,
     jitter_m,
   };
+}
+
+interface Round {
+  readonly rows: readonly number[];
+  /** For each of the rows, how far its position lies off the walk, m. */
+  readonly off_m: Float64Array;
+  readonly jitter_m: number;
+}
+
+/** One round of the iteratively reweighted smoother. */
+function reweighted(
+  { time_s, easting_m: x_m, northing_m: y_m }: RawTrack,
+  { rows, off_m, jitter_m }: Round,
+): { readonly walk: SmoothedWalk; readonly off_m: Float64Array } {
+  const variance_m2 = new Float64Array(time_s.length).fill(Number.POSITIVE_INFINITY);
+  for (const [k, i] of rows.entries()) {
+    const ratio = off_m[k]! / jitter_m;
+    variance_m2[i] =
+      (jitter_m ** 2 * (DEGREES_OF_FREEDOM + ratio * ratio)) / (DEGREES_OF_FREEDOM + 2);
+  }
+  const walk = smoothWalk({ time_s, x_m, y_m, variance_m2 });
+  const off = (i: number) => Math.hypot(x_m[i]! - walk.x_m[i]!, y_m[i]! - walk.y_m[i]!);
+  return { walk, off_m: Float64Array.from(rows, off) };
 }
 
 /** Rows with a position that differs from the one before. */
 function freshRows({ easting_m: x, northing_m: y }: RawTrack): readonly number[] {
   const rows: number[] = [];
   let last = -1;
-  for (let i = 0; i < x.length; i++) {
-    if (!Number.isFinite(x[i]! + y[i]!)) continue;
-    if (last < 0 || x[i] !== x[last] || y[i] !== y[last]) rows.push(i);
+  for (const [i, east] of x.entries()) {
+    if (!Number.isFinite(east + y[i]!)) continue;
+    if (last < 0 || east !== x[last] || y[i] !== y[last]) rows.push(i);
     last = i;
   }
   return rows;
 }
 
-/** What the straight line through the k-th neighbours on both sides says of a position, minus it. */
-function misfit({ time_s: t, easting_m: x, northing_m: y }: RawTrack, at: readonly number[]) {
-  const [before, here, after] = at as readonly [number, number, number];
+/** The straight line through the k-th neighbours on both sides at a position's time, minus it. */
+function misfit(
+  { time_s: t, easting_m: x, northing_m: y }: RawTrack,
+  [before, here, after]: readonly [number, number, number],
+) {
   const span_s = t[after]! - t[before]!;
   const share = span_s > 0 ? (t[here]! - t[before]!) / span_s : 0.5;
   return {
@@ -103,10 +117,10 @@ function misfitToNeighbours(track: RawTrack, rows: readonly number[]): Float64Ar
   return Float64Array.from(rows, (here, k) => {
     const reach = Math.min(3, k, rows.length - 1 - k);
     if (reach === 0) return 0;
-    const at = (d: number) => misfit(track, [rows[k - d]!, here, rows[k + d]!]);
+    const at = (d: number) => misfit(track, [itemAt(rows, k - d), here, itemAt(rows, k + d)]);
     const one = at(1);
     if (reach === 1) return Math.hypot(one.east_m, one.north_m);
-    const [two, three] = [at(2), at(Math.min(3, reach))];
+    const [two, three] = [at(2), at(reach)];
     return Math.hypot(
       middle(one.east_m, two.east_m, three.east_m),
       middle(one.north_m, two.north_m, three.north_m),
@@ -118,12 +132,11 @@ function middle(a: number, b: number, c: number): number {
   return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 }
 
-/** Robust spread of a position about the line through its neighbours. */
+/** Robust standard deviation of a position about the line through its neighbours. */
 function jitterOf(track: RawTrack, rows: readonly number[]): number {
-  const off: number[] = [];
-  for (let k = 1; k + 1 < rows.length; k++) {
-    const { east_m, north_m, gain } = misfit(track, [rows[k - 1]!, rows[k]!, rows[k + 1]!]);
-    off.push(Math.abs(east_m) / gain, Math.abs(north_m) / gain);
-  }
+  const off = rows.slice(1, -1).flatMap((here, k) => {
+    const { east_m, north_m, gain } = misfit(track, [itemAt(rows, k), here, itemAt(rows, k + 2)]);
+    return [Math.abs(east_m) / gain, Math.abs(north_m) / gain];
+  });
   return MAD_TO_SD * median(off);
 }

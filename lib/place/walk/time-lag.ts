@@ -1,6 +1,8 @@
-import { madScale, median } from "../../numerics/robust.js";
+import { entryOf, itemAt } from "../../numerics/arrays.js";
+import { median } from "../../numerics/robust.js";
 import type { Channel } from "../../survey/survey.js";
-import { eachBetween, GRID_M, sharedChannels, withoutSlowPart } from "../coregister/even-grid.js";
+import { fittedParabola } from "../coregister/block-likelihoods.js";
+import { eachBetween, GRID_M, highPass, sharedChannels } from "../coregister/even-grid.js";
 import { type Leg, legsOf } from "./legs.js";
 import { type Course, coordinateBefore, courseOf } from "./shift-in-time.js";
 
@@ -15,31 +17,29 @@ export interface LagPass {
 
 export interface LagEstimate {
   readonly lag_s: number;
-  /** Likeness of the passes at that lag: a mean correlation coefficient. */
-  readonly likeness: number;
+  /** Mean correlation of the passes at that lag. */
+  readonly correlation: number;
   /** Metres of bank walked both ways that took part. */
   readonly overlap_m: number;
 }
 
-const WINDOW_M = 30;
 const SEARCH_S = 5;
 const COARSE_STEP_S = 0.5;
 const STEP_S = 0.1;
-/** Below this likeness, or above it by so little, two passes do not tell a lag. */
-const LEAST_LIKENESS = 0.3;
+/** Below this correlation, or so little above that of other lags, there is no estimate. */
+const LEAST_CORRELATION = 0.3;
 const LEAST_GAIN = 0.03;
 const LEAST_OVERLAP_M = 50;
 
 /**
- * The time by which readings are late, from stretches walked in opposite directions: the lag at which
- * their readings, brought to the places of `lag_s` before, are most alike. The likeness is the mean
- * correlation over channels of one kind, frequency and spacing, after the mean over 30 m is taken off
- * and what is far out is cut to 4 robust standard deviations; of the same orientation where there is
- * one, else of another.
+ * The time by which readings are late, from stretches walked in opposite directions: the lag at
+ * which their readings, brought to the places of `lag_s` before, have the highest correlation. That
+ * is the mean over channels of one kind, frequency and spacing of the high-passed readings, of the
+ * same orientation where there is one, else of another.
  *
- * Null where no 50 m were walked both ways, where the likeness stays under 0.3, or where it hardly
- * changes with the lag. At a steady pace a lag and an antenna ahead cannot be told apart. Source:
- * common practice; the best lag is that of a parabola through the highest values.
+ * Null where no 50 m were walked both ways, where the correlation stays under 0.3, or where it
+ * hardly changes with the lag. At a steady speed a lag and an antenna ahead cannot be separated.
+ * Source: common practice; the best lag is that of a parabola through the highest values.
  */
 export function estimateLag(passes: readonly LagPass[]): LagEstimate | null {
   const walks = passes.map((pass) => ({ pass, course: courseOf(pass.clock_s, pass.chainage_m) }));
@@ -49,15 +49,16 @@ export function estimateLag(passes: readonly LagPass[]): LagEstimate | null {
   const pairs = legs.flatMap((one, i) => legs.slice(i + 1).flatMap((other) => pairOf(one, other)));
   if (pairs.length === 0) return null;
   const overlap_m = pairs.reduce((sum, pair) => sum + pair.to_m - pair.from_m, 0);
-  const likenessAt = (lag_s: number) => {
+  const correlationAt = (lag_s: number) => {
     const places = walks.map(
       ({ pass, course }) => [pass, coordinateBefore(course, pass.chainage_m, lag_s)] as const,
     );
     const at = new Map(places);
-    const parts = pairs.map((pair) => (pair.to_m - pair.from_m) * likenessOf(pair, at));
+    const parts = pairs.map((pair) => (pair.to_m - pair.from_m) * pairCorrelation(pair, at));
     return parts.reduce((total, part) => total + part, 0) / overlap_m;
   };
-  return bestLag(likenessAt, overlap_m);
+  const best = bestLag(correlationAt);
+  return best && { ...best, overlap_m };
 }
 
 interface WalkedLeg {
@@ -86,32 +87,25 @@ function pairOf(one: WalkedLeg, other: WalkedLeg): readonly LegPair[] {
   return [{ one, other, from_m, to_m, channels }];
 }
 
-function likenessOf(pair: LegPair, at: ReadonlyMap<LagPass, Float64Array>): number {
-  const scores = pair.channels.map(([i, j]) => {
-    const a = prepared(pair.one, i, { pair, at });
-    const b = prepared(pair.other, j, { pair, at });
-    return correlation(a, b);
-  });
-  const known = scores.filter((score) => !Number.isNaN(score));
-  return known.length === 0 ? 0 : known.reduce((sum, score) => sum + score, 0) / known.length;
+/** Mean over the channels; `at` has the shifted places of each pass, one for each of its course's rows. */
+function pairCorrelation(pair: LegPair, at: ReadonlyMap<LagPass, Float64Array>): number {
+  const profile = (walked: WalkedLeg, channel: number) =>
+    highPass(onGrid(walked, itemAt(walked.pass.values, channel), { pair, at }));
+  const all = pair.channels.map(([i, j]) =>
+    correlationOf(profile(pair.one, i), profile(pair.other, j)),
+  );
+  const known = all.filter((one) => !Number.isNaN(one));
+  return known.length === 0 ? 0 : known.reduce((sum, one) => sum + one, 0) / known.length;
 }
 
-interface Shifted {
+interface Gridding {
   readonly pair: LegPair;
   readonly at: ReadonlyMap<LagPass, Float64Array>;
 }
 
-/** A leg's values on an even grid of the pair's stretch, its slow part taken off and clipped. */
-function prepared(walked: WalkedLeg, channel: number, { pair, at }: Shifted): Float64Array {
-  const grid = onGrid(walked, channel, { pair, at });
-  const rough = withoutSlowPart(grid, Math.round(WINDOW_M / 2 / GRID_M));
-  const most = 4 * madScale(rough);
-  return rough.map((value) => Math.max(-most, Math.min(most, value)));
-}
-
-function onGrid({ pass, course, leg }: WalkedLeg, channel: number, { pair, at }: Shifted) {
-  const places = at.get(pass)!;
-  const values = pass.values[channel]!;
+/** A leg's values on an even grid of the pair's stretch. */
+function onGrid({ pass, course, leg }: WalkedLeg, values: Float64Array, { pair, at }: Gridding) {
+  const places = entryOf(at, pass);
   const n = Math.floor((pair.to_m - pair.from_m) / GRID_M) + 1;
   const grid = new Float64Array(n).fill(Number.NaN);
   let [place, value] = [Number.NaN, Number.NaN];
@@ -130,7 +124,8 @@ function onGrid({ pass, course, leg }: WalkedLeg, channel: number, { pair, at }:
   return grid;
 }
 
-function correlation(a: Float64Array, b: Float64Array): number {
+/** Correlation about 0; NaN where too few cells have both. */
+function correlationOf(a: Float64Array, b: Float64Array): number {
   let [ab, aa, bb, n] = [0, 0, 0, 0];
   for (let g = 0; g < a.length; g++) {
     if (Number.isNaN(a[g]! + b[g]!)) continue;
@@ -145,18 +140,19 @@ function correlation(a: Float64Array, b: Float64Array): number {
 }
 
 /** Looks at every half second first, then finely about the best of these. */
-function bestLag(likenessAt: (lag_s: number) => number, overlap_m: number): LagEstimate | null {
+function bestLag(
+  correlationAt: (lag_s: number) => number,
+): Pick<LagEstimate, "lag_s" | "correlation"> | null {
   const coarse = stepsAbout(0, SEARCH_S, COARSE_STEP_S);
-  const rough = coarse.map(likenessAt);
+  const rough = coarse.map(correlationAt);
   const near = rough.indexOf(Math.max(...rough));
   if (near === 0 || near === coarse.length - 1) return null;
-  const lags = stepsAbout(coarse[near]!, 2 * COARSE_STEP_S, STEP_S);
-  const likeness = lags.map(likenessAt);
-  const best = likeness.indexOf(Math.max(...likeness));
-  const gain = likeness[best]! - median(rough);
-  if (!(likeness[best]! >= LEAST_LIKENESS && gain >= LEAST_GAIN)) return null;
-  const lag_s = lags[best]! + STEP_S * vertexOffset(likeness, best);
-  return { lag_s, likeness: likeness[best]!, overlap_m };
+  const lags = stepsAbout(itemAt(coarse, near), 2 * COARSE_STEP_S, STEP_S);
+  const fine = lags.map(correlationAt);
+  const correlation = Math.max(...fine);
+  if (!(correlation >= LEAST_CORRELATION && correlation - median(rough) >= LEAST_GAIN)) return null;
+  const best = fine.indexOf(correlation);
+  return { lag_s: itemAt(lags, best) + STEP_S * vertexOffset(fine, best), correlation };
 }
 
 function stepsAbout(middle: number, reach: number, step: number): readonly number[] {
@@ -167,12 +163,6 @@ function stepsAbout(middle: number, reach: number, step: number): readonly numbe
 /** The vertex of the parabola through the values within half a second of the highest, in steps. */
 function vertexOffset(values: readonly number[], best: number): number {
   const half = Math.min(5, best, values.length - 1 - best);
-  let [s2, s4, y0, y1, y2, n] = [0, 0, 0, 0, 0, 0];
-  for (let d = -half; d <= half; d++) {
-    const y = values[best + d]!;
-    [s2, s4, y0, y1, y2, n] = [s2 + d * d, s4 + d ** 4, y0 + y, y1 + d * y, y2 + d * d * y, n + 1];
-  }
-  const curve = (y2 - (s2 * y0) / n) / (s4 - (s2 * s2) / n);
-  const slope = y1 / s2;
-  return curve < 0 ? Math.max(-half, Math.min(half, -slope / (2 * curve))) : 0;
+  const { slope, second } = fittedParabola(values, best, half);
+  return second < 0 ? Math.max(-half, Math.min(half, -slope / second)) : 0;
 }

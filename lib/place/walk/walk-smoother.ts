@@ -18,46 +18,85 @@ export interface SmoothedWalk {
   readonly sd_m: Float64Array;
 }
 
-/** How people walk: the spread of their speed along an axis, and how long they keep it. */
+/** How people walk: the standard deviation of their speed along an axis, and how long they keep it. */
 export const WALKING = Object.freeze({ speedSd_m_per_s: 1.3, keeps_s: 60 });
+
+/** Place and velocity along one axis at each time. */
+interface AxisStates {
+  readonly x: Float64Array;
+  readonly v: Float64Array;
+}
+
+/** Variances at each time: of the place, of place and velocity, of the velocity. */
+interface Covariances {
+  readonly a: Float64Array;
+  readonly b: Float64Array;
+  readonly c: Float64Array;
+}
+
+interface Filtered {
+  readonly axes: readonly [AxisStates, AxisStates];
+  readonly p: Covariances;
+}
 
 /**
  * The Kalman filter and the Rauch–Tung–Striebel smoother for a walker whose velocity along each axis
- * is an Ornstein–Uhlenbeck process (it wanders about nought with the spread and the memory of
- * `WALKING`); the place is its integral. Both axes share their variances, so the gains are worked out
+ * is an Ornstein–Uhlenbeck process of mean 0 with the standard deviation and the memory of
+ * `WALKING`; the place is its integral. Both axes share their variances, so the gains are worked out
  * once.
  *
  * Source: Rauch, Tung & Striebel 1965, AIAA Journal 3, 1445–1450; the transition of an integrated
  * Ornstein–Uhlenbeck process is its closed form.
  */
 export function smoothWalk(walk: MeasuredWalk): SmoothedWalk {
-  const n = walk.time_s.length;
-  const state = { x: new Float64Array(n), vx: new Float64Array(n) };
-  const other = { x: new Float64Array(n), vx: new Float64Array(n) };
-  const p = { a: new Float64Array(n), b: new Float64Array(n), c: new Float64Array(n) };
-  const start = walk.variance_m2.findIndex((variance) => variance < Number.POSITIVE_INFINITY);
+  const filtered = filter(walk);
+  smoothBack(walk.time_s, filtered);
+  const [east, north] = filtered.axes;
+  return {
+    x_m: east.x,
+    y_m: north.x,
+    vx_m_per_s: east.v,
+    vy_m_per_s: north.v,
+    sd_m: filtered.p.a.map((variance) => Math.sqrt(Math.max(0, variance))),
+  };
+}
+
+function filter({ time_s, x_m, y_m, variance_m2 }: MeasuredWalk): Filtered {
+  const n = time_s.length;
+  const column = () => new Float64Array(n);
+  const axes = [
+    { x: column(), v: column() },
+    { x: column(), v: column() },
+  ] as const;
+  const p = { a: column(), b: column(), c: column() };
+  const start = variance_m2.findIndex((variance) => variance < Number.POSITIVE_INFINITY);
   if (start < 0) throw new RangeError("smoothWalk: one position or more must be measured");
   // A start far wider than any position's error, at the first position there is.
-  let [x, vx, y, vy] = [walk.x_m[start]!, 0, walk.y_m[start]!, 0];
+  let [x, vx, y, vy] = [x_m[start]!, 0, y_m[start]!, 0];
   let [a, b, c] = [1e4, 0, WALKING.speedSd_m_per_s ** 2];
   for (let i = 0; i < n; i++) {
     if (i > 0) {
-      const { e, k, q11, q12, q22 } = transition(walk.time_s[i]! - walk.time_s[i - 1]!);
+      const { e, k, q11, q12, q22 } = transition(time_s[i]! - time_s[i - 1]!);
       [x, vx, y, vy] = [x + k * vx, e * vx, y + k * vy, e * vy];
       [a, b, c] = [a + 2 * k * b + k * k * c + q11, e * (b + k * c) + q12, e * e * c + q22];
     }
-    const variance = walk.variance_m2[i]!;
+    const variance = variance_m2[i]!;
     if (variance < Number.POSITIVE_INFINITY) {
       const [gain, gainV] = [a / (a + variance), b / (a + variance)];
-      const [offX, offY] = [walk.x_m[i]! - x, walk.y_m[i]! - y];
+      const [offX, offY] = [x_m[i]! - x, y_m[i]! - y];
       [x, vx, y, vy] = [x + gain * offX, vx + gainV * offX, y + gain * offY, vy + gainV * offY];
       [a, b, c] = [a * (1 - gain), b * (1 - gain), c - gainV * b];
     }
-    [state.x[i], state.vx[i], other.x[i], other.vx[i]] = [x, vx, y, vy];
+    [axes[0].x[i], axes[0].v[i], axes[1].x[i], axes[1].v[i]] = [x, vx, y, vy];
     [p.a[i], p.b[i], p.c[i]] = [a, b, c];
   }
-  for (let i = n - 2; i >= 0; i--) {
-    const { e, k, q11, q12, q22 } = transition(walk.time_s[i + 1]! - walk.time_s[i]!);
+  return { axes, p };
+}
+
+/** The smoother's way back, written into what the filter gave. */
+function smoothBack(time_s: Float64Array, { axes, p }: Filtered): void {
+  for (let i = time_s.length - 2; i >= 0; i--) {
+    const { e, k, q11, q12, q22 } = transition(time_s[i + 1]! - time_s[i]!);
     const [fa, fb, fc] = [p.a[i]!, p.b[i]!, p.c[i]!];
     const pa = fa + 2 * k * fb + k * k * fc + q11;
     const pb = e * (fb + k * fc) + q12;
@@ -67,24 +106,17 @@ export function smoothWalk(walk: MeasuredWalk): SmoothedWalk {
     const [m11, m12, m21, m22] = [fa + k * fb, e * fb, fb + k * fc, e * fc];
     const [g11, g12] = [(m11 * pc - m12 * pb) / det, (m12 * pa - m11 * pb) / det];
     const [g21, g22] = [(m21 * pc - m22 * pb) / det, (m22 * pa - m21 * pb) / det];
-    for (const axis of [state, other]) {
-      const offX = axis.x[i + 1]! - (axis.x[i]! + k * axis.vx[i]!);
-      const offV = axis.vx[i + 1]! - e * axis.vx[i]!;
-      axis.x[i]! += g11 * offX + g12 * offV;
-      axis.vx[i]! += g21 * offX + g22 * offV;
+    for (const { x, v } of axes) {
+      const offX = x[i + 1]! - (x[i]! + k * v[i]!);
+      const offV = v[i + 1]! - e * v[i]!;
+      x[i]! += g11 * offX + g12 * offV;
+      v[i]! += g21 * offX + g22 * offV;
     }
     const [da, db, dc] = [p.a[i + 1]! - pa, p.b[i + 1]! - pb, p.c[i + 1]! - pc];
     p.a[i] = fa + g11 * (g11 * da + g12 * db) + g12 * (g11 * db + g12 * dc);
     p.b[i] = fb + g11 * (g21 * da + g22 * db) + g12 * (g21 * db + g22 * dc);
     p.c[i] = fc + g21 * (g21 * da + g22 * db) + g22 * (g21 * db + g22 * dc);
   }
-  return {
-    x_m: state.x,
-    y_m: other.x,
-    vx_m_per_s: state.vx,
-    vy_m_per_s: other.vx,
-    sd_m: p.a.map((variance) => Math.sqrt(Math.max(0, variance))),
-  };
 }
 
 interface Transition {
@@ -98,7 +130,7 @@ interface Transition {
 
 let latest: { readonly dt_s: number; readonly made: Transition } | null = null;
 
-/** Readings mostly come at one pace, so the last transition often serves again. */
+/** Readings mostly come at even intervals, so the last transition often serves again. */
 function transition(dt_s: number): Transition {
   if (latest?.dt_s !== dt_s) latest = { dt_s, made: transitionOver(dt_s) };
   return latest.made;

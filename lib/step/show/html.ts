@@ -28,9 +28,9 @@ export function numberText(value: number, digits?: number): string {
   return `${sign}${grouped}${decimals === undefined ? "" : `.${decimals}`}`;
 }
 
-/** A count with its noun: "1 reading", "2,304 readings". */
-export function countText(count: number, noun: string): string {
-  return `${numberText(count)} ${noun}${count === 1 ? "" : "s"}`;
+/** A count with its noun: "1 reading", "2,304 readings"; `plural` where it is not the noun with an s. */
+export function countText(count: number, noun: string, plural = `${noun}s`): string {
+  return `${count.toLocaleString("en")} ${count === 1 ? noun : plural}`;
 }
 
 /** A value of an option as short text: numbers plain, lists with commas, objects as name: value. */

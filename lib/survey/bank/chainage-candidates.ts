@@ -1,4 +1,5 @@
-import type { Centreline } from "../survey.js";
+import { firstOf } from "../../numerics/arrays.js";
+import type { Centreline } from "../centreline.js";
 
 /** One projection of a point on the centreline. */
 export interface Candidate {
@@ -11,7 +12,7 @@ export interface Candidate {
 const WINDOW_M = 60;
 const MOST_CANDIDATES = 8;
 
-/** The places where the distance from the point to the centreline is smallest nearby, nearest first. */
+/** The local minima of the distance from the point to the centreline, the nearest first. */
 export function candidatesAt(
   centreline: Centreline,
   easting_m: number,
@@ -64,6 +65,6 @@ function corner(
 
 function nearest(found: Candidate[]): readonly Candidate[] {
   found.sort((one, other) => one.distance_m - other.distance_m);
-  const furthest_m = found[0]!.distance_m + WINDOW_M;
+  const furthest_m = firstOf(found).distance_m + WINDOW_M;
   return found.slice(0, MOST_CANDIDATES).filter(({ distance_m }) => distance_m <= furthest_m);
 }

@@ -1,13 +1,15 @@
-import type { Centreline } from "../survey.js";
+import { firstOf } from "../../numerics/arrays.js";
+import { lastAtMost } from "../../numerics/linear-between.js";
+import type { Centreline } from "../centreline.js";
 import { candidatesAt } from "./chainage-candidates.js";
 import { centrelineProjection, type Grid, type LonLat } from "./projection.js";
 
 /**
  * The place at a chainage and an offset from the centreline.
  *
- * `chainage_m` along the centreline (m; beyond the ends the end segments go on straight), `offset_m`
- * positive to the left seen toward increasing chainage (m, default 0), square to the segment that
- * the chainage lies on. Returns projected coordinates, m; NaN for NaN. Source: plane geometry.
+ * `chainage_m` along the centreline (m; beyond the ends the end segments go on straight),
+ * `offset_m` positive to the left seen toward increasing chainage (m, default 0), square to the
+ * segment that the chainage lies on. Returns projected coordinates, m; NaN for NaN. Source: plane geometry.
  *
  * @example
  * const centreline = {
@@ -18,7 +20,7 @@ import { centrelineProjection, type Grid, type LonLat } from "./projection.js";
  */
 export function positionAt(centreline: Centreline, chainage_m: number, offset_m = 0): Grid {
   const { easting_m: x, northing_m: y, chainage_m: s } = centreline;
-  const k = segmentAt(s, chainage_m);
+  const k = Math.max(0, lastAtMost(s, chainage_m, [0, s.length - 2]));
   const ground_m = s[k + 1]! - s[k]!;
   const [east, north] = [(x[k + 1]! - x[k]!) / ground_m, (y[k + 1]! - y[k]!) / ground_m];
   const along_m = chainage_m - s[k]!;
@@ -46,16 +48,5 @@ export function chainageAt(
   if (!Number.isFinite(easting_m + northing_m)) {
     return { chainage_m: Number.NaN, offset_m: Number.NaN, distance_m: Number.NaN };
   }
-  return candidatesAt(centreline, easting_m, northing_m)[0]!;
-}
-
-/** The last segment that starts at or before the chainage. */
-function segmentAt(s: Float64Array, chainage_m: number): number {
-  let [low, high] = [0, s.length - 2];
-  while (low < high) {
-    const middle = Math.ceil((low + high) / 2);
-    if (s[middle]! <= chainage_m) low = middle;
-    else high = middle - 1;
-  }
-  return low;
+  return firstOf(candidatesAt(centreline, easting_m, northing_m));
 }

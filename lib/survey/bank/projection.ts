@@ -1,5 +1,5 @@
 import proj4 from "proj4";
-import type { Centreline } from "../survey.js";
+import type { Centreline } from "../centreline.js";
 
 /** Geographic position on WGS 84, degrees. */
 export interface LonLat {
@@ -13,7 +13,7 @@ export interface Grid {
 }
 
 /** A projected coordinate system that distances may be measured in. */
-export interface Projection {
+export interface MapProjection {
   readonly epsg: number;
   /** PROJ string. */
   readonly definition: string;
@@ -41,8 +41,17 @@ export function utmZoneAt({ longitude, latitude }: LonLat): number {
   return (latitude < 0 ? 32700 : 32600) + zone;
 }
 
-/** Throws where PROJ cannot make sense of the definition. Positions beyond its reach become NaN. */
-export function projectionOf(epsg: number, definition: string): Projection {
+/**
+ * The projection of an EPSG code: of its definition, else of its UTM zone. Throws where there is
+ * neither, and where PROJ cannot read the definition. Positions beyond its reach become NaN.
+ */
+export function mapProjection(
+  epsg: number,
+  definition: string | null = utmDefinition(epsg),
+): MapProjection {
+  if (definition === null) {
+    throw new Error(`EPSG:${epsg} is no UTM zone and the centreline has no projection`);
+  }
   const converter = proj4("+proj=longlat +datum=WGS84 +no_defs", definition);
   return {
     epsg,
@@ -71,17 +80,13 @@ function safely(convert: (pair: Pair) => Pair, pair: Pair): Pair {
   }
 }
 
-const projections = new WeakMap<Centreline, Projection>();
+const projections = new WeakMap<Centreline, MapProjection>();
 
 /** The projection of a centreline's coordinates: its own definition, or that of its UTM code. */
-export function centrelineProjection(centreline: Centreline): Projection {
+export function centrelineProjection(centreline: Centreline): MapProjection {
   const known = projections.get(centreline);
   if (known !== undefined) return known;
-  const definition = centreline.projection ?? utmDefinition(centreline.epsg);
-  if (definition === null) {
-    throw new Error(`EPSG:${centreline.epsg} is no UTM zone and the centreline has no projection`);
-  }
-  const projection = projectionOf(centreline.epsg, definition);
+  const projection = mapProjection(centreline.epsg, centreline.projection);
   projections.set(centreline, projection);
   return projection;
 }
@@ -91,10 +96,10 @@ const a_m = 6378137;
 const e2 = 0.0066943799901413165;
 
 /**
- * Grid distance over distance on the ellipsoid at a position: east-west and north-south.
- * Radii of curvature after Snyder (1987), Map Projections, USGS Professional Paper 1395, eqs 4-18, 4-20.
+ * Grid distance over distance on the ellipsoid at a position: east-west and north-south. Radii of
+ * curvature after Snyder (1987), Map Projections, USGS Professional Paper 1395, eqs 4-18, 4-20.
  */
-export function scaleAt(projection: Projection, at: LonLat): { east: number; north: number } {
+export function scaleAt(projection: MapProjection, at: LonLat): { east: number; north: number } {
   const step = 1e-4;
   const degree = Math.PI / 180;
   const w2 = 1 - e2 * Math.sin(at.latitude * degree) ** 2;
@@ -112,7 +117,7 @@ export function scaleAt(projection: Projection, at: LonLat): { east: number; nor
  * Distance on the ellipsoid of two points of the grid, m: the grid distance over the line's scale,
  * by Simpson's rule from its ends and middle.
  */
-export function groundDistance_m(projection: Projection, from: Grid, to: Grid): number {
+export function groundDistance_m(projection: MapProjection, from: Grid, to: Grid): number {
   const middle = {
     easting_m: (from.easting_m + to.easting_m) / 2,
     northing_m: (from.northing_m + to.northing_m) / 2,

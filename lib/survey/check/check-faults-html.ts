@@ -1,3 +1,4 @@
+import { firstOf } from "../../numerics/arrays.js";
 import { tableHtml } from "../../step/show/html.js";
 import type { SurveyFault } from "./faults.js";
 
@@ -5,7 +6,7 @@ import type { SurveyFault } from "./faults.js";
 export function faultsHtml(faults: readonly SurveyFault[]): string {
   if (faults.length === 0) return "";
   const rows = likeFaults(faults).map((group) => {
-    const { file, field, rule, hint } = group[0]!;
+    const { file, field, rule, hint } = firstOf(group);
     const values = [...new Set(group.map(({ value }) => value))];
     const got = values.slice(0, MOST_VALUES).join("; ");
     const value = values.length > MOST_VALUES ? `${got}; …` : got;

@@ -29,15 +29,15 @@ type NewFault = Omit<SurveyFault, "row" | "field" | "hint" | "more"> &
 interface Group {
   readonly listed: SurveyFault[];
   more: number;
-  /** The row added last: rows come in order, so a place among those counted is told by it alone. */
+  /** The row added last: rows come in order, so it alone shows a place among those counted. */
   last: number | null;
 }
 
-function isTold({ listed, last }: Group, row: number): boolean {
+function isListed({ listed, last }: Group, row: number): boolean {
   return row === last || listed.some((fault) => fault.row === row);
 }
 
-/** Collects faults and cautions over all files of a folder; a fault of one place is told once. */
+/** Collects faults and cautions over all files of a folder; a fault of one place is listed once. */
 export class FaultLog {
   readonly #groups = new Map<string, Group>();
   readonly #cautions = new Set<string>();
@@ -47,7 +47,7 @@ export class FaultLog {
     const key = JSON.stringify([full.file, full.field, full.code]);
     const group = this.#groups.get(key) ?? { listed: [], more: 0, last: null };
     this.#groups.set(key, group);
-    if (full.row !== null && isTold(group, full.row)) return;
+    if (full.row !== null && isListed(group, full.row)) return;
     group.last = full.row;
     if (group.listed.length < LISTED_FAULTS) group.listed.push(full);
     else group.more += 1;
@@ -72,17 +72,19 @@ export class FaultLog {
 /** One line: `readings.csv row 214, field q_4k_hcp: must be a number, got "n/a"`. */
 export function faultLine(fault: SurveyFault): string {
   const hint = fault.hint === null ? "" : ` (${fault.hint})`;
-  const more = fault.more === 0 ? "" : `, and ${fault.more.toLocaleString("en")} more like it`;
-  return `${faultPlace(fault)}: must be ${fault.rule}, got ${fault.value}${hint}${more}`;
+  return `${faultPlace(fault)}: must be ${fault.rule}, got ${fault.value}${hint}${moreText(fault)}`;
 }
 
 /** The fault as a `StepError` carries it; the survey's own properties stay on it. */
 export function asStepFault(fault: SurveyFault): Fault & SurveyFault {
-  const more = fault.more === 0 ? "" : `, and ${fault.more.toLocaleString("en")} more like it`;
-  const received = `${fault.value}${more}`;
+  const received = `${fault.value}${moreText(fault)}`;
   const { hint, ...rest } = fault;
   const step = { ...rest, path: faultPlace(fault), expected: fault.rule, received };
   return (hint === null ? step : { ...step, hint }) as Fault & SurveyFault;
+}
+
+function moreText({ more }: SurveyFault): string {
+  return more === 0 ? "" : `, and ${more.toLocaleString("en")} more like it`;
 }
 
 function faultPlace(fault: SurveyFault): string {

@@ -1,7 +1,7 @@
 import { median } from "../../numerics/robust.js";
-import { PACKAGE_FILE } from "../read/read-descriptor.js";
-import type { Table } from "../read/table.js";
-import type { Channel, Instrument } from "../survey.js";
+import type { Channel, Instrument } from "../instrument.js";
+import { PACKAGE_FILE } from "../read/package/read-descriptor.js";
+import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";
 
 /** Coils that are walked: what is outside is in another unit, common practice. */
@@ -9,8 +9,8 @@ const LOWEST_HZ = 100;
 const WIDEST_M = 60;
 const HIGHEST_M = 10;
 
-/** Logs an instrument whose sizes are in another unit by the look of them, and channels that are one. */
-export function checkInstrument(table: Table, instrument: Instrument, log: FaultLog): void {
+/** Logs an instrument whose sizes are likely in another unit, and channels that are the same. */
+export function checkInstrument(table: CsvTable, instrument: Instrument, log: FaultLog): void {
   const { channels, height_m } = instrument;
   checkHeights(table, height_m, log);
   checkDistinct(table, channels, log);
@@ -30,7 +30,7 @@ export function checkInstrument(table: Table, instrument: Instrument, log: Fault
   }
 }
 
-function checkHeights(table: Table, height_m: number, log: FaultLog): void {
+function checkHeights(table: CsvTable, height_m: number, log: FaultLog): void {
   const hint = "looks like cm, expected m";
   if (height_m > HIGHEST_M) {
     const field = `resource ${table.resource.name}, height_m`;
@@ -46,20 +46,20 @@ function checkHeights(table: Table, height_m: number, log: FaultLog): void {
 }
 
 /** A field serves one channel, and a channel differs from the others in more than its field. */
-function checkDistinct({ file }: Table, channels: readonly Channel[], log: FaultLog): void {
+function checkDistinct({ file }: CsvTable, channels: readonly Channel[], log: FaultLog): void {
   const fields = channels.map(({ field }) => field);
   for (const field of new Set(fields.filter((name, i) => fields.indexOf(name) !== i))) {
     const rule = "the field of one channel";
     log.add({ code: "duplicate-channel", file, field, rule, value: "two channels" });
   }
-  const keyOf = ({ kind, frequency_Hz, separation_m, orientation }: Channel) =>
-    [kind, frequency_Hz, separation_m, orientation].join("/");
-  const keys = channels.map(keyOf);
-  for (const [i, { field }] of channels.entries()) {
-    const first = channels[keys.indexOf(keys[i]!)]!;
-    if (first.field === field) continue;
+  const firsts = new Map<string, string>();
+  for (const { field, kind, frequency_Hz, separation_m, orientation } of channels) {
+    const key = [kind, frequency_Hz, separation_m, orientation].join("/");
+    const first = firsts.get(key) ?? field;
+    firsts.set(key, first);
+    if (first === field) continue;
     const rule = "another kind, frequency, spacing or orientation than every other channel";
-    const value = `those of ${first.field}`;
+    const value = `those of ${first}`;
     log.add({ code: "duplicate-channel", file, field, rule, value });
   }
 }

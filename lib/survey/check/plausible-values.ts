@@ -1,5 +1,6 @@
+import { extent } from "../../numerics/present.js";
 import { quantile } from "../../numerics/robust.js";
-import type { Table } from "../read/table.js";
+import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";
 
 /** What loggers write where they have nothing. */
@@ -10,19 +11,19 @@ const BEYOND_ALL = 1e9;
 const OUT_OF_ALL = 5;
 
 /** Logs numbers that stand for no value: read as one they would be taken for ground. */
-export function checkMarksForNone(table: Table, fields: readonly string[], log: FaultLog): void {
+export function checkMarksForNone(table: CsvTable, fields: readonly string[], log: FaultLog): void {
   for (const field of fields) {
     const values = table.numbers(field);
     const isMark = (value: number) => MARKS_FOR_NONE.has(value) || Math.abs(value) >= BEYOND_ALL;
     if (!values.some(isMark)) continue;
     const others = values.filter((value) => !isMark(value)).map(Math.abs);
     const usual = quantile(others, 0.95);
-    for (const [i, value] of values.entries()) {
+    for (const row of table.rows) {
+      const value = row.number(field);
       if (!isMark(value) || Math.abs(value) < OUT_OF_ALL * usual) continue;
-      const place = { file: table.file, row: table.row[i]!, field };
       const rule = "a reading, not a mark for none";
       const hint = 'leave the cell blank, or list the mark under "missingValues"';
-      log.add({ code: "mark-for-none", ...place, rule, value: String(value), hint });
+      log.add({ code: "mark-for-none", ...row.place(field), rule, value: String(value), hint });
     }
   }
 }
@@ -30,8 +31,8 @@ export function checkMarksForNone(table: Table, fields: readonly string[], log: 
 /** So many readings of one value in a row's order are no chance. */
 const STUCK_FROM = 30;
 
-/** Says which channels have no value at all, or one value throughout. */
-export function sayIdleChannels(table: Table, fields: readonly string[], log: FaultLog): void {
+/** Notes which channels have no value at all, or one value throughout. */
+export function noteIdleChannels(table: CsvTable, fields: readonly string[], log: FaultLog): void {
   for (const field of new Set(fields)) {
     if (!table.has(field)) continue;
     const values = table.numbers(field).filter((value) => !Number.isNaN(value));
@@ -47,18 +48,16 @@ export function sayIdleChannels(table: Table, fields: readonly string[], log: Fa
 const FROZEN_FROM = 5;
 
 /** Logs a walk all of whose positions are one. */
-export function checkFrozenPositions(table: Table, log: FaultLog): void {
+export function checkFrozenPositions(table: CsvTable, log: FaultLog): void {
   for (const [x, y] of [
     ["longitude", "latitude"],
     ["easting", "northing"],
   ] as const) {
-    const places = [table.numbers(x), table.numbers(y)].map((column) =>
-      column.filter((value) => !Number.isNaN(value)),
-    );
-    const isOne = places.every((column) => column.every((value) => value === column[0]));
-    if (!isOne || places[0]!.length < FROZEN_FROM) continue;
+    const [xs, ys] = [extent(table.numbers(x)), extent(table.numbers(y))];
+    const count = table.numbers(x).filter((value) => !Number.isNaN(value)).length;
+    if (!(xs.least === xs.most && ys.least === ys.most) || count < FROZEN_FROM) continue;
     const rule = "the positions of a walk";
-    const value = `one position in all rows (${places[0]![0]}, ${places[1]![0]})`;
+    const value = `one position in all rows (${xs.least}, ${ys.least})`;
     const hint = "the receiver may have held its last position";
     log.add({ code: "positions-frozen", file: table.file, field: x, rule, value, hint });
   }
@@ -70,7 +69,7 @@ const WARMEST_DEGC = 40;
 const DEEPEST_M = 30;
 
 /** Logs soil temperatures that are in another unit by the look of them. */
-export function checkSoilUnits(table: Table, log: FaultLog): void {
+export function checkSoilUnits(table: CsvTable, log: FaultLog): void {
   const typical = quantile(table.numbers("temperature_degC"), 0.5);
   const place = { code: "unit-suspicious", file: table.file };
   if (typical > WARMEST_DEGC) {
@@ -78,9 +77,7 @@ export function checkSoilUnits(table: Table, log: FaultLog): void {
     const hint = "looks like °F, expected °C";
     log.add({ ...place, field: "temperature_degC", rule: "in °C", value, hint });
   }
-  const deepest = table
-    .numbers("depth_m")
-    .reduce((most, depth) => (depth > most ? depth : most), 0);
+  const deepest = extent(table.numbers("depth_m")).most;
   if (deepest > DEEPEST_M) {
     const value = `a depth of ${deepest}`;
     log.add({ ...place, field: "depth_m", rule: "in m", value, hint: "looks like cm, expected m" });

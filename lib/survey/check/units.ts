@@ -1,6 +1,6 @@
 import { quantile } from "../../numerics/robust.js";
-import type { Table } from "../read/table.js";
-import type { Channel } from "../survey.js";
+import type { Channel } from "../instrument.js";
+import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";
 
 // Ground rarely conducts less than 1 mS/m, and coils over ground rarely read under 1 ppm.
@@ -18,7 +18,7 @@ const LARGE_HINTS = {
 } as const;
 
 /** Logs channels whose unit does not fit their kind, or whose values do not fit their unit. */
-export function checkUnits(table: Table, channels: readonly Channel[], log: FaultLog): void {
+export function checkUnits(table: CsvTable, channels: readonly Channel[], log: FaultLog): void {
   for (const channel of channels) {
     const { field, kind, unit } = channel;
     const expected = kind === "conductivity" ? "mS/m" : "ppm";
@@ -32,7 +32,7 @@ export function checkUnits(table: Table, channels: readonly Channel[], log: Faul
   }
 }
 
-function checkSize(table: Table, { field, unit }: Channel, log: FaultLog): void {
+function checkSize(table: CsvTable, { field, unit }: Channel, log: FaultLog): void {
   const typical = quantile(table.numbers(field).map(Math.abs), 0.5);
   const isSmall = typical > 0 && typical < SMALLEST_MEDIAN[unit];
   if (!isSmall && !(typical > LARGEST_MEDIAN[unit])) return;

@@ -1,17 +1,20 @@
-import type { Frame } from "../bank/locate.js";
+import type { BaseCheck, Campaign } from "../campaign.js";
 import type { FaultLog } from "../check/faults.js";
 import { utcText } from "../iso-time.js";
-import type { BaseCheck, Campaign, FieldNote, Pass, SoilTemperature } from "../survey.js";
+import type { SoilTemperature } from "../monitoring.js";
+import type { FieldNote } from "../notes.js";
+import type { Pass } from "../pass.js";
 import { timeSpan } from "../time-span.js";
+import type { Frame } from "./frame/locate.js";
 import { checkDay, readBaseChecks } from "./read-base-checks.js";
 import { readSoilTemperature } from "./read-ground.js";
 import { readPass } from "./read-readings.js";
-import type { Table } from "./table.js";
+import type { CsvTable } from "./table/csv-table.js";
 
 interface CampaignParts {
-  readonly readings: readonly Table[];
-  readonly baseChecks: readonly Table[];
-  readonly temperature: readonly Table[];
+  readonly readings: readonly CsvTable[];
+  readonly baseChecks: readonly CsvTable[];
+  readonly temperature: readonly CsvTable[];
   readonly notes: readonly FieldNote[];
   readonly frame: Frame | null;
 }
@@ -21,23 +24,25 @@ interface CampaignParts {
  * along the bank. Empty without a centreline.
  */
 export function assembleCampaigns(parts: CampaignParts, log: FaultLog): readonly Campaign[] {
-  const passes = new Map(parts.readings.map((table) => [table, readPass(table, parts.frame, log)]));
-  const labels = new Map(parts.readings.map((table) => [table, labelOf(table)]));
-  const checks = checksByLabel(parts, labels, log);
-  if (parts.frame === null) return [];
-  const { centreline } = parts.frame;
-  return [...new Set(labels.values())]
+  const { readings, temperature, notes, frame } = parts;
+  const labelled = readings.map((table) => ({
+    label: labelOf(table),
+    pass: readPass(table, frame, log),
+  }));
+  const checks = checksByLabel(parts, log);
+  if (frame === null) return [];
+  return [...new Set(labelled.map(({ label }) => label))]
     .map((label): Campaign => {
-      const own = parts.readings.filter((table) => labels.get(table) === label);
-      const read = own.flatMap((table) => passes.get(table) ?? []);
+      const own = labelled.filter((one) => one.label === label);
+      const passes = own.flatMap(({ pass }) => pass ?? []);
       return {
         label,
-        passes: read,
+        passes,
         baseChecks: checks.get(label) ?? [],
-        notes: parts.notes.filter(({ campaign }) => campaign === null || campaign === label),
-        soilTemperature: temperatureOf(label, read, parts.temperature),
+        notes: notes.filter(({ campaign }) => campaign === null || campaign === label),
+        soilTemperature: temperatureOf(label, passes, temperature),
         causes: [],
-        centreline,
+        centreline: frame.centreline,
       };
     })
     .filter((campaign) => campaign.passes.length > 0)
@@ -45,24 +50,22 @@ export function assembleCampaigns(parts: CampaignParts, log: FaultLog): readonly
 }
 
 /** The resource's campaign, else the month of its first reading, else "1". */
-export function labelOf(table: Table): string {
+export function labelOf(table: CsvTable): string {
   const first = table.numbers("time").find((time) => !Number.isNaN(time));
   return table.resource.campaign ?? utcText(first ?? Number.NaN)?.slice(0, 7) ?? "1";
 }
 
 function checksByLabel(
   { readings, baseChecks }: CampaignParts,
-  labels: ReadonlyMap<Table, string>,
   log: FaultLog,
 ): ReadonlyMap<string, readonly BaseCheck[]> {
   const found = new Map<string, readonly BaseCheck[]>();
   for (const table of baseChecks) {
+    const checks = readBaseChecks(table, table.resource.instrument?.channels ?? [], log);
     const own = readings.filter(({ resource }) => resource.campaign === table.resource.campaign);
-    const channels = table.resource.instrument?.channels ?? [];
-    const label = own[0] && labels.get(own[0]);
-    const checks = readBaseChecks(table, channels, log);
-    if (label === undefined) continue;
+    if (own[0] === undefined) continue;
     checkDay(table, timeSpan(own.map((one) => ({ time_s: one.numbers("time") }))), log);
+    const label = labelOf(own[0]);
     const all = [...(found.get(label) ?? []), ...checks];
     found.set(
       label,
@@ -82,17 +85,16 @@ const NEAR_S = 31 * 86400;
 function temperatureOf(
   label: string,
   passes: readonly Pass[],
-  tables: readonly Table[],
+  tables: readonly CsvTable[],
 ): readonly SoilTemperature[] {
-  const own = tables.filter(({ resource }) => resource.campaign === label);
-  const shared = tables
-    .filter(({ resource }) => resource.campaign === undefined)
-    .flatMap(readSoilTemperature);
+  const of = (campaign: string | undefined) =>
+    tables.filter(({ resource }) => resource.campaign === campaign).flatMap(readSoilTemperature);
+  const shared = of(undefined);
   const { first_s, last_s } = timeSpan(passes);
   const near = shared.filter(
     ({ time_s }) => time_s >= first_s - NEAR_S && time_s <= last_s + NEAR_S,
   );
-  return [...own.flatMap(readSoilTemperature), ...(near.length > 0 ? near : shared)];
+  return [...of(label), ...(near.length > 0 ? near : shared)];
 }
 
 /** Campaigns without times come last, by label. */

@@ -1,18 +1,20 @@
 import { quoted } from "../../step/step-error.js";
-import { checkChainages } from "../bank/chainage-range.js";
-import type { Frame } from "../bank/locate.js";
+import type { Borehole, LaboratoryValue, Stratum } from "../borehole.js";
 import type { FaultLog } from "../check/faults.js";
-import type { Borehole, LaboratoryValue, Stratum } from "../survey.js";
-import type { Role } from "./descriptor.js";
-import type { Table } from "./table.js";
+import { checkChainages } from "./frame/check-chainages.js";
+import type { Frame } from "./frame/locate.js";
+import type { Role } from "./package/descriptor.js";
+import type { CsvRow, CsvTable } from "./table/csv-table.js";
 
 interface BoreholeTables {
-  readonly boreholes: readonly Table[];
-  readonly strata: readonly Table[];
-  readonly laboratory: readonly Table[];
+  readonly boreholes: readonly CsvTable[];
+  readonly strata: readonly CsvTable[];
+  readonly laboratory: readonly CsvTable[];
   /** False where a file of the role could not be read, or not its field. */
   readonly complete: (role: Role, field: string) => boolean;
 }
+
+type Hole = Omit<Borehole, "strata" | "laboratory">;
 
 // Depths are logged to the centimetre; strata may touch within rounding.
 const ROUNDING_M = 0.005;
@@ -20,148 +22,111 @@ const ROUNDING_M = 0.005;
 /** Boreholes with their strata and laboratory values, in file order, strata from the top down. */
 export function readBoreholes(tables: BoreholeTables, frame: Frame, log: FaultLog) {
   const holes = tables.boreholes.flatMap((table) => holesOf(table, frame, log));
-  const names = new Set(holes.map(({ borehole }) => borehole));
-  const { strata: strataTables, laboratory: laboratoryTables, complete } = tables;
-  if (complete("boreholes", "borehole")) {
-    for (const table of [...strataTables, ...laboratoryTables]) checkHoles(table, names, log);
+  const strataRows = tables.strata.flatMap(({ rows }) => rows);
+  const sampleRows = tables.laboratory.flatMap(({ rows }) => rows);
+  if (tables.complete("boreholes", "borehole")) {
+    const names = new Set(holes.map(({ borehole }) => borehole));
+    for (const row of [...strataRows, ...sampleRows]) checkHole(row, names, log);
   }
-  const strata = strataTables.flatMap((table) => strataOf(table, log));
-  const laboratory = laboratoryTables.flatMap(laboratoryOf);
-  for (const table of laboratoryTables) checkSamples(table, holes, log);
+  for (const row of strataRows) checkTop(row, log);
+  for (const row of sampleRows) checkSample(row, holes, log);
   return holes.map((hole): Borehole => {
-    const own = strata.filter(({ borehole }) => borehole === hole.borehole);
+    const isOwn = (row: CsvRow) => row.text("borehole") === hole.borehole;
+    const own = strataRows.filter(isOwn).map((row) => ({ row, stratum: stratumOf(row) }));
     own.sort((one, other) => one.stratum.top_m - other.stratum.top_m);
     checkOverlaps(own, log);
     checkDepths(hole, own, log);
     return {
       ...hole,
       strata: own.map(({ stratum }) => stratum),
-      laboratory: laboratory.filter(({ name }) => name === hole.borehole).map(({ value }) => value),
+      laboratory: sampleRows.filter(isOwn).map(laboratoryValueOf),
     };
   });
 }
 
-function holesOf(
-  table: Table,
-  frame: Frame,
-  log: FaultLog,
-): Omit<Borehole, "strata" | "laboratory">[] {
+function holesOf(table: CsvTable, frame: Frame, log: FaultLog): readonly Hole[] {
   checkChainages(table, ["chainage_m"], { frame, log });
-  const borehole = table.texts("borehole");
-  for (const [i, name] of borehole.entries()) {
-    if (name === "" || borehole.indexOf(name) === i) continue;
-    const place = { file: table.file, row: table.row[i]!, field: "borehole" };
-    log.add({ code: "duplicate-borehole", ...place, rule: "given once", value: quoted(name) });
-  }
-  const chainage_m = table.numbers("chainage_m");
-  const offset_m = table.numbers("offset_m");
-  const elevation_m = table.numbers("elevation_m");
-  const depth_m = table.numbers("depth_m");
-  return borehole.map((name, i) => ({
-    borehole: name,
-    chainage_m: chainage_m[i]!,
-    offset_m: offset_m[i]!,
-    elevation_m: elevation_m[i]!,
-    depth_m: depth_m[i]!,
-  }));
+  const names = table.texts("borehole");
+  return table.rows.map((row, i) => {
+    const borehole = row.text("borehole");
+    if (borehole !== "" && names.indexOf(borehole) !== i) {
+      const value = quoted(borehole);
+      log.add({ code: "duplicate-borehole", ...row.place("borehole"), rule: "given once", value });
+    }
+    return {
+      borehole,
+      chainage_m: row.number("chainage_m"),
+      offset_m: row.number("offset_m"),
+      elevation_m: row.number("elevation_m"),
+      depth_m: row.number("depth_m"),
+    };
+  });
 }
 
-interface PlacedStratum {
-  readonly borehole: string;
-  readonly file: string;
-  readonly row: number;
+function stratumOf(row: CsvRow): Stratum {
+  return {
+    top_m: row.number("top_m"),
+    base_m: row.number("base_m"),
+    soil: row.text("soil"),
+    description: row.text("description"),
+  };
+}
+
+function laboratoryValueOf(row: CsvRow): LaboratoryValue {
+  return {
+    depth_m: row.number("depth_m"),
+    fines_pct: row.numberOrNull("fines_pct"),
+    water_content_pct: row.numberOrNull("water_content_pct"),
+    hydraulic_conductivity_m_per_s: row.numberOrNull("hydraulic_conductivity_m_per_s"),
+    resistivity_ohm_m: row.numberOrNull("resistivity_ohm_m"),
+  };
+}
+
+function checkTop(row: CsvRow, log: FaultLog): void {
+  const [top_m, base_m] = [row.number("top_m"), row.number("base_m")];
+  if (!(top_m >= base_m)) return;
+  const rule = `above base_m (top_m < ${base_m})`;
+  log.add({ code: "stratum-reversed", ...row.place("top_m"), rule, value: String(top_m) });
+}
+
+interface StratumRow {
+  readonly row: CsvRow;
   readonly stratum: Stratum;
 }
 
-function strataOf(table: Table, log: FaultLog): PlacedStratum[] {
-  const borehole = table.texts("borehole");
-  const [top_m, base_m] = [table.numbers("top_m"), table.numbers("base_m")];
-  const soil = table.texts("soil");
-  const description = table.texts("description");
-  return borehole.map((name, i) => {
-    const row = table.row[i]!;
-    if (top_m[i]! >= base_m[i]!) {
-      const rule = `above base_m (top_m < ${base_m[i]})`;
-      const place = { file: table.file, row, field: "top_m" };
-      log.add({ code: "stratum-reversed", ...place, rule, value: String(top_m[i]) });
-    }
-    const stratum = {
-      top_m: top_m[i]!,
-      base_m: base_m[i]!,
-      soil: soil[i]!,
-      description: description[i]!,
-    };
-    return { borehole: name, file: table.file, row, stratum };
-  });
-}
-
-function checkOverlaps(strata: readonly PlacedStratum[], log: FaultLog): void {
-  for (const [i, { file, row, stratum }] of strata.entries()) {
+function checkOverlaps(strata: readonly StratumRow[], log: FaultLog): void {
+  for (const [i, { row, stratum }] of strata.entries()) {
     const above = strata[i - 1];
     if (above === undefined || !(stratum.top_m < above.stratum.base_m - ROUNDING_M)) continue;
-    const rule = `at least ${above.stratum.base_m}, the base of the stratum above (row ${above.row})`;
+    const base = `the base of the stratum above (row ${above.row.line})`;
+    const rule = `at least ${above.stratum.base_m}, ${base}`;
     const value = String(stratum.top_m);
-    log.add({ code: "strata-overlap", file, row, field: "top_m", rule, value });
+    log.add({ code: "strata-overlap", ...row.place("top_m"), rule, value });
   }
 }
 
-function checkDepths(
-  hole: { readonly borehole: string; readonly depth_m: number },
-  strata: readonly PlacedStratum[],
-  log: FaultLog,
-): void {
-  for (const { file, row, stratum } of strata) {
-    if (!(stratum.base_m > hole.depth_m + ROUNDING_M)) continue;
-    const rule = `at most ${hole.depth_m}, the depth of borehole ${hole.borehole}`;
+function checkDepths({ borehole, depth_m }: Hole, strata: readonly StratumRow[], log: FaultLog) {
+  for (const { row, stratum } of strata) {
+    if (!(stratum.base_m > depth_m + ROUNDING_M)) continue;
+    const rule = `at most ${depth_m}, the depth of borehole ${borehole}`;
     const value = String(stratum.base_m);
-    log.add({ code: "stratum-too-deep", file, row, field: "base_m", rule, value });
+    log.add({ code: "stratum-too-deep", ...row.place("base_m"), rule, value });
   }
-}
-
-function laboratoryOf(table: Table) {
-  const column = (field: string) => {
-    const values = table.numbers(field);
-    return (i: number) => (Number.isNaN(values[i]) ? null : values[i]!);
-  };
-  const fines = column("fines_pct");
-  const water = column("water_content_pct");
-  const conductivity = column("hydraulic_conductivity_m_per_s");
-  const resistivity = column("resistivity_ohm_m");
-  const depth_m = table.numbers("depth_m");
-  return table.texts("borehole").map((name, i) => {
-    const value: LaboratoryValue = {
-      depth_m: depth_m[i]!,
-      fines_pct: fines(i),
-      water_content_pct: water(i),
-      hydraulic_conductivity_m_per_s: conductivity(i),
-      resistivity_ohm_m: resistivity(i),
-    };
-    return { name, value };
-  });
 }
 
 /** A sample is not from below its borehole. */
-function checkSamples(
-  table: Table,
-  holes: readonly { readonly borehole: string; readonly depth_m: number }[],
-  log: FaultLog,
-): void {
-  const depth_m = table.numbers("depth_m");
-  for (const [i, name] of table.texts("borehole").entries()) {
-    const hole = holes.find(({ borehole }) => borehole === name);
-    if (hole === undefined || !(depth_m[i]! > hole.depth_m + ROUNDING_M)) continue;
-    const place = { file: table.file, row: table.row[i]!, field: "depth_m" };
-    const rule = `at most ${hole.depth_m}, the depth of borehole ${name}`;
-    log.add({ code: "sample-too-deep", ...place, rule, value: String(depth_m[i]) });
-  }
+function checkSample(row: CsvRow, holes: readonly Hole[], log: FaultLog): void {
+  const depth_m = row.number("depth_m");
+  const hole = holes.find(({ borehole }) => borehole === row.text("borehole"));
+  if (hole === undefined || !(depth_m > hole.depth_m + ROUNDING_M)) return;
+  const rule = `at most ${hole.depth_m}, the depth of borehole ${hole.borehole}`;
+  log.add({ code: "sample-too-deep", ...row.place("depth_m"), rule, value: String(depth_m) });
 }
 
-/** Logs rows of unknown boreholes. */
-function checkHoles(table: Table, names: ReadonlySet<string>, log: FaultLog): void {
-  for (const [i, name] of table.texts("borehole").entries()) {
-    if (name === "" || names.has(name)) continue;
-    const place = { file: table.file, row: table.row[i]!, field: "borehole" };
-    const rule = names.size === 0 ? "in a boreholes file" : `one of ${[...names].join(", ")}`;
-    log.add({ code: "unknown-borehole", ...place, rule, value: quoted(name) });
-  }
+/** Logs a row of an unknown borehole. */
+function checkHole(row: CsvRow, names: ReadonlySet<string>, log: FaultLog): void {
+  const name = row.text("borehole");
+  if (name === "" || names.has(name)) return;
+  const rule = names.size === 0 ? "in a boreholes file" : `one of ${[...names].join(", ")}`;
+  log.add({ code: "unknown-borehole", ...row.place("borehole"), rule, value: quoted(name) });
 }

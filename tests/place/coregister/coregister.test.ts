@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { median, quantile } from "../../../lib/numerics/robust.js";
+import { coregistrationCautions } from "../../../lib/place/coregister/account.js";
 import type { PassShift } from "../../../lib/place/coregister/pass-shift.js";
-import { togetherCautions, togetherTables } from "../../../lib/place/coregister/report.js";
+import { coregistrationTables } from "../../../lib/place/coregister/tables.js";
 import { placeDefaults } from "../../../lib/place/options.js";
 import type { Campaign, Pass } from "../../../lib/survey/survey.js";
 import { snapshot } from "../../support/campaign.js";
@@ -14,13 +15,13 @@ const seeds = (first: number, count: number) => Array.from({ length: count }, (_
 
 /** Of the first pair; fails where nothing was told. */
 function told(campaign: ReturnType<typeof placed>): PassShift {
-  const { found } = campaign.placement.together.pairs[0]!;
+  const { found } = campaign.placement.coregistration.pairs[0]!;
   if (typeof found === "string") throw new Error(`not told: ${found}`);
   return found;
 }
 
 function cautionsOf({ placement }: ReturnType<typeof placed>): string {
-  return togetherCautions({ ...placement, campaign: "2031-10" }, placeDefaults).join("\n");
+  return coregistrationCautions(placement, placeDefaults).join("\n");
 }
 
 /** The pass walked the other way. */
@@ -70,7 +71,7 @@ describe("passes that lie apart along the bank", () => {
   it("are not made up: of 200 surveys without a misplacement none is moved", () => {
     for (const seed of seeds(9300, 200)) {
       const result = placed(misplaced({ seed, ahead_m: [none, none] }));
-      expect(result.placement.together.moved_m).toEqual([0, 0]);
+      expect(result.placement.coregistration.moved_m).toEqual([0, 0]);
       expect(Math.abs(told(result).mean_m)).toBeLessThan(0.5);
     }
   });
@@ -104,14 +105,14 @@ describe("bringing passes together", () => {
 
   it("moves both to their middle, on the map too, and makes their places less sure", () => {
     const [left, moved] = [placed(apart, { passShift_m: "ignore" }), placed(apart)];
-    const { together } = moved.placement;
-    expect(together.from).toBe("readings");
+    const { coregistration } = moved.placement;
+    expect(coregistration.from).toBe("readings");
     const { mean_m, sd_m } = told(moved);
-    expectClose(together.moved_m[0]!, mean_m / 2, { absolute: 1e-6 });
-    expectClose(together.moved_m[1]!, -mean_m / 2, { absolute: 1e-6 });
+    expectClose(coregistration.moved_m[0]!, mean_m / 2, { absolute: 1e-6 });
+    expectClose(coregistration.moved_m[1]!, -mean_m / 2, { absolute: 1e-6 });
     for (const p of [0, 1]) {
       const [a, b] = [left.campaign.passes[p]!, moved.campaign.passes[p]!];
-      expectClose(b.chainage_m[100]! - a.chainage_m[100]!, together.moved_m[p]!, {
+      expectClose(b.chainage_m[100]! - a.chainage_m[100]!, coregistration.moved_m[p]!, {
         absolute: 1e-6,
       });
       expectClose(b.easting_m[100]! - 500_000, b.chainage_m[100]!, { absolute: 1e-6 });
@@ -124,21 +125,21 @@ describe("bringing passes together", () => {
   it("says what was done, how sure it is, and what it cannot know", () => {
     const text = cautionsOf(placed(apart));
     expect(text).toMatch(
-      /2031-10: walk-2\.csv lies [12]\.\d ± 0\.1 m ahead of walk-1\.csv along the bank by what they read \(correlation 0\.\d\d over 3\d\d m\); they are brought to their middle\./,
+      /walk-2\.csv lies [12]\.\d ± 0\.1 m ahead of walk-1\.csv along the bank by what they read \(correlation 0\.\d\d over 3\d\d m\); they are brought to their middle/,
     );
     expect(text).toMatch(
       /the middle of passes brought together may itself be off by up to 1\.\d m/,
     );
-    const [table] = togetherTables([{ ...placed(apart).placement, campaign: "2031-10" }]);
+    const [table] = coregistrationTables([{ ...placed(apart).placement, campaign: "2031-10" }]);
     expect(table!.rows[0]!.fate).toBe("brought to their middle");
   });
 
   it("only says so when told to check, and looks at nothing when told to ignore", () => {
     const checked = placed(apart, { passShift_m: "check" });
-    expect(checked.placement.together.moved_m).toEqual([0, 0]);
+    expect(checked.placement.coregistration.moved_m).toEqual([0, 0]);
     expect(cautionsOf(checked)).toContain('passShift_m: "correct" would bring them');
     const ignored = placed(apart, { passShift_m: "ignore" });
-    expect(ignored.placement.together.pairs).toEqual([]);
+    expect(ignored.placement.coregistration.pairs).toEqual([]);
     expect(cautionsOf(ignored)).toBe("");
     expect(ignored.campaign.passes.map(({ chainage_m }) => chainage_m)).toEqual(
       checked.campaign.passes.map(({ chainage_m }) => chainage_m),
@@ -148,7 +149,7 @@ describe("bringing passes together", () => {
   it("takes a misplacement that is given", () => {
     const given = placed(apart, { passShift_m: { "walk-2.csv": 2 } });
     const left = placed(apart, { passShift_m: "ignore" });
-    expect(given.placement.together.moved_m).toEqual([0, -2]);
+    expect(given.placement.coregistration.moved_m).toEqual([0, -2]);
     expect(given.campaign.passes[0]!.chainage_m).toEqual(left.campaign.passes[0]!.chainage_m);
     expectClose(
       given.campaign.passes[1]!.chainage_m[50]! - left.campaign.passes[1]!.chainage_m[50]!,
@@ -168,12 +169,12 @@ describe("bringing passes together", () => {
       orientations: ["HCP", "VCP", "HCP"],
     });
     const { placement } = placed(campaign);
-    expect(placement.together.pairs).toHaveLength(3);
+    expect(placement.coregistration.pairs).toHaveLength(3);
     const mean = 0.4;
     for (const [p, shift] of shifts.entries()) {
-      expectClose(placement.together.moved_m[p]!, mean - shift, { absolute: 0.4 });
+      expectClose(placement.coregistration.moved_m[p]!, mean - shift, { absolute: 0.4 });
     }
-    const sum = placement.together.moved_m.reduce((total, one) => total + one, 0);
+    const sum = placement.coregistration.moved_m.reduce((total, one) => total + one, 0);
     expectClose(sum, 0, { absolute: 1e-6 });
   });
 
@@ -183,8 +184,8 @@ describe("bringing passes together", () => {
     const walked = { ...campaign, passes: [campaign.passes[0]!, turned(campaign.passes[1]!)] };
     const [byLag, byMiddle] = [placed(walked, { timeLag_s: "estimate" }), placed(walked)];
     expect(byLag.placement.lagFrom).toBe("passes");
-    expect(byLag.placement.together.moved_m).toEqual([0, 0]);
-    expectClose(byMiddle.placement.together.moved_m[0]!, -1.5, { absolute: 0.3 });
+    expect(byLag.placement.coregistration.moved_m).toEqual([0, 0]);
+    expectClose(byMiddle.placement.coregistration.moved_m[0]!, -1.5, { absolute: 0.3 });
     expect(cautionsOf(byMiddle)).toContain("a time lag looks the same");
     expect(cautionsOf(byLag)).not.toContain("a time lag looks the same");
     for (const p of [0, 1]) {
@@ -201,10 +202,11 @@ describe("where the readings do not tell", () => {
     for (const seed of seeds(9800, 20)) {
       const flat = withValues(misplaced({ seed, ...sketch }), (_, normal) => 800 + 10 * normal());
       const result = placed(flat);
-      expect(result.placement.together.pairs[0]!.found).toBe("unlike");
-      expect(result.placement.together.moved_m).toEqual([0, 0]);
+      expect(result.placement.coregistration.pairs[0]!.found).toBe("unlike");
+      expect(result.placement.coregistration.moved_m).toEqual([0, 0]);
       expect(cautionsOf(result)).toBe(
-        "2031-10: whether walk-1.csv and walk-2.csv agree along the bank cannot be told: what they read is too flat, or too unlike.",
+        "whether walk-1.csv and walk-2.csv agree along the bank cannot be told: what they read is too " +
+          "flat, or too unlike",
       );
     }
   });
@@ -216,7 +218,7 @@ describe("where the readings do not tell", () => {
         (x, normal) => 800 + 60 * Math.sin((2 * Math.PI * x) / 4) + 10 * normal(),
       );
       const result = placed(wave);
-      expect(["flat", "beyond"]).toContain(result.placement.together.pairs[0]!.found);
+      expect(["flat", "beyond"]).toContain(result.placement.coregistration.pairs[0]!.found);
       expect(cautionsOf(result)).toContain("cannot be told");
     }
   });
@@ -225,12 +227,12 @@ describe("where the readings do not tell", () => {
     const here = misplaced({ seed: 9850, ...sketch });
     const there = misplaced({ seed: 9851, ...sketch });
     const foundOf = (passes: Campaign["passes"]) =>
-      placed({ ...here, passes }).placement.together.pairs[0]!.found;
+      placed({ ...here, passes }).placement.coregistration.pairs[0]!.found;
     expect(foundOf([here.passes[0]!, there.passes[1]!])).toBe("unlike");
     const toe = here.passes[1]!;
     const aside = { ...toe, northing_m: toe.northing_m.map((y) => y + 8) };
     expect(foundOf([here.passes[0]!, aside])).toBe("other line");
     const short = { ...sketch, seed: 9852, length_m: 140 };
-    expect(placed(misplaced(short)).placement.together.pairs[0]!.found).toBe("no overlap");
+    expect(placed(misplaced(short)).placement.coregistration.pairs[0]!.found).toBe("no overlap");
   });
 });

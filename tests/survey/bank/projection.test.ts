@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import {
   groundDistance_m,
-  projectionOf,
+  mapProjection,
   scaleAt,
   utmDefinition,
   utmZoneAt,
@@ -19,7 +19,7 @@ const flindersPeak = {
   latitude: -dms(37, 57, 3.7203),
 };
 const buninyong = { longitude: dms(143, 55, 35.3839), latitude: -dms(37, 39, 10.1561) };
-const zone55 = projectionOf(
+const zone55 = mapProjection(
   28355,
   "+proj=utm +zone=55 +south +ellps=GRS80 +towgs84=0,0,0 +units=m",
 );
@@ -56,7 +56,7 @@ describe("groundDistance_m", () => {
 
 describe("scaleAt", () => {
   it("is 0.9996 on the central meridian of a UTM zone, both ways", () => {
-    const projection = projectionOf(32631, utmDefinition(32631)!);
+    const projection = mapProjection(32631, utmDefinition(32631)!);
     const { east, north } = scaleAt(projection, { longitude: 3, latitude: 54 });
     // The scale factor of UTM's central meridian, by definition of the grid.
     expectClose(east, 0.9996, { absolute: 1e-7 });

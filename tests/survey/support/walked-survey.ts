@@ -1,6 +1,6 @@
 // A survey folder with walks whose every place is known: jitter, spikes, gaps, lag, pegs on request.
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { projectionOf, utmDefinition } from "../../../lib/survey/bank/projection.js";
+import { mapProjection, utmDefinition } from "../../../lib/survey/bank/projection.js";
 import { minimalSurvey, resourceOf, type SketchedFolder } from "./survey-folder.js";
 
 export interface WalkSketch {
@@ -41,7 +41,7 @@ export interface WalkedSurvey extends SketchedFolder {
 }
 
 const PACE = 1.2;
-const projection = projectionOf(32631, utmDefinition(32631)!);
+const projection = mapProjection(32631, utmDefinition(32631)!);
 /** Due east from 3° E, 54° N, where grid metres are 0.9996 of ground metres. */
 const START = projection.toGrid({ longitude: 3, latitude: 54 });
 const LENGTH_M = 640;

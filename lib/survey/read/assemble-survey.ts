@@ -1,0 +1,124 @@
+import { firstOf, lastOf } from "../../numerics/arrays.js";
+import type { FaultLog } from "../check/faults.js";
+import { checkSoilUnits } from "../check/plausible-values.js";
+import type { InputFile, Survey } from "../survey.js";
+import { assembleCampaigns, labelOf } from "./campaigns.js";
+import type { Frame } from "./frame/locate.js";
+import { readLines } from "./lines/read-lines.js";
+import type { Descriptor, ResourceDescriptor, Role } from "./package/descriptor.js";
+import type { SurveyFile } from "./package/folder.js";
+import { readBoreholes } from "./read-boreholes.js";
+import {
+  checkCrossSection,
+  checkShape,
+  crestProfileFrom,
+  crossSectionFrom,
+} from "./read-cross-section.js";
+import { readIncidents, readSoilTemperature, readWaterLevels } from "./read-ground.js";
+import { readNotes } from "./read-notes.js";
+import type { CsvTable } from "./table/csv-table.js";
+
+/** What a survey folder holds. */
+export interface FolderContents {
+  readonly descriptor: Descriptor;
+  readonly name: string;
+  readonly packageFile: SurveyFile;
+  readonly files: ReadonlyMap<ResourceDescriptor, SurveyFile>;
+}
+
+/** A folder's contents, its tables read. */
+interface SurveyParts extends FolderContents {
+  readonly tables: readonly CsvTable[];
+  /** Null where there is no usable centreline. */
+  readonly frame: Frame | null;
+}
+
+/** The survey that the tables make, every table checked; null without a usable centreline. */
+export function assembleSurvey(parts: SurveyParts, log: FaultLog): Survey | null {
+  const { frame } = parts;
+  const of = (role: Role) => tablesOf(parts, role);
+  const complete = (role: Role, field: string) => isComplete(parts, role, field);
+  const labels = campaignLabels(parts);
+  const fieldNotes = of("field-notes").flatMap((table) =>
+    frame ? readNotes(table, { frame, campaigns: labels }, log) : [],
+  );
+  const temperature = of("soil-temperature");
+  for (const table of temperature) checkSoilUnits(table, log);
+  const walked = { readings: of("readings"), baseChecks: of("base-checks"), temperature };
+  const campaigns = assembleCampaigns({ ...walked, notes: fieldNotes, frame }, log);
+  const resistivityLines = readLines(
+    { electrodes: of("resistivity-electrodes"), readings: of("resistivity-readings"), complete },
+    log,
+  );
+  if (frame === null) return null;
+  const { crest, ...bank } = bankOf(parts, frame, log);
+  const drilled = {
+    boreholes: of("boreholes"),
+    strata: of("strata"),
+    laboratory: of("laboratory"),
+  };
+  return {
+    ...bank,
+    campaigns: crest === null ? campaigns : campaigns.map((one) => ({ ...one, crest })),
+    fieldNotes,
+    soilTemperature: temperature.flatMap(readSoilTemperature),
+    waterLevels: of("water-levels").flatMap((table) => readWaterLevels(table, frame, log)),
+    resistivityLines,
+    boreholes: readBoreholes({ ...drilled, complete }, frame, log),
+    incidents: of("incidents").flatMap((table) => readIncidents(table, frame, log)),
+    inputs: inputsOf(parts),
+  };
+}
+
+/** Names, place and shape of the bank. */
+function bankOf({ descriptor, name, tables }: SurveyParts, frame: Frame, log: FaultLog) {
+  const { survey = {} } = descriptor;
+  const { centreline } = frame;
+  const shapes = tables.filter(({ resource }) => resource.role === "cross-section");
+  for (const table of shapes) checkCrossSection(table, frame, log);
+  checkShape(survey, log);
+  return {
+    name,
+    title: descriptor.title ?? name,
+    embankment: survey.embankment ?? name,
+    waterway: survey.waterway ?? "",
+    waterside: survey.waterside ?? null,
+    designWaterLevel_m: survey.designWaterLevel_m ?? null,
+    length_m: lastOf(centreline.chainage_m) - firstOf(centreline.chainage_m),
+    centreline,
+    crossSectionAt: crossSectionFrom(survey, shapes),
+    crest: crestProfileFrom(survey, shapes),
+  };
+}
+
+function tablesOf({ tables }: SurveyParts, role: Role): readonly CsvTable[] {
+  return tables.filter(({ resource }) => resource.role === role);
+}
+
+/** The resources as they are described, those that cannot be read included. */
+function described({ descriptor }: SurveyParts, role: Role) {
+  const all = [...descriptor.resources, ...(descriptor.unsound ?? [])];
+  return all.filter((resource) => resource.role === role);
+}
+
+/** True where every file of a role could be read, with a field. */
+function isComplete(parts: SurveyParts, role: Role, field: string): boolean {
+  const withField = tablesOf(parts, role).filter((table) => table.has(field));
+  return described(parts, role).length === withField.length;
+}
+
+/** The campaigns that notes may name: those declared, and those of readings that declare none. */
+function campaignLabels(parts: SurveyParts): ReadonlySet<string> {
+  const declared = described(parts, "readings").flatMap(({ campaign }) => campaign ?? []);
+  return new Set([...declared, ...tablesOf(parts, "readings").map(labelOf)]);
+}
+
+function inputsOf({ packageFile, files, tables }: SurveyParts): readonly InputFile[] {
+  const rows = new Map(tables.map(({ file, count }) => [file, count]));
+  return [packageFile, ...files.values()].map(({ path, sha256, bytes }) => ({
+    path,
+    sha256,
+    bytes: bytes.length,
+    rows: rows.get(path) ?? null,
+  }));
+}

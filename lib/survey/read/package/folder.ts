@@ -1,0 +1,114 @@
+import { createHash } from "node:crypto";
+import { readdir, readFile } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+import type { FaultLog, SurveyFault } from "../../check/faults.js";
+
+/** A file of the survey folder as it was read. */
+export interface SurveyFile {
+  readonly path: string;
+  readonly bytes: Uint8Array;
+  readonly sha256: string;
+}
+
+/** Reads a file; null with a fault where it is missing or is none. */
+export async function readSurveyFile(
+  folder: string,
+  path: string,
+  log: FaultLog,
+): Promise<SurveyFile | null> {
+  try {
+    const bytes = await readFile(join(folder, path));
+    return { path, bytes, sha256: createHash("sha256").update(bytes).digest("hex") };
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? "unreadable";
+    const missing = code === "ENOENT" || code === "ENOTDIR";
+    const value = missing ? "nothing" : `a read error, ${code}`;
+    const rule = "a file in the survey folder";
+    const hint = missing ? await nearName(folder, path) : null;
+    log.add({ code: missing ? "missing-file" : "unreadable-file", file: path, rule, value, hint });
+    return null;
+  }
+}
+
+/** A file whose name differs in case only, or a path written with backslashes. */
+async function nearName(folder: string, path: string): Promise<string | null> {
+  if (path.includes("\\")) return "write folders with /";
+  const names = await readdir(join(folder, dirname(path))).catch(() => []);
+  const same = (name: string) => name.toLowerCase() === basename(path).toLowerCase();
+  const near = names.find(same);
+  return near === undefined ? null : `the folder has "${near}"; case matters`;
+}
+
+/** The file's text without a byte-order mark; null with a fault where it is empty or no text. */
+export function textOf(file: SurveyFile, encoding: string, log: FaultLog): string | null {
+  let text: string;
+  try {
+    text = [...piecesOf(file.bytes, encoding)].map((piece) => piece.text).join("");
+  } catch (error) {
+    if (!(error instanceof NotDecodable)) throw error;
+    log.add({ ...error.fault, file: file.path });
+    return null;
+  }
+  if (text.trim() !== "") return text;
+  log.add({ code: "empty-file", file: file.path, rule: "filled", value: "an empty file" });
+  return null;
+}
+
+/** Thrown where bytes are not text of the encoding, with what to say of it. */
+export class NotDecodable extends Error {
+  readonly fault: Omit<SurveyFault, "file" | "row" | "field" | "more">;
+
+  constructor(bytes: Uint8Array, encoding: string) {
+    super(`no text in the encoding ${encoding}`);
+    const rule = `text in the encoding ${encoding}`;
+    this.fault = { code: "encoding", rule, value: "other bytes", hint: likelyEncoding(bytes) };
+  }
+}
+
+function likelyEncoding(bytes: Uint8Array): string | null {
+  if (bytes[0] === 0xff && bytes[1] === 0xfe) return 'looks like "encoding": "utf-16le"';
+  if (bytes[0] === 0xfe && bytes[1] === 0xff) return 'looks like "encoding": "utf-16be"';
+  if (bytes.includes(0)) return null;
+  return isUtf8(bytes) ? 'looks like "encoding": "utf-8"' : 'perhaps "encoding": "windows-1252"';
+}
+
+function isUtf8(bytes: Uint8Array): boolean {
+  try {
+    new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+const PIECE_BYTES = 1 << 20;
+
+/**
+ * The text of the bytes in pieces, without a byte-order mark, each with the share of the bytes read
+ * so far. "start" says that the bytes may end within a letter.
+ */
+export function* piecesOf(
+  bytes: Uint8Array,
+  encoding: string,
+  part: "whole" | "start" = "whole",
+): Generator<{ readonly text: string; readonly share: number }> {
+  const decoder = decoderOf(bytes, encoding);
+  for (let start = 0; start < bytes.length; start += PIECE_BYTES) {
+    const end = Math.min(bytes.length, start + PIECE_BYTES);
+    const stream = end < bytes.length || part === "start";
+    try {
+      const text = decoder.decode(bytes.subarray(start, end), { stream });
+      yield { text, share: end / bytes.length };
+    } catch {
+      throw new NotDecodable(bytes, encoding);
+    }
+  }
+}
+
+function decoderOf(bytes: Uint8Array, encoding: string) {
+  try {
+    return new TextDecoder(encoding, { fatal: true });
+  } catch {
+    throw new NotDecodable(bytes, encoding);
+  }
+}

@@ -1,0 +1,93 @@
+import { linearBetween } from "../../numerics/linear-between.js";
+import { quoted } from "../../step/step-error.js";
+import type { FaultLog } from "../check/faults.js";
+import type { CrestProfile, CrossSection } from "../cross-section.js";
+import { checkChainages } from "./frame/check-chainages.js";
+import type { Frame } from "./frame/locate.js";
+import type { SurveyProperties } from "./package/descriptor.js";
+import { PACKAGE_FILE } from "./package/read-descriptor.js";
+import type { CsvTable } from "./table/csv-table.js";
+
+type Field = keyof CrossSection;
+
+/** Points of one field, by chainage. */
+interface Points {
+  readonly chainage_m: readonly number[];
+  readonly value: readonly number[];
+}
+
+/**
+ * The cross-section by chainage: linear between the rows of the tables, level beyond the first and
+ * the last; the survey's constant where no table has the field; null where there is neither.
+ */
+export function crossSectionFrom(
+  survey: SurveyProperties,
+  tables: readonly CsvTable[],
+): (chainage_m: number) => CrossSection {
+  const along = (field: Field) => {
+    const { chainage_m, value } = pointsOf(tables, field);
+    if (value.length === 0) return () => survey[field] ?? null;
+    return (at_m: number) => (Number.isNaN(at_m) ? null : linearBetween(chainage_m, value, at_m));
+  };
+  const crestWidth_m = along("crestWidth_m");
+  const crestElevation_m = along("crestElevation_m");
+  const foundationElevation_m = along("foundationElevation_m");
+  const watersideSlope = along("watersideSlope");
+  const landsideSlope = along("landsideSlope");
+  return (at_m) => ({
+    crestWidth_m: crestWidth_m(at_m),
+    crestElevation_m: crestElevation_m(at_m),
+    foundationElevation_m: foundationElevation_m(at_m),
+    watersideSlope: watersideSlope(at_m),
+    landsideSlope: landsideSlope(at_m),
+  });
+}
+
+/** The crest's elevation by a table or the survey's constant; null where there is neither. */
+export function crestProfileFrom(
+  survey: SurveyProperties,
+  tables: readonly CsvTable[],
+): CrestProfile | null {
+  const { chainage_m, value } = pointsOf(tables, "crestElevation_m");
+  if (value.length > 0) return { chainage_m, elevation_m: value };
+  const constant = survey.crestElevation_m ?? null;
+  return constant === null ? null : { chainage_m: [0], elevation_m: [constant] };
+}
+
+/** Logs chainages out of range and chainages that stand twice. */
+export function checkCrossSection(table: CsvTable, frame: Frame, log: FaultLog): void {
+  checkChainages(table, ["chainage_m"], { frame, log });
+  const seen = new Set<number>();
+  for (const row of table.rows) {
+    const chainage_m = row.number("chainage_m");
+    if (seen.has(chainage_m) && !Number.isNaN(chainage_m)) {
+      const fault = { code: "duplicate-chainage", rule: "given once", value: quoted(chainage_m) };
+      log.add({ ...fault, ...row.place("chainage_m") });
+    }
+    seen.add(chainage_m);
+  }
+}
+
+/** The crest lies above the ground that the bank stands on. */
+export function checkShape(
+  { crestElevation_m, foundationElevation_m }: SurveyProperties,
+  log: FaultLog,
+): void {
+  if (crestElevation_m === undefined || foundationElevation_m === undefined) return;
+  if (crestElevation_m > foundationElevation_m) return;
+  const place = { file: PACKAGE_FILE, field: "survey.crestElevation_m" };
+  const rule = `above foundationElevation_m (${foundationElevation_m})`;
+  log.add({ code: "crest-below-ground", ...place, rule, value: String(crestElevation_m) });
+}
+
+function pointsOf(tables: readonly CsvTable[], field: Field): Points {
+  const points = tables
+    .flatMap(({ rows }) => rows)
+    .map((row) => ({ chainage_m: row.number("chainage_m"), value: row.number(field) }))
+    .filter(({ chainage_m, value }) => !Number.isNaN(chainage_m + value))
+    .sort((one, other) => one.chainage_m - other.chainage_m);
+  return {
+    chainage_m: points.map(({ chainage_m }) => chainage_m),
+    value: points.map(({ value }) => value),
+  };
+}
