@@ -1,6 +1,6 @@
 import type { Notebook } from "../notebook/notebook.js";
 import type { CellProgress } from "../notebook/run-notebook.js";
-import { readOptionLines } from "../session/option-lines.js";
+import { readOptionLines } from "../session/cell/option-lines.js";
 
 /** Longest label of a cell, characters. */
 const labelLength = 60;

@@ -21,7 +21,7 @@ export async function writeStartSnapshot(file: string): Promise<boolean> {
   const node = (...words: readonly string[]) => run(process.execPath, words, { env });
   const script = `${file}.js`;
   try {
-    const { preparingScript } = await import("../session/preparing-script.js");
+    const { preparingScript } = await import("../session/types/preparing-script.js");
     await writeFile(script, preparingScript());
     await node("--snapshot-blob", file, "--build-snapshot", script);
     await node("--snapshot-blob", file, "--eval", loadsMore);

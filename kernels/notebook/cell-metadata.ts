@@ -1,4 +1,4 @@
-import { readOptionLines } from "../session/option-lines.js";
+import { readOptionLines } from "../session/cell/option-lines.js";
 import type { CodeCell, Metadata } from "./notebook.js";
 
 /** When a cell began and ended. */

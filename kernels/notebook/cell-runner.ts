@@ -1,7 +1,7 @@
 import { type ChildProcess, fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
-import type { CellOutput, SentOutput } from "../session/outputs.js";
-import { settled } from "../session/settled-outputs.js";
+import type { CellOutput, SentOutput } from "../session/show/outputs.js";
+import { settled } from "../session/show/settled-outputs.js";
 import type { FromWorker, RunCell } from "./worker-messages.js";
 
 export interface CellResult {

@@ -1,4 +1,4 @@
-import type { CellOutput, MimeBundle } from "../session/outputs.js";
+import type { CellOutput, MimeBundle } from "../session/show/outputs.js";
 import type { Cell, Notebook } from "./notebook.js";
 
 /**

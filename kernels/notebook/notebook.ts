@@ -1,6 +1,6 @@
 /** A notebook in memory: nbformat 4.5, with texts whole instead of line by line. */
-import { readOptionLines } from "../session/option-lines.js";
-import type { CellOutput } from "../session/outputs.js";
+import { readOptionLines } from "../session/cell/option-lines.js";
+import type { CellOutput } from "../session/show/outputs.js";
 
 export type Metadata = Readonly<Record<string, unknown>>;
 

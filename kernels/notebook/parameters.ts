@@ -1,6 +1,6 @@
 import type TypeScript from "@tslab/typescript-for-tslab";
-import { readOptionLines } from "../session/option-lines.js";
-import { loadTypeScript, type Ts } from "../session/typescript.js";
+import { readOptionLines } from "../session/cell/option-lines.js";
+import { loadTypeScript, type Ts } from "../session/types/typescript.js";
 import { type Cell, type CodeCell, hasTag, type Notebook } from "./notebook.js";
 import { UnknownParameter } from "./notebook-fault.js";
 

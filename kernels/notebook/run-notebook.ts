@@ -1,4 +1,4 @@
-import type { CellOutput, ErrorOutput } from "../session/outputs.js";
+import type { CellOutput, ErrorOutput } from "../session/show/outputs.js";
 import { type CellTimes, executedMetadata } from "./cell-metadata.js";
 import { type CellResult, type CellRunner, startCellRunner, WorkerEnded } from "./cell-runner.js";
 import { type Cell, type CodeCell, hasTag, type Notebook, runs } from "./notebook.js";

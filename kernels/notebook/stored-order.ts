@@ -1,4 +1,4 @@
-import { analyseCells } from "../session/analyse-cells.js";
+import { analyseCells } from "../session/lineage/analyse-cells.js";
 import { type Notebook, runs } from "./notebook.js";
 
 /**

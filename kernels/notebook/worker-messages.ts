@@ -1,4 +1,4 @@
-import type { SentOutput } from "../session/outputs.js";
+import type { SentOutput } from "../session/show/outputs.js";
 
 /** To the worker: run this cell. */
 export interface RunCell {

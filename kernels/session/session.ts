@@ -1,19 +1,20 @@
 import { AsyncLocalStorage } from "node:async_hooks";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { bundlesOf } from "./bundles.js";
-import { compilerText, directivesOf } from "./cell-text.js";
-import { type Completion, complete } from "./completion.js";
-import { createDisplay } from "./display.js";
-import { createEvaluator } from "./evaluator.js";
-import { type Inspection, inspect } from "./inspection.js";
-import { Interrupted, Interruption } from "./interruption.js";
-import { type Completeness, completenessOf } from "./is-complete.js";
-import { Lineage, type LineageData, type PlannedCell } from "./lineage.js";
-import { createLoader, type Loader } from "./loader.js";
-import { sessionGlobal } from "./made-nodes.js";
-import { noFrontEnd } from "./no-front-end.js";
-import { OutputQueue } from "./output-queue.js";
+import { compilerText, directivesOf } from "./cell/cell-text.js";
+import { type Completeness, completenessOf } from "./cell/is-complete.js";
+import { sessionGlobal } from "./cell/made-nodes.js";
+import { withoutUnreached } from "./cell/unreached.js";
+import { Lineage, type LineageData, type PlannedCell } from "./lineage/lineage.js";
+import { createEvaluator } from "./run/evaluator.js";
+import { Interrupted, Interruption } from "./run/interruption.js";
+import { createLoader, type Loader } from "./run/loader.js";
+import { defineGlobals, onStrayErrors } from "./run/process-globals.js";
+import { errorOutput, type RanCell, sourceName, traceInCells } from "./run/traceback.js";
+import { bundlesOf } from "./show/bundles.js";
+import { createDisplay } from "./show/display.js";
+import { noFrontEnd } from "./show/no-front-end.js";
+import { OutputQueue } from "./show/output-queue.js";
 import {
   type CellOutput,
   displayOutput,
@@ -21,16 +22,15 @@ import {
   type MimeBundle,
   resultOutput,
   type SentOutput,
-} from "./outputs.js";
-import { defineGlobals, onStrayErrors } from "./process-globals.js";
-import { createProgress } from "./progress.js";
-import { reloadOutput } from "./reload-output.js";
-import { ShownRecords } from "./shown-records.js";
-import { captureStreams } from "./streams.js";
-import { errorOutput, type RanCell, sourceName, traceInCells } from "./traceback.js";
-import { typeErrorOutput } from "./type-error-output.js";
-import { createTypeServices } from "./type-services.js";
-import { withoutUnreached } from "./unreached.js";
+} from "./show/outputs.js";
+import { createProgress } from "./show/progress.js";
+import { reloadOutput } from "./show/reload-output.js";
+import { ShownRecords } from "./show/shown-records.js";
+import { captureStreams } from "./show/streams.js";
+import { type Completion, complete } from "./types/completion.js";
+import { type Inspection, inspect } from "./types/inspection.js";
+import { typeErrorOutput } from "./types/type-error-output.js";
+import { createTypeServices } from "./types/type-services.js";
 
 export interface SessionOptions {
   /** Absolute path of the notebook's folder: imports resolve from there. */

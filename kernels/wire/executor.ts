@@ -1,5 +1,5 @@
-import type { ErrorOutput, SentOutput } from "../session/outputs.js";
 import type { CellOutcome, Session } from "../session/session.js";
+import type { ErrorOutput, SentOutput } from "../session/show/outputs.js";
 import type { Asking } from "./asking.js";
 import type { History } from "./history.js";
 import { jsonText } from "./json-text.js";

@@ -1,4 +1,4 @@
-import type { SentOutput } from "../session/outputs.js";
+import type { SentOutput } from "../session/show/outputs.js";
 import { jsonText } from "./json-text.js";
 import type { Content, Header, Outgoing } from "./messages.js";
 

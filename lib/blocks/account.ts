@@ -2,8 +2,11 @@ import type { DepthSlices } from "../depth/depth-slices.js";
 import type { StepReport } from "../step/define-step.js";
 import type { Basis } from "../step/step-account.js";
 import type { Block, Blocks } from "./blocks.js";
+import { classFigure } from "./classes/class-figure.js";
 import { classTable } from "./classes/class-table.js";
-import { blocksFigures } from "./figures/blocks-figures.js";
+import { blocksFigure } from "./figures/blocks-figure.js";
+import { blocksMap } from "./figures/map-figure.js";
+import { pathFigure } from "./figures/path-figure.js";
 import { intervalWidth, leastCertain } from "./least-certain.js";
 import type { SegmentBlocksOptions } from "./options.js";
 import { blocksTable } from "./tables.js";
@@ -15,13 +18,22 @@ export function blocksReport(
   given: DepthSlices,
 ): StepReport<Blocks> {
   const { blocks } = value;
+  if (blocks.length === 0) {
+    return { value, summary: summaryOf(value), basis: BASIS, cautions: [emptyText(given)] };
+  }
+  const path = pathFigure(value);
   return {
     value,
     summary: summaryOf(value),
     basis: BASIS,
-    cautions: blocks.length === 0 ? [emptyText(given)] : cautionsOf(given, blocks),
-    figures: blocks.length === 0 ? [] : blocksFigures(given, value),
-    tables: blocks.length === 0 ? [] : [blocksTable(value), classTable(value, boreholes)],
+    cautions: cautionsOf(given, blocks),
+    figures: [
+      blocksFigure(given, value),
+      ...(path === null ? [] : [path]),
+      classFigure(value),
+      blocksMap(value),
+    ],
+    tables: [blocksTable(value), classTable(value, boreholes)],
   };
 }
 
@@ -100,12 +112,13 @@ function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly stri
       `More than 30 % of the length has no estimate, and may hold other ground: ${named(masked)}.`,
     );
   }
-  const doubtful = blocks.slice(1).filter((block) => (block.fromProbability ?? 1) < 0.9);
-  if (doubtful.length > 0) {
-    const places = doubtful.map(
-      (block) => `${block.from_m.toFixed(0)} m (${(100 * block.fromProbability!).toFixed(0)} %)`,
+  const doubtful = blocks
+    .slice(1)
+    .flatMap(({ from_m, fromProbability: sure = 1 }) =>
+      sure < 0.9 ? [`${from_m.toFixed(0)} m (${(100 * sure).toFixed(0)} %)`] : [],
     );
-    texts.push(`Less than 90 % sure to be there at all: the boundary at ${places.join(", ")}.`);
+  if (doubtful.length > 0) {
+    texts.push(`Less than 90 % sure to be there at all: the boundary at ${doubtful.join(", ")}.`);
   }
   const wide = blocks.slice(1).filter((block) => intervalWidth(block) > 30);
   if (wide.length > 0) {

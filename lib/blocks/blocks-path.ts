@@ -1,14 +1,12 @@
 import type { BlocksPathStep } from "./blocks.js";
 import { boundariesOf, type Stations } from "./boundaries.js";
-import type { BlockCut } from "./cut/cut-into-blocks.js";
+import type { BlockCut, CutOptions } from "./cut/cut-into-blocks.js";
 import { penaltyPath } from "./cut/penalty-path.js";
 
 /** The lowest price of the path, as a share of the price used. */
 const LOWEST = 0.25;
 
-export interface BlocksPathOptions {
-  readonly minLength: number;
-  readonly penalty: number | "mbic";
+interface BlocksPathOptions extends Pick<CutOptions, "minLength" | "penalty"> {
   readonly stations: Stations;
 }
 

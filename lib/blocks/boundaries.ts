@@ -25,9 +25,7 @@ export interface Stations {
   readonly positionSd_m?: Float64Array | undefined;
 }
 
-/**
- * How near counts as the same place, m: 5, or one and a half stations where these are wide apart.
- */
+/** Boundaries this near are at the same place, m: 5, or 1.5 stations where these are wide apart. */
 export const nearDistance = (spacing_m: number) => Math.max(5, 1.5 * spacing_m);
 
 /**
@@ -79,10 +77,8 @@ export function probabilityNear(
   const first = Math.max(1, Math.ceil(middle - reach));
   const last = Math.min(chainage_m.length - 1, Math.floor(middle + reach));
   const near = breakProbability.subarray(first, last + 1);
-  return Math.min(
-    1,
-    near.reduce((sum, value) => sum + value, 0),
-  );
+  const all = near.reduce((sum, value) => sum + value, 0);
+  return Math.min(1, all);
 }
 
 /** The last station with an estimate before index `at`; the first station where there is none. */

@@ -7,7 +7,7 @@ import type { Boundary } from "./boundaries.js";
 import { blockClasses } from "./classes/block-classes.js";
 import type { BlockNoise } from "./noise/block-noise.js";
 
-export interface DescribeOptions {
+interface DescribeOptions {
   readonly noise: BlockNoise;
   readonly classDistance: number;
 }

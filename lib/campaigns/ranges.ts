@@ -19,3 +19,11 @@ export const placeText = ({ from_m, to_m }: ChainageRange) =>
 
 export const sameDepths = (one: DepthRange, other: DepthRange) =>
   Math.abs(one.top_m - other.top_m) < 1e-6 && Math.abs(one.base_m - other.base_m) < 1e-6;
+
+/** Such as "1.02–1.59". */
+export const intervalText = (interval: readonly [number, number], decimals = 2) =>
+  interval.map((value) => value.toFixed(decimals)).join("–");
+
+/** With its sign, such as "−5.6". */
+export const signedText = (value: number, decimals: number) =>
+  `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(decimals)}`;

@@ -2,14 +2,14 @@ import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
 import { presentMean } from "../../numerics/present.js";
 import { type BlockSignature, type ClassMixture, classMixture } from "./class-mixture.js";
 
-export interface BlockClassOptions {
+interface BlockClassOptions {
   /** From this distance on two blocks are rather of two classes, decades, ≥ 0. */
   readonly classDistance: number;
   /** Effective number of independent columns. */
   readonly effectiveColumns: number;
 }
 
-export interface BlockClass {
+interface BlockClass {
   readonly letter: string;
   /** Probability that the block belongs to the class, among the classes found. */
   readonly probability: number;

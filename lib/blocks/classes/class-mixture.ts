@@ -9,7 +9,7 @@ export interface BlockSignature {
   readonly variance: readonly number[];
 }
 
-export interface MixtureOptions {
+interface MixtureOptions {
   /** Standard deviation of the blocks of one class about its level, > 0. */
   readonly within: number;
   /** Weight of one column in the likelihood, above 0 to 1: less where columns are correlated. */

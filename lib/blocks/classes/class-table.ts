@@ -5,9 +5,7 @@ import type { Block, Blocks } from "../blocks.js";
 import { ohm, sliceColumns } from "../tables.js";
 import { blocksByClass, type ClassBlocks, weightedLogMean } from "./blocks-by-class.js";
 
-/**
- * One row a class: its blocks, length, resistivity by slice, scatter, and what boreholes met in it.
- */
+/** One row a class: blocks, length, resistivity by slice, scatter, and what boreholes met. */
 export function classTable({ blocks, campaign }: Blocks, boreholes: readonly Borehole[]): Table {
   const drilled = boreholes.length > 0;
   return {

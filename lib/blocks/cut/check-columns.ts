@@ -28,14 +28,10 @@ function lengthFault(column: ArrayLike<number>, c: number, samples: number): Fau
 }
 
 function sampleFault(column: ArrayLike<number>, c: number): Fault[] {
-  let first = -1;
-  let count = 0;
-  for (let i = 0; i < column.length; i++) {
-    if (usable(column[i])) continue;
-    if (first < 0) first = i;
-    count++;
-  }
-  if (count === 0) return [];
+  const all = Array.from(column);
+  const first = all.findIndex((value) => !usable(value));
+  if (first < 0) return [];
+  const count = all.filter((value) => !usable(value)).length;
   const received = `${quoted(column[first])} (${count} such values)`;
   const path = `columns[${c}][${first}]`;
   return [{ code: "value", path, expected: "a finite number, or NaN where missing", received }];

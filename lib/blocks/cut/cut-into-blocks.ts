@@ -7,15 +7,11 @@ import {
   noiseBeforeBlocks,
   noiseExcess,
 } from "../noise/block-noise.js";
+import type { SegmentBlocksOptions } from "../options.js";
 import { type CutPosterior, cutPosterior } from "./cut-posterior.js";
 import { cheapestCut } from "./find-change-points.js";
-import {
-  type ChangeKind,
-  lengthWeightOf,
-  presentSamples,
-  type SegmentCosts,
-  segmentCosts,
-} from "./segment-cost.js";
+import { lengthWeightOf, type SegmentCosts } from "./segment-cost.js";
+import { mbicPrice, segmentCosts } from "./segment-costs.js";
 
 export interface BlockCut {
   readonly breaks: readonly number[];
@@ -29,15 +25,12 @@ export interface BlockCut {
   readonly placePrice: number;
 }
 
-export interface CutOptions {
-  readonly penalty: number | "mbic";
+export interface CutOptions extends Pick<SegmentBlocksOptions, "penalty" | "change" | "noise"> {
   readonly minLength: number;
-  readonly change: ChangeKind;
-  readonly noise: "correlated" | "independent";
 }
 
 /** Columns of log resistivity and, of the same shape, the standard deviations of the estimates. */
-export interface CutColumns {
+interface CutColumns {
   readonly values: readonly Float64Array[];
   readonly sd: readonly Float64Array[];
 }
@@ -61,7 +54,7 @@ export function cutIntoBlocks(columns: CutColumns, options: CutOptions): BlockCu
     if (cut.breaks.join() === before) break;
   }
   const costs = costsOf(columns, noise, { ...options, penalty: "mbic" });
-  const placePrice = 2 * Math.log(Math.max(1, presentSamples(costs)));
+  const placePrice = mbicPrice(costs);
   const posterior = cutPosterior(costs, cut.breaks, {
     pricePerBreak: placePrice,
     minLength,

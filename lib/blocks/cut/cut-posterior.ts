@@ -1,18 +1,15 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { reversedCosts, type SegmentCosts } from "./segment-cost.js";
+import type { SegmentCosts } from "./segment-cost.js";
+import { reversedCosts } from "./segment-costs.js";
 import { type CutSum, sumOverCuts } from "./sum-over-cuts.js";
 
 /** Where a boundary lies, as indices of the first sample after it. */
 export interface BoundaryRange {
   readonly at: number;
-  /**
-   * The shortest stretch that holds the break with 90 % probability, given the number of breaks.
-   */
+  /** The shortest stretch with 90 % of the break's probability, given the number of breaks. */
   readonly from: number;
   readonly to: number;
-  /**
-   * Probability that there is a break at all in the stretch that holds 99 % given that there is.
-   */
+  /** Probability of any break in the stretch that holds 99 % given that there is one. */
   readonly probability: number;
 }
 
@@ -24,7 +21,7 @@ export interface CutPosterior {
   readonly numberProbability: readonly number[];
 }
 
-export interface PosteriorOptions {
+interface PosteriorOptions {
   readonly pricePerBreak: number;
   readonly minLength: number;
   /**
@@ -87,7 +84,10 @@ function placesOf({ forward, backward, samples: n, breaks }: Sums, k: number): F
     logs[i] = before + backward.log[n - i]! + Math.log(backward.breaks[rest]!);
   }
   const most = logs.reduce((high, value) => Math.max(high, value), Number.NEGATIVE_INFINITY);
-  const weights = logs.map((value) => Math.exp(value - most));
+  return normalised(logs.map((value) => Math.exp(value - most)));
+}
+
+function normalised(weights: Float64Array): Float64Array {
   const total = weights.reduce((sum, value) => sum + value, 0);
   return weights.map((value) => value / total);
 }
@@ -113,12 +113,7 @@ function rangeAtItsScale(
   const wide = shortestRange(places, 0.9);
   if (excess === undefined) return wide;
   const power = excess(wide[1] - wide[0] + 1);
-  const sharper = places.map((value) => value ** power);
-  const total = sharper.reduce((sum, value) => sum + value, 0);
-  return shortestRange(
-    sharper.map((value) => value / total),
-    0.9,
-  );
+  return shortestRange(normalised(places.map((value) => value ** power)), 0.9);
 }
 
 /** The shortest stretch with `mass` of the probability; among equals the most probable. */

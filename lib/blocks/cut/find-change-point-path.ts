@@ -4,7 +4,8 @@ import { differenceNoise } from "../noise/difference-noise.js";
 import { changePointFaults } from "./check-columns.js";
 import { type ChangePointPathOptions, changePointPathOptions } from "./options.js";
 import { type PathStep, penaltyPath } from "./penalty-path.js";
-import { lengthWeightOf, presentSamples, segmentCosts } from "./segment-cost.js";
+import { lengthWeightOf } from "./segment-cost.js";
+import { mbicPrice, segmentCosts } from "./segment-costs.js";
 
 const definition = {
   name: "findChangePointPath",
@@ -43,7 +44,7 @@ export function findChangePointPath(
   const lengthWeight = lengthTerms ? lengthWeightOf(change) : 0;
   const noise = used.noise ?? columns.map(differenceNoise);
   const costs = segmentCosts(columns, { noise, lengthWeight, change });
-  const from = used.from ?? 0.5 * Math.log(Math.max(1, presentSamples(costs)));
+  const from = used.from ?? 0.25 * mbicPrice(costs);
   return penaltyPath(costs, { minLength, from, to });
 }
 

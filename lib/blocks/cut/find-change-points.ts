@@ -4,13 +4,8 @@ import { differenceNoise } from "../noise/difference-noise.js";
 import { changePointFaults } from "./check-columns.js";
 import { type ChangePointOptions, changePointOptions } from "./options.js";
 import { bestSegmentation } from "./penalised-segmentation.js";
-import {
-  lengthWeightOf,
-  presentSamples,
-  type SegmentCosts,
-  samplesBetween,
-  segmentCosts,
-} from "./segment-cost.js";
+import { lengthWeightOf, type SegmentCosts, samplesBetween } from "./segment-cost.js";
+import { mbicPrice, segmentCosts } from "./segment-costs.js";
 
 export interface ChangePoints {
   /** Index of the first sample of each later segment, rising; empty where there is one segment. */
@@ -81,7 +76,7 @@ export function cheapestCut(
   minLength: number,
 ): ChangePoints {
   const mbic = penalty === "mbic";
-  const price = mbic ? 2 * Math.log(Math.max(1, presentSamples(costs))) : penalty;
+  const price = mbic ? mbicPrice(costs) : penalty;
   const { breaks, total } = bestSegmentation(costs, price, minLength);
   return { breaks, objective: mbic ? total - oneSegmentLengthTerm(costs) : total };
 }

@@ -5,13 +5,11 @@ const SHORTEST = 4;
 const PATIENCE = 3;
 
 /** A start that an earlier one may beat at every end to come. */
-export interface Rivalry {
+interface Rivalry {
   readonly start: number;
   /** The earlier start. */
   readonly rival: number;
-  /**
-   * Best total before `start` − best total before `rival` − squares about the mean between them.
-   */
+  /** Best total before `start` − that before `rival` − squares about the mean between them. */
   readonly lead: number;
 }
 

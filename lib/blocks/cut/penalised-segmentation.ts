@@ -2,7 +2,7 @@ import { FutureBounds } from "./future-bounds.js";
 import { longestSegments } from "./longest-segments.js";
 import { type SegmentCosts, segmentCost, splitBound } from "./segment-cost.js";
 
-export interface Segmentation {
+interface Segmentation {
   /** Index of the first sample of each later segment, rising. */
   readonly breaks: number[];
   /** Sum of the segments' costs + the price of a break × the number of breaks. */

@@ -11,7 +11,7 @@ export interface PathStep {
   readonly cost: number;
 }
 
-export interface PathOptions {
+interface PathOptions {
   readonly minLength: number;
   readonly from: number;
   /** May be Infinity. */

@@ -1,5 +1,3 @@
-import { presentCount, presentMean } from "../../numerics/present.js";
-
 /** What may change at a break: the mean alone, or the mean and the spread about it. */
 export type ChangeKind = "mean" | "mean and spread";
 
@@ -30,109 +28,11 @@ export interface SegmentCosts {
   readonly log: Float64Array;
 }
 
-export interface SegmentCostOptions {
-  /** Noise variance of each column. */
-  readonly noise: ArrayLike<number>;
-  readonly lengthWeight: number;
-  /** Default "mean". */
-  readonly change?: ChangeKind;
-  /** For each column, n weights from above 0 to 1; default 1 throughout. */
-  readonly weights?: readonly ArrayLike<number>[];
-  /** For each column; default 1. */
-  readonly likelihoodWeight?: ArrayLike<number>;
-}
-
 /** How many values are fitted to a column's segment. */
 export const lengthWeightOf = (change: ChangeKind) => (change === "mean" ? 1 : 2);
 
 /** No segment is taken to scatter less than a tenth of the noise: a variance of 0.01 of it. */
 const LEAST_SPREAD = 0.01;
-
-/**
- * The running totals of columns that are centred and divided by their noise standard deviation.
- * Missing samples add nothing to any total.
- */
-export function segmentCosts(
-  columns: readonly ArrayLike<number>[],
-  options: SegmentCostOptions,
-): SegmentCosts {
-  const d = columns.length;
-  const n = columns[0]!.length;
-  const { lengthWeight, change = "mean", weights } = options;
-  const whole = weights === undefined && columns.every((column) => presentCount(column) === n);
-  const size = (n + 1) * d;
-  const totals = {
-    count: new Float64Array(whole ? 0 : size),
-    weight: new Float64Array(whole ? 0 : size),
-    sum: new Float64Array(size),
-    square: new Float64Array(whole && change === "mean" ? 0 : size),
-    rowSquare: new Float64Array(n + 1),
-  };
-  for (let c = 0; c < d; c++) {
-    addColumn(totals, columns[c]!, { c, d, noise: options.noise[c]!, weights: weights?.[c] });
-  }
-  const { rowSquare } = totals;
-  for (let i = 1; i <= n; i++) rowSquare[i] = rowSquare[i]! + rowSquare[i - 1]!;
-  const likelihoodWeight = Float64Array.from(
-    { length: d },
-    (_, c) => options.likelihoodWeight?.[c] ?? 1,
-  );
-  const log = logarithms(n);
-  return { samples: n, columns: d, change, whole, ...totals, lengthWeight, likelihoodWeight, log };
-}
-
-interface Totals {
-  readonly count: Float64Array;
-  readonly weight: Float64Array;
-  readonly sum: Float64Array;
-  readonly square: Float64Array;
-  readonly rowSquare: Float64Array;
-}
-
-interface ColumnPlace {
-  readonly c: number;
-  readonly d: number;
-  readonly noise: number;
-  readonly weights: ArrayLike<number> | undefined;
-}
-
-function addColumn(totals: Totals, column: ArrayLike<number>, place: ColumnPlace): void {
-  const { c, d, weights } = place;
-  const { count, weight, sum, square, rowSquare } = totals;
-  const centre = presentMean(column) || 0;
-  const scale = 1 / Math.sqrt(place.noise);
-  for (let i = 0, from = c; i < column.length; i++, from += d) {
-    const value = (column[i]! - centre) * scale;
-    const present = !Number.isNaN(value);
-    const w = present ? (weights?.[i] ?? 1) : 0;
-    const x = present ? value : 0;
-    sum[from + d] = sum[from]! + w * x;
-    rowSquare[i + 1] = rowSquare[i + 1]! + w * x * x;
-    if (count.length > 0) {
-      count[from + d] = count[from]! + (present ? 1 : 0);
-      weight[from + d] = weight[from]! + w;
-    }
-    if (square.length > 0) square[from + d] = square[from]! + w * x * x;
-  }
-}
-
-/** The costs of the same row read from its other end. */
-export function reversedCosts(costs: SegmentCosts): SegmentCosts {
-  const { columns: d, samples: n } = costs;
-  const mirrored = (totals: Float64Array, width: number) =>
-    totals.map((_, i) => {
-      const c = i % width;
-      return totals[n * width + c]! - totals[(n - (i - c) / width) * width + c]!;
-    });
-  return {
-    ...costs,
-    count: mirrored(costs.count, d),
-    weight: mirrored(costs.weight, d),
-    sum: mirrored(costs.sum, d),
-    square: mirrored(costs.square, d),
-    rowSquare: mirrored(costs.rowSquare, 1),
-  };
-}
 
 /** The cost of the segment of samples `from` … `to` − 1. */
 export function segmentCost(costs: SegmentCosts, from: number, to: number): number {
@@ -204,21 +104,4 @@ export function splitBound(costs: SegmentCosts, from: number, at: number): numbe
     bound += Math.min(0, lengthWeight * (log[before + left]! - log[before]! - log[left]!));
   }
   return bound;
-}
-
-/** Samples that are present in at least one column. */
-export function presentSamples(costs: SegmentCosts): number {
-  const { samples, columns: d, count } = costs;
-  if (costs.whole) return samples;
-  let present = 0;
-  for (let i = 0; i < samples; i++) {
-    let any = false;
-    for (let c = 0; c < d; c++) any ||= count[(i + 1) * d + c]! > count[i * d + c]!;
-    if (any) present++;
-  }
-  return present;
-}
-
-function logarithms(n: number): Float64Array {
-  return Float64Array.from({ length: n + 1 }, (_, i) => (i === 0 ? 0 : Math.log(i)));
 }

@@ -3,7 +3,7 @@ import { type SegmentCosts, segmentCost, splitBound } from "./segment-cost.js";
 /** Weights under e^−40 of what is kept are left out. */
 const NEGLIGIBLE = 40;
 
-export interface CutSumOptions {
+interface CutSumOptions {
   readonly pricePerBreak: number;
   readonly minLength: number;
   /** Stretches of break positions, first … last; each is counted apart. Default none. */
@@ -72,18 +72,15 @@ class Tally {
   private readonly share: Float64Array;
   private readonly numbers: number;
   private readonly weight: Float64Array;
+  private readonly windows: readonly (readonly [number, number])[];
   private sum = 0;
 
-  constructor(
-    n: number,
-    private readonly options: CutSumOptions,
-  ) {
-    const windows = options.windows?.length ?? 0;
-    this.numbers = (options.mostBreaks ?? 0) + 2;
-    this.width = windows + this.numbers;
+  constructor(n: number, { windows = [], mostBreaks = 0 }: CutSumOptions) {
+    this.windows = windows;
+    this.numbers = mostBreaks + 2;
+    this.width = windows.length + this.numbers;
     this.share = new Float64Array((n + 1) * this.width);
-    for (let w = 0; w < windows; w++) this.share[w] = 1;
-    this.share[windows] = 1;
+    this.share.fill(1, 0, windows.length + 1);
     this.weight = new Float64Array(n + 1);
   }
 
@@ -101,8 +98,7 @@ class Tally {
   }
 
   add(t: number, starts: Int32Array, size: number): void {
-    const { share, width, numbers } = this;
-    const windows = this.options.windows ?? [];
+    const { share, width, numbers, windows } = this;
     const row = t * width;
     for (let j = 0; j < size; j++) {
       const weight = this.weight[j]! / this.sum;
@@ -122,13 +118,12 @@ class Tally {
   }
 
   windowEmpty(t: number): Float64Array {
-    const windows = this.options.windows?.length ?? 0;
-    return this.share.slice(t * this.width, t * this.width + windows);
+    return this.share.slice(t * this.width, t * this.width + this.windows.length);
   }
 
   breaks(n: number): Float64Array {
     const { numbers, width, share } = this;
-    const windows = this.options.windows?.length ?? 0;
+    const windows = this.windows.length;
     return Float64Array.from({ length: (n + 1) * numbers }, (_, i) => {
       const row = Math.floor(i / numbers);
       return share[row * width + windows + (i - row * numbers)]!;

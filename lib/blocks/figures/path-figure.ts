@@ -7,10 +7,7 @@ import { type PathBoundary, pathSpec } from "./path-spec.js";
 /** Boundaries of neighbouring optima that lie so near are taken for one, m. */
 const SAME_M = 25;
 
-/**
- * Each boundary as a bar over the prices at which it is part of the best cut; null where the path
- * holds no boundary.
- */
+/** Each boundary as a bar over the prices of the cuts that have it; null where there is none. */
 export function pathFigure({ blocks, path, campaign }: Blocks): Figure | null {
   const bars = trackedBoundaries(path ?? []);
   if (bars.length === 0 || blocks.length === 0) return null;

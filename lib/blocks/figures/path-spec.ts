@@ -11,7 +11,7 @@ export interface PathBoundary {
   readonly to: number;
 }
 
-export interface PathFrame extends Headed {
+interface PathFrame extends Headed {
   readonly domain_m: readonly [number, number];
 }
 

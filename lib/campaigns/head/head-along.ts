@@ -72,14 +72,12 @@ function stretchMeans(raw: RawSeries, used: HeadOptions): readonly StretchMeans[
   const still = new Uint8Array(raw.chainage_m.length);
   const { log10Ratio } = levelledSeries(raw, still, { ...used, smoothing_m: 0 });
   return stretchesOf(raw, used).map(({ from_m, to_m }) => {
-    const meanOver = (column: Float64Array) =>
-      majorityMean(column.filter((_, i) => isWithin(itemAt(raw.chainage_m, i), from_m, to_m)));
+    const inside = Array.from(raw.chainage_m, (x) => x >= from_m && x < to_m);
+    const meanOver = (column: Float64Array) => majorityMean(column.filter((_, i) => inside[i]));
     const y = raw.slices.map((_, k) => log10Ratio.map((columns) => meanOver(itemAt(columns, k))));
     return { from_m, to_m, y };
   });
 }
-
-const isWithin = (x: number, from: number, to: number) => x >= from && x < to;
 
 /** NaN where half of the values or more are missing. */
 const majorityMean = (values: Float64Array) =>
@@ -172,9 +170,7 @@ const UNKNOWN = {
   lagRange_days: [Number.NaN, Number.NaN],
 } as const;
 
-/**
- * Lags whose residual is not worse than the best by more than F of one and dof − 1 allows (90 %).
- */
+/** Lags whose residual is not worse than the best by more than F(1, dof − 1) allows (90 %). */
 function allowedLags(rests: readonly number[], lags: readonly number[], dof: number): number[] {
   const free = dof - 1;
   if (free < 1) return [...lags];

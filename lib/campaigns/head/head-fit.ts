@@ -14,9 +14,7 @@ export interface HeadFit {
   readonly dof: number;
 }
 
-/**
- * Least squares of y over h, pairs with a missing value left out; null under three or level heads.
- */
+/** Least squares of y over h, missing values left out; null for under three or level heads. */
 export function fitHead(head: readonly number[], y: readonly number[]): HeadFit | null {
   const rows = presentPairs(head, y);
   const count = rows.length;
@@ -48,7 +46,7 @@ export const pairMeans = (rows: Pairs): readonly [number, number] => [
 /** Degrees of freedom of the line's variance beside a stretch's own. */
 const LINE_CAMPAIGNS = 4;
 
-export interface TestedFit {
+interface TestedFit {
   readonly slope: number;
   readonly interval: readonly [number, number];
   readonly p: number;

@@ -23,9 +23,7 @@ export interface StretchResponse extends ChainageRange {
   readonly strongest: number;
 }
 
-export interface SliceResponse {
-  readonly top_m: number;
-  readonly base_m: number;
+export interface SliceResponse extends DepthRange {
   /** Factor of resistivity for one metre of head. */
   readonly ratioPerMetre: number;
   /** Holds that factor with 90 % probability. */

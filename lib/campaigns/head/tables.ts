@@ -1,5 +1,5 @@
 import type { Table } from "../../step/figure.js";
-import { depthText } from "../ranges.js";
+import { depthText, intervalText } from "../ranges.js";
 import { type HeadResponse, pointText, strongestSlice } from "./head-response.js";
 
 /** One row a stretch that responds. */
@@ -27,7 +27,7 @@ export function headTable(value: HeadResponse): Table {
           to_m: one.to_m,
           depth: depthText(slice),
           ratio: slice.ratioPerMetre,
-          interval: slice.interval.map((v) => v.toFixed(3)).join("–"),
+          interval: intervalText(slice.interval, 3),
           lag: `${slice.lag_days} (${slice.lagRange_days.join("–")})`,
           q: one.q < 1e-4 ? "< 0.0001" : one.q.toPrecision(2),
         };

@@ -2,8 +2,8 @@ import { quantile } from "../../numerics/robust.js";
 import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";
-import { placeText } from "../ranges.js";
-import type { Change, Changes } from "./changes.js";
+import { placeText, signedText } from "../ranges.js";
+import { type Changes, rangeText } from "./changes.js";
 import type { CampaignPair } from "./check-pair.js";
 import type { Comparison } from "./comparison.js";
 import { changesFigure } from "./figures.js";
@@ -76,28 +76,18 @@ function summaryOf({ value, corrected }: Comparison, used: CompareOptions): stri
     .join(" ");
 }
 
-/** Such as " (90 %: 1.02–1.59)". */
-const rangeText = ({ ratioInterval }: Change) =>
-  ratioInterval === undefined
-    ? ""
-    : ` (90 %: ${ratioInterval[0].toFixed(2)}–${ratioInterval[1].toFixed(2)})`;
-
 function shiftText({ shift_m, earlier, later }: Changes): string {
   if (shift_m === undefined) return "";
   const [low, high] = [quantile(shift_m, 0.05), quantile(shift_m, 0.95)];
-  const metres = (value: number) => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(1)}`;
   return (
-    `${later} was brought to the chainage of ${earlier} by shifts of ${metres(low)} to ` +
-    `${metres(high)} m along the line.`
+    `${later} was brought to the chainage of ${earlier} by shifts of ${signedText(low, 1)} to ` +
+    `${signedText(high, 1)} m along the line.`
   );
 }
 
 function levelText({ level }: Changes, { level: rule }: CompareOptions): string {
   if (rule === "none") return "No level between the campaigns was removed.";
-  const percent = level.map((value) => {
-    const change = 100 * (10 ** value - 1);
-    return `${change < 0 ? "−" : "+"}${Math.abs(change).toFixed(0)} %`;
-  });
+  const percent = level.map((value) => `${signedText(100 * (10 ** value - 1), 0)} %`);
   return `A level common to the line was removed by slice: ${percent.join(", ")}.`;
 }
 

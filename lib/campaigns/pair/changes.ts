@@ -1,4 +1,4 @@
-import type { ChainageRange, DepthRange } from "../ranges.js";
+import { type ChainageRange, type DepthRange, intervalText } from "../ranges.js";
 
 /** Where the ground changed between two campaigns, the value of `compareCampaigns`. */
 export interface Changes {
@@ -24,15 +24,11 @@ export interface Changes {
   readonly shift_m?: Float64Array;
   /** n standard deviations of the same, m. */
   readonly shiftSd_m?: Float64Array;
-  /**
-   * Stretches that are set aside or without readings in either campaign: unknown, not unchanged.
-   */
+  /** Stretches without an estimate in either campaign: unknown, not unchanged. */
   readonly unknown: readonly ChainageRange[];
 }
 
-export interface Change {
-  readonly from_m: number;
-  readonly to_m: number;
+export interface Change extends ChainageRange {
   readonly earlier: string;
   readonly later: string;
   /** Of the resistivity. */
@@ -52,9 +48,7 @@ export interface Change {
   readonly slices: readonly string[];
 }
 
-export interface ChangeBySlice {
-  readonly top_m: number;
-  readonly base_m: number;
+export interface ChangeBySlice extends DepthRange {
   /**
    * Later over earlier resistivity of the slice: posterior median, corrected for the estimates'
    * averaging kernels where the campaigns give them.
@@ -65,3 +59,7 @@ export interface ChangeBySlice {
   /** The ratio of the estimates, before that correction. */
   readonly seen: number;
 }
+
+/** Such as " (90 %: 1.02–1.59)". */
+export const rangeText = ({ ratioInterval }: Change) =>
+  ratioInterval === undefined ? "" : ` (90 %: ${intervalText(ratioInterval)})`;

@@ -23,9 +23,11 @@ export interface Comparison {
 export function comparison(pair: CampaignPair, used: CompareOptions): Comparison {
   const ground = sharedGround(pair.earlier, pair.later, used.alignWithin_m);
   const shifts = pairShifts(pair, ground);
+  const corrected = shifts !== null;
   const found = significanceOf(ground, shifts, used);
-  const value = changesOf(pair, ground, { found, stretches: stretchesOf(ground, found, used) });
-  return { value, ground, found, corrected: shifts !== null };
+  const stretches = stretchesOf(ground, found, used);
+  const changes = stretches.map((stretch) => changeOf(ground, found, stretch));
+  return { value: changesOf(pair, ground, { found, changes }), ground, found, corrected };
 }
 
 /** For each slice what takes the difference to 25 °C; null where either has no soil temperature. */
@@ -61,17 +63,18 @@ function stretchesOf(ground: SharedGround, found: Significance, used: CompareOpt
   });
 }
 
+type Effect = Omit<Change, "earlier" | "later">;
+
 function changesOf(
   { earlier, later }: CampaignPair,
   ground: SharedGround,
-  tested: { readonly found: Significance; readonly stretches: readonly Stretch[] },
+  { found, changes }: { readonly found: Significance; readonly changes: readonly Effect[] },
 ): Changes {
-  const { found, stretches } = tested;
   const names = { earlier: earlier.campaign, later: later.campaign };
   const aligned = ground.shiftSd_m.some((sd) => sd > 0);
   return {
     ...names,
-    changes: stretches.map((stretch) => ({ ...names, ...changeOf(ground, found, stretch) })),
+    changes: changes.map((change) => ({ ...names, ...change })),
     chainage_m: ground.chainage_m,
     log10Ratio: found.difference,
     sd: found.sd,
@@ -82,11 +85,7 @@ function changesOf(
   };
 }
 
-function changeOf(
-  ground: SharedGround,
-  found: Significance,
-  stretch: Stretch,
-): Omit<Change, "earlier" | "later"> {
+function changeOf(ground: SharedGround, found: Significance, stretch: Stretch): Effect {
   const { top_m } = itemAt(ground.slices, stretch.strongest);
   const bySlice = effectBySlice(ground, found, stretch);
   const { ratio, interval } = firstOf(bySlice.filter((one) => one.top_m === top_m));

@@ -10,7 +10,7 @@ import { itemAt } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
 import { depthText, placeText } from "../ranges.js";
-import type { Change, Changes } from "./changes.js";
+import { type Change, type Changes, rangeText } from "./changes.js";
 import type { Comparison } from "./comparison.js";
 import type { CompareOptions } from "./options.js";
 
@@ -93,23 +93,10 @@ function ratioPanel(value: Changes, k: number): LinesPanel {
 
 /** The effect of each stretch by depth; within a stretch the slices stand side by side. */
 function effectPanel({ changes, slices }: Changes): readonly PointsPanel[] {
-  const points = changes.flatMap((change) =>
-    (change.bySlice ?? []).map((one, k, all) => ({
-      x_m: change.from_m + ((k + 0.5) / all.length) * (change.to_m - change.from_m),
-      y: one.ratio,
-      lo: one.interval[0],
-      hi: one.interval[1],
-      group: `${depthText(one)} m`,
-      text: `${change.direction} at ${placeText(change)}`,
-    })),
+  const points = slices.flatMap((slice) =>
+    changes.flatMap((change) => effectPoint(change, depthText(slice))),
   );
   if (points.length === 0) return [];
-  const order = slices.map(({ top_m }) => `${top_m.toFixed(1)}–`);
-  points.sort(
-    (a, b) =>
-      order.findIndex((top) => a.group.startsWith(top)) -
-      order.findIndex((top) => b.group.startsWith(top)),
-  );
   return [
     {
       kind: "points",
@@ -120,6 +107,18 @@ function effectPanel({ changes, slices }: Changes): readonly PointsPanel[] {
       legend: "Depth",
     },
   ];
+}
+
+/** One point where the slice has an effect; its depth is the group. */
+function effectPoint(change: Change, group: string): PointsPanel["points"] {
+  const all = change.bySlice ?? [];
+  return all.flatMap((one, k) => {
+    if (depthText(one) !== group) return [];
+    const [lo, hi] = one.interval;
+    const text = `${change.direction} at ${placeText(change)}`;
+    const x_m = change.from_m + ((k + 0.5) / all.length) * (change.to_m - change.from_m);
+    return [{ x_m, y: one.ratio, lo, hi, group: `${group} m`, text }];
+  });
 }
 
 /** Where the later campaign was read, against the chainage of the earlier one. */
@@ -156,13 +155,12 @@ function stretchesPanel({ changes }: Changes) {
 
 function changeStretch(change: Change): Stretch {
   const times = `× ${change.ratio.toFixed(2)}`;
-  const interval = change.ratioInterval?.map((value) => value.toFixed(2)).join("–");
-  const range = interval === undefined ? "" : ` (90 %: ${interval})`;
+  const depths = change.slices.join(", ");
   return {
     from_m: change.from_m,
     to_m: change.to_m,
     text: times,
     group: change.direction,
-    detail: `${times}${range} at ${change.slices.join(", ")} m depth, q ${change.q.toPrecision(2)}`,
+    detail: `${times}${rangeText(change)} at ${depths} m depth, q ${change.q.toPrecision(2)}`,
   };
 }

@@ -14,7 +14,7 @@ export interface Differences {
   readonly mean: readonly Float64Array[];
 }
 
-export interface SignificanceOptions {
+interface SignificanceOptions {
   readonly level: "majority" | "none";
   readonly q: number;
   /** Stations of the moving means that are tested, odd; the first one's mean is handed on. */
@@ -39,9 +39,7 @@ export interface Significance {
   readonly p: readonly Float64Array[];
   /** For each slice, n false-discovery-adjusted p-values over all stations and slices. */
   readonly adjusted: readonly Float64Array[];
-  /**
-   * For each slice, how many times the propagated error the scatter of the smoothed differences is.
-   */
+  /** For each slice, the scatter of the smoothed differences over their propagated error. */
   readonly scatter: readonly number[];
 }
 
@@ -65,7 +63,9 @@ export function findSignificant(given: Differences, options: SignificanceOptions
     ([[difference, sd], mean]) => ({
       difference,
       sd,
-      mismatchSd: options.windows.map((window) => mismatchOf(mean, sd, { ...options, window })),
+      mismatchSd: options.windows.map((window) =>
+        mismatchOf(smoothed(mean, sd, window), options.mismatch),
+      ),
     }),
   );
   let stable = given.difference.map((column) => column.map((v) => (Number.isNaN(v) ? 0 : 1)));
@@ -117,21 +117,15 @@ function testOnce(given: readonly TestedSlice[], round: Round): Significance {
   };
 }
 
-/**
- * √(m / (m − 2)) for m windows side by side in the stable line: a scale from few is uncertain.
- */
+/** √(m / (m − 2)) for m windows side by side in the stable line: a scale from few is uncertain. */
 function fewWindows(stable: Float64Array, window: number): number {
   const m = stable.reduce((sum, value) => sum + value, 0) / window;
   return m > 4 ? Math.sqrt(m / (m - 2)) : Math.SQRT2;
 }
 
-interface Window extends SignificanceOptions {
-  readonly window: number;
-}
-
 /** A shift along the line by d stations changes a moving mean by d × its slope. */
-function mismatchOf(mean: Float64Array, sd: Float64Array, { window, mismatch }: Window) {
-  const slope = slopes(smoothed(mean, sd, window).value);
+function mismatchOf(moving: Smoothed, mismatch: Float64Array): Float64Array {
+  const slope = slopes(moving.value);
   return slope.map((value, i) => (Number.isNaN(value) ? 0 : Math.abs(value) * itemAt(mismatch, i)));
 }
 

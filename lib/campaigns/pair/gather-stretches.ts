@@ -4,7 +4,7 @@ import { median } from "../../numerics/robust.js";
 import { falseDiscoveryAdjusted } from "../false-discovery.js";
 import type { Significance } from "./find-significant.js";
 
-export interface GatherOptions {
+interface GatherOptions {
   readonly q: number;
   /** Stations: gaps shorter than this are closed. */
   readonly join: number;

@@ -1,5 +1,5 @@
 import type { Table } from "../../step/figure.js";
-import { depthText } from "../ranges.js";
+import { depthText, intervalText } from "../ranges.js";
 import type { Changes } from "./changes.js";
 
 /** One row a stretch: where, which way, how much, how sure. */
@@ -28,7 +28,7 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
       ratio: change.ratio,
       q: change.q < 1e-4 ? "< 0.0001" : change.q.toPrecision(2),
       slices: change.slices.join(", "),
-      interval: intervalText(change.ratioInterval),
+      interval: change.ratioInterval ? intervalText(change.ratioInterval) : "",
       byDepth: (change.bySlice ?? [])
         .map(
           (one) => `${depthText(one)} m: ${one.ratio.toFixed(2)} (${intervalText(one.interval)})`,
@@ -37,6 +37,3 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
     })),
   };
 }
-
-const intervalText = (interval: readonly [number, number] | undefined) =>
-  interval === undefined ? "" : interval.map((value) => value.toFixed(2)).join("–");

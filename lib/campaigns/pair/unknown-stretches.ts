@@ -16,9 +16,7 @@ export function unknownStretches(
   return stretches.sort((one, other) => one.from_m - other.from_m);
 }
 
-/**
- * From half a spacing before the first station to half a spacing after the last, within the line.
- */
+/** The stretch of stations first … last with half a spacing on either side, within the line. */
 export function stationRange(
   ground: Pick<SharedGround, "chainage_m" | "spacing_m">,
   first: number,

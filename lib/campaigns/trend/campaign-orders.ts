@@ -3,10 +3,7 @@ import { seededRandom } from "../../numerics/random.js";
 /** Up to here every order of the campaigns is tried. */
 const ALL_UP_TO = 6;
 
-/**
- * Orders of c campaigns, the given one first: all of them for up to six campaigns, else it and
- * `draws` drawn ones.
- */
+/** The given order of c campaigns first, then all others for up to six, else `draws` drawn ones. */
 export function campaignOrders(
   c: number,
   options: { readonly draws: number; readonly seed: number },

@@ -8,7 +8,7 @@ import { smoothed } from "../smooth.js";
 import { shiftsTo25 } from "../to-25-degrees.js";
 import type { CampaignSeries } from "./trend.js";
 
-export interface SeriesOptions {
+interface SeriesOptions {
   readonly level: "majority" | "none";
   readonly smoothing_m: number;
 }

@@ -1,7 +1,7 @@
 import { haloed } from "../../figures/halo.js";
 import { rounded } from "../../figures/numbers.js";
 import { directionColours, figureWidth_px, fontSizes, greys, theme } from "../../figures/theme.js";
-import { titleBlock } from "../../figures/title.js";
+import { type Headed, titleBlock } from "../../figures/title.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
 import { placeText } from "../ranges.js";
@@ -22,12 +22,6 @@ export function trendFigure({ value, corrected }: FoundTrend): Figure {
       `${corrected ? "at 25 °C" : "at field temperature"}, less the campaign's level; grey is ` +
       "unknown",
   };
-  const bars = value.trends.map((one) => ({
-    from_m: one.from_m,
-    to_m: one.to_m,
-    group: one.direction === "falls" ? ("fell" as const) : ("rose" as const),
-    text: `${one.direction} ${perYear(one.ratioPerYear)}, q ${one.q.toPrecision(2)}`,
-  }));
   return {
     id: `trend-${value.campaigns[0]}-${value.campaigns.at(-1)}`,
     title,
@@ -36,7 +30,7 @@ export function trendFigure({ value, corrected }: FoundTrend): Figure {
       "logarithmic scale (moving mean along the line). Below, the stretches that go one way " +
       "beyond chance, with their rate a year in the slice where it shows most. Grey is unknown, " +
       "not unchanged.",
-    spec: mapsSpec(head, value, { label: "Stretches that go one way", bars }),
+    spec: mapsSpec(head, value),
   };
 }
 
@@ -54,23 +48,9 @@ function trendTitle({ campaigns, trends }: CampaignTrend): string {
   return `Resistivity ${places.replaceAll(/by [−+]/g, "by ")}`;
 }
 
-interface Bars {
-  readonly label: string;
-  readonly bars: readonly {
-    readonly from_m: number;
-    readonly to_m: number;
-    readonly group: "fell" | "rose";
-    readonly text: string;
-  }[];
-}
-
-/** Maps of all slices over one chainage axis, with bars below. */
-function mapsSpec(
-  head: { readonly title: string; readonly subtitle: string },
-  series: CampaignSeries,
-  bars: Bars,
-): Figure["spec"] {
-  const most = greatestRatio(series);
+/** Maps of all slices over one chainage axis, with the trends below. */
+function mapsSpec(head: Headed, value: CampaignTrend): Figure["spec"] {
+  const most = greatestRatio(value);
   return {
     $schema: "https://vega.github.io/schema/vega-lite/v5.json",
     title: titleBlock(head, figureWidth_px),
@@ -78,7 +58,7 @@ function mapsSpec(
     bounds: "flush",
     spacing: 32,
     resolve: { scale: { color: "independent" }, legend: { color: "independent" } },
-    vconcat: [...series.slices.map((_, k) => ratioMap(series, k, most)), barsView(series, bars)],
+    vconcat: [...value.slices.map((_, k) => ratioMap(value, k, most)), trendsView(value)],
   };
 }
 
@@ -92,12 +72,12 @@ function greatestRatio({ log10Ratio }: CampaignSeries): number {
   return [1.2, 1.5, 2, 3, 5].find((step) => step >= high) ?? 5;
 }
 
-function barsView(series: CampaignSeries, { label, bars }: Bars): Json {
-  const values = bars.map((bar) => ({
-    a: rounded(bar.from_m),
-    b: rounded(bar.to_m),
-    k: directionColours[bar.group],
-    t: bar.text,
+function trendsView(value: CampaignTrend): Json {
+  const values = value.trends.map((one) => ({
+    a: rounded(one.from_m),
+    b: rounded(one.to_m),
+    k: one.direction === "falls" ? directionColours.fell : directionColours.rose,
+    t: `${one.direction} ${perYear(one.ratioPerYear)}, q ${one.q.toPrecision(2)}`,
   }));
   return {
     width: figureWidth_px,
@@ -107,7 +87,7 @@ function barsView(series: CampaignSeries, { label, bars }: Bars): Json {
       {
         mark: { type: "rect", clip: true },
         encoding: {
-          x: chainageOf(series, "a", true),
+          x: chainageOf(value, "a", true),
           x2: { field: "b" },
           fill: { field: "k", type: "nominal", scale: null },
           tooltip: [
@@ -117,7 +97,13 @@ function barsView(series: CampaignSeries, { label, bars }: Bars): Json {
           ],
         },
       },
-      ...haloed({ text: label, x: 0, y: -12, align: "left", fontSize: fontSizes.heading }),
+      ...haloed({
+        text: "Stretches that go one way",
+        x: 0,
+        y: -12,
+        align: "left",
+        fontSize: fontSizes.heading,
+      }),
     ],
   };
 }

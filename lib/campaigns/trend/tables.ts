@@ -1,11 +1,9 @@
 import type { Table } from "../../step/figure.js";
+import { signedText } from "../ranges.js";
 import type { CampaignTrend } from "./trend.js";
 
 /** Such as "−5.6 % a year". */
-export const perYear = (ratio: number) => {
-  const percent = 100 * (ratio - 1);
-  return `${percent < 0 ? "−" : "+"}${Math.abs(percent).toFixed(1)} % a year`;
-};
+export const perYear = (ratio: number) => `${signedText(100 * (ratio - 1), 1)} % a year`;
 
 /** One row a stretch: where, which way, how fast, how sure. */
 export function trendTable(value: CampaignTrend): Table {

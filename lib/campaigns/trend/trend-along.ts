@@ -14,7 +14,7 @@ import { type TrendStretch, trendStretches } from "./trend-stretches.js";
 
 const YEAR_S = 365.25 * 86400;
 /** Fewer campaigns than this can never reach 5 %: even four in order have 2 / 4! = 8 %. */
-export const LEAST_CAMPAIGNS = 5;
+const LEAST_CAMPAIGNS = 5;
 
 export interface FoundTrend {
   readonly value: CampaignTrend;
@@ -31,15 +31,11 @@ export function trendAlong(given: readonly DepthSlices[], used: TrendOptions): F
 /** The levels are taken once from all stations, and again without the stretches then found. */
 function trendOf(raw: RawSeries, used: TrendOptions): CampaignTrend {
   const moving = new Uint8Array(raw.chainage_m.length);
-  let series = levelledSeries(raw, moving, used);
-  let inflation = pooledInflation(series);
-  let stretches = stretchesOf(raw, series, { ...used, inflation });
-  if (stretches.length > 0) {
-    for (const { first, last } of stretches) moving.fill(1, first, last + 1);
-    series = levelledSeries(raw, moving, used);
-    inflation = pooledInflation(series);
-    stretches = stretchesOf(raw, series, { ...used, inflation });
-  }
+  const still = testedSeries(raw, moving, used);
+  for (const { first, last } of still.stretches) moving.fill(1, first, last + 1);
+  const { series, inflation, stretches } = moving.includes(1)
+    ? testedSeries(raw, moving, used)
+    : still;
   const years = yearsOf(series);
   const byStation = (of: (row: readonly number[]) => number) =>
     raw.slices.map((_, k) =>
@@ -64,19 +60,19 @@ const yearsOf = ({ time_s }: CampaignSeries) =>
 const rowAt = ({ log10Ratio }: CampaignSeries, k: number, i: number) =>
   log10Ratio.map((columns) => valueAt(itemAt(columns, k), i));
 
-function stretchesOf(
-  raw: RawSeries,
-  series: CampaignSeries,
-  used: TrendOptions & { readonly inflation: number },
-): readonly TrendStretch[] {
-  if (raw.campaigns.length < LEAST_CAMPAIGNS || raw.slices.length === 0) return [];
+function testedSeries(raw: RawSeries, moving: Uint8Array, used: TrendOptions) {
+  const series = levelledSeries(raw, moving, used);
+  const inflation = pooledInflation(series);
   const stations = (length_m: number) => Math.ceil(length_m / raw.spacing_m - 1e-9);
-  return trendStretches(series, {
+  const rule = {
     ...used,
+    inflation,
     join: stations(used.joinWithin_m),
     minLength: Math.max(1, stations(used.minLength_m)),
     reach: stations(used.smoothing_m),
-  });
+  };
+  const enough = raw.campaigns.length >= LEAST_CAMPAIGNS && raw.slices.length > 0;
+  return { series, inflation, stretches: enough ? trendStretches(series, rule) : [] };
 }
 
 /** Serial correlation is estimated at every fifth station: neighbours add no information. */

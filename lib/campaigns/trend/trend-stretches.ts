@@ -5,7 +5,7 @@ import { presentCount, presentMean } from "../../numerics/present.js";
 import { campaignOrders } from "./campaign-orders.js";
 import type { CampaignSeries } from "./trend.js";
 
-export interface TrendRule {
+interface TrendRule {
   readonly q: number;
   /** Stations: gaps shorter than this are closed. */
   readonly join: number;
@@ -126,9 +126,7 @@ function kendallAlong(columns: readonly Float64Array[]): Int16Array {
   return S;
 }
 
-/**
- * Σ (t − t̄) y over the times in their own order, y in the order given; missing values count as 0.
- */
+/** Σ (t − t̄) y over rising times, y in the order given; missing values count as 0. */
 function leastSquares(
   columns: readonly Float64Array[],
   time_s: Float64Array,

@@ -22,9 +22,7 @@ export interface CampaignSeries {
 
 /** Where the ground goes one way over five campaigns or more. */
 export interface CampaignTrend extends CampaignSeries {
-  /**
-   * For each slice, n Theil-Sen slopes, log10 a year; NaN under three campaigns with an estimate.
-   */
+  /** For each slice, n Theil-Sen slopes, log10 a year; NaN under three estimates. */
   readonly slope: readonly Float64Array[];
   /** For each slice, n Mann-Kendall p-values, of single stations. */
   readonly p: readonly Float64Array[];
@@ -33,9 +31,7 @@ export interface CampaignTrend extends CampaignSeries {
   readonly trends: readonly Trend[];
 }
 
-export interface Trend {
-  readonly from_m: number;
-  readonly to_m: number;
+export interface Trend extends ChainageRange {
   /** Of the resistivity. */
   readonly direction: "falls" | "rises";
   /** Factor a year of the strongest slice's mean over the stretch. */

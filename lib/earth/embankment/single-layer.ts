@@ -1,5 +1,5 @@
 import { gaussLegendre } from "../../numerics/gauss-legendre.js";
-import { besselK0K1 } from "../../numerics/modified-bessel.js";
+import { besselK0, besselK1 } from "../../numerics/modified-bessel.js";
 import { type Corner, type Outline, PANEL_POINTS } from "./outline.js";
 
 /** What a density of 1 at each point of an outline gives at one place: a row of weights each. */
@@ -16,8 +16,6 @@ export function layerRow(points: number): LayerRow {
 /** Lengths of a panel: nearer than this to its middle the panel is integrated piece by piece. */
 const NEAR = 1;
 const FADED = 40;
-/** K0 and K1. */
-const bessel = new Float64Array(2);
 
 /**
  * The potential ∫ μ K0(kr)/2π ds of a density μ on an outline, seen from anywhere, on it too (there
@@ -63,10 +61,9 @@ function farPanel({ potential, rise }: LayerRow, { outline, first, at, k }: Seen
       rise[j] = 0;
       continue;
     }
-    besselK0K1(k * r, bessel);
     const share = weight[j]! / (2 * Math.PI);
-    potential[j] = share * bessel[0]!;
-    rise[j] = (-share * k * bessel[1]! * dz) / r;
+    potential[j] = share * besselK0(k * r);
+    rise[j] = (-share * k * besselK1(k * r) * dz) / r;
   }
 }
 
@@ -96,9 +93,8 @@ function nearPanel(row: LayerRow, { outline, first, at, k }: Seen): void {
       if (k * r > FADED) continue;
       const share = (half * Math.abs(carried[1]!) * FINE.weight[i]!) / (2 * Math.PI);
       panelShape(t, shape);
-      besselK0K1(k * r, bessel);
-      const value = share * bessel[0]!;
-      const rise = (-share * k * bessel[1]! * pz) / r;
+      const value = share * besselK0(k * r);
+      const rise = (-share * k * besselK1(k * r) * pz) / r;
       for (let j = 0; j < PANEL_POINTS; j++) {
         row.potential[first + j] = row.potential[first + j]! + value * shape[j]!;
         row.rise[first + j] = row.rise[first + j]! + rise * shape[j]!;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { cutPosterior } from "../../../lib/blocks/cut/cut-posterior.js";
-import { segmentCosts } from "../../../lib/blocks/cut/segment-cost.js";
+import { segmentCosts } from "../../../lib/blocks/cut/segment-costs.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 import { type BruteForceCase, objective } from "./brute-force.js";

@@ -31,7 +31,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       const run = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
       expect(run.exitCode, run.err).toBe(0);
       const provenance = await json(folder, "provenance.json");
-      expect(provenance.notebook.name).toBe("interpretation.ipynb");
+      expect(provenance.notebook.file).toBe("interpretation.ipynb");
       const { decisions } = await json(folder, "findings.json");
       expect(decisions.map(({ by }: { by: string }) => by)).toEqual([
         "tool",
@@ -69,7 +69,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       const run = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
       expect(run.exitCode, run.err).toBe(0);
       expect(run.err).toContain("interpretation.ipynb hands no findings over");
-      expect((await json(folder, "provenance.json")).notebook.name).toBe("appendix.ipynb");
+      expect((await json(folder, "provenance.json")).notebook.file).toBe("appendix.ipynb");
     });
   }, 240_000);
 });

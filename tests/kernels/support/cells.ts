@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 // The built package: cells run in a child process, which runs the built worker.
 import { type CellResult, startCellRunner } from "../../../dist/kernels/notebook/cell-runner.js";
-import type { CellOutput } from "../../../kernels/session/outputs.js";
+import type { CellOutput } from "../../../kernels/session/show/outputs.js";
 
 export const repository = resolve(import.meta.dirname, "../../..");
 

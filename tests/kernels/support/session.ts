@@ -1,8 +1,8 @@
 import { fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
-import type { CellOutput, SentOutput } from "../../../kernels/session/outputs.js";
 import type { Session, SessionOptions } from "../../../kernels/session/session.js";
-import { settled } from "../../../kernels/session/settled-outputs.js";
+import type { CellOutput, SentOutput } from "../../../kernels/session/show/outputs.js";
+import { settled } from "../../../kernels/session/show/settled-outputs.js";
 import { repository } from "./cells.js";
 
 type Method =

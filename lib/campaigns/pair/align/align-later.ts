@@ -37,22 +37,13 @@ const ROUNDS = 3;
 export function alignLater(pair: AlignedPair, within_m: number): ShiftPosterior {
   const { spacing_m } = pair;
   const reach = Math.max(2, Math.round(MEDIAN_LENGTH_M / 2 / spacing_m));
-  const smooth = {
-    ...pair,
-    earlier: pair.earlier.map(lightlySmoothed),
-    later: pair.later.map(lightlySmoothed),
-  };
+  const earlier = pair.earlier.map(lightlySmoothed);
+  const later = pair.later.map(lightlySmoothed);
   const half = Math.ceil(within_m / Math.min(0.5, spacing_m / 4));
-  const shifts_m = Float64Array.from(
-    { length: 2 * half + 1 },
-    (_, s) => (within_m * (s - half)) / half,
-  );
-  const prior = {
-    shifts_m,
-    sd_m: within_m / 2,
-    correlation: Math.exp(-spacing_m / CORRELATION_LENGTH_M),
-  };
-  const differences = allDifferences(smooth, shifts_m, reach);
+  const shifts_m = new Float64Array(2 * half + 1).map((_, s) => (within_m * (s - half)) / half);
+  const correlation = Math.exp(-spacing_m / CORRELATION_LENGTH_M);
+  const prior = { shifts_m, sd_m: within_m / 2, correlation };
+  const differences = allDifferences({ ...pair, earlier, later }, shifts_m, reach);
   const n = firstOf(pair.earlier).length;
   let found: ShiftPosterior = { mean_m: new Float64Array(n), sd_m: new Float64Array(n) };
   for (let round = 0; round < ROUNDS; round++) {

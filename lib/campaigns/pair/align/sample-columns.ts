@@ -22,9 +22,7 @@ export function cubicAt(column: Float64Array, place: number): number {
   return b + (t / 2) * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
 }
 
-/**
- * A column meaned 1 : 2 : 1, so that its value between stations is hardly less noisy than at them.
- */
+/** A moving mean 1 : 2 : 1, so that values between stations are about as noisy as at them. */
 export function lightlySmoothed(column: Float64Array): Float64Array {
   return column.map((value, i) => {
     const [before, after] = [column[i - 1] ?? Number.NaN, column[i + 1] ?? Number.NaN];

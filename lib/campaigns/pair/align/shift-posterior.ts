@@ -1,4 +1,4 @@
-export interface ShiftPrior {
+interface ShiftPrior {
   /** Shifts that are considered, m, evenly spaced. */
   readonly shifts_m: Float64Array;
   /** Standard deviation of the shift anywhere, m. */

@@ -44,10 +44,7 @@ export function effectBySlice(
   });
 }
 
-interface Range {
-  readonly first: number;
-  readonly last: number;
-}
+type Range = Pick<Stretch, "first" | "last">;
 
 const over = (column: Float64Array, { first, last }: Range) => column.subarray(first, last + 1);
 

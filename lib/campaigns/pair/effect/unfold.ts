@@ -3,7 +3,7 @@ import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
 import { normalTail } from "../../../numerics/normal.js";
 
 /** The observed change of a stretch, by slice. */
-export interface ObservedChange {
+interface ObservedChange {
   /** k mean differences, log10. */
   readonly mean: Float64Array;
   /** k × k covariance of their errors. */
@@ -15,7 +15,7 @@ export interface ObservedChange {
 }
 
 /** The change of one slice, log10, as a distribution. */
-export interface Unfolded {
+interface Unfolded {
   readonly median: number;
   readonly lo: number;
   readonly hi: number;

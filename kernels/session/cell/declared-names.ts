@@ -1,0 +1,44 @@
+import type TypeScript from "@tslab/typescript-for-tslab";
+import type { Ts } from "../types/typescript.js";
+
+/**
+ * Declarations of a cell's names as `any`, where the type of one cannot be written down (such as
+ * that of a class expression with private members) and so the cell has no declarations.
+ */
+export function untyped(ts: Ts, file: TypeScript.SourceFile): string {
+  return valuesOf(ts, file)
+    .map(({ name }) => `declare let ${name}: any;\n`)
+    .join("");
+}
+
+/** A `var` within a loop or a block is a name of the whole cell; a declaration file leaves it out. */
+export function innerVariables(
+  ts: Ts,
+  program: TypeScript.Program,
+  file: TypeScript.SourceFile,
+): string {
+  const checker = program.getTypeChecker();
+  return valuesOf(ts, file)
+    .filter(({ valueDeclaration }) => isInner(ts, valueDeclaration, file))
+    .map((symbol) => {
+      const type = checker.getTypeOfSymbolAtLocation(symbol, file);
+      const text = checker.typeToString(type, undefined, ts.TypeFormatFlags.NoTruncation);
+      return `declare let ${symbol.name}: ${text};\n`;
+    })
+    .join("");
+}
+
+function valuesOf(ts: Ts, file: TypeScript.SourceFile): TypeScript.Symbol[] {
+  const { locals } = file as TypeScript.SourceFile & {
+    locals?: ReadonlyMap<string, TypeScript.Symbol>;
+  };
+  return [...(locals?.values() ?? [])].filter(
+    (symbol) => (symbol.flags & ts.SymbolFlags.Value) !== 0,
+  );
+}
+
+function isInner(ts: Ts, node: TypeScript.Node | undefined, file: TypeScript.SourceFile): boolean {
+  if (node === undefined || !ts.isVariableDeclaration(node)) return false;
+  const holder = node.parent.parent;
+  return !(ts.isVariableStatement(holder) && holder.parent === file);
+}

@@ -1,0 +1,123 @@
+import type TypeScript from "@tslab/typescript-for-tslab";
+import type { Converter } from "tslab/dist/converter.js";
+import { compilerText } from "../cell/cell-text.js";
+import { sessionGlobal } from "../cell/made-nodes.js";
+import { openText, pathEntries } from "./path-completion.js";
+
+/** Positions count UTF-16 units, as JavaScript strings do. */
+export interface Completion {
+  /** What may stand in the place; each begins with what is typed. */
+  readonly matches: readonly string[];
+  readonly cursorStart: number;
+  readonly cursorEnd: number;
+  readonly metadata: {
+    readonly _jupyter_types_experimental: readonly {
+      readonly text: string;
+      readonly type: string;
+      readonly start: number;
+      readonly end: number;
+    }[];
+  };
+}
+
+interface Place {
+  readonly code: string;
+  readonly cursor: number;
+}
+
+/** Matches given at the most: a front end draws each one. */
+const mostMatches = 500;
+
+/** Names that may stand at the cursor, best first. */
+export function complete(
+  converter: Converter,
+  declarations: string,
+  { code, cursor, folder }: Place & { readonly folder: string },
+): Completion {
+  const at = Math.min(Math.max(0, Math.trunc(cursor) || 0), code.length);
+  const quoted = openText(code, at);
+  const paths = quoted === null ? [] : pathEntries(folder, quoted);
+  if (quoted !== null && paths.length > 0) {
+    const start = at - (quoted.text.length - quoted.text.lastIndexOf("/") - 1);
+    return offered(new Map(paths.map(({ name, kind }) => [name, kind])), start, at);
+  }
+  const start = startOfName(code, at);
+  const typed = code.slice(start, at);
+  const entries = entriesAt(converter, declarations, { code, cursor: at })
+    .filter((entry) => isOffered(entry, typed))
+    .sort((a, b) => compare(a.sortText, b.sortText) || compare(a.name, b.name));
+  const kinds = new Map<string, string>();
+  for (const { name, kind } of entries) if (!kinds.has(name)) kinds.set(name, kind);
+  return offered(kinds, start, at);
+}
+
+// Kinds by name, best first, for the place from `start` to `at`.
+function offered(kinds: ReadonlyMap<string, string>, start: number, at: number): Completion {
+  const best = [...kinds].slice(0, mostMatches);
+  return {
+    matches: best.map(([name]) => name),
+    cursorStart: start,
+    cursorEnd: at,
+    metadata: {
+      _jupyter_types_experimental: best.map(([text, kind]) => ({
+        text,
+        type: typeWord(kind),
+        start,
+        end: at,
+      })),
+    },
+  };
+}
+
+const nameEnd = /[\p{ID_Continue}$#\u200c\u200d]*$/u;
+
+function startOfName(code: string, cursor: number): number {
+  return cursor - (nameEnd.exec(code.slice(0, cursor))?.[0].length ?? 0);
+}
+
+// Some places (within a comment, the path of an import) have no completions, or none without a host.
+function entriesAt(
+  converter: Converter,
+  declarations: string,
+  { code, cursor }: Place,
+): TypeScript.CompletionEntry[] {
+  try {
+    const info = converter.complete(declarations, compilerText(code), cursor);
+    return [...(info.original?.entries ?? [])];
+  } catch {
+    return [];
+  }
+}
+
+function isOffered({ name, kind }: TypeScript.CompletionEntry, typed: string): boolean {
+  if (!name.startsWith(typed) || name === sessionGlobal || name.startsWith("__tslab__")) {
+    return false;
+  }
+  return kind === "string" || /^[\p{ID_Start}$_#][\p{ID_Continue}$]*$/u.test(name);
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+const words: Readonly<Record<string, string>> = {
+  const: "instance",
+  let: "instance",
+  var: "instance",
+  "local var": "instance",
+  parameter: "instance",
+  "local function": "function",
+  method: "function",
+  "local class": "class",
+  getter: "property",
+  setter: "property",
+  alias: "module",
+  interface: "type",
+  "primitive type": "type",
+  "type parameter": "type",
+};
+
+// The words of front ends for what TypeScript calls otherwise.
+function typeWord(kind: string): string {
+  return words[kind] ?? kind;
+}

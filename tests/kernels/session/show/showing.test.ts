@@ -1,0 +1,179 @@
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { type Cells, errorOf, startCells } from "../../support/cells.js";
+
+let cells: Cells;
+beforeAll(() => {
+  cells = startCells();
+});
+afterAll(() => cells.stop());
+
+const figure = `({
+  $schema: "https://vega.github.io/schema/vega-lite/v5.json",
+  title: "The lens lies at 412 m",
+  data: { values: [{ x: 1 }] },
+  mark: "point",
+  encoding: { x: { field: "x", type: "quantitative" } },
+})`;
+
+describe("the value of a last expression", () => {
+  it("is shown as the cell's result", async () => {
+    const { outputs, executionCount } = await cells.run("6 * 7");
+    expect(outputs).toEqual([
+      {
+        output_type: "execute_result",
+        execution_count: executionCount,
+        data: { "text/plain": "42" },
+        metadata: {},
+      },
+    ]);
+  });
+
+  it("is awaited where it is a promise", async () => {
+    expect(await cells.shown("Promise.resolve('soon')")).toBe("'soon'");
+    const failed = await cells.run("Promise.reject(new RangeError('late'))");
+    expect(errorOf(failed).evalue).toBe("late");
+  });
+
+  it("is silent for null, undefined, a statement, and before a semicolon", async () => {
+    for (const source of ["null", "undefined", "let quiet = 1", "quiet;", "", "// a remark"]) {
+      expect((await cells.run(source)).outputs).toEqual([]);
+    }
+  });
+
+  it("is shortened where it is long", async () => {
+    const text = String(await cells.shown("new Float64Array(5000)"));
+    expect(text).toContain("Float64Array(5000)");
+    expect(text).toContain("4980 more items");
+    const wide =
+      "Array.from({ length: 20 }, (_, i) => Object.fromEntries(Array.from({ length: 20 }, (_, k) => ['name' + k, 'x'.repeat(40)])))";
+    const lines = String(await cells.shown(wide)).split("\n");
+    expect(lines.length).toBe(61);
+    expect(lines.at(-1)).toMatch(/^… \d+ more lines$/);
+  });
+});
+
+describe("a value that shows itself", () => {
+  it("gives one bundle by the open convention, now or later", async () => {
+    const now = '({ [Symbol.for("Jupyter.display")]: () => ({ "text/html": "<b>now</b>" }) })';
+    const later = now.replace("() =>", "async () =>");
+    for (const source of [now, later]) {
+      const { outputs } = await cells.run(source);
+      expect(outputs).toMatchObject([{ data: { "text/html": "<b>now</b>" } }]);
+    }
+  });
+
+  it("gives several outputs by our own, before the open convention", async () => {
+    const source =
+      '({ text: "b", [Symbol.for("Jupyter.display")]: () => ({ "text/plain": "one" }),\n' +
+      '  async [Symbol.for("banquette.displays")]() {\n' +
+      '    return [{ "text/plain": "a" }, { "text/plain": this.text }] } })';
+    const { outputs } = await cells.run(source);
+    expect(outputs.map((output) => output.output_type)).toEqual(["execute_result", "display_data"]);
+    expect(outputs).toMatchObject([
+      { data: { "text/plain": "a" } },
+      { data: { "text/plain": "b" } },
+    ]);
+  });
+
+  it("fails its cell where it cannot", async () => {
+    const source = '({ [Symbol.for("Jupyter.display")]() { throw new Error("no paper") } })';
+    expect(errorOf(await cells.run(source)).evalue).toBe("no paper");
+  });
+});
+
+describe("a Vega-Lite specification", () => {
+  it("is a figure with a drawing and its title as text beside it", async () => {
+    const { outputs } = await cells.run(figure);
+    expect(outputs).toMatchObject([
+      {
+        data: {
+          "application/vnd.vegalite.v5+json": { mark: "point" },
+          "image/svg+xml": expect.stringMatching(/^<svg/),
+          "image/png": expect.stringMatching(/^iVBORw0KGgo/),
+          "text/plain": "The lens lies at 412 m",
+        },
+      },
+    ]);
+  });
+});
+
+describe("a list of values that show themselves", () => {
+  it("shows each in turn", async () => {
+    const one = '{ [Symbol.for("Jupyter.display")]: () => ({ "text/plain": "one" }) }';
+    const two =
+      '{ [Symbol.for("banquette.displays")]: async () => [{ "text/plain": "two" }, { "text/plain": "three" }] }';
+    const { outputs } = await cells.run(`[${one}, ${two}, ${figure}]`);
+    const seen = outputs.map((output) => "data" in output && output.data["text/plain"]);
+    expect(seen).toEqual(["one", "two", "three", "The lens lies at 412 m"]);
+    expect(await cells.shown(`[${one}, 5]`)).toContain("5");
+    expect(await cells.shown("[]")).toBe("[]");
+  });
+});
+
+describe("large values", () => {
+  const large: Readonly<Record<string, string>> = {
+    "a long text": '"x".repeat(1e6)',
+    "a long list": "Array.from({ length: 1e5 }, (_, i) => i)",
+    "a table of rows":
+      'Array.from({ length: 1e4 }, (_, i) => ({ chainage_m: i, note: "n".repeat(99) }))',
+    "an object with many names":
+      "Object.fromEntries(Array.from({ length: 1e4 }, (_, i) => ['name' + i, i]))",
+    "a map": "new Map(Array.from({ length: 1e4 }, (_, i) => [i, i]))",
+    "typed arrays in an object": "({ x_m: new Float64Array(1e6), y: new Int32Array(1e6) })",
+    "a buffer": "new ArrayBuffer(1e6)",
+    "lists within lists": "Array.from({ length: 99 }, () => Array(99).fill('z'.repeat(99)))",
+  };
+  for (const [what, source] of Object.entries(large)) {
+    it(`are shortened: ${what}`, async () => {
+      const text = String(await cells.shown(source));
+      expect(text.length).toBeLessThan(21_000);
+      expect(text).toMatch(/more (item|lines|characters|bytes)/);
+    });
+  }
+});
+
+describe("a data frame", () => {
+  it("is a table in HTML, escaped, and in plain text", async () => {
+    const source =
+      'import { DataFrame, Series } from "danfojs-node";\n' +
+      'const frame = new DataFrame([[1.23456789, "<i>"]], { columns: ["a & b", "c"] });\nframe';
+    const { outputs } = await cells.run(source);
+    const data = (outputs[0] as { data: Record<string, string> }).data;
+    expect(data["text/html"]).toContain("<th>a &amp; b</th>");
+    expect(data["text/html"]).toContain("<td>1.23457</td><td>&lt;i&gt;</td>");
+    expect(data["text/plain"]).toContain("1 rows × 2 columns");
+    expect(await cells.shown("new Series([1, 2])")).toContain("2 rows × 1 columns");
+  });
+});
+
+describe("display", () => {
+  it("shows several values in one cell, in order with what is printed between", async () => {
+    const source = `display(1);\nconsole.log("between");\ndisplay(${figure});\nconsole.log("after");\n"last"`;
+    const { outputs } = await cells.run(source);
+    const seen = outputs.map((output) =>
+      output.output_type === "stream" ? output.text : "data" in output && output.data["text/plain"],
+    );
+    expect(seen).toEqual(["1", "between\n", "The lens lies at 412 m", "after\n", "'last'"]);
+  });
+});
+
+describe("the streams", () => {
+  it("are captured in order, standard output and error apart", async () => {
+    const source =
+      'console.log("a"); console.log({ b: [1] });\n' +
+      'console.error("c"); process.stdout.write("d"); process.stdout.write(Buffer.from("é"))';
+    expect((await cells.run(`${source};`)).outputs).toEqual([
+      { output_type: "stream", name: "stdout", text: "a\n{ b: [ 1 ] }\n" },
+      { output_type: "stream", name: "stderr", text: "c\n" },
+      { output_type: "stream", name: "stdout", text: "dé" },
+    ]);
+  });
+
+  it("carry errors that nobody waits for", async () => {
+    const source =
+      'setTimeout(() => { throw new Error("stray") }, 1);\nawait new Promise((go) => setTimeout(go, 50));';
+    const { ok, outputs } = await cells.run(source);
+    expect(ok).toBe(true);
+    expect(outputs).toMatchObject([{ name: "stderr", text: expect.stringContaining("stray") }]);
+  });
+});
