@@ -95,12 +95,7 @@ function lagOf(
 ): AppliedLag {
   const correlation = Number.NaN;
   if (timeLag_s !== "estimate") return { lag_s: timeLag_s, lagFrom: "given", correlation };
-  const found = estimateLag(
-    placed.map(({ pass, clock_s, chainage_m }) => ({
-      ...{ clock_s, chainage_m, line: pass.line, values: pass.values },
-      channels: pass.instrument.channels,
-    })),
-  );
+  const found = estimateLag(placed);
   if (found !== null) {
     return { lag_s: found.lag_s, lagFrom: "passes", correlation: found.correlation };
   }

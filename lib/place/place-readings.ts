@@ -27,10 +27,10 @@ export const placeStep = defineStep({
  * or brought to them; readings made while standing still are averaged.
  *
  * `survey`: what `openSurvey` returned, which places by the same options; its readings are placed
- * anew from what the files say. Options: `PlaceOptions`; what is left out is as `openSurvey` was
- * told, else `placeDefaults`. Output: the survey with its campaigns placed; each reading carries
- * the standard deviation of its chainage (`positionSd_m`). Bridged positions are flagged; readings
- * in longer gaps have NaN chainage and are set aside, and so is, in its channel, each blank value.
+ * anew from what the files hold. Options: `PlaceOptions`; what is left out is as in `openSurvey`,
+ * else `placeDefaults`. Output: the survey with its campaigns placed; each reading carries the
+ * standard deviation of its chainage (`positionSd_m`). Bridged positions are flagged; readings in
+ * longer gaps have NaN chainage and are set aside, and so is, in its channel, each blank value.
  * Limits: which of two passes that lie apart is right stays unknown; both move to their middle.
  * Throws StepError with every fault of the options, and for a survey that was never read. Source:
  * Rauch, Tung & Striebel 1965 (smoother); Viterbi 1967 (continuing projection).

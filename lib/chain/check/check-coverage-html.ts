@@ -47,20 +47,18 @@ function passesTable(coverage: readonly PassCoverage[]): Table {
       { field: "speed", label: "Walking speed (m/s)" },
       { field: "pauses", label: "Pauses over 1 min" },
     ],
-    rows: coverage.map((pass) => ({
-      campaign: pass.campaign,
-      file: pass.file,
-      readings: pass.readings,
-      used: pass.used,
+    rows: coverage.map(({ campaign, file, readings, used, ...pass }) => ({
+      ...{ campaign, file, readings, used },
       covered_m: totalLength_m(pass.stretches.filter(({ kind }) => kind !== "none")),
       spacing: ranged(pass.spacing_m),
       speed: ranged(pass.speed_m_per_s),
-      pauses:
-        pass.pauses === 0
-          ? "none"
-          : `${pass.pauses}, longest ${(pass.longestPause_s / 60).toFixed(0)} min`,
+      pauses: pausesText(pass),
     })),
   };
+}
+
+function pausesText({ pauses, longestPause_s }: Pick<PassCoverage, "pauses" | "longestPause_s">) {
+  return pauses === 0 ? "none" : `${pauses}, longest ${(longestPause_s / 60).toFixed(0)} min`;
 }
 
 function positionsTable(coverage: readonly PassCoverage[]): Table {
@@ -76,14 +74,9 @@ function positionsTable(coverage: readonly PassCoverage[]): Table {
       { field: "stood", label: "Readings standing still", digits: 0 },
       { field: "back_m", label: "Walked back (m)", digits: 0 },
     ],
-    rows: coverage.map(({ file, placement }) => ({
-      file,
-      positions: placement.positions,
-      jitter_m: placement.jitter_m,
-      spikes: placement.spikes,
-      bridged: placement.bridged,
-      stood: placement.stood,
-      back_m: placement.stepsBack_m,
-    })),
+    rows: coverage.map(({ placement }) => {
+      const { file, positions, jitter_m, spikes, bridged, stood, stepsBack_m: back_m } = placement;
+      return { file, positions, jitter_m, spikes, bridged, stood, back_m };
+    }),
   };
 }

@@ -1,7 +1,7 @@
 import { accountCss } from "../../step/show/account-css.js";
 import { countText, escapeHtml, tableHtml } from "../../step/show/html.js";
 import { faultsHtml } from "../../survey/check/check-faults-html.js";
-import type { SurveyFault } from "../../survey/check/faults.js";
+import { faultCount } from "../../survey/check/faults.js";
 import { coverageHtml } from "./check-coverage-html.js";
 import type { SurveyCheck } from "./check-survey.js";
 
@@ -69,9 +69,6 @@ figure svg{width:100%;height:auto}
 .scroll{overflow-x:auto}
 @media print{h2{break-after:avoid}tr,figure{break-inside:avoid}}`;
 
-const total = (faults: readonly SurveyFault[]) =>
-  faults.reduce((sum, { more }) => sum + 1 + more, 0);
-
 function verdict({ faults, steps }: SurveyCheck): string {
   const ready = steps.filter((step) => step.ready).length;
   const then = faults.length === 0 ? "" : "Apart from that, ";
@@ -83,7 +80,7 @@ function verdict({ faults, steps }: SurveyCheck): string {
     return `<p class="verdict"><strong>No faults: the survey can be opened.</strong> ${able}</p>`;
   }
   const files = new Set(faults.map(({ file }) => file)).size;
-  const count = `${countText(total(faults), "fault")} in ${countText(files, "file")}`;
+  const count = `${countText(faultCount(faults), "fault")} in ${countText(files, "file")}`;
   const refusal = `${count}: the survey cannot be opened until they are put right.`;
   return `<p class="verdict faulty"><strong>${refusal}</strong> ${able}</p>`;
 }

@@ -48,7 +48,7 @@ export interface ResourceSummary {
 }
 
 export interface CheckOptions {
-  /** Told while the files are read: the file's path and the share of it read, 0 to 1. */
+  /** Called while the files are read: the file's path and the share of it read, 0 to 1. */
   readonly progress?: ReadProgress;
 }
 

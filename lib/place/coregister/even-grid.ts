@@ -1,6 +1,6 @@
 import { itemAt } from "../../numerics/arrays.js";
 import { madScale } from "../../numerics/robust.js";
-import type { Channel } from "../../survey/survey.js";
+import type { Channel, Pass } from "../../survey/survey.js";
 
 /** Readings of two walks are compared on a grid of this spacing, m. */
 export const GRID_M = 0.5;
@@ -53,8 +53,8 @@ function lessRunningMean(grid: Float64Array, half: number): Float64Array {
  * of the same orientation where there is one, else of another.
  */
 export function sharedChannels(
-  one: readonly Channel[],
-  other: readonly Channel[],
+  { instrument: { channels: one } }: Pick<Pass, "instrument">,
+  { instrument: { channels: other } }: Pick<Pass, "instrument">,
 ): readonly (readonly [number, number])[] {
   const isLike = (a: Channel, b: Channel) =>
     a.kind === b.kind && a.frequency_Hz === b.frequency_Hz && a.separation_m === b.separation_m;

@@ -41,7 +41,7 @@ const LARGEST_SD_M = 0.5;
  * (`varyingShift`).
  */
 export function shiftBetween(one: PassProfile, other: PassProfile): PassShift | NoShift {
-  const sums = sharedChannels(one.channels, other.channels).map(([i, j]) =>
+  const sums = sharedChannels(one, other).map(([i, j]) =>
     blockSums(one, other, [itemAt(one.highPassed, i), itemAt(other.highPassed, j)]),
   );
   const overlap_m = Math.max(0, ...sums.map(({ cells }) => cells * GRID_M));

@@ -24,7 +24,7 @@ export function emptyTable(coverage: readonly PassCoverage[]): Table | null {
   return { id: "empty", caption, columns, rows: shown };
 }
 
-/** The longest rows, and what to say of the rest. */
+/** The longest rows, and a note where others are left out. */
 function longest<Row>(rows: readonly Row[], size: (row: Row) => number) {
   const shown = rows.toSorted((a, b) => size(b) - size(a)).slice(0, LONGEST_LIST);
   const more = rows.length > shown.length ? ` The ${shown.length} longest of ${rows.length}.` : "";

@@ -1,23 +1,15 @@
 import { entryOf, itemAt } from "../../numerics/arrays.js";
-import type { Channel } from "../../survey/survey.js";
+import { presentMean } from "../../numerics/present.js";
 import { eachBetween, GRID_M, highPass, sharedChannels } from "../coregister/even-grid.js";
 import type { Leg } from "./legs.js";
+import type { PlacedPass } from "./place-pass.js";
 import type { Course } from "./shift-in-time.js";
-
-/** What the lag is looked for in. */
-export interface LagPass {
-  readonly clock_s: Float64Array;
-  readonly chainage_m: Float64Array;
-  readonly line: readonly string[];
-  readonly channels: readonly Channel[];
-  readonly values: readonly Float64Array[];
-}
 
 const LEAST_OVERLAP_M = 50;
 
 /** A leg of a pass. */
 interface WalkedLeg {
-  readonly pass: LagPass;
+  readonly placed: PlacedPass;
   readonly course: Course;
   readonly leg: Leg;
 }
@@ -38,7 +30,7 @@ export function pairOf(one: WalkedLeg, other: WalkedLeg): readonly LegPair[] {
   const high = ({ leg }: WalkedLeg) => Math.max(leg.from_m, leg.to_m);
   const from_m = Math.max(low(one), low(other));
   const to_m = Math.min(high(one), high(other));
-  const channels = sharedChannels(one.pass.channels, other.pass.channels);
+  const channels = sharedChannels(one.placed.pass, other.placed.pass);
   if (!(to_m - from_m >= LEAST_OVERLAP_M) || channels.length === 0) return [];
   return [{ one, other, from_m, to_m, channels }];
 }
@@ -47,24 +39,23 @@ export function pairOf(one: WalkedLeg, other: WalkedLeg): readonly LegPair[] {
  * Mean over the channels; `at` has the shifted places of each pass, one for each of its course's
  * rows.
  */
-export function pairCorrelation(pair: LegPair, at: ReadonlyMap<LagPass, Float64Array>): number {
+export function pairCorrelation(pair: LegPair, at: ReadonlyMap<PlacedPass, Float64Array>): number {
   const profile = (walked: WalkedLeg, channel: number) =>
-    highPass(onGrid(walked, itemAt(walked.pass.values, channel), { pair, at }));
+    highPass(onGrid(walked, itemAt(walked.placed.pass.values, channel), { pair, at }));
   const all = pair.channels.map(([i, j]) =>
     correlationOf(profile(pair.one, i), profile(pair.other, j)),
   );
-  const known = all.filter((one) => !Number.isNaN(one));
-  return known.length === 0 ? 0 : known.reduce((sum, one) => sum + one, 0) / known.length;
+  return presentMean(all) || 0;
 }
 
 interface Gridding {
   readonly pair: LegPair;
-  readonly at: ReadonlyMap<LagPass, Float64Array>;
+  readonly at: ReadonlyMap<PlacedPass, Float64Array>;
 }
 
 /** A leg's values on an even grid of the pair's stretch. */
-function onGrid({ pass, course, leg }: WalkedLeg, values: Float64Array, { pair, at }: Gridding) {
-  const places = entryOf(at, pass);
+function onGrid({ placed, course, leg }: WalkedLeg, values: Float64Array, { pair, at }: Gridding) {
+  const places = entryOf(at, placed);
   const n = Math.floor((pair.to_m - pair.from_m) / GRID_M) + 1;
   const grid = new Float64Array(n).fill(Number.NaN);
   let [place, value] = [Number.NaN, Number.NaN];

@@ -1,8 +1,9 @@
 import { itemAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/robust.js";
 import { fittedParabola } from "../coregister/block-likelihoods.js";
-import { type LagPass, pairCorrelation, pairOf } from "./leg-pairs.js";
+import { pairCorrelation, pairOf } from "./leg-pairs.js";
 import { legsOf } from "./legs.js";
+import type { PlacedPass } from "./place-pass.js";
 import { coordinateBefore, courseOf } from "./shift-in-time.js";
 
 export interface LagEstimate {
@@ -30,17 +31,20 @@ const LEAST_GAIN = 0.03;
  * hardly changes with the lag. At a steady speed a lag and an antenna ahead cannot be separated.
  * Source: common practice; the best lag is that of a parabola through the highest values.
  */
-export function estimateLag(passes: readonly LagPass[]): LagEstimate | null {
-  const walks = passes.map((pass) => ({ pass, course: courseOf(pass.clock_s, pass.chainage_m) }));
-  const legs = walks.flatMap(({ pass, course }) =>
-    legsOf(pass.chainage_m, pass.line).map((leg) => ({ pass, course, leg })),
+export function estimateLag(passes: readonly PlacedPass[]): LagEstimate | null {
+  const walks = passes.map((placed) => ({
+    placed,
+    course: courseOf(placed.clock_s, placed.chainage_m),
+  }));
+  const legs = walks.flatMap(({ placed, course }) =>
+    legsOf(placed.chainage_m, placed.line).map((leg) => ({ placed, course, leg })),
   );
   const pairs = legs.flatMap((one, i) => legs.slice(i + 1).flatMap((other) => pairOf(one, other)));
   if (pairs.length === 0) return null;
   const overlap_m = pairs.reduce((sum, pair) => sum + pair.to_m - pair.from_m, 0);
   const correlationAt = (lag_s: number) => {
     const places = walks.map(
-      ({ pass, course }) => [pass, coordinateBefore(course, pass.chainage_m, lag_s)] as const,
+      ({ placed, course }) => [placed, coordinateBefore(course, placed.chainage_m, lag_s)] as const,
     );
     const at = new Map(places);
     const parts = pairs.map((pair) => (pair.to_m - pair.from_m) * pairCorrelation(pair, at));

@@ -63,7 +63,7 @@ export function checkFrozenPositions(table: CsvTable, log: FaultLog): void {
   }
 }
 
-/** Soil that anyone walks on is seldom warmer than this in the mean, °C. */
+/** Soil that anyone walks on is rarely warmer than this in the mean, °C. */
 const WARMEST_DEGC = 40;
 /** A probe goes no deeper than this, m. */
 const DEEPEST_M = 30;

@@ -17,7 +17,7 @@ const mercators = new Set([3857, 3785, 3395, 900913]);
 
 /**
  * The survey's projection: the zone of its `crs`, the definition it gives for another code, or the
- * UTM zone of the centreline's middle where it says nothing. Null with a fault where none will do.
+ * UTM zone of the centreline's middle where it gives none. Null with a fault where none will do.
  */
 export function chooseProjection(
   survey: SurveyProperties,

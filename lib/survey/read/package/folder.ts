@@ -65,7 +65,7 @@ export function jsonOf(text: string, file: string, log: FaultLog): unknown {
   }
 }
 
-/** Thrown where bytes are not text of the encoding, with what to say of it. */
+/** Thrown where bytes are not text of the encoding, with the fault to log. */
 export class NotDecodable extends Error {
   readonly fault: Omit<SurveyFault, "file" | "row" | "field" | "more">;
 
@@ -96,7 +96,7 @@ const PIECE_BYTES = 1 << 20;
 
 /**
  * The text of the bytes in pieces, without a byte-order mark, each with the share of the bytes read
- * so far. "start" says that the bytes may end within a letter.
+ * so far. "start": the bytes may end within a letter.
  */
 export function* piecesOf(
   bytes: Uint8Array,

@@ -7,9 +7,11 @@ import { PACKAGE_FILE, PACKAGE_SCHEMA } from "./package-schema.js";
 import { schemaFault } from "./schema-fault.js";
 import { soundPart } from "./sound-part.js";
 
-const validate = new Ajv({ allErrors: true, verbose: true, allowUnionTypes: true }).compile(
-  PACKAGE_SCHEMA,
-);
+const validate = new Ajv({
+  allErrors: true,
+  verbose: true,
+  allowUnionTypes: true,
+}).compile<Descriptor>(PACKAGE_SCHEMA);
 
 /**
  * Parses and validates datapackage.json. Every fault goes to the log; resources without a fault of
@@ -19,7 +21,7 @@ export function readDescriptor(json: string, log: FaultLog): Descriptor | null {
   const parsed = jsonOf(json, PACKAGE_FILE, log);
   if (parsed === undefined) return null;
   const whole = withSinglePaths(parsed);
-  if (validate(whole)) return whole as Descriptor;
+  if (validate(whole)) return whole;
   const errors = (validate.errors ?? []).filter((error) => error.keyword !== "if");
   const seen = new Set<string>();
   for (const error of errors) {

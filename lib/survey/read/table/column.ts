@@ -3,7 +3,7 @@ import type { TableField } from "../package/descriptor.js";
 import type { RoleField } from "../package/roles.js";
 import { type CellFault, type CellReader, type CellType, cellReader } from "./cell.js";
 
-/** How one column of a file is read: by what its role asks and by what its schema says. */
+/** How one column of a file is read: by its role and by its schema. */
 export interface ColumnPlan {
   readonly name: string;
   readonly type: CellType;
