@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { stationing } from "../../../lib/survey/bank/stationing.js";
 import { chainageAt, lonLatAt, positionAt } from "../../../lib/survey/bank/position.js";
+import { stationing } from "../../../lib/survey/bank/stationing.js";
 import type { Centreline } from "../../../lib/survey/survey.js";
 import { expectClose } from "../../support/expect-close.js";
 
