@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskyInverseDiagonal } from "../../numerics/cholesky.js";
+import { positiveDefinite } from "../../numerics/dense.js";
 import { dot } from "../../numerics/dot.js";
 
 /** Information of c channels about the ground. */
@@ -25,7 +25,7 @@ export function channelInformation(whitened: Float64Array, c: number): ChannelIn
     const [a, b] = [Math.floor(at / c), at % c];
     return (a === b ? 1 : 0) + dot(row(a), row(b));
   });
-  const inverse = choleskyInverseDiagonal(choleskyFactor(matrix, c), c);
+  const inverse = positiveDefinite(matrix, c).inverseDiagonal();
   return {
     shared: inverse.map((value, i) => {
       const alone = 0.5 * Math.log(matrix[i * (c + 1)]!);
