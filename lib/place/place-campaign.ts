@@ -34,10 +34,10 @@ export interface PlacedCampaign {
 }
 
 /**
- * Gives every reading of a campaign its place along the bank: positions smoothed and projected, gaps
- * bridged, lag and antenna taken out, passes that lie apart co-registered, chainages checked against
- * pegs or brought to them, readings made while standing still averaged. What is without a place or a
- * value is set aside.
+ * Gives every reading of a campaign its place along the bank: positions smoothed and projected,
+ * gaps bridged, lag and antenna taken out, passes that lie apart co-registered, chainages checked
+ * against pegs or brought to them, readings made while standing still averaged. What is without a
+ * place or a value is set aside.
  */
 export function placeCampaign(campaign: Campaign, options: PlaceOptions): PlacedCampaign {
   const { centreline } = campaign;

@@ -1,12 +1,17 @@
-import type { PassCoverage, QuantileRange } from "../../place/coverage/coverage.js";
+import type { PassCoverage } from "../../place/coverage/coverage.js";
 import { coverageFigure } from "../../place/coverage/coverage-figure.js";
+import { totalLength_m } from "../../place/coverage/covered-stretches.js";
 import { channelsTable, emptyTable, gapsTable } from "../../place/coverage/missing-tables.js";
+import type { QuantileRange } from "../../place/coverage/walked-steps.js";
 import type { Table } from "../../step/figure.js";
 import { escapeHtml, tableHtml } from "../../step/show/html.js";
 import { renderSvg } from "../../step/show/render-svg.js";
 import type { SurveyCheck } from "./check-survey.js";
 
-/** How the readings cover the bank: a figure, and tables of passes, positions and gaps; "" without any. */
+/**
+ * How the readings cover the bank: a figure, and tables of passes, positions and gaps; "" without
+ * any.
+ */
 export async function coverageHtml({ coverage, placing }: SurveyCheck): Promise<string> {
   if (coverage.length === 0) return "";
   const figure = coverageFigure(coverage);
@@ -47,9 +52,7 @@ function passesTable(coverage: readonly PassCoverage[]): Table {
       file: pass.file,
       readings: pass.readings,
       used: pass.used,
-      covered_m: pass.stretches
-        .filter(({ kind }) => kind !== "none")
-        .reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0),
+      covered_m: totalLength_m(pass.stretches.filter(({ kind }) => kind !== "none")),
       spacing: ranged(pass.spacing_m),
       speed: ranged(pass.speed_m_per_s),
       pauses:

@@ -24,15 +24,17 @@ export interface Coregistration {
   readonly from: "readings" | "given" | "left";
 }
 
-/** Passes are clearly apart where somewhere they are by this, m, and by so many standard deviations. */
+/**
+ * Passes are clearly apart where somewhere they are by this, m, and by so many standard deviations.
+ */
 export const LEAST_APART_M = 0.5;
 const CLEARLY_SD = 4;
 /** Passes further aside from each other than this are of different lines, m. */
 const SAME_LINE_M = 3;
 
 /**
- * Co-registers the passes of a campaign: where what they read says clearly that they lie apart along
- * the bank, each is moved so that they meet in their middle. Chainages are written into.
+ * Co-registers the passes of a campaign: where what they read says clearly that they lie apart
+ * along the bank, each is moved so that they meet in their middle. Chainages are written into.
  */
 export function coregister(
   placed: readonly PlacedPass[],

@@ -11,7 +11,9 @@ const WINDOW_M = 30;
 /** A value and its place in cells of the grid. */
 export type OnGrid = readonly [cell: number, value: number];
 
-/** Calls back for every cell between two places with the value on the straight line between theirs. */
+/**
+ * Calls back for every cell between two places with the value on the straight line between theirs.
+ */
 export function eachBetween(
   one: OnGrid,
   other: OnGrid,
@@ -47,8 +49,8 @@ function lessRunningMean(grid: Float64Array, half: number): Float64Array {
 }
 
 /**
- * Indices of channels of one kind, frequency and spacing, first of the one and then of the other; of
- * the same orientation where there is one, else of another.
+ * Indices of channels of one kind, frequency and spacing, first of the one and then of the other;
+ * of the same orientation where there is one, else of another.
  */
 export function sharedChannels(
   one: readonly Channel[],

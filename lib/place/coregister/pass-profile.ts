@@ -23,9 +23,9 @@ export interface PassProfile {
 const JOIN_M = 5;
 
 /**
- * The high-passed profile of each channel on an even grid: logarithms where all values are positive,
- * means over the legs that passed a cell, less their mean over 30 m, cut to 4 robust standard
- * deviations.
+ * The high-passed profile of each channel on an even grid: logarithms where all values are
+ * positive, means over the legs that passed a cell, less their mean over 30 m, cut to 4 robust
+ * standard deviations.
  */
 export function profileOf({ chainage_m, line, channels, values }: ProfiledPass): PassProfile {
   const legs = legsOf(chainage_m, line);

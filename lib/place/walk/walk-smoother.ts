@@ -18,7 +18,9 @@ export interface SmoothedWalk {
   readonly sd_m: Float64Array;
 }
 
-/** How people walk: the standard deviation of their speed along an axis, and how long they keep it. */
+/**
+ * How people walk: the standard deviation of their speed along an axis, and how long they keep it.
+ */
 export const WALKING = Object.freeze({ speedSd_m_per_s: 1.3, keeps_s: 60 });
 
 /** Place and velocity along one axis at each time. */
@@ -40,10 +42,10 @@ interface Filtered {
 }
 
 /**
- * The Kalman filter and the Rauch–Tung–Striebel smoother for a walker whose velocity along each axis
- * is an Ornstein–Uhlenbeck process of mean 0 with the standard deviation and the memory of
- * `WALKING`; the place is its integral. Both axes share their variances, so the gains are worked out
- * once.
+ * The Kalman filter and the Rauch–Tung–Striebel smoother for a walker whose velocity along each
+ * axis is an Ornstein–Uhlenbeck process of mean 0 with the standard deviation and the memory of
+ * `WALKING`; the place is its integral. Both axes share their variances, so the gains are worked
+ * out once.
  *
  * Source: Rauch, Tung & Striebel 1965, AIAA Journal 3, 1445–1450; the transition of an integrated
  * Ornstein–Uhlenbeck process is its closed form.

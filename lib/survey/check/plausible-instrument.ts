@@ -1,6 +1,6 @@
 import { median } from "../../numerics/robust.js";
 import type { Channel, Instrument } from "../instrument.js";
-import { PACKAGE_FILE } from "../read/package/read-descriptor.js";
+import { PACKAGE_FILE } from "../read/package/package-schema.js";
 import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";
 

@@ -5,7 +5,7 @@ import type { CrestProfile, CrossSection } from "../cross-section.js";
 import { checkChainages } from "./frame/check-chainages.js";
 import type { Frame } from "./frame/locate.js";
 import type { SurveyProperties } from "./package/descriptor.js";
-import { PACKAGE_FILE } from "./package/read-descriptor.js";
+import { PACKAGE_FILE } from "./package/package-schema.js";
 import type { CsvTable } from "./table/csv-table.js";
 
 type Field = keyof CrossSection;

@@ -8,7 +8,7 @@ import {
 } from "../../bank/projection.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { SurveyProperties } from "../package/descriptor.js";
-import { PACKAGE_FILE } from "../package/read-descriptor.js";
+import { PACKAGE_FILE } from "../package/package-schema.js";
 
 /** A grid that stretches distances by more than this at the survey is refused. */
 const LARGEST_STRETCH = 0.005;

@@ -33,7 +33,9 @@ export function locate(table: CsvTable, frame: Frame, log: FaultLog): readonly G
   });
 }
 
-/** Half a position is a fault: of the header where a column is absent, of the row where a cell is. */
+/**
+ * Half a position is a fault: of the header where a column is absent, of the row where a cell is.
+ */
 function checkPair(table: CsvTable, [one, other]: readonly [string, string], log: FaultLog): void {
   if (table.has(one) !== table.has(other)) {
     const [given, field] = table.has(one) ? [one, other] : [other, one];

@@ -2,7 +2,7 @@ import { quoted } from "../../../step/step-error.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { ResistivityLine, ResistivityReading } from "../../resistivity-line.js";
 import type { LinePlacement, Role } from "../package/descriptor.js";
-import { PACKAGE_FILE } from "../package/read-descriptor.js";
+import { PACKAGE_FILE } from "../package/package-schema.js";
 import type { CsvRow, CsvTable } from "../table/csv-table.js";
 import { checkSpread } from "./check-spread.js";
 import { electrodesOf } from "./electrodes.js";

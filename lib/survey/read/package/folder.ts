@@ -54,6 +54,17 @@ export function textOf(file: SurveyFile, encoding: string, log: FaultLog): strin
   return null;
 }
 
+/** The value of a JSON text; undefined with a fault where it is none. */
+export function jsonOf(text: string, file: string, log: FaultLog): unknown {
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    const value = error instanceof Error ? error.message : String(error);
+    log.add({ code: "invalid-json", file, rule: "valid JSON", value });
+    return undefined;
+  }
+}
+
 /** Thrown where bytes are not text of the encoding, with what to say of it. */
 export class NotDecodable extends Error {
   readonly fault: Omit<SurveyFault, "file" | "row" | "field" | "more">;

@@ -1,3 +1,5 @@
+export const PACKAGE_FILE = "datapackage.json";
+
 /**
  * JSON Schema of a survey's datapackage.json: the parts of Data Package v1 and Table Schema v1 that
  * are read here, and the contract's own properties. Properties it does not name are allowed, as the
