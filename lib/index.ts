@@ -109,13 +109,8 @@ export { factorTo25 } from "./earth/temperature.js";
 export { type ResistiveEarth, spreadResponse } from "./earth/spread-response.js";
 export { geometricFactor, type Spread } from "./earth/spread.js";
 export { sectionResponse } from "./sections/section-response.js";
-export {
-  SECTION_RESPONSE_DEFAULTS,
-  type SectionEarth,
-  type SectionElectrode,
-  type SectionResponseOptions,
-  type SectionSpread,
-} from "./sections/section-input.js";
+export { SECTION_RESPONSE_DEFAULTS, type SectionResponseOptions } from "./sections/options.js";
+export type { SectionEarth, SectionElectrode, SectionSpread } from "./sections/section-input.js";
 export type { EmbankmentShape } from "./earth/embankment/shape.js";
 export {
   type EmbankmentCoilFactor,

@@ -12,7 +12,8 @@ import { deepestSeen } from "./coil-reflection.js";
  * and summed from its power series there, as v_j is.
  *
  * Complex values lie in pairs, real part first. The work of a wavenumber is one flat array with a
- * row for the air and for each layer: that is what keeps the inner loops as fast as compiled ones.
+ * row for the air, for each layer and for what lies below: that is what keeps the inner loops as
+ * fast as compiled ones.
  */
 export class ReflectionGradient {
   readonly layers: number;
@@ -61,7 +62,7 @@ export class ReflectionGradient {
     this.byLog = new Float64Array(2 * m * p);
     this.byThickness = new Float64Array(2 * (m - 1) * p);
     this.conductivity = new Float64Array(m);
-    this.work = new Float64Array((m + 1) * ROW);
+    this.work = new Float64Array((m + 2) * ROW);
     this.work[V] = 1;
   }
 
@@ -74,14 +75,16 @@ export class ReflectionGradient {
   /** Fills `value`, and `byLog`, and `byThickness`, as far as asked for. */
   evaluate(derivatives: "none" | "by log" | "all"): void {
     for (let point = 0; point < this.points; point++) {
-      this.settle(point);
+      this.layerTerms(point);
       this.climb(point);
-      if (derivatives !== "none") this.descend(point, derivatives === "all");
+      if (derivatives === "none") continue;
+      this.adjoin(point);
+      this.differentiate(point, derivatives === "all");
     }
   }
 
   /** Layer by layer v and E, which need no neighbour. */
-  private settle(point: number): void {
+  private layerTerms(point: number): void {
     const { conductivity, fold, work } = this;
     const scale = this.omegaMu * this.inverseSquare[point]!;
     const deepest = this.deepest[point]!;
@@ -126,7 +129,7 @@ export class ReflectionGradient {
 
   /** From the deepest layer up: N and D, and r at the top. */
   private climb(point: number): void {
-    const { work, value, scaled } = this;
+    const { work, scaled } = this;
     let echoRe = 0;
     let echoIm = 0;
     let dRe = 1;
@@ -168,6 +171,16 @@ export class ReflectionGradient {
       echoRe = nRe * eRe - nIm * eIm;
       echoIm = nRe * eIm + nIm * eRe;
     }
+    this.setValue(point, [nRe, nIm], [dRe, dIm]);
+  }
+
+  /** r = N / D, and 1 / D in the air's row. */
+  private setValue(
+    point: number,
+    [nRe, nIm]: readonly [number, number],
+    [dRe, dIm]: readonly [number, number],
+  ): void {
+    const { work, value } = this;
     const size = 1 / (dRe * dRe + dIm * dIm);
     work[BELOW] = dRe * size;
     work[BELOW + 1] = -dIm * size;
@@ -175,27 +188,15 @@ export class ReflectionGradient {
     value[2 * point + 1] = (nIm * dRe - nRe * dIm) * size;
   }
 
-  /** From the top down: ∂r/∂N and ∂r/∂D, and from them the derivatives of each layer. */
-  private descend(point: number, thickness: boolean): void {
-    const { work, fold, byLog, byThickness, scaled } = this;
+  /** From the top down ∂r/∂N and ∂r/∂D, and from them what each interface and each echo adds. */
+  private adjoin(point: number): void {
+    const { work, scaled } = this;
     const end = (this.deepest[point]! + 1) * ROW;
-    const stride = 2 * this.points;
-    const rRe = this.value[2 * point]!;
-    const rIm = this.value[2 * point + 1]!;
-    const twice = -2 * this.wavenumber_per_m[point]!;
-    let nRe = work[BELOW]!;
-    let nIm = work[BELOW + 1]!;
-    let dRe = rIm * nIm - rRe * nRe;
-    let dIm = -rIm * nRe - rRe * nIm;
+    const [rRe, rIm] = [this.value[2 * point]!, this.value[2 * point + 1]!];
+    let [nRe, nIm] = [work[BELOW]!, work[BELOW + 1]!];
+    let [dRe, dIm] = [rIm * nIm - rRe * nRe, -rIm * nRe - rRe * nIm];
     let aboveKappa = 0;
-    let aboveRe = 1;
-    let aboveIm = 0;
-    // ∂r/∂v of the layer above, so far.
-    let gRe = 0;
-    let gIm = 0;
-    let foldAt = 2 * point * this.layers + 1;
-    let out = 2 * point;
-    for (let at = ROW; at <= end; at += ROW, foldAt += 2, out += stride) {
+    for (let at = ROW; at <= end; at += ROW) {
       if (scaled) {
         const scale = work[at + SCALE]!;
         nRe *= scale;
@@ -209,30 +210,60 @@ export class ReflectionGradient {
       const bIm = work[at + BELOW + 1]!;
       const wRe = work[at + W]!;
       const wIm = work[at + W + 1]!;
-      const kappa = work[at + KAPPA]!;
-      const hereRe = work[at + V]!;
-      const hereIm = work[at + V + 1]!;
       // Twice ∂r/∂ψ over (v_{j−1} + v_j)²: ∂ψ/∂v is ±2 v of the other side over that.
       const byPsiRe = 2 * (nRe * bRe - nIm * bIm + dRe * oRe - dIm * oIm);
       const byPsiIm = 2 * (nRe * bIm + nIm * bRe + dRe * oIm + dIm * oRe);
-      const qRe = byPsiRe * wRe - byPsiIm * wIm;
-      const qIm = byPsiRe * wIm + byPsiIm * wRe;
+      work[at + BY_V] = byPsiRe * wRe - byPsiIm * wIm;
+      work[at + BY_V + 1] = byPsiRe * wIm + byPsiIm * wRe;
+      const kappa = work[at + KAPPA]!;
+      const psiRe = (kappa - aboveKappa) * wIm;
+      const psiIm = (aboveKappa - kappa) * wRe;
+      aboveKappa = kappa;
+      const byEchoRe = nRe + dRe * psiRe - dIm * psiIm;
+      const byEchoIm = nIm + dRe * psiIm + dIm * psiRe;
+      dRe += nRe * psiRe - nIm * psiIm;
+      dIm += nRe * psiIm + nIm * psiRe;
+      work[at + BY_FOLD] = byEchoRe * oRe - byEchoIm * oIm;
+      work[at + BY_FOLD + 1] = byEchoRe * oIm + byEchoIm * oRe;
+      const eRe = work[at + E]!;
+      const eIm = work[at + E + 1]!;
+      nRe = byEchoRe * eRe - byEchoIm * eIm;
+      nIm = byEchoRe * eIm + byEchoIm * eRe;
+    }
+    // Below the deepest layer nothing is added.
+    work[end + ROW + BY_V] = 0;
+    work[end + ROW + BY_V + 1] = 0;
+  }
+
+  /** The derivatives of each layer: by v at its top and its base, and by the fold of its echo. */
+  private differentiate(point: number, thickness: boolean): void {
+    const { work, fold, byLog, byThickness } = this;
+    const end = (this.deepest[point]! + 1) * ROW;
+    const stride = 2 * this.points;
+    const twice = -2 * this.wavenumber_per_m[point]!;
+    let foldAt = 2 * point * this.layers + 1;
+    let out = 2 * point;
+    let aboveRe = 1;
+    let aboveIm = 0;
+    // ∂r/∂v of the layer above, as far as its top and its echo go.
+    let gRe = 0;
+    let gIm = 0;
+    for (let at = ROW; ; at += ROW, foldAt += 2, out += stride) {
+      const qRe = work[at + BY_V]!;
+      const qIm = work[at + BY_V + 1]!;
+      const hereRe = work[at + V]!;
+      const hereIm = work[at + V + 1]!;
       if (at > ROW) {
         gRe += qRe * hereRe - qIm * hereIm;
         gIm += qRe * hereIm + qIm * hereRe;
         // ∂v/∂ ln σ is iκ/(2v).
-        const half = (0.5 * aboveKappa) / (aboveRe * aboveRe + aboveIm * aboveIm);
+        const half = (0.5 * work[at - ROW + KAPPA]!) / (aboveRe * aboveRe + aboveIm * aboveIm);
         byLog[out - stride] = half * (gRe * aboveIm - gIm * aboveRe);
         byLog[out - stride + 1] = half * (gRe * aboveRe + gIm * aboveIm);
       }
-      const pRe = (kappa - aboveKappa) * wIm;
-      const pIm = (aboveKappa - kappa) * wRe;
-      const byEchoRe = nRe + dRe * pRe - dIm * pIm;
-      const byEchoIm = nIm + dRe * pIm + dIm * pRe;
-      dRe += nRe * pRe - nIm * pIm;
-      dIm += nRe * pIm + nIm * pRe;
-      const zRe = byEchoRe * oRe - byEchoIm * oIm;
-      const zIm = byEchoRe * oIm + byEchoIm * oRe;
+      if (at > end) return;
+      const zRe = work[at + BY_FOLD]!;
+      const zIm = work[at + BY_FOLD + 1]!;
       const t = fold[foldAt]!;
       gRe = qIm * aboveIm - qRe * aboveRe - t * zRe;
       gIm = -qRe * aboveIm - qIm * aboveRe - t * zIm;
@@ -240,17 +271,9 @@ export class ReflectionGradient {
         byThickness[out] = twice * (zRe * hereRe - zIm * hereIm);
         byThickness[out + 1] = twice * (zRe * hereIm + zIm * hereRe);
       }
-      const eRe = work[at + E]!;
-      const eIm = work[at + E + 1]!;
-      nRe = byEchoRe * eRe - byEchoIm * eIm;
-      nIm = byEchoRe * eIm + byEchoIm * eRe;
-      aboveKappa = kappa;
       aboveRe = hereRe;
       aboveIm = hereIm;
     }
-    const scale = (0.5 * aboveKappa) / (aboveRe * aboveRe + aboveIm * aboveIm);
-    byLog[out - stride] = scale * (gRe * aboveIm - gIm * aboveRe);
-    byLog[out - stride + 1] = scale * (gRe * aboveRe + gIm * aboveIm);
   }
 }
 
@@ -267,8 +290,10 @@ function foldsOf(wavenumber_per_m: Float64Array, thickness_m: Float64Array): Flo
   return fold;
 }
 
-/** Places in a row of the work: κ = ωμ₀σ/λ², v, E, (v_{j−1} + v_j)^−2, E N and D of what lies below,
- * what N and D were scaled by. */
+/**
+ * Places in a row of the work: κ = ωμ₀σ/λ², v, E, (v_{j−1} + v_j)^−2, E N and D of what lies below,
+ * what N and D were scaled by; ∂r/∂v of either side over v of the other; ∂r/∂E times N.
+ */
 const KAPPA = 0;
 const V = 1;
 const E = 3;
@@ -276,7 +301,9 @@ const W = 5;
 const ECHO = 7;
 const BELOW = 9;
 const SCALE = 11;
-const ROW = 12;
+const BY_V = 12;
+const BY_FOLD = 14;
+const ROW = 16;
 
 /** So many layers never need scaling. */
 const FEW = 40;

@@ -53,16 +53,6 @@ export function forwardSolve(factor: Float64Array, m: number, right: Float64Arra
   return y;
 }
 
-/** The m diagonal entries of A⁻¹ = (L Lᵀ)⁻¹: the variances where A is a precision matrix. */
-export function choleskyInverseDiagonal(factor: Float64Array, m: number): Float64Array {
-  const unit = new Float64Array(m);
-  return Float64Array.from({ length: m }, (_, i) => {
-    unit.fill(0);
-    unit[i] = 1;
-    return forwardSolve(factor, m, unit).reduce((sum, value) => sum + value * value, 0);
-  });
-}
-
 /** ln det A = 2 Σ ln L_ii. */
 export function choleskyLogDeterminant(factor: Float64Array, m: number): number {
   let sum = 0;

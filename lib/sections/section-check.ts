@@ -1,11 +1,11 @@
 import { checkList, checkNumber, NOT_NEGATIVE, POSITIVE, type Rule } from "../earth/check.js";
 import { spreadFaults } from "../earth/spread.js";
-import { type Fault, quoted, StepError } from "../step/step-error.js";
+import { firstOf, groupedBy } from "../numerics/arrays.js";
+import { type Fault, quoted } from "../step/step-error.js";
 import {
   positionsOf,
   type SectionEarth,
   type SectionElectrode,
-  type SectionResponseOptions,
   type SectionSpread,
 } from "./section-input.js";
 
@@ -13,29 +13,18 @@ export interface SectionQuestion {
   readonly earth: SectionEarth;
   readonly electrodes: readonly SectionElectrode[];
   readonly spreads: readonly SectionSpread[];
-  readonly used: Required<SectionResponseOptions>;
 }
 
-/** Throws StepError with every fault; a rule that many entries break is one fault. */
-export function checkSection({ earth, electrodes, spreads, used }: SectionQuestion): void {
+/** Every fault of the input; a rule that many entries break is one fault. */
+export function sectionFaults({ earth, electrodes, spreads }: SectionQuestion): readonly Fault[] {
   const faults: Fault[] = [];
   checkEarth(faults, earth);
   checkElectrodes(faults, electrodes);
   checkSpreads(faults, spreads, electrodes);
-  checkNumber(faults, "options.cellsPerSpacing", [used.cellsPerSpacing, within(3, 12)]);
-  checkNumber(faults, "options.wavenumberStep", [used.wavenumberStep, within(0.4, 1)]);
-  if (faults.length > 0) throw new StepError("sectionResponse", faults);
+  return faults;
 }
 
 const FINITE: Rule = { code: "not-finite", expected: "a finite number", holds: Number.isFinite };
-
-function within(low: number, high: number): Rule {
-  return {
-    code: "option-range",
-    expected: `a number from ${low} to ${high}`,
-    holds: (value) => value >= low && value <= high,
-  };
-}
 
 function checkEarth(faults: Fault[], earth: SectionEarth): void {
   checkEdges(faults, "earth.x_m", [earth?.x_m, FINITE]);
@@ -148,9 +137,9 @@ function numbersOf(spread: SectionSpread): string {
 
 /** The first fault of each code, with the number of the others in its hint. */
 function onePerRule(faults: readonly Fault[]): Fault[] {
-  const groups = new Map<string, Fault[]>();
-  for (const fault of faults) groups.set(fault.code, [...(groups.get(fault.code) ?? []), fault]);
-  return [...groups.values()].map((group) =>
-    group.length === 1 ? group[0]! : { ...group[0]!, hint: `and ${group.length - 1} more like it` },
-  );
+  const groups = groupedBy(faults, ({ code }) => code);
+  return [...groups.values()].map((group) => {
+    const hint = group.length > 1 ? { hint: `and ${group.length - 1} more like it` } : {};
+    return { ...firstOf(group), ...hint };
+  });
 }

@@ -28,28 +28,6 @@ export interface SectionSpread {
   readonly n: number;
 }
 
-/** Fineness of the grid and of the transform. */
-export interface SectionResponseOptions {
-  /**
-   * Cells per electrode spacing, 3 to 12, default 3. Cells next to an electrode have half that size,
-   * and grow away from it the slower the higher this is. Where the first row of the earth is thin,
-   * cells at the surface are no higher than half of it, down to a fiftieth of the spacing. Measured
-   * against layers, contacts and topography, 3 is off by 0.1 % as a rule and 0.7 % at worst, 4 by half
-   * of that or less; 64 electrodes take 3.5 s at 3, 7.5 s at 4, 20 s at 6.
-   */
-  readonly cellsPerSpacing?: number;
-  /**
-   * Step between wavenumbers in ln k, 0.4 to 1, default 0.8. The transform's own error is about
-   * exp(−π²/step): 4e-6 at 0.8, 5e-5 at 1. Time goes with its inverse.
-   */
-  readonly wavenumberStep?: number;
-}
-
-export const SECTION_RESPONSE_DEFAULTS: Required<SectionResponseOptions> = Object.freeze({
-  cellsPerSpacing: 3,
-  wavenumberStep: 0.8,
-});
-
 /** The same spread as positions along x. */
 export function positionsOf(
   spread: SectionSpread,

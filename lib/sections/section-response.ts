@@ -1,20 +1,26 @@
 import { geometricFactor } from "../earth/spread.js";
-import { checkSection } from "./section-check.js";
+import { checkedOptions } from "../step/define-step.js";
+import { type SectionResponseOptions, sectionResponseOptions } from "./options.js";
+import { sectionFaults } from "./section-check.js";
 import { sectionGrid } from "./section-grid.js";
 import {
   positionsOf,
-  SECTION_RESPONSE_DEFAULTS,
   type SectionEarth,
   type SectionElectrode,
-  type SectionResponseOptions,
   type SectionSpread,
 } from "./section-input.js";
 import { electrodePotentials } from "./section-potentials.js";
 import { wavenumbers } from "./wavenumbers.js";
 
+const definition = {
+  name: "sectionResponse",
+  options: sectionResponseOptions,
+  faults: sectionFaults,
+};
+
 /**
- * Apparent resistivities, ohm-m, of spreads on an earth that varies along the line and with depth and
- * not across the line, with topography: a 2.5-D direct-current forward model.
+ * Apparent resistivities, ohm-m, of spreads on an earth that varies along the line and with
+ * depth and not across the line, with topography: a 2.5-D direct-current forward model.
  *
  * ∇·σ∇φ − k²σφ = −I δ/2 for each of a set of wavenumbers k across the line, by biquadratic finite
  * elements on a grid that hangs from the surface, and V = (2/π) ∫ φ dk. ρ_a = K V/I with the
@@ -27,10 +33,11 @@ import { wavenumbers } from "./wavenumbers.js";
  * 0 for a remote electrode. Returns one value a spread, in the order of `spreads`. Nothing may be
  * missing: NaN is a fault. `options` as in `SectionResponseOptions`.
  *
- * Limits: point electrodes; structures endless across the line; the ground ends 100 lengths of the line
- * beyond it and 50 below it, with a boundary condition for even ground. Resistivities that jump a
- * hundredfold within half an electrode spacing of the surface ask for `cellsPerSpacing` 4 or more. Exchanging the current for the potential electrodes changes nothing (reciprocity).
- * Throws StepError with every fault.
+ * Limits: point electrodes; structures endless across the line; the ground ends 100 lengths of the
+ * line beyond it and 50 below it, with a boundary condition for even ground. Resistivities that
+ * jump a hundredfold within half an electrode spacing of the surface ask for `cellsPerSpacing` 4 or
+ * more. Exchanging the current for the potential electrodes changes nothing (reciprocity). Throws
+ * StepError with every fault.
  *
  * Source: Dey & Morrison 1979 (wavenumber domain, mixed boundary); Zienkiewicz & Taylor 2000
  * (biquadratic elements).
@@ -45,10 +52,9 @@ export function sectionResponse(
   earth: SectionEarth,
   electrodes: readonly SectionElectrode[],
   spreads: readonly SectionSpread[],
-  options: SectionResponseOptions = {},
+  options: Partial<SectionResponseOptions> = {},
 ): number[] {
-  const used = { ...SECTION_RESPONSE_DEFAULTS, ...options };
-  checkSection({ earth, electrodes, spreads, used });
+  const used = checkedOptions(definition, { earth, electrodes, spreads }, options);
   const potentials = electrodePotentials(
     sectionGrid(earth, electrodes, used.cellsPerSpacing),
     earth,

@@ -1,5 +1,5 @@
 import { entryOf, itemAt, zipped } from "../../numerics/arrays.js";
-import { choleskyFactor, choleskySolve } from "../../numerics/cholesky.js";
+import { positiveDefinite } from "../../numerics/dense.js";
 import type { Channel } from "../../survey/survey.js";
 import type { HeightDatum } from "./height-data.js";
 import { derivativesAt, type LogGround, priorsOf, responseAt } from "./layered-ground.js";
@@ -115,18 +115,17 @@ function stepFrom(
     return pull + inner(slope, residuals, weights);
   });
   for (let k = 0; k < p; k++) precision[k * (p + 1)]! *= 1 + damping;
-  return choleskySolve(choleskyFactor(precision, p), p, right);
+  return positiveDefinite(precision, p).solve(right);
 }
 
 /** An offset has the error of its channel's mean, and that of the ground's part in it. */
 function offsetsAt(data: readonly HeightDatum[], { ground, residuals }: State) {
   const { precision, slopes } = precisionAt(data, ground);
-  const p = ground.length;
-  const root = choleskyFactor(precision, p);
+  const { solve } = positiveDefinite(precision, ground.length);
   const means = slopes.map((slope) => channelMeans(data, slope));
   return channelMeans(data, residuals).map(({ channel, mean, weight }, c): ZeroOffset => {
     const slope = Float64Array.from(means, (one) => itemAt(one, c).mean);
-    const solved = choleskySolve(root, p, slope);
+    const solved = solve(slope);
     const ofGround = solved.reduce((sum, one, k) => sum + one * itemAt(slope, k), 0);
     return { channel: channel.field, offset: mean, error: Math.sqrt(1 / weight + ofGround) };
   });

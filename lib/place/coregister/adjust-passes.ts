@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { choleskyFactor, choleskyInverseDiagonal, choleskySolve } from "../../numerics/cholesky.js";
+import { positiveDefinite } from "../../numerics/dense.js";
 import { linearBetween } from "../../numerics/linear-between.js";
 import { median } from "../../numerics/robust.js";
 import type { PassShift } from "./pass-shift.js";
@@ -47,8 +47,7 @@ export function adjustPasses({ passes, pairs }: ConnectedPasses) {
     matrix[b * n + a]! -= weight;
     return { a, b, weight, found };
   });
-  const factor = choleskyFactor(matrix, n);
-  const variance = choleskyInverseDiagonal(factor, n);
+  const { solve, inverseDiagonal } = positiveDefinite(matrix, n);
   const leadsAt = (chainage_m: number) => {
     const right = new Float64Array(n);
     for (const { a, b, weight, found } of ends) {
@@ -56,7 +55,7 @@ export function adjustPasses({ passes, pairs }: ConnectedPasses) {
       right[a]! -= pull;
       right[b]! += pull;
     }
-    return choleskySolve(factor, n, right);
+    return solve(right);
   };
-  return { leadsAt, sd_m: variance.map((value) => Math.sqrt(Math.max(0, value - 1 / n))) };
+  return { leadsAt, sd_m: inverseDiagonal().map((value) => Math.sqrt(Math.max(0, value - 1 / n))) };
 }

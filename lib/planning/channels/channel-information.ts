@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskyInverseDiagonal } from "../../numerics/cholesky.js";
+import { positiveDefinite } from "../../numerics/dense.js";
 import { rowProducts } from "../../numerics/dot.js";
 
 /** Information of c channels about the ground. */
@@ -20,7 +20,7 @@ export interface ChannelInformation {
  */
 export function channelInformation(whitened: Float64Array, c: number): ChannelInformation {
   const matrix = rowProducts(whitened, c).map((value, at) => value + (at % (c + 1) === 0 ? 1 : 0));
-  const inverse = choleskyInverseDiagonal(choleskyFactor(matrix, c), c);
+  const inverse = positiveDefinite(matrix, c).inverseDiagonal();
   return {
     shared: inverse.map((value, i) => {
       const alone = 0.5 * Math.log(matrix[i * (c + 1)]!);

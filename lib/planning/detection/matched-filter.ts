@@ -1,6 +1,6 @@
 import { firstOf } from "../../numerics/arrays.js";
+import { symmetricEigen } from "../../numerics/dense.js";
 import { dot } from "../../numerics/dot.js";
-import { symmetricEigen } from "../../numerics/symmetric-eigen.js";
 
 /** What channels show of a target at n stations, and what else moves them. */
 export interface Scene {

@@ -1,5 +1,5 @@
 import { itemAt } from "../../../numerics/arrays.js";
-import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
+import { positiveDefinite } from "../../../numerics/dense.js";
 import { normalTail } from "../../../numerics/normal.js";
 
 /** The observed change of a stretch, by slice. */
@@ -66,16 +66,13 @@ function conditional(observed: ObservedChange, size: number) {
       observed.covariance[at]! +
       (at % (k + 1) === 0 ? (observed.averagingError * size) ** 2 : 0),
   );
-  const factor = choleskyFactor(total, k);
-  const solved = choleskySolve(factor, k, observed.mean);
-  let logWeight = 0;
-  for (let i = 0; i < k; i++) {
-    logWeight -= Math.log(factor[i * k + i]!) + (observed.mean[i]! * solved[i]!) / 2;
-  }
+  const { solve, logDeterminant } = positiveDefinite(total, k);
+  const solved = solve(observed.mean);
+  const logWeight = -(logDeterminant + dot(observed.mean, solved)) / 2;
   const columns = Array.from(solved, (_, slice) => shown.filter((_, at) => at % k === slice));
   const mean = Float64Array.from(columns, (column) => dot(column, solved));
   const sd = Float64Array.from(columns, (column) => {
-    const explained = dot(column, choleskySolve(factor, k, column));
+    const explained = dot(column, solve(column));
     return Math.sqrt(Math.max(1e-12, size * size - explained));
   });
   return { logWeight, mean, sd };

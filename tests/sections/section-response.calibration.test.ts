@@ -269,12 +269,15 @@ describe("sectionResponse refuses", () => {
         wavenumberStep: Number.NaN,
       });
     expect(faultsOf(call)).toEqual([
+      "option-range options.cellsPerSpacing",
+      "option-range options.wavenumberStep",
       "electrodes-coincide electrodes[2].x_m",
       "not-finite electrodes[3].elevation_m",
       "no-such-electrode spreads[0].a",
-      "option-range options.cellsPerSpacing",
-      "option-range options.wavenumberStep",
     ]);
+    expect(call).toThrow(
+      "options.cellsPerSpacing must be a number at least 3 and at most 12, got 1",
+    );
     expect(call).toThrow(
       "spreads[0].a must be an electrode's number, 1 to 4, or 0 for a remote one, got 9 (and 1 more like it)",
     );
