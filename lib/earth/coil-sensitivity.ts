@@ -11,7 +11,9 @@ import {
 
 /** A response and how it changes with everything that it depends on. */
 export interface CoilSensitivity extends CoilReading {
-  /** Change for each layer's ln conductivity, m values, ppm: of 1 % more conductivity 0.01 of it. */
+  /**
+   * Change for each layer's ln conductivity, m values, ppm: of 1 % more conductivity 0.01 of it.
+   */
   readonly byLnConductivity: KernelPart;
   /** Change for each thickness, what lies below moving down with it, m − 1 values, ppm per m. */
   readonly byThickness_per_m: KernelPart;

@@ -12,17 +12,19 @@ import { secondaryAt, surfaceField } from "./surface-field.js";
  * potential is found in the cross-section for each wavenumber along strike from Green's identity on
  * the ground surface (no current passes it), and brought back by V(y) = (2/π) ∫ φ(k) cos(k y) dk.
  *
- * `shape`: the cross-section, m, the same all along, on level ground that goes on for ever. `spread`:
- * positions of A, B (current) and M, N (potential) along the line, m; `Infinity` is remote. Nothing
- * may be missing: NaN is a fault. Returns a number without unit; 1 for `height_m` 0.
+ * `shape`: the cross-section, m, the same all along, on level ground that goes on for ever.
+ * `spread`: positions of A, B (current) and M, N (potential) along the line, m; `Infinity` is
+ * remote. Nothing may be missing: NaN is a fault. Returns a number without unit; 1 for `height_m`
+ * 0.
  *
  * Limits: one resistivity throughout, no water beside the embankment, a straight line. Accurate to
- * about 2e-4, at the very edge of a steep side to 2e-3. A line nearer to an edge than 0.2 % of the shortest distance between a current and a
- * potential electrode is taken to run at that distance from it. A division of readings by the factor
- * is exact for homogeneous ground only. Throws StepError with every fault.
+ * about 2e-4, at the very edge of a steep side to 2e-3. A line nearer to an edge than 0.2 % of the
+ * shortest distance between a current and a potential electrode is taken to run at that distance
+ * from it. A division of readings by the factor is exact for homogeneous ground only. Throws
+ * StepError with every fault.
  *
- * Source: Green's identity and the cosine transform as in Dey & Morrison 1979; potential of a source
- * on a wedge: Keller & Frischknecht 1966.
+ * Source: Green's identity and the cosine transform as in Dey & Morrison 1979; potential of a
+ * source on a wedge: Keller & Frischknecht 1966.
  *
  * @example
  * embankmentFactor(
@@ -37,8 +39,8 @@ export function embankmentFactor(shape: EmbankmentShape, spread: Spread): number
 }
 
 /**
- * The `embankmentFactor` of each of many spreads along one line, in their order, at the cost of one.
- * Throws StepError with every fault; a fault of a spread names it by its place in the list.
+ * The `embankmentFactor` of each of many spreads along one line, in their order, at the cost of
+ * one. Throws StepError with every fault; a fault of a spread names it by its place in the list.
  *
  * @example
  * const shape =

@@ -27,11 +27,12 @@ const definition = {
  * flat-ground factor K = 2π/(1/AM − 1/BM − 1/AN + 1/BN) of straight distances along x, so that
  * topography shows in ρ_a.
  *
- * `earth`: cell edges `x_m` (m + 1) and `depth_m` below the surface (n + 1), and `resistivity_ohm_m`
- * (n rows by depth of m). `electrodes`: positions along the line and elevations, m, in any order;
- * the surface is straight between electrodes and level beyond. `spreads`: electrode numbers from 1,
- * 0 for a remote electrode. Returns one value a spread, in the order of `spreads`. Nothing may be
- * missing: NaN is a fault. `options` as in `SectionResponseOptions`.
+ * `earth`: cell edges `x_m` (m + 1) and `depth_m` below the surface (n + 1), and
+ * `resistivity_ohm_m` (n rows by depth of m). `electrodes`: positions along the line and
+ * elevations, m, in any order; the surface is straight between electrodes and level beyond.
+ * `spreads`: electrode numbers from 1, 0 for a remote electrode. Returns one value a spread, in the
+ * order of `spreads`. Nothing may be missing: NaN is a fault. `options` as in
+ * `SectionResponseOptions`.
  *
  * Limits: point electrodes; structures endless across the line; the ground ends 100 lengths of the
  * line beyond it and 50 below it, with a boundary condition for even ground. Resistivities that

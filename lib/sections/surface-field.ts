@@ -11,8 +11,8 @@ export interface SurfaceField {
 }
 
 /**
- * The field of a point source on a straight stretch of the surface of homogeneous ground, in units in
- * which flat ground gives K0(k r), that is 1/r in space.
+ * The field of a point source on a straight stretch of the surface of homogeneous ground, in units
+ * in which flat ground gives K0(k r), that is 1/r in space.
  *
  * Green's identity on the surface, with no current through it: φ/2 + ∫ φ ∂G/∂n ds = K0(k r)/2 with
  * G = K0(k r)/2π. On a straight side the kernel vanishes, so that quadrature points serve as
