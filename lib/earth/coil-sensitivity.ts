@@ -1,3 +1,4 @@
+import { firstOf } from "../numerics/arrays.js";
 import { StepError } from "../numerics/step-error.js";
 import { type KernelPart, sharedPointsKernel } from "./coil-kernel.js";
 import { FINE_SAMPLING } from "./coil-quadrature.js";
@@ -49,13 +50,13 @@ export function coilSensitivity(earth: ConductiveEarth, coils: Coils): CoilSensi
   const out = kernel.output({ byThickness: true, byHeight: true });
   kernel.evaluate(Float64Array.from(conductivity_S_per_m, Math.log), out);
   return {
-    inphase_ppm: out.inphase_ppm[0]!,
-    quadrature_ppm: out.quadrature_ppm[0]!,
+    inphase_ppm: firstOf(out.inphase_ppm),
+    quadrature_ppm: firstOf(out.quadrature_ppm),
     byLnConductivity: out.jacobian,
     byThickness_per_m: out.byThickness,
     byHeight_per_m: {
-      inphase_ppm: out.byHeight.inphase_ppm[0]!,
-      quadrature_ppm: out.byHeight.quadrature_ppm[0]!,
+      inphase_ppm: firstOf(out.byHeight.inphase_ppm),
+      quadrature_ppm: firstOf(out.byHeight.quadrature_ppm),
     },
   };
 }

@@ -2,6 +2,7 @@ import { type Corner, outlineThrough } from "../earth/embankment/outline.js";
 import { type EmbankmentShape, shapeFaults } from "../earth/embankment/shape.js";
 import { alongStrike, type WavenumberSamples } from "../earth/embankment/strike-transform.js";
 import { geometricFactor, type Spread, spreadFaults } from "../earth/spread.js";
+import { entryOf, firstOf, zipped } from "../numerics/arrays.js";
 import { StepError } from "../step/step-error.js";
 import { secondaryAt, surfaceField } from "./surface-field.js";
 
@@ -35,7 +36,7 @@ import { secondaryAt, surfaceField } from "./surface-field.js";
 export function embankmentFactor(shape: EmbankmentShape, spread: Spread): number {
   const faults = [...shapeFaults(shape), ...spreadFaults(spread)];
   if (faults.length > 0) throw new StepError("embankmentFactor", faults);
-  return factors(shape, [spread])[0]!;
+  return firstOf(factors(shape, [spread]));
 }
 
 /**
@@ -67,9 +68,12 @@ function factors(shape: EmbankmentShape, spreads: readonly Spread[]): number[] {
   const distances = [...new Set(pairs.flat().map(({ distance_m }) => distance_m))];
   const samples = secondarySamples(shape, distances);
   const secondary = new Map(distances.map((y) => [y, alongStrike(samples, y)]));
-  return pairs.map((four, i) => {
-    const extra = four.reduce((sum, pair) => sum + pair.sign * secondary.get(pair.distance_m)!, 0);
-    return 1 + (extra * geometricFactor(spreads[i]!)) / (2 * Math.PI);
+  return zipped(pairs, spreads).map(([four, spread]) => {
+    const extra = four.reduce(
+      (sum, pair) => sum + pair.sign * entryOf(secondary, pair.distance_m),
+      0,
+    );
+    return 1 + (extra * geometricFactor(spread)) / (2 * Math.PI);
   });
 }
 

@@ -1,4 +1,5 @@
 import type { Spread } from "../earth/spread.js";
+import { itemAt } from "../numerics/arrays.js";
 
 /** A 2-D earth of rectangular cells; x along the line, depth below the surface. */
 export interface SectionEarth {
@@ -36,7 +37,8 @@ export function positionsOf(
   spread: SectionSpread,
   electrodes: readonly SectionElectrode[],
 ): Spread {
-  const position = (number: number) => (number === 0 ? Infinity : electrodes[number - 1]!.x_m);
+  const position = (number: number) =>
+    number === 0 ? Infinity : itemAt(electrodes, number - 1).x_m;
   return {
     a_m: position(spread.a),
     b_m: position(spread.b),

@@ -1,4 +1,5 @@
 import type { Corner, Outline } from "../earth/embankment/outline.js";
+import { firstOf } from "../numerics/arrays.js";
 import { minimalResidual } from "../numerics/minimal-residual.js";
 import { besselK0, besselK1 } from "../numerics/modified-bessel.js";
 
@@ -38,7 +39,7 @@ export function surfaceField(outline: Outline, source: Corner, k_per_m: number):
 export function secondaryAt({ outline, k_per_m, potential }: SurfaceField, at: Corner): number {
   const row = new Float64Array(potential.length);
   kernelRow(outline, at, { k_per_m, row });
-  return -2 * times(row, potential)[0]!;
+  return -2 * firstOf(times(row, potential));
 }
 
 interface KernelTarget {
