@@ -1,4 +1,6 @@
+import { zipped } from "../numerics/arrays.js";
 import { choleskyFactor, choleskySolve } from "../numerics/cholesky.js";
+import { dot } from "../numerics/dot.js";
 
 /** One measured soil temperature; rows with a NaN are left out. */
 export interface TemperatureMeasurement {
@@ -71,22 +73,23 @@ function fitLinear(rows: readonly TemperatureMeasurement[], damping_m: number): 
   const normal = new Float64Array(9);
   const right = new Float64Array(3);
   const design = rows.map((row) => terms(damping_m, row.depth_m, row.time_s));
-  for (const [r, row] of rows.entries()) {
-    for (const [i, term] of design[r]!.entries()) {
-      right[i]! += term * row.temperature_degC;
-      for (const [j, other] of design[r]!.entries()) normal[3 * i + j]! += term * other;
+  for (const [own, { temperature_degC }] of zipped(design, rows)) {
+    for (const [i, term] of own.entries()) {
+      right[i]! += term * temperature_degC;
+      for (const [j, other] of own.entries()) normal[3 * i + j]! += term * other;
     }
   }
   const coefficients = solveWellPosed(normal, right);
   if (coefficients === null) return null;
-  const squares = rows.reduce((sum, row, r) => {
-    const fitted = design[r]!.reduce((total, term, i) => total + term * coefficients[i]!, 0);
-    return sum + (row.temperature_degC - fitted) ** 2;
+  const squares = zipped(design, rows).reduce((sum, [own, { temperature_degC }]) => {
+    return sum + (temperature_degC - dot(Float64Array.from(own), coefficients)) ** 2;
   }, 0);
   return { damping_m, coefficients, squares };
 }
 
-/** Null where a term is all but a combination of the others: less than 2 % of its square is its own. */
+/**
+ * Null where a term is all but a combination of the others: less than 2 % of its square is its own.
+ */
 function solveWellPosed(normal: Float64Array, right: Float64Array): Float64Array | null {
   try {
     const factor = choleskyFactor(normal, 3);

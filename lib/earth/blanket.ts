@@ -2,7 +2,10 @@
 export interface BlanketSection {
   /** Waterside level over landside level, m. */
   readonly head_m: number;
-  /** Blanket from the waterside toe to where the water enters the pervious stratum, m; may be Infinity. */
+  /**
+   * Blanket from the waterside toe to where the water enters the pervious stratum, m; may be
+   * Infinity.
+   */
   readonly watersideLength_m: number;
   /** Width of the embankment's base, m. */
   readonly baseWidth_m: number;
@@ -11,7 +14,9 @@ export interface BlanketSection {
   readonly aquiferConductivity_m_per_s: number;
   readonly blanketThickness_m: number;
   readonly blanketConductivity_m_per_s: number;
-  /** What ends the blanket on the landside: nothing, a block of the pervious stratum, an open exit. */
+  /**
+   * What ends the blanket on the landside: nothing, a block of the pervious stratum, an open exit.
+   */
   readonly landside: "infinite" | "blocked" | "open";
   /** Distance from the landside toe to that end, m; not used for "infinite". */
   readonly landsideLength_m: number;
@@ -41,8 +46,8 @@ export const WATER_UNIT_WEIGHT_KN_PER_M3 = 9.81;
  * Seepage under an embankment by blanket theory.
  *
  * c = sqrt(k_b/(k_f z_b d)); x₁ = tanh(c L₁)/c; x₃ = 1/c (landside infinite), 1/(c tanh c L₃)
- * (blocked), tanh(c L₃)/c (open); h₀ = H x₃/(x₁ + L₂ + x₃); i₀ = h₀/z_b; Q = k_f H d/(x₁ + L₂ + x₃);
- * i_c = (γ_sat − γ_w)/γ_w; safety = i_c/i₀. The blanket is the same on both sides.
+ * (blocked), tanh(c L₃)/c (open); h₀ = H x₃/(x₁ + L₂ + x₃); i₀ = h₀/z_b; Q = k_f H d/(x₁ + L₂ +
+ * x₃); i_c = (γ_sat − γ_w)/γ_w; safety = i_c/i₀. The blanket is the same on both sides.
  *
  * A length, thickness or conductivity that is not above 0 gives NaN throughout, NaN too; a head of
  * 0 or below gives no upward gradient and an infinite safety.

@@ -69,7 +69,8 @@ export interface CoilKernel {
  * The quadrature is prepared once. Its points are shared by all channels, so that the reflection
  * coefficient and its derivatives are worked out once a frequency, whatever the number of
  * orientations and separations. The error stays below 3e-5 of the larger component from 1e-4 S/m up
- * to induction numbers of 10, and below 3e-4 up to 100, where only long coils on good conductors come.
+ * to induction numbers of 10, and below 3e-4 up to 100, where only long coils on good conductors
+ * come.
  *
  * Throws StepError with every fault of the setup.
  * Source: as `coilResponse`; derivatives by the chain rule along the recursion.
@@ -84,8 +85,8 @@ export function coilKernel(setup: KernelSetup): CoilKernel {
 const WEAKEST_S_PER_M = 1e-4;
 
 /**
- * The sampling of a kernel: wavenumbers far below that of the weakest ground at the lowest frequency,
- * where the reflection coefficient is −1 and adds nothing, are left out.
+ * The sampling of a kernel: wavenumbers far below that of the weakest ground at the lowest
+ * frequency, where the reflection coefficient is −1 and adds nothing, are left out.
  */
 export function kernelSampling({ channels, height_m }: KernelSetup): CoilSampling {
   const longest = Math.max(...channels.map((channel) => channel.separation_m));

@@ -91,8 +91,9 @@ export interface CoilGeometry {
 }
 
 /**
- * What a coil pair makes of the reflection coefficients at the points: weights such that the response of a coil pair is Σ weight · r(λ) over the points: with x = λs,
- * −∫ r e^(−2λh) x² J₀(x) dx (HCP), −∫ r e^(−2λh) x J₁ dx (VCP), −∫ r e^(−2λh) x² J₁ dx (PRP).
+ * What a coil pair makes of the reflection coefficients at the points: weights such that the
+ * response of a coil pair is Σ weight · r(λ) over the points: with x = λs, −∫ r e^(−2λh) x² J₀(x)
+ * dx (HCP), −∫ r e^(−2λh) x J₁ dx (VCP), −∫ r e^(−2λh) x² J₁ dx (PRP).
  *
  * On the ground these converge only in Abel's sense; a cut by ½ erfc((x − cutAt)/cutWidth), smooth
  * over many oscillations, gives that limit with an error of about exp(−cutWidth²/4).

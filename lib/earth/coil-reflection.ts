@@ -25,7 +25,7 @@ export interface InductiveEarth {
 export function reflection(earth: InductiveEarth, wavenumber: number, out: Float64Array): void {
   const deepest = deepestSeen(earth.thickness_m, wavenumber, OUT_OF_SIGHT);
   if (work.length < (deepest + 2) * ROW) work = airOver(2 * (deepest + 2) * ROW);
-  settle(earth, wavenumber, deepest);
+  layerTerms(earth, wavenumber, deepest);
   climb(deepest, out);
 }
 
@@ -43,7 +43,7 @@ function airOver(length: number): Float64Array {
 }
 
 /** Layer by layer what needs no neighbour: apart from the recursion, so that layers overlap. */
-function settle(
+function layerTerms(
   { induction_per_m2, thickness_m }: InductiveEarth,
   wavenumber: number,
   deepest: number,

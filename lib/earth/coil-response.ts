@@ -41,8 +41,8 @@ export interface CoilReading {
  * primary field there in free air, ppm. The whole quasi-static solution, not the low-induction one.
  *
  * With u_j = sqrt(λ² + iωμ₀σ_j) and r the reflection coefficient of the layers, HCP
- * −s³ ∫ r e^(−2λh) λ² J₀(λs) dλ, VCP −s² ∫ r e^(−2λh) λ J₁(λs) dλ, PRP −s³ ∫ r e^(−2λh) λ² J₁(λs) dλ
- * (PRP over the primary field of the coplanar pair).
+ * −s³ ∫ r e^(−2λh) λ² J₀(λs) dλ, VCP −s² ∫ r e^(−2λh) λ J₁(λs) dλ, PRP −s³ ∫ r e^(−2λh) λ² J₁(λs)
+ * dλ (PRP over the primary field of the coplanar pair).
  *
  * `earth`: conductivities of m layers (S/m) and m − 1 thicknesses (m), surface first; a layer of
  * zero conductivity is allowed. `coils`: orientation, separation (m), frequency (Hz), height (m).

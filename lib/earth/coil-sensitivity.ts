@@ -1,3 +1,4 @@
+import { firstOf } from "../numerics/arrays.js";
 import { StepError } from "../numerics/step-error.js";
 import { type KernelPart, sharedPointsKernel } from "./coil-kernel.js";
 import { FINE_SAMPLING } from "./coil-quadrature.js";
@@ -11,7 +12,9 @@ import {
 
 /** A response and how it changes with everything that it depends on. */
 export interface CoilSensitivity extends CoilReading {
-  /** Change for each layer's ln conductivity, m values, ppm: of 1 % more conductivity 0.01 of it. */
+  /**
+   * Change for each layer's ln conductivity, m values, ppm: of 1 % more conductivity 0.01 of it.
+   */
   readonly byLnConductivity: KernelPart;
   /** Change for each thickness, what lies below moving down with it, m − 1 values, ppm per m. */
   readonly byThickness_per_m: KernelPart;
@@ -47,13 +50,13 @@ export function coilSensitivity(earth: ConductiveEarth, coils: Coils): CoilSensi
   const out = kernel.output({ byThickness: true, byHeight: true });
   kernel.evaluate(Float64Array.from(conductivity_S_per_m, Math.log), out);
   return {
-    inphase_ppm: out.inphase_ppm[0]!,
-    quadrature_ppm: out.quadrature_ppm[0]!,
+    inphase_ppm: firstOf(out.inphase_ppm),
+    quadrature_ppm: firstOf(out.quadrature_ppm),
     byLnConductivity: out.jacobian,
     byThickness_per_m: out.byThickness,
     byHeight_per_m: {
-      inphase_ppm: out.byHeight.inphase_ppm[0]!,
-      quadrature_ppm: out.byHeight.quadrature_ppm[0]!,
+      inphase_ppm: firstOf(out.byHeight.inphase_ppm),
+      quadrature_ppm: firstOf(out.byHeight.quadrature_ppm),
     },
   };
 }

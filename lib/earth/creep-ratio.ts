@@ -5,7 +5,9 @@ export type CreepSoil =
   | "coarse sand"
   | "fine gravel";
 
-/** The least creep ratio by soil: Lane 1935; Bligh 1910 (remembered; none given for fine gravel). */
+/**
+ * The least creep ratio by soil: Lane 1935; Bligh 1910 (remembered; none given for fine gravel).
+ */
 export const LEAST_CREEP_RATIO: Readonly<
   Record<CreepSoil, { readonly lane: number; readonly bligh: number }>
 > = Object.freeze({

@@ -51,15 +51,16 @@ export interface PoreGround {
  * `tortuosity` is a, default 1. Values out of their range, and NaN, give NaN. Not for clay: use
  * `waxmanSmitsConductivity`. Source: Archie 1942, Transactions AIME 146, 54–62.
  *
- * @example archieConductivity({ water_S_per_m: 0.05, porosity: 0.35, cementation: 1.3 }); // 0.012772
+ * @example
+ * archieConductivity({ water_S_per_m: 0.05, porosity: 0.35, cementation: 1.3 }); // 0.012772
  */
 export function archieConductivity(ground: PoreGround & { readonly tortuosity?: number }): number {
   return (poreFactor(ground) * ground.water_S_per_m) / (ground.tortuosity ?? 1);
 }
 
 /**
- * Conductivity of ground with clay, S/m: σ = φ^m S^n (σ_w + B Q_v/S), B = 4.6[1 − 0.6 exp(−σ_w/1.3)]
- * (S/m)/(meq/cm³), σ_w in S/m at 25 °C.
+ * Conductivity of ground with clay, S/m: σ = φ^m S^n (σ_w + B Q_v/S), B = 4.6[1 − 0.6
+ * exp(−σ_w/1.3)] (S/m)/(meq/cm³), σ_w in S/m at 25 °C.
  *
  * `exchange_meq_per_cm3` is Q_v, the exchangeable cations per pore volume, 0 or above; at 0 it is
  * Archie's formula. Values out of their range, and NaN, give NaN.

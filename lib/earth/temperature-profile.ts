@@ -1,3 +1,4 @@
+import { firstOf } from "../numerics/arrays.js";
 import { linearBetween } from "../numerics/linear-between.js";
 import { type AnnualWave, fitAnnualWave, type TemperatureMeasurement } from "./annual-wave.js";
 
@@ -84,7 +85,7 @@ function nearestByDepth(
     const least = Math.min(...here.map(off));
     const same = here.filter((row) => off(row) === least);
     const temperature_degC = same.reduce((sum, row) => sum + row.temperature_degC, 0) / same.length;
-    return [{ time_s: same[0]!.time_s, depth_m, temperature_degC }];
+    return [{ time_s: firstOf(same).time_s, depth_m, temperature_degC }];
   });
 }
 

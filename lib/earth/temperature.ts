@@ -3,7 +3,8 @@
  * exp(−T/26.815). At 25 °C it is 0.99944, not exactly 1, as published.
  *
  * Below 0 °C the ground freezes and the factor has no meaning: NaN; NaN for NaN.
- * Source: Sheets & Hendrickx 1995 as corrected in Corwin & Lesch 2005; found best by Ma et al. 2011.
+ * Source: Sheets & Hendrickx 1995 as corrected in Corwin & Lesch 2005; found best by Ma et al.
+ * 2011.
  *
  * @example factorTo25(10); // 1.41354
  */

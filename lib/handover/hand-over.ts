@@ -44,8 +44,8 @@ const handOverStep = defineStep({
 });
 
 /**
- * Writes findings.json, accounting.csv and provenance.json (inputs, decisions, seeds). The same work
- * gives the same bytes: numbers as JSON writes them, two-space indent, no time and no machine.
+ * Writes findings.json, accounting.csv and provenance.json (inputs, decisions, seeds). The same
+ * work gives the same bytes: numbers as JSON writes them, two-space indent, no time and no machine.
  *
  * @param findings - what `gatherFindings` returned.
  * @param work - the results behind it: readings for the account, inputs and decisions.

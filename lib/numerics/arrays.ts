@@ -1,4 +1,7 @@
-/** An item that must be there. Throws a RangeError where the index lies outside: a fault of the caller. */
+/**
+ * An item that must be there. Throws a RangeError where the index lies outside: a fault of the
+ * caller.
+ */
 export function itemAt<Item>(list: ArrayLike<Item>, index: number): Item {
   const item = list[index];
   if (item === undefined) {

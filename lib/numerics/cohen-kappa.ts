@@ -17,8 +17,8 @@ export interface Kappa {
  * κ = (p_o − p_e) / (1 − p_e). Variance by the delta method, which for κ ≠ 0 is
  * { Σ p_ii [1 − (p_i. + p_.i)(1 − κ)]² + (1 − κ)² Σ_{i≠j} p_ij (p_.i + p_j.)² −
  * [κ − p_e (1 − κ)]² } / (n (1 − p_e)²).
- * An empty table gives NaN throughout. Throws a StepError where the table is not square or a count is
- * not a number of 0 or more.
+ * An empty table gives NaN throughout. Throws a StepError where the table is not square or a count
+ * is not a number of 0 or more.
  *
  * Source: Cohen 1960, Educational and Psychological Measurement 20, 37–46; Fleiss, Cohen & Everitt
  * 1969, Psychological Bulletin 72, 323–327 (standard error).

@@ -43,7 +43,9 @@ const WORST_CONDITION = 1e13;
  * is; only its lower triangle is read. Throws a RangeError where an entry is not finite, the matrix
  * is not positive definite or its condition number is above 1e13.
  *
- * @example positiveDefinite(Float64Array.of(4, 2, 2, 5), 2).solve(Float64Array.of(8, 12)); // [1, 2]
+ * @example
+ * const { solve } = positiveDefinite(Float64Array.of(4, 2, 2, 5), 2);
+ * solve(Float64Array.of(8, 12)); // [1, 2]
  */
 export function positiveDefinite(matrix: Float64Array, m: number): PositiveDefinite {
   const full = fromLower(matrix, m);

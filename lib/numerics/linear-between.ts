@@ -1,4 +1,7 @@
-/** The last of the rising values, within a range of rows, that is at most the one asked; first − 1 if none. */
+/**
+ * The last of the rising values, within a range of rows, that is at most the one asked; first − 1
+ * if none.
+ */
 export function lastAtMost(
   values: ArrayLike<number>,
   asked: number,

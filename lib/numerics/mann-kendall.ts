@@ -3,7 +3,7 @@ import { quoted, StepError } from "./step-error.js";
 
 export interface MannKendallOptions {
   /**
-   * How many times greater the variance of S is because neighbours in the series are alike, over 0;
+   * How many times greater the variance of S is by serial correlation of the values, over 0;
    * `serialInflation` estimates it. Default 1: independent values.
    */
   readonly inflation?: number;
@@ -29,8 +29,8 @@ const EXACT_UP_TO = 20;
  * Mann-Kendall test for a monotonic trend of values in the order given. NaN is left out.
  *
  * S = Σ_{i<j} sign(xⱼ − xᵢ); Var S = [n(n−1)(2n+5) − Σ t(t−1)(2t+5)] / 18 over groups of t ties.
- * Under three values, or where all are the same, p is 1. Throws a StepError for an inflation that is
- * not over 0.
+ * Under three values, or where all are the same, p is 1. Throws a StepError for an inflation that
+ * is not over 0.
  *
  * Source: Mann 1945, Econometrica 13, 245–259; Kendall 1975, Rank Correlation Methods (ties).
  *

@@ -1,9 +1,9 @@
 /**
  * Solves M x = b by generalised minimal residuals (Saad & Schultz 1986), without restart.
  *
- * `multiply` gives M times a vector. Stops where the residual has fallen to `tolerance` times that of
- * x = 0, or after as many steps as unknowns or `maxSteps`. Meant for M that is the identity and a
- * smoothing operator, where a dozen steps do.
+ * `multiply` gives M times a vector. Stops where the residual has fallen to `tolerance` times that
+ * of x = 0, or after as many steps as unknowns or `maxSteps`. Meant for M that is the identity and
+ * a smoothing operator, where a dozen steps do.
  */
 export function minimalResidual(
   multiply: (x: Float64Array) => Float64Array,

@@ -11,8 +11,8 @@ export interface Pettitt {
 
 /**
  * Pettitt's test for one shift of level at an unknown place; the first place where several tie. NaN
- * has no place in it: a StepError. U_t = Σ_{i≤t} Σ_{j>t} sign(xᵢ − xⱼ). The p-value is good to about two
- * digits below 0.5. Under two values K is 0 and p is 1.
+ * has no place in it: a StepError. U_t = Σ_{i≤t} Σ_{j>t} sign(xᵢ − xⱼ). The p-value is good to
+ * about two digits below 0.5. Under two values K is 0 and p is 1.
  *
  * Source: Pettitt 1979, Applied Statistics 28, 126–135.
  *

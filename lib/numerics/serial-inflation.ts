@@ -2,16 +2,16 @@ import { NORMAL_95 } from "./normal.js";
 import { theilSen } from "./theil-sen.js";
 
 /**
- * How many times greater the variance of Mann-Kendall's S is because values are like their
- * neighbours in the series; 1 for series under ten values, where likeness cannot be told from
- * chance, and where it is not beyond chance (one-sided 5 %).
+ * How many times greater serial correlation makes the variance of Mann-Kendall's S; 1 for series
+ * under ten values, which are too few to estimate it, and where it is not significant (one-sided
+ * 5 %).
  *
  * 1 + 2 / (n(n−1)(n−2)) Σ_k (n−k)(n−k−1)(n−k−2) ρᵏ, with ρ the lag-one autocorrelation of the ranks
- * of the series less its Theil-Sen trend, freed of the bias −(2 + 4ρ)/n that the removed mean and
- * trend give it. Values are taken in the order given, NaN left out.
+ * of the series less its Theil-Sen trend, corrected for the bias −(2 + 4ρ)/n that the removed mean
+ * and trend give it. Values are taken in the order given, NaN left out.
  *
- * Limits: likeness that dies away geometrically. All lags estimated freely, as Hamed & Rao have it,
- * let too many trends through at 60 values or fewer.
+ * Limits: an autocorrelation that decays geometrically. All lags estimated freely, as Hamed & Rao
+ * have it, find too many false trends at 60 values or fewer.
  *
  * Source: Hamed & Rao 1998, Journal of Hydrology 204, 182–196 (variance); Yue & Wang 2004, Water
  * Resources Management 18, 201–218 (lag one); Marriott & Pope 1954, Biometrika 41, 390–402 (bias);
@@ -22,13 +22,13 @@ import { theilSen } from "./theil-sen.js";
 export function serialInflation(values: ArrayLike<number>): number {
   const n = Array.from(values).filter((value) => !Number.isNaN(value)).length;
   if (n < 10) return 1;
-  const freed = serialCorrelation(values);
-  return freed > NORMAL_95 / Math.sqrt(n) ? lagOneInflation(n, freed) : 1;
+  const corrected = serialCorrelation(values);
+  return corrected > NORMAL_95 / Math.sqrt(n) ? lagOneInflation(n, corrected) : 1;
 }
 
 /**
  * The lag-one autocorrelation ρ of `serialInflation`, at most 0.95: of the ranks of the series less
- * its Theil-Sen trend, freed of its bias. NaN is left out; 0 under ten values.
+ * its Theil-Sen trend, corrected for its bias. NaN is left out; 0 under ten values.
  */
 export function serialCorrelation(values: ArrayLike<number>): number {
   const x = Array.from(values).filter((value) => !Number.isNaN(value));
@@ -42,7 +42,7 @@ export function serialCorrelation(values: ArrayLike<number>): number {
   return Math.min(0.95, (n * found + 2) / (n - 4));
 }
 
-/** The same for a known lag-one autocorrelation. */
+/** The inflation for a known lag-one autocorrelation. */
 export function lagOneInflation(n: number, correlation: number): number {
   let sum = 0;
   for (let lag = 1; lag <= n - 3; lag++) {

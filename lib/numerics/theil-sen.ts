@@ -28,8 +28,8 @@ const EXACT_UP_TO = 20;
  *
  * The interval runs between the r-th smallest and r-th greatest pair slope, with the greatest r for
  * which Kendall's S stays within N − 2r for N slopes with at least the level: exactly for up to 20
- * values, beyond by the normal distribution with ties and serial correlation in its variance. Throws a
- * StepError where x and y differ in length or an option is out of range.
+ * values, beyond by the normal distribution with ties and serial correlation in its variance.
+ * Throws a StepError where x and y differ in length or an option is out of range.
  *
  * Source: Sen 1968, Journal of the American Statistical Association 63, 1379–1389; Gilbert 1987,
  * Statistical Methods for Environmental Pollution Monitoring, section 16.5.

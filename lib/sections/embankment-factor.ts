@@ -2,6 +2,7 @@ import { type Corner, outlineThrough } from "../earth/embankment/outline.js";
 import { type EmbankmentShape, shapeFaults } from "../earth/embankment/shape.js";
 import { alongStrike, type WavenumberSamples } from "../earth/embankment/strike-transform.js";
 import { geometricFactor, type Spread, spreadFaults } from "../earth/spread.js";
+import { entryOf, firstOf, zipped } from "../numerics/arrays.js";
 import { StepError } from "../step/step-error.js";
 import { secondaryAt, surfaceField } from "./surface-field.js";
 
@@ -12,17 +13,19 @@ import { secondaryAt, surfaceField } from "./surface-field.js";
  * potential is found in the cross-section for each wavenumber along strike from Green's identity on
  * the ground surface (no current passes it), and brought back by V(y) = (2/π) ∫ φ(k) cos(k y) dk.
  *
- * `shape`: the cross-section, m, the same all along, on level ground that goes on for ever. `spread`:
- * positions of A, B (current) and M, N (potential) along the line, m; `Infinity` is remote. Nothing
- * may be missing: NaN is a fault. Returns a number without unit; 1 for `height_m` 0.
+ * `shape`: the cross-section, m, the same all along, on level ground that goes on for ever.
+ * `spread`: positions of A, B (current) and M, N (potential) along the line, m; `Infinity` is
+ * remote. Nothing may be missing: NaN is a fault. Returns a number without unit; 1 for `height_m`
+ * 0.
  *
  * Limits: one resistivity throughout, no water beside the embankment, a straight line. Accurate to
- * about 2e-4, at the very edge of a steep side to 2e-3. A line nearer to an edge than 0.2 % of the shortest distance between a current and a
- * potential electrode is taken to run at that distance from it. A division of readings by the factor
- * is exact for homogeneous ground only. Throws StepError with every fault.
+ * about 2e-4, at the very edge of a steep side to 2e-3. A line nearer to an edge than 0.2 % of the
+ * shortest distance between a current and a potential electrode is taken to run at that distance
+ * from it. A division of readings by the factor is exact for homogeneous ground only. Throws
+ * StepError with every fault.
  *
- * Source: Green's identity and the cosine transform as in Dey & Morrison 1979; potential of a source
- * on a wedge: Keller & Frischknecht 1966.
+ * Source: Green's identity and the cosine transform as in Dey & Morrison 1979; potential of a
+ * source on a wedge: Keller & Frischknecht 1966.
  *
  * @example
  * embankmentFactor(
@@ -33,12 +36,12 @@ import { secondaryAt, surfaceField } from "./surface-field.js";
 export function embankmentFactor(shape: EmbankmentShape, spread: Spread): number {
   const faults = [...shapeFaults(shape), ...spreadFaults(spread)];
   if (faults.length > 0) throw new StepError("embankmentFactor", faults);
-  return factors(shape, [spread])[0]!;
+  return firstOf(factors(shape, [spread]));
 }
 
 /**
- * The `embankmentFactor` of each of many spreads along one line, in their order, at the cost of one.
- * Throws StepError with every fault; a fault of a spread names it by its place in the list.
+ * The `embankmentFactor` of each of many spreads along one line, in their order, at the cost of
+ * one. Throws StepError with every fault; a fault of a spread names it by its place in the list.
  *
  * @example
  * const shape =
@@ -65,9 +68,12 @@ function factors(shape: EmbankmentShape, spreads: readonly Spread[]): number[] {
   const distances = [...new Set(pairs.flat().map(({ distance_m }) => distance_m))];
   const samples = secondarySamples(shape, distances);
   const secondary = new Map(distances.map((y) => [y, alongStrike(samples, y)]));
-  return pairs.map((four, i) => {
-    const extra = four.reduce((sum, pair) => sum + pair.sign * secondary.get(pair.distance_m)!, 0);
-    return 1 + (extra * geometricFactor(spreads[i]!)) / (2 * Math.PI);
+  return zipped(pairs, spreads).map(([four, spread]) => {
+    const extra = four.reduce(
+      (sum, pair) => sum + pair.sign * entryOf(secondary, pair.distance_m),
+      0,
+    );
+    return 1 + (extra * geometricFactor(spread)) / (2 * Math.PI);
   });
 }
 

@@ -4,9 +4,9 @@ import type { SectionGrid } from "./section-grid.js";
 
 /**
  * Biquadratic finite elements of ∇·σ∇φ − k²σφ in a grid of cells sheared to the topography. A shear
- * keeps areas, and a column of cells has one slope s, so that the integrals over a cell are those over
- * a rectangle with φx² + 2 s φx φd + (1 + s²) φd² under them, products of one-dimensional ones. The
- * node inside a cell is eliminated within the cell.
+ * keeps areas, and a column of cells has one slope s, so that the integrals over a cell are those
+ * over a rectangle with φx² + 2 s φx φd + (1 + s²) φd² under them, products of one-dimensional
+ * ones. The node inside a cell is eliminated within the cell.
  */
 export interface SectionElements {
   readonly numbering: Numbering;
@@ -14,7 +14,9 @@ export interface SectionElements {
   readonly edges: readonly BoundaryEdge[];
 }
 
-/** Nodes down the left side of a column of cells, two a row and one; then those on its level edges. */
+/**
+ * Nodes down the left side of a column of cells, two a row and one; then those on its level edges.
+ */
 interface Numbering {
   /** Rows of cells. */
   readonly down: number;
@@ -195,7 +197,9 @@ function addCell(matrix: BandMatrix, nodes: Int32Array, local: Float64Array): vo
   }
 }
 
-/** Adds to entry (i, j), j ≤ i: the nodes of a cell ascend, so that the lower half is all there is. */
+/**
+ * Adds to entry (i, j), j ≤ i: the nodes of a cell ascend, so that the lower half is all there is.
+ */
 function addEntry(matrix: BandMatrix, [i, j]: readonly [number, number], value: number): void {
   const { lower, halfBandwidth: b } = matrix;
   const at = i * (b + 1) + b - i + j;

@@ -1,3 +1,4 @@
+import { entryOf, firstOf, lastOf, neighbours } from "../numerics/arrays.js";
 import { linearBetween } from "../numerics/linear-between.js";
 import type { SectionEarth, SectionElectrode } from "./section-input.js";
 
@@ -34,11 +35,13 @@ export function sectionGrid(
 ): SectionGrid {
   const sorted = [...electrodes].sort((p, q) => p.x_m - q.x_m);
   const positions = sorted.map((electrode) => electrode.x_m);
-  const firstRow = earth.depth_m.length > 2 ? earth.depth_m[1]! : Infinity;
+  const elevations = sorted.map((electrode) => electrode.elevation_m);
+  const [, firstRow = Infinity] = earth.depth_m.slice(0, -1);
   const size = sizeAlongLine(positions, cells, firstRow / 2);
-  const length = positions.at(-1)! - positions[0]!;
+  const [start, end] = [firstOf(positions), lastOf(positions)];
+  const length = end - start;
   const beyond = BEYOND_LENGTHS * length;
-  const ends = [positions[0]! - beyond, positions.at(-1)! + beyond] as const;
+  const ends = [start - beyond, end + beyond] as const;
   const x = gridLines(breakPoints(ends, positions, earth.x_m.slice(1, -1), size), size);
   const smallest = Math.min(...positions.map(size));
   const depthSize = (depth: number) => smallest + (GROWTH_INSIDE / cells) * depth;
@@ -51,19 +54,9 @@ export function sectionGrid(
   return {
     x_m: x,
     depth_m: depth,
-    surface_m: x.map((value) => surfaceAt(sorted, value)),
-    electrodeColumn: Int32Array.from(electrodes, (electrode) => columnOf.get(electrode.x_m)!),
+    surface_m: x.map((value) => linearBetween(positions, elevations, value)),
+    electrodeColumn: Int32Array.from(electrodes, (electrode) => entryOf(columnOf, electrode.x_m)),
   };
-}
-
-/** Elevation of the surface: linear between electrodes (sorted by x), constant beyond. */
-function surfaceAt(sorted: readonly SectionElectrode[], x: number): number {
-  const next = sorted.findIndex((electrode) => electrode.x_m >= x);
-  if (next <= 0) return (next === 0 ? sorted[0]! : sorted.at(-1)!).elevation_m;
-  const left = sorted[next - 1]!;
-  const right = sorted[next]!;
-  const share = (x - left.x_m) / (right.x_m - left.x_m);
-  return left.elevation_m + share * (right.elevation_m - left.elevation_m);
 }
 
 type CellSize = (position: number) => number;
@@ -102,26 +95,25 @@ function breakPoints(
 
 /** Lines through all break points, with cells of about the wanted size between them. */
 function gridLines(points: readonly number[], size: CellSize): Float64Array {
-  const lines = [points[0]!];
-  for (let i = 1; i < points.length; i++) {
-    lines.push(...between(points[i - 1]!, points[i]!, size), points[i]!);
-  }
-  return Float64Array.from(lines);
+  const cells = neighbours(points).map(([from, to]) => [...between(from, to, size), to]);
+  return Float64Array.from([firstOf(points), ...cells.flat()]);
 }
 
 /** Inner lines that share ∫ dx/size equally; the integral is taken in a few hundred steps. */
 function between(from: number, to: number, size: CellSize): number[] {
   const at = [from];
   const cumulated = [0];
-  while (at.at(-1)! < to) {
-    const x = at.at(-1)!;
+  let [x, total] = [from, 0];
+  while (x < to) {
     const step = Math.min(size(x) / 16, to - x);
     const next = step < 1e-12 * (to - from) ? to : x + step;
-    cumulated.push(cumulated.at(-1)! + (next - x) / size((x + next) / 2));
-    at.push(next);
+    total += (next - x) / size((x + next) / 2);
+    x = next;
+    at.push(x);
+    cumulated.push(total);
   }
-  const cells = Math.max(1, Math.round(cumulated.at(-1)!));
+  const cells = Math.max(1, Math.round(total));
   return Array.from({ length: cells - 1 }, (_, i) =>
-    linearBetween(cumulated, at, ((i + 1) / cells) * cumulated.at(-1)!),
+    linearBetween(cumulated, at, ((i + 1) / cells) * total),
   );
 }

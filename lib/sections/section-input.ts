@@ -1,17 +1,21 @@
 import type { Spread } from "../earth/spread.js";
+import { itemAt } from "../numerics/arrays.js";
 
 /** A 2-D earth of rectangular cells; x along the line, depth below the surface. */
 export interface SectionEarth {
   /** m + 1 ascending cell edges along the line; the first and the last cell go on for ever. */
   readonly x_m: readonly number[];
-  /** n + 1 ascending cell edges, 0 or more; the first row begins at the surface, the last has no end. */
+  /**
+   * n + 1 ascending cell edges, 0 or more; the first row begins at the surface, the last has no
+   * end.
+   */
   readonly depth_m: readonly number[];
   /** n rows by depth of m values, ohm-m, each above 0. */
   readonly resistivity_ohm_m: readonly (readonly number[])[];
 }
 
 export interface SectionElectrode {
-  /** Horizontal position along the line, in any order; no two alike. */
+  /** Horizontal position along the line, in any order; no two the same. */
   readonly x_m: number;
   readonly elevation_m: number;
 }
@@ -33,7 +37,8 @@ export function positionsOf(
   spread: SectionSpread,
   electrodes: readonly SectionElectrode[],
 ): Spread {
-  const position = (number: number) => (number === 0 ? Infinity : electrodes[number - 1]!.x_m);
+  const position = (number: number) =>
+    number === 0 ? Infinity : itemAt(electrodes, number - 1).x_m;
   return {
     a_m: position(spread.a),
     b_m: position(spread.b),

@@ -1,4 +1,5 @@
 import { geometricFactor } from "../earth/spread.js";
+import { firstOf, itemAt, lastOf, neighbours } from "../numerics/arrays.js";
 import { checkedOptions } from "../step/define-step.js";
 import { type SectionResponseOptions, sectionResponseOptions } from "./options.js";
 import { sectionFaults } from "./section-check.js";
@@ -27,11 +28,12 @@ const definition = {
  * flat-ground factor K = 2π/(1/AM − 1/BM − 1/AN + 1/BN) of straight distances along x, so that
  * topography shows in ρ_a.
  *
- * `earth`: cell edges `x_m` (m + 1) and `depth_m` below the surface (n + 1), and `resistivity_ohm_m`
- * (n rows by depth of m). `electrodes`: positions along the line and elevations, m, in any order;
- * the surface is straight between electrodes and level beyond. `spreads`: electrode numbers from 1,
- * 0 for a remote electrode. Returns one value a spread, in the order of `spreads`. Nothing may be
- * missing: NaN is a fault. `options` as in `SectionResponseOptions`.
+ * `earth`: cell edges `x_m` (m + 1) and `depth_m` below the surface (n + 1), and
+ * `resistivity_ohm_m` (n rows by depth of m). `electrodes`: positions along the line and
+ * elevations, m, in any order; the surface is straight between electrodes and level beyond.
+ * `spreads`: electrode numbers from 1, 0 for a remote electrode. Returns one value a spread, in the
+ * order of `spreads`. Nothing may be missing: NaN is a fault. `options` as in
+ * `SectionResponseOptions`.
  *
  * Limits: point electrodes; structures endless across the line; the ground ends 100 lengths of the
  * line beyond it and 50 below it, with a boundary condition for even ground. Resistivities that
@@ -69,8 +71,8 @@ export function sectionResponse(
 /** The transform also serves images at three lengths of the line. */
 function distanceRange(electrodes: readonly SectionElectrode[]) {
   const x = electrodes.map((electrode) => electrode.x_m).sort((p, q) => p - q);
-  const nearest_m = Math.min(...x.slice(1).map((value, i) => value - x[i]!));
-  return { nearest_m, farthest_m: 3 * (x.at(-1)! - x[0]!) };
+  const nearest_m = Math.min(...neighbours(x).map(([one, next]) => next - one));
+  return { nearest_m, farthest_m: 3 * (lastOf(x) - firstOf(x)) };
 }
 
 /** V/I, ohm, from the potentials of 1 A at every electrode. */
@@ -80,6 +82,6 @@ function transferResistance(
   count: number,
 ): number {
   const potential = (source: number, at: number) =>
-    source === 0 || at === 0 ? 0 : potentials[(source - 1) * count + at - 1]!;
+    source === 0 || at === 0 ? 0 : itemAt(potentials, (source - 1) * count + at - 1);
   return potential(a, m) - potential(b, m) - (potential(a, n) - potential(b, n));
 }

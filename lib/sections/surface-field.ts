@@ -1,4 +1,5 @@
 import type { Corner, Outline } from "../earth/embankment/outline.js";
+import { firstOf } from "../numerics/arrays.js";
 import { minimalResidual } from "../numerics/minimal-residual.js";
 import { besselK0, besselK1 } from "../numerics/modified-bessel.js";
 
@@ -11,8 +12,8 @@ export interface SurfaceField {
 }
 
 /**
- * The field of a point source on a straight stretch of the surface of homogeneous ground, in units in
- * which flat ground gives K0(k r), that is 1/r in space.
+ * The field of a point source on a straight stretch of the surface of homogeneous ground, in units
+ * in which flat ground gives K0(k r), that is 1/r in space.
  *
  * Green's identity on the surface, with no current through it: φ/2 + ∫ φ ∂G/∂n ds = K0(k r)/2 with
  * G = K0(k r)/2π. On a straight side the kernel vanishes, so that quadrature points serve as
@@ -38,7 +39,7 @@ export function surfaceField(outline: Outline, source: Corner, k_per_m: number):
 export function secondaryAt({ outline, k_per_m, potential }: SurfaceField, at: Corner): number {
   const row = new Float64Array(potential.length);
   kernelRow(outline, at, { k_per_m, row });
-  return -2 * times(row, potential)[0]!;
+  return -2 * firstOf(times(row, potential));
 }
 
 interface KernelTarget {

@@ -1,7 +1,9 @@
 import type { Blocks } from "../blocks/blocks.js";
 import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
+import { itemAt, valueAt } from "../numerics/arrays.js";
 import { normalTail } from "../numerics/normal.js";
+import { presentMean } from "../numerics/present.js";
 import type { Incident, Survey } from "../survey/survey.js";
 import type { EvidenceName } from "./seepage.js";
 
@@ -31,9 +33,8 @@ export function perviousLayer(
 ): Presence {
   const limit = Math.log10(threshold_ohm_m);
   const value = overCells(cells, slices, (i) => {
-    const k = mostResistive(slices, i);
-    if (k < 0) return Number.NaN;
-    return above((slices.log10Resistivity[k]![i]! - limit) / slices.sd[k]![i]!);
+    const layer = mostResistive(slices, i);
+    return layer === null ? Number.NaN : above((layer.log10 - limit) / layer.sd);
   });
   return {
     name: "pervious layer",
@@ -48,10 +49,10 @@ export function perviousLayer(
 export function thinBlanket(cells: Cells, slices: DepthSlices, ratio: number): Presence {
   const contrast = Math.log10(ratio);
   const value = overCells(cells, slices, (i) => {
-    const k = mostResistive(slices, i);
-    if (k < 1) return Number.NaN;
-    const step = slices.log10Resistivity[k]![i]! - slices.log10Resistivity[0]![i]!;
-    return above((step - contrast) / Math.hypot(slices.sd[0]![i]!, slices.sd[k]![i]!));
+    const layer = mostResistive(slices, i);
+    if (layer === null || layer.slice === 0) return Number.NaN;
+    const first = estimateAt(slices, 0, i);
+    return above((layer.log10 - first.log10 - contrast) / Math.hypot(first.sd, layer.sd));
   });
   const top = slices.slices[0];
   return {
@@ -182,13 +183,29 @@ export function changeOfMake(cells: Cells, blocks: Blocks | null, reach_m: numbe
   };
 }
 
-function mostResistive(slices: DepthSlices, i: number): number {
+/** What a slice gives at a station: log10 resistivity and its standard deviation. */
+interface SliceEstimate {
+  readonly slice: number;
+  readonly log10: number;
+  readonly sd: number;
+}
+
+function estimateAt({ log10Resistivity, sd }: DepthSlices, k: number, i: number): SliceEstimate {
+  return {
+    slice: k,
+    log10: valueAt(itemAt(log10Resistivity, k), i),
+    sd: valueAt(itemAt(sd, k), i),
+  };
+}
+
+/** Of the reliable slices below the first, or of the only one; null where none has an estimate. */
+function mostResistive(slices: DepthSlices, i: number): SliceEstimate | null {
   const from = slices.slices.length > 1 ? 1 : 0;
-  let best = -1;
-  for (let k = from; k < slices.slices.length; k++) {
-    const value = slices.log10Resistivity[k]![i]!;
-    if (!slices.slices[k]!.reliable || Number.isNaN(value)) continue;
-    if (best < 0 || value > slices.log10Resistivity[best]![i]!) best = k;
+  let best: SliceEstimate | null = null;
+  for (const [k, { reliable }] of slices.slices.entries()) {
+    const here = estimateAt(slices, k, i);
+    if (k < from || !reliable || Number.isNaN(here.log10)) continue;
+    if (best === null || here.log10 > best.log10) best = here;
   }
   return best;
 }
@@ -199,17 +216,13 @@ function overCells(
   slices: DepthSlices,
   at: (station: number) => number,
 ): Float64Array {
-  const sum = new Float64Array(cells.chainage_m.length);
-  const count = new Float64Array(cells.chainage_m.length);
+  const within: number[][] = Array.from(cells.chainage_m, () => []);
   const first = cells.chainage_m[0] ?? 0;
   for (const [i, x] of slices.chainage_m.entries()) {
     const cell = Math.floor((x - first) / (2 * cells.half_m) + 0.5);
-    const value = at(i);
-    if (!(cell >= 0 && cell < sum.length) || Number.isNaN(value)) continue;
-    sum[cell]! += value;
-    count[cell]! += 1;
+    within[cell]?.push(at(i));
   }
-  return sum.map((total, i) => (count[i]! > 0 ? total / count[i]! : Number.NaN));
+  return Float64Array.from(within, presentMean);
 }
 
 function above(z: number): number {

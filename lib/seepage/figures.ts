@@ -1,5 +1,5 @@
 import { type RankedZone, rankingSpec } from "../figures/ranking.js";
-import { stripSpec } from "../figures/strip/strip.js";
+import { type StripPanel, stripSpec } from "../figures/strip/strip.js";
 import type { Figure } from "../step/figure.js";
 import type { Bands } from "./options.js";
 import type { Seepage, SeepageZone } from "./seepage.js";
@@ -24,39 +24,35 @@ function lineFigure(value: Seepage, bands: Bands): Figure {
       "Probability of a seepage path under the declared weights of evidence, a ranking aid and no " +
       `failure probability. Low under ${bands.moderate}, high from ${bands.high}. The bars below ` +
       "are the ranked zones.",
-    spec: stripSpec({
-      title,
-      panels: [
-        {
-          kind: "lines",
-          label: "Probability under the declared weights",
-          scale: "linear",
-          domain: [0, 1],
-          height_px: 130,
-          legend: "",
-          series: [
-            {
-              name: "probability",
-              x: value.chainage_m,
-              y: value.score.map((s) => 1 / (1 + Math.exp(-s))),
-            },
-          ],
-        },
-        {
-          kind: "stretches",
-          label: "Zones by rank",
-          legend: "Band",
-          colours: bandColours,
-          stretches: value.zones.map((zone) => ({
-            from_m: zone.from_m,
-            to_m: zone.to_m,
-            text: String(zone.rank),
-            group: zone.band,
-            detail: zoneName(zone),
-          })),
-        },
-      ],
-    }),
+    spec: stripSpec({ title, panels: [probabilityPanel(value), zonesPanel(value.zones)] }),
+  };
+}
+
+function probabilityPanel({ chainage_m, score }: Seepage): StripPanel {
+  return {
+    kind: "lines",
+    label: "Probability under the declared weights",
+    scale: "linear",
+    domain: [0, 1],
+    height_px: 130,
+    legend: "",
+    series: [{ name: "probability", x: chainage_m, y: score.map((s) => 1 / (1 + Math.exp(-s))) }],
+  };
+}
+
+function zonesPanel(zones: readonly SeepageZone[]): StripPanel {
+  return {
+    kind: "stretches",
+    label: "Zones by rank",
+    legend: "Band",
+    colours: bandColours,
+    stretches: zones.map((zone) => ({
+      from_m: zone.from_m,
+      to_m: zone.to_m,
+      text: String(zone.rank),
+      group: zone.band,
+      detail: zoneName(zone),
+    })),
   };
 }
 
@@ -84,13 +80,9 @@ function rankingFigure(value: Seepage): Figure {
 }
 
 function rankedZone(zone: SeepageZone): RankedZone {
-  const contributions = [
-    ...zone.evidence.map((piece) => ({
-      name: piece.name,
-      value: piece.weight,
-      text: piece.statement,
-    })),
-  ];
+  const contributions = zone.evidence.map(({ name, weight, statement }) => {
+    return { name, value: weight, text: statement };
+  });
   return {
     name: zoneName(zone),
     score: contributions.reduce((sum, piece) => sum + piece.value, 0),

@@ -1,4 +1,5 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
+import { itemAt, valueAt } from "../numerics/arrays.js";
 import { median } from "../numerics/robust.js";
 import type { Borehole } from "../survey/survey.js";
 
@@ -51,11 +52,9 @@ export function perviousThreshold(
 const NEAR_M = 6;
 
 function besideBorehole(slices: DepthSlices, k: number, chainage_m: number): number {
-  const near: number[] = [];
-  for (const [i, x] of slices.chainage_m.entries()) {
-    if (Math.abs(x - chainage_m) <= NEAR_M) near.push(slices.log10Resistivity[k]![i]!);
-  }
-  return median(near);
+  const near = (_: number, i: number) =>
+    Math.abs(valueAt(slices.chainage_m, i) - chainage_m) <= NEAR_M;
+  return median(itemAt(slices.log10Resistivity, k).filter(near));
 }
 
 /** What fills at least 60 % of a slice in a borehole; null where neither kind does. */

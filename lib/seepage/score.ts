@@ -1,6 +1,7 @@
 import type { Blocks } from "../blocks/blocks.js";
 import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
+import { valueAt } from "../numerics/arrays.js";
 import type { Survey } from "../survey/survey.js";
 import {
   type Cells,
@@ -45,7 +46,7 @@ export function scoredSeepage(input: SeepageInput, used: SeepageOptions): Scored
   ];
   const pieces = presences.map((presence) => weighted(presence, used));
   const score = cells.chainage_m.map((_, i) =>
-    pieces.reduce((sum, piece) => sum + piece.weight[i]!, logit(used.startingProbability)),
+    pieces.reduce((sum, { weight }) => sum + valueAt(weight, i), logit(used.startingProbability)),
   );
   const zones = rankedZones({ cells, score, pieces, presences }, survey, used);
   const { chainage_m } = cells;

@@ -35,7 +35,10 @@ export interface SeepageZone {
   readonly to_m: number;
   /** Mean over the zone's cells of the sum of weights, log-odds. */
   readonly score: number;
-  /** The score as a probability under the declared weights: a ranking aid, not a failure probability. */
+  /**
+   * The score as a probability under the declared weights: a ranking aid, not a failure
+   * probability.
+   */
   readonly probability: number;
   readonly band: "low" | "moderate" | "high";
   readonly evidence: readonly ZoneEvidence[];

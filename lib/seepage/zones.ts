@@ -1,3 +1,6 @@
+import { valueAt, zipped } from "../numerics/arrays.js";
+import { orNull, presentMean } from "../numerics/present.js";
+import { runsWhere } from "../numerics/runs.js";
 import type { Survey } from "../survey/survey.js";
 import type { Cells, Presence } from "./evidence.js";
 import { exitGradientOf } from "./exit-gradient.js";
@@ -17,12 +20,12 @@ export function rankedZones(scored: Scored, survey: Survey, used: SeepageOptions
   const runs = runsAbove(scored.score, logit(used.zoneFrom), used);
   const zones = runs.map(([first, last]) => {
     const { chainage_m, half_m } = scored.cells;
-    const from_m = chainage_m[first]! - half_m;
-    const to_m = chainage_m[last]! + half_m;
+    const from_m = valueAt(chainage_m, first) - half_m;
+    const to_m = valueAt(chainage_m, last) + half_m;
     const score = meanOf(scored.score, first, last);
     const probability = 1 / (1 + Math.exp(-score));
-    const evidence = scored.pieces.map((piece, p) =>
-      zoneEvidence(piece, scored.presences[p]!, { first, last, from_m, to_m }),
+    const evidence = zipped(scored.pieces, scored.presences).map(([piece, presence]) =>
+      zoneEvidence(piece, presence, { first, last, from_m, to_m }),
     );
     const section = survey.crossSectionAt((from_m + to_m) / 2);
     const exitGradient = exitGradientOf(section, survey.designWaterLevel_m, {
@@ -49,12 +52,11 @@ function runsAbove(
   used: SeepageOptions,
 ): readonly (readonly [number, number])[] {
   const runs: [number, number][] = [];
-  for (let i = 0; i < score.length; i++) {
-    if (!(score[i]! >= limit)) continue;
+  for (const { first, last } of runsWhere(score, (value) => value >= limit)) {
     const before = runs.at(-1);
-    if (before !== undefined && (i - before[1] - 1) * used.cell_m <= used.joinWithin_m)
-      before[1] = i;
-    else runs.push([i, i]);
+    if (before !== undefined && (first - before[1] - 1) * used.cell_m <= used.joinWithin_m)
+      before[1] = last;
+    else runs.push([first, last]);
   }
   return runs.filter(([first, last]) => (last - first + 1) * used.cell_m >= used.minLength_m);
 }
@@ -69,19 +71,14 @@ function zoneEvidence(
     readonly to_m: number;
   },
 ): ZoneEvidence {
-  const known = Array.from(piece.value.subarray(at.first, at.last + 1)).filter(
-    (v) => !Number.isNaN(v),
-  );
-  const value = known.length > 0 ? known.reduce((sum, v) => sum + v, 0) / known.length : null;
+  const value = orNull(presentMean(piece.value.subarray(at.first, at.last + 1)));
   const statement =
     value === null ? "Not known here." : presence.statement(value, at.from_m, at.to_m);
   return { name: piece.name, weight: meanOf(piece.weight, at.first, at.last), value, statement };
 }
 
 function meanOf(values: Float64Array, first: number, last: number): number {
-  let sum = 0;
-  for (let i = first; i <= last; i++) sum += values[i]!;
-  return sum / (last - first + 1);
+  return presentMean(values.subarray(first, last + 1));
 }
 
 function bandOf(probability: number, used: SeepageOptions): "low" | "moderate" | "high" {

@@ -73,7 +73,8 @@ describe("coilSensitivity", () => {
   it("gives the derivatives to conductivity and thickness that differences give", () => {
     for (const { coils, size } of cases([0, 0.1, 0.9, 2])) {
       const { byLnConductivity, byThickness_per_m } = coilSensitivity(earth, coils);
-      // Central differences: step² of the third derivative over 6 and 1e-11 of rounding over the step.
+      // Central differences: step² of the third derivative over 6 and 1e-11 of rounding over the
+      // step.
       const rule = { step: 1e-3, tolerance: 1e-6 * size };
       for (const j of [0, 1, 2]) {
         const sigma = earth.conductivity_S_per_m;
@@ -167,8 +168,8 @@ describe("coilSensitivity", () => {
   });
 
   it("makes a field without curl in air, which is what reciprocity of the coils asks", () => {
-    // The vertical field of a horizontal dipole is the horizontal one of a vertical dipole, and both
-    // derive from one potential: ∂VCP/∂h = −(2/s) PRP and ∂(PRP/s³)/∂h = 2 ∂(HCP/s³)/∂s.
+    // The vertical field of a horizontal dipole is the horizontal one of a vertical dipole, and
+    // both derive from one potential: ∂VCP/∂h = −(2/s) PRP and ∂(PRP/s³)/∂h = 2 ∂(HCP/s³)/∂s.
     for (const { coils, size } of cases([0.1, 0.9, 2]).filter(
       (one) => one.coils.orientation === "PRP",
     )) {

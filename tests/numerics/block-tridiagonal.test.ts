@@ -15,7 +15,9 @@ const BLOCKS = 5;
 const ORDER = 3;
 const SIZE = BLOCKS * ORDER;
 
-/** A seeded matrix that is positive definite by its diagonal, with full or diagonal blocks below. */
+/**
+ * A seeded matrix that is positive definite by its diagonal, with full or diagonal blocks below.
+ */
 function sample(below: "full" | "diagonal"): BlockTridiagonal {
   const random = seededRandom(below === "full" ? 3 : 4);
   const matrix = blockTridiagonal(BLOCKS, ORDER);

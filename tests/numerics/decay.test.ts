@@ -6,7 +6,8 @@ describe("decay", () => {
   it("is the exponential to a few units of the last digit, and seamless at its table's steps", () => {
     for (let i = 0; i < 20_000; i++) {
       const x = (45 * i) / 20_000;
-      // The series leaves (1/32)^7/5040 = 6e-15 at most; rounding of x − k/16 and of the table adds a few 1e-15.
+      // The series leaves (1/32)^7/5040 = 6e-15 at most; rounding of x − k/16 and of the table adds
+      // a few 1e-15.
       expectClose(decay(x), Math.exp(-x), { relative: 1e-14 });
     }
     for (let k = 1; k < 640; k++) {

@@ -2,7 +2,9 @@ import { describe, expect, it } from "vitest";
 import { besselK0, besselK1, besselRatioK1K0 } from "../../lib/numerics/modified-bessel.js";
 import { expectClose } from "../support/expect-close.js";
 
-/** K_n(x) = ∫₀^∞ exp(−x cosh t) cosh(n t) dt (Abramowitz & Stegun 1964, 9.6.24), trapezoidal rule. */
+/**
+ * K_n(x) = ∫₀^∞ exp(−x cosh t) cosh(n t) dt (Abramowitz & Stegun 1964, 9.6.24), trapezoidal rule.
+ */
 function byIntegral(order: number, x: number): number {
   const step = 1 / 64;
   let sum = Math.exp(-x) / 2;

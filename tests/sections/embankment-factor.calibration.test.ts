@@ -56,7 +56,8 @@ describe("embankmentFactor", () => {
   });
 
   it.each([0.1, 0.5, 1, 2])("sees a wall %f m beside the line as one image", (d) => {
-    // Keller & Frischknecht 1966: over a quarter-space the wall is a mirror, V = 1/r + 1/sqrt(r² + 4d²).
+    // Keller & Frischknecht 1966: over a quarter-space the wall is a mirror, V = 1/r + 1/sqrt(r² +
+    // 4d²).
     const both = (r: number) => 1 / r + 1 / Math.hypot(r, 2 * d);
     const exact = (2 * both(1) - 2 * both(2)) / (2 / 1 - 2 / 2);
     const cliff = { crestWidth_m: 400, height_m: 4000, landsideSlope: 0, offset_m: 200 - d };

@@ -26,7 +26,9 @@ function layered(resistivity: readonly number[], thickness: readonly number[]): 
   return { x_m: [0, 1], depth_m, resistivity_ohm_m: resistivity.map((rho) => [rho]) };
 }
 
-/** Wenner over the line, dipole-dipole, Schlumberger, pole-dipole and pole-pole on 16 electrodes. */
+/**
+ * Wenner over the line, dipole-dipole, Schlumberger, pole-dipole and pole-pole on 16 electrodes.
+ */
 const MIXED: readonly SectionSpread[] = [
   { a: 1, m: 2, n: 3, b: 4 },
   { a: 1, m: 6, n: 11, b: 16 },
@@ -79,7 +81,8 @@ describe("sectionResponse over flat ground", () => {
     }
   });
 
-  // Two layers, Wenner, by numerical integration of the kernel of Koefoed 1979: ρ_a/ρ_1 for ρ_2/ρ_1.
+  // Two layers, Wenner, by numerical integration of the kernel of Koefoed 1979: ρ_a/ρ_1 for
+  // ρ_2/ρ_1.
   it.each([
     [0.1, [0.944067, 0.733905, 0.338673, 0.128603, 0.10187]],
     [10, [1.072419, 1.380335, 2.25295, 3.742144, 6.302671]],
@@ -88,7 +91,8 @@ describe("sectionResponse over flat ground", () => {
       const earth = layered([1, contrast], [1 / ratio]);
       const at = (cellsPerSpacing: number) =>
         sectionResponse(earth, onFlat([0, 1, 2, 3]), [WENNER], { cellsPerSpacing })[0]!;
-      // Measured: 0.64 % and 0.09 % at worst, both where ρ_a is an eighth of what is at the surface.
+      // Measured: 0.64 % and 0.09 % at worst, both where ρ_a is an eighth of what is at the
+      // surface.
       expectClose(at(3), table[i]!, { relative: 0.01 });
       expectClose(at(4), table[i]!, { relative: 0.0015 });
     }

@@ -14,7 +14,9 @@ export interface BankSection {
   readonly surface: Outline;
   /** By depth: weights of the surface's points that count what lies on the slopes below it. */
   readonly slopesBelow: readonly Float64Array[];
-  /** By depth: the level line within the bank; null at the crest, and from the bank's base on down. */
+  /**
+   * By depth: the level line within the bank; null at the crest, and from the bank's base on down.
+   */
   readonly levels: readonly (Outline | null)[];
   /** Toe to toe. */
   readonly base: Outline;

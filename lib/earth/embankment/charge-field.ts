@@ -51,7 +51,9 @@ export function chargeShares(
   };
 }
 
-/** Whether the product of the two fields is even along the line; where it is odd, a sine is left. */
+/**
+ * Whether the product of the two fields is even along the line; where it is odd, a sine is left.
+ */
 export function inPhaseAlong([a, b]: readonly [DipoleAxis, DipoleAxis]): boolean {
   return (a === "along") === (b === "along");
 }
@@ -97,7 +99,10 @@ interface LevelWork {
   readonly k: number;
 }
 
-/** ∫ φ₁ ∂φ₂/∂z dx by depth and pair: within the bank on its level, below from what enters at its base. */
+/**
+ * ∫ φ₁ ∂φ₂/∂z dx by depth and pair: within the bank on its level, below from what enters at its
+ * base.
+ */
 function levelProducts(section: BankSection, { fields, both, k }: LevelWork): number[][] {
   const { surface, base, height_m } = section;
   const charges = fields.map(({ charge }) => charge);

@@ -7,8 +7,8 @@ import type { CoilOrientation } from "../coil-quadrature.js";
  *
  * The vector potential is A = ∇χ × ẑ with χ harmonic, so that A has no vertical part: on level
  * ground −iωA is the electric field itself, charges on the surface included. With Z the depth below
- * the coil, r the distance, y along the line and m/4π left out, the axis upright has χ = 1/r, across the
- * line χ = −x/(r(r + Z)), along it χ = −y/(r(r + Z)).
+ * the coil, r the distance, y along the line and m/4π left out, the axis upright has χ = 1/r,
+ * across the line χ = −x/(r(r + Z)), along it χ = −y/(r(r + Z)).
  */
 export type DipoleAxis = "upright" | "across" | "along";
 
@@ -50,7 +50,8 @@ const FADED = 40;
 /**
  * The transform of χ along the line, ∫ χ exp(−iky) dy; along the line without its factor ik.
  *
- * Upright 2 K0(kρ), along 2 ∫ K0(kρ) dZ from the depth on down, across the same integral's derivative by x.
+ * Upright 2 K0(kρ), along 2 ∫ K0(kρ) dZ from the depth on down, across the same integral's
+ * derivative by x.
  */
 export function streamTransform(axis: DipoleAxis, at: BelowCoil, k: number): number {
   const near = Math.hypot(at.x, at.depth);

@@ -9,7 +9,9 @@ import { alongStrike } from "./strike-transform.js";
 
 /** What a coil pair's low-induction response takes from the ground, by layers. */
 export interface EmbankmentCoilSensitivity {
-  /** Of the embankment, by layer: dR/dσ, R in units of homogeneous level ground under coils on it. */
+  /**
+   * Of the embankment, by layer: dR/dσ, R in units of homogeneous level ground under coils on it.
+   */
   readonly bank: Float64Array;
   /** The same of level ground at the crest's height. */
   readonly flat: Float64Array;
@@ -20,7 +22,9 @@ export interface EmbankmentCoilSensitivity {
 
 /** Of the wavenumbers, in ln k. */
 const STEP = 0.36;
-/** The largest wavenumber, and the smallest, in terms of the nearest edge and of the largest extent. */
+/**
+ * The largest wavenumber, and the smallest, in terms of the nearest edge and of the largest extent.
+ */
 const K_FAR = 8;
 const K_NEAR = 0.04;
 /** Coils nearer to an edge than this share of the separation are taken to be at that distance. */
@@ -31,8 +35,8 @@ const NEAREST_SHARE = 0.01;
  *
  * dR/dσ of a layer is ∫ E₁·E₂ dV over it, E the electric field of a current in either coil with the
  * charges on all surfaces: ∫ A₁·A₂ dV over level ground (McNeill's functions), less what is
- * missing beside the bank, and what the charges on the slopes add. A layer's values sum to the response
- * of homogeneous ground. Level ground has no negative part; an embankment's may be.
+ * missing beside the bank, and what the charges on the slopes add. A layer's values sum to the
+ * response of homogeneous ground. Level ground has no negative part; an embankment's may be.
  */
 export function embankmentCoilSensitivities(
   shape: EmbankmentShape,

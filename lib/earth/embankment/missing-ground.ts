@@ -74,7 +74,9 @@ function beyond({ x, depth }: Place, coils: CoilGeometry): number {
 const first = new Float64Array(2);
 const second = new Float64Array(2);
 
-/** ∫ A₁·A₂ dy: from midway between the coils outward, dense about each on the scale of its distance. */
+/**
+ * ∫ A₁·A₂ dy: from midway between the coils outward, dense about each on the scale of its distance.
+ */
 function strip({ x, depth }: Place, { orientation, separation_m: s }: CoilGeometry): number {
   const [transmitter, receiver] = AXES[orientation];
   const near = Math.hypot(x, depth);

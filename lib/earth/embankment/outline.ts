@@ -1,6 +1,8 @@
 import { gaussLegendre } from "../../numerics/gauss-legendre.js";
 
-/** Corners of a ground surface in cross-section, left to right; level ground goes on beyond both. */
+/**
+ * Corners of a ground surface in cross-section, left to right; level ground goes on beyond both.
+ */
 export interface Corner {
   readonly x: number;
   readonly z: number;
@@ -30,8 +32,8 @@ export interface OutlineScale {
 }
 
 /**
- * Panels halve toward every corner, down to `smallest`, and grow by doubling along the level ground.
- * The fields behave like powers of the distance from a corner, which such panels follow.
+ * Panels halve toward every corner, down to `smallest`, and grow by doubling along the level
+ * ground. The fields behave like powers of the distance from a corner, which such panels follow.
  */
 export function outlineThrough(
   corners: readonly Corner[],

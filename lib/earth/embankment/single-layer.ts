@@ -19,8 +19,8 @@ const FADED = 40;
 
 /**
  * The potential ∫ μ K0(kr)/2π ds of a density μ on an outline, seen from anywhere, on it too (there
- * the derivative is left without meaning). Far panels by their own points; near ones by finer points
- * toward the place that is seen from, μ taken as the polynomial through the panel's points.
+ * the derivative is left without meaning). Far panels by their own points; near ones by finer
+ * points toward the place that is seen from, μ taken as the polynomial through the panel's points.
  */
 export function fillLayerRow(row: LayerRow, outline: Outline, [at, k]: [Corner, number]): void {
   const { x, z, weight } = outline;
@@ -103,12 +103,16 @@ function nearPanel(row: LayerRow, { outline, first, at, k }: Seen): void {
   }
 }
 
-/** What `toward` finds, point and derivative: a pair made for each point would cost more than the rest. */
+/**
+ * What `toward` finds, point and derivative: a pair made for each point would cost more than the
+ * rest.
+ */
 const carried = new Float64Array(2);
 
 /**
- * A point of [−1, 1] carried to between 0 and `reach`, and the derivative: dense about 0 on the scale
- * of the gap (a sinh), or, on the panel itself, where the potential is logarithmic, as a cube.
+ * A point of [−1, 1] carried to between 0 and `reach`, and the derivative: dense about 0 on the
+ * scale of the gap (a sinh), or, on the panel itself, where the potential is logarithmic, as a
+ * cube.
  */
 function toward(reach: number, gap: number, node: number): void {
   const v = (1 + node) / 2;

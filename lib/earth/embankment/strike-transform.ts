@@ -6,8 +6,8 @@ export interface WavenumberSamples {
 }
 
 /**
- * (2/π) ∫₀^∞ f(k) cos(k y) dk, or with sin(k y); f a cubic spline in ln k through the samples, of the
- * form A + B ln k below them (with the sine: nothing) and zero above.
+ * (2/π) ∫₀^∞ f(k) cos(k y) dk, or with sin(k y); f a cubic spline in ln k through the samples, of
+ * the form A + B ln k below them (with the sine: nothing) and zero above.
  */
 export function alongStrike(
   samples: WavenumberSamples,

@@ -19,8 +19,8 @@ describe("chargeShares", () => {
       { axes: ["upright", "along"], height_m: 0.9 },
       { axes: ["along", "upright"], height_m: 0.9 },
     ])(k);
-    // Green's identity makes ∫ φ₁ ∂φ₂/∂z one with ∫ φ₂ ∂φ₁/∂z only together with the slopes' part: all of
-    // the potentials, on slopes, levels and base, stand against each other here.
+    // Green's identity makes ∫ φ₁ ∂φ₂/∂z one with ∫ φ₂ ∂φ₁/∂z only together with the slopes' part:
+    // all of the potentials, on slopes, levels and base, stand against each other here.
     const largest = Math.max(...one!.map(Math.abs));
     for (const [d, share] of one!.entries()) {
       expectClose(share, other![d]!, { absolute: 1e-3 * largest });

@@ -48,8 +48,8 @@ describe("the field below a coil", () => {
     ["along", 1.5],
   ] as const)("has the transform of its stream function: %s, k = %f", (axis, k) => {
     const at = { x: 1.3, depth: 0.9 };
-    // ∫ χ exp(−iky) dy by the trapezoidal rule, χ being even or odd, faded out by exp(−(y/L)²). What
-    // that changes is of the order of 1/(kL)².
+    // ∫ χ exp(−iky) dy by the trapezoidal rule, χ being even or odd, faded out by exp(−(y/L)²).
+    // What that changes is of the order of 1/(kL)².
     const [length, step] = [4000, 0.05];
     let sum = 0;
     for (let y = -5 * length; y <= 5 * length; y += step) {

@@ -37,8 +37,8 @@ const file = new URL("./finite-elements.json", import.meta.url);
 const elements: readonly ElementCase[] = JSON.parse(readFileSync(file, "utf8"));
 
 describe("embankmentCoilFactor", () => {
-  // Finite elements in three dimensions, charges on all surfaces, extrapolated (finite-elements.py). Its
-  // two meshes lie 1 % apart at the most.
+  // Finite elements in three dimensions, charges on all surfaces, extrapolated (finite-
+  // elements.py). Its two meshes lie 1 % apart at the most.
   it.each(elements)("has the parts that finite elements give: %#", (one) => {
     const [found] = embankmentCoilSensitivities(one.shape, [one.coils], one.layerTops_m);
     const largest = Math.max(...one.parts.map(Math.abs));
@@ -47,8 +47,8 @@ describe("embankmentCoilFactor", () => {
     }
   });
 
-  // Found by another finite element model: crest and height 3 m, 1:2.5, coils at 0.9 m. Toward 4 m VCP
-  // rises to 0.88, as our own finite elements have it too.
+  // Found by another finite element model: crest and height 3 m, 1:2.5, coils at 0.9 m. Toward 4 m
+  // VCP rises to 0.88, as our own finite elements have it too.
   it.each([
     ["HCP", 0.74, 0.81],
     ["VCP", 0.84, 0.87],
@@ -92,7 +92,8 @@ describe("embankmentCoilFactor", () => {
       [0, [0, 0.002]],
     ] as const) {
       const { bank, flat } = parts(tops);
-      // Two millimetres count as on level ground but for a factor; a step would count a hundredfold.
+      // Two millimetres count as on level ground but for a factor; a step would count a
+      // hundredfold.
       expectClose(bank[at]!, flat[at]!, { relative: 1 });
     }
   });

@@ -21,8 +21,8 @@ describe("missingGround", () => {
     );
     for (const [i, half] of halves.entries()) {
       const slab = (Math.PI / coils.separation_m) * (below[i]! - below[i + 1]!);
-      // The quadrature's points, and what lies beyond 300 distances; of the whole response where the
-      // ground between the coils and that beyond them nearly cancel (HCP).
+      // The quadrature's points, and what lies beyond 300 distances; of the whole response where
+      // the ground between the coils and that beyond them nearly cancel (HCP).
       const whole = Math.PI / coils.separation_m;
       expectClose(2 * half, slab, { relative: 2e-4, absolute: 1e-5 * whole });
     }

@@ -15,7 +15,8 @@ const surface = outlineThrough(corners, { smallest: 0.05 });
 
 describe("the charges on a ground surface", () => {
   it.each([0.02, 0.3, 2])("make the field whose flux they are given, k = %f", (k) => {
-    // A line source above ground: within the ground its K0(kr) is harmonic, and is found from its flux.
+    // A line source above ground: within the ground its K0(kr) is harmonic, and is found from its
+    // flux.
     const source = { x: 0.4, z: 1 };
     const flux = Float64Array.from(surface.x, (x, i) => {
       const [dx, dz] = [x - source.x, surface.z[i]! - source.z];
