@@ -113,9 +113,10 @@ function middle(a: number, b: number, c: number): number {
 
 /** Robust standard deviation of a position about the line through its neighbours. */
 function jitterOf(track: RawTrack, rows: readonly number[]): number {
-  const off = rows.slice(1, -1).flatMap((here, k) => {
-    const { x_m, y_m, gain } = misfit(track, [itemAt(rows, k), here, itemAt(rows, k + 2)]);
-    return [Math.abs(x_m) / gain, Math.abs(y_m) / gain];
-  });
+  const off: number[] = [];
+  for (let k = 1; k + 1 < rows.length; k++) {
+    const { x_m, y_m, gain } = misfit(track, [rows[k - 1]!, rows[k]!, rows[k + 1]!]);
+    off.push(Math.abs(x_m) / gain, Math.abs(y_m) / gain);
+  }
   return MAD_TO_SD * median(off);
 }

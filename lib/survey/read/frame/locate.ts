@@ -28,7 +28,7 @@ export function locate(table: CsvTable, frame: Frame, log: FaultLog): readonly G
   return table.rows.map((row) => {
     const grid = { easting_m: row.number("easting"), northing_m: row.number("northing") };
     if (Number.isFinite(grid.easting_m + grid.northing_m)) return onGrid(row, { grid, frame }, log);
-    const at = row.numbers("longitude", "latitude");
+    const at = { longitude: row.number("longitude"), latitude: row.number("latitude") };
     return Number.isFinite(at.longitude + at.latitude) ? onGlobe(row, { at, frame }, log) : nowhere;
   });
 }

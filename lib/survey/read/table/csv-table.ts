@@ -17,6 +17,7 @@ export class CsvTable {
   /** n line numbers in the file. */
   readonly row: Int32Array;
   readonly #columns: ReadonlyMap<string, CsvColumn>;
+  #rows: readonly CsvRow[] | null = null;
 
   constructor(resource: ResourceDescriptor, row: Int32Array, columns: readonly CsvColumn[]) {
     this.resource = resource;
@@ -33,7 +34,8 @@ export class CsvTable {
   }
 
   get rows(): readonly CsvRow[] {
-    return Array.from(this.row, (_, i) => new CsvRow(this, i));
+    this.#rows ??= Array.from(this.row, (_, i) => new CsvRow(this, i));
+    return this.#rows;
   }
 
   has(field: string): boolean {
