@@ -26,9 +26,10 @@ export { placeDefaults, type PlaceOptions, type PassShiftOption } from "./place/
 export { correctDrift } from "./drift/correct-drift.js";
 export { type DriftOptions, driftDefaults } from "./drift/options.js";
 export type * from "./drift/drift.js";
+export type { ZeroOffset } from "./drift/zero/fit-ground.js";
 export type { HeightReading } from "./drift/zero/height-readings.js";
 export { type ZeroLevelOptions, zeroLevelDefaults } from "./drift/zero/options.js";
-export { type ZeroLevel, type ZeroOffset, zeroLevel } from "./drift/zero/zero-level.js";
+export { type ZeroLevel, zeroLevel } from "./drift/zero/zero-level.js";
 export { maskInterference } from "./interference/mask-interference.js";
 export { type MaskOptions, maskDefaults } from "./interference/options.js";
 export type * from "./interference/masked.js";

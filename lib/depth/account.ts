@@ -17,7 +17,7 @@ export function depthReport(
     value,
     summary: summaryOf(value),
     basis: [...BASIS, ...BASIS_OF[used.together]],
-    cautions: cautionsOf(campaign, value),
+    cautions: [...cautionsOf(campaign, value), ...CAUTIONS_OF[used.together]],
     accounting: accountFor([campaign]),
     figures: depthFigures(value),
     tables: depthTables(value),
@@ -59,6 +59,24 @@ const BASIS_OF: Readonly<Record<DepthOptions["together"], readonly Basis[]>> = {
       statement: "Mean and spread over draws by randomised maximum likelihood.",
       source: "Ba, de Wiljes, Oliver & Reich 2021, arXiv 2101.03612",
     },
+  ],
+  ensemble: [
+    {
+      statement:
+        "Weighted draws from a broad ensemble of layered earths, station by station; the noise " +
+        "of each channel by the line's likelihood.",
+      source: "Doucet, de Freitas & Gordon 2001, Sequential Monte Carlo Methods in Practice",
+    },
+  ],
+};
+
+const CAUTIONS_OF: Readonly<Record<DepthOptions["together"], readonly string[]>> = {
+  station: [],
+  line: [],
+  ensemble: [
+    "The estimate by an ensemble of earths is on trial: most of its intervals are wider than " +
+      "stated, some are too narrow (docs/calibration.md). A slice may be reliable below one that " +
+      "is not.",
   ],
 };
 

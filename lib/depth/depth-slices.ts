@@ -16,6 +16,12 @@ export interface DepthSlices {
   /** For each slice, n posterior standard deviations of the same. */
   readonly sd: readonly Float64Array[];
   /**
+   * For each slice, n posterior quantiles of log10(ohm-m), 10 % and 90 %, not symmetric about the
+   * mean; left out where only `sd` is known.
+   */
+  readonly p10?: readonly Float64Array[];
+  readonly p90?: readonly Float64Array[];
+  /**
    * For each slice, n standard deviations from the readings' noise alone, as between repeats over
    * the same ground. Smaller than `sd`, which also holds what the readings do not resolve. Left out
    * where it is not known; `sd` is then used instead.
@@ -63,10 +69,18 @@ export interface DepthSlices {
 export interface Slice {
   readonly top_m: number;
   readonly base_m: number;
-  /** True where the slice lies within the reliable depth. */
+  /**
+   * True where the data resolve the slice; with `together: "ensemble"` also below a slice that they
+   * do not.
+   */
   readonly reliable: boolean;
   /** False where a neighbour's change moves its estimate by half of what its own does, or more. */
   readonly toldApart?: boolean;
+  /**
+   * The sides that the data bound the slice's mean from: "below" where it is over a value such as
+   * 180 ohm-m, and how far is left to the prior. Left out where only a standard deviation is known.
+   */
+  readonly bounded?: "both" | "below" | "above" | "neither";
 }
 
 /** A stretch that a walk crossed with readings and without GPS. */

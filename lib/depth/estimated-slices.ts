@@ -1,6 +1,8 @@
 import type { Campaign } from "../survey/survey.js";
-import { gatherStations } from "./data/gather-stations.js";
+import { gatherStations, type Stations } from "./data/gather-stations.js";
 import type { DepthSlices } from "./depth-slices.js";
+import { ensembleLine } from "./invert/ensemble/ensemble-line.js";
+import type { InvertedLine } from "./invert/inverted-line.js";
 import { jointLine } from "./invert/line/joint-line.js";
 import { stationLine } from "./invert/station/station-line.js";
 import type { DepthOptions } from "./options.js";
@@ -13,11 +15,23 @@ export async function estimatedSlices(
   used: DepthOptions,
 ): Promise<DepthSlices> {
   const stations = gatherStations(campaign, used.spacing_m);
-  const line =
-    used.together === "line"
-      ? await jointLine(campaign, stations, used)
-      : await stationLine(stations, used);
+  const line = await invertedLine(campaign, stations, used);
   const value = depthSlicesOf({ campaign, stations }, line, used);
   if (line.joint === null || used.draws === 0) return value;
   return { ...value, draws: await drawSlices(line, line.joint, { slices: value.slices, used }) };
+}
+
+function invertedLine(
+  campaign: Campaign,
+  stations: Stations,
+  used: DepthOptions,
+): Promise<InvertedLine> {
+  switch (used.together) {
+    case "station":
+      return stationLine(stations, used);
+    case "line":
+      return jointLine(campaign, stations, used);
+    case "ensemble":
+      return ensembleLine(campaign, stations, used);
+  }
 }

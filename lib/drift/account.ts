@@ -27,19 +27,21 @@ export function driftReport(removed: RemovedDrift): StepReport<DriftCorrected> {
 const BASIS: readonly Basis[] = [
   {
     statement:
-      "Repeats at a fixed spot before, during and after a walk show the instrument's drift; the first " +
-      "visit is the campaign's reference level.",
+      "Repeats at a fixed spot before, during and after a walk show the instrument's drift; the " +
+      "first visit is the campaign's reference level.",
     source: "common practice",
   },
   {
     statement:
-      "Between visits the drift may have been none, straight, warmed up, swung or wandered, with or " +
-      "without steps, and the coils may have been set down a little differently each time: the curve " +
-      "is the average of all these by how likely the checks make each, and its band is their spread.",
+      "Between visits the drift may have been none, straight, warmed up, swung or wandered, with " +
+      "or without steps, and the coils may have been set down a little differently each time: " +
+      "the curve is the average of all these by how likely the checks make each, and its band is " +
+      "their spread.",
     source:
-      "Hoeting et al. 1999, Statistical Science 14, 382–417 (model averaging); Rasmussen & Williams " +
-      "2006, Gaussian Processes for Machine Learning; Patterson & Thompson 1971, Biometrika 58, " +
-      "545–554 (restricted likelihood); sizes and shares beforehand: common practice",
+      "Hoeting et al. 1999, Statistical Science 14, 382–417 (model averaging); Rasmussen & " +
+      "Williams 2006, Gaussian Processes for Machine Learning; Patterson & Thompson 1971, " +
+      "Biometrika 58, 545–554 (restricted likelihood); sizes and shares beforehand: common " +
+      "practice",
   },
   {
     statement:
@@ -48,12 +50,13 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
-      "A model asked for by name wanders about a straight line, in its level (a random walk, as a " +
-      "Kalman smoother takes it) or in its slope (a smoothing spline); how fast, the visits tell.",
+      "A model asked for by name wanders about a straight line, in its level (a random walk, as " +
+      "a Kalman smoother takes it) or in its slope (a smoothing spline); how fast, the visits " +
+      "tell.",
     source:
-      "Wahba 1978, Journal of the Royal Statistical Society B 40, 364–372; Durbin & Koopman 2012, " +
-      "Time Series Analysis by State Space Methods; Dubrule 1983, Mathematical Geology 15, 687–699 " +
-      "(leaving one visit out in closed form)",
+      "Wahba 1978, Journal of the Royal Statistical Society B 40, 364–372; Durbin & Koopman " +
+      "2012, Time Series Analysis by State Space Methods; Dubrule 1983, Mathematical Geology 15, " +
+      "687–699 (leaving one visit out in closed form)",
   },
   {
     statement: "Uneven checks are told from noise by an F-test of equal check means.",
@@ -67,12 +70,13 @@ function summaryOf(value: DriftCorrected): string {
   const total = value.drift.length;
   const left = total - corrected;
   const rest = left > 0 ? `; ${left} left as measured` : "";
-  const drift = `${driftFinding(value)}. Drift was taken off ${corrected} of ${total} channels${rest}.`;
-  return drift + zeroText(value);
+  const done = `Drift was taken off ${corrected} of ${total} channels${rest}.`;
+  return `${driftFinding(value)}. ${done}${zeroText(value)}`;
 }
 
 function zeroText({ zeroLevel }: DriftCorrected): string {
   if (zeroLevel === undefined) return "";
   const taken = zeroLevel.channels.filter(isCertain).length;
-  return ` A height test gave the zero level of ${countText(zeroLevel.channels.length, "channel")}; it was taken off ${taken} of them.`;
+  const tested = countText(zeroLevel.channels.length, "channel");
+  return ` A height test gave the zero level of ${tested}; it was taken off ${taken} of them.`;
 }

@@ -35,15 +35,8 @@ function withoutDrift(column: Float64Array, drift: Float64Array, corrected: Uint
   });
 }
 
-export interface DriftReach {
-  /** Readings before the first or after the last check. */
-  readonly outside: number;
-  /** Readings without a time. */
-  readonly timeless: number;
-}
-
-/** Readings of a pass that the curves of its channels do not reach. */
-export function reachOf(pass: Pass, judged: ReadonlyMap<string, JudgedDrift>): DriftReach {
+/** Readings of a pass outside the span of its curves, and without a time. */
+export function reachOf(pass: Pass, judged: ReadonlyMap<string, JudgedDrift>) {
   const own = pass.instrument.channels.flatMap(({ field }) => entryOf(judged, field).curve ?? []);
   const first = Math.max(...own.map(({ time_s }) => firstOf(time_s)));
   const last = Math.min(...own.map(({ time_s }) => lastOf(time_s)));

@@ -34,9 +34,10 @@ const ILL_FITTED = 2;
 
 function zeroTexts({ label, zeroLevel }: DriftCorrected): readonly string[] {
   if (zeroLevel === undefined || !(zeroLevel.misfit > ILL_FITTED)) return [];
+  const times = zeroLevel.misfit.toFixed(1);
   return [
-    `Campaign ${label}: the height test is fitted ${zeroLevel.misfit.toFixed(1)} times worse than ` +
-      "the noise; there may be metal near the spot, or more than two layers.",
+    `Campaign ${label}: the height test is fitted ${times} times worse than the noise; ` +
+      "there may be metal near the spot, or more than two layers.",
   ];
 }
 
@@ -50,7 +51,8 @@ function crossoverTexts({ label, drift }: DriftCorrected): readonly string[] {
   return [
     `Campaign ${label}: ${countText(by.length, "channel")} ${checks}; the drift was told from ` +
       `readings at the same place at different times (up to ${countText(pairs, "pair")} a ` +
-      "channel). A change that comes and goes between them, and the level itself, are not seen by it.",
+      "channel). A change that comes and goes between them, and the level itself, are not seen " +
+      "by it.",
   ];
 }
 

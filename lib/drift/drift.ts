@@ -5,7 +5,7 @@ import type { ZeroLevel } from "./zero/zero-level.js";
 export interface DriftCorrected extends Campaign {
   /** One entry a channel, in the order of the passes and their channels. */
   readonly drift: readonly ChannelDrift[];
-  /** What the height test said, where there was one. */
+  /** What the height test gave, where there was one. */
   readonly zeroLevel?: ZeroLevel;
 }
 
@@ -16,15 +16,15 @@ export interface ChannelDrift {
   readonly channel: string;
   /** The model of the curve that was taken off; "none": the values were left as they are. */
   readonly model: DriftModel | "none";
-  /** Mean slope over the campaign, steps left out, unit per hour; NaN where it cannot be told. */
+  /** Mean slope over the campaign without steps, unit per hour; NaN where it is unknown. */
   readonly perHour: number;
-  /** Standard error of `perHour`; NaN where it cannot be told. */
+  /** Standard error of `perHour`; NaN where it is not determined. */
   readonly perHourError: number;
   /** Sudden changes of level, such as at a battery change, by time. */
   readonly steps: readonly DriftStep[];
   /**
    * Robust scatter of the checks about the drift curve that the other checks give; where no check
-   * lies between two others, the scatter of the repeats. NaN where neither can be told.
+   * lies between two others, the scatter of the repeats. NaN where neither is known.
    */
   readonly residual: number;
   /** Visits to the fixed spot that gave this channel a value. */
@@ -33,23 +33,23 @@ export interface ChannelDrift {
   readonly p: number;
   /** Why the values were left as they are; "" where they were corrected. */
   readonly reason: string;
-  /** What the drift was told from. */
+  /** The data behind the estimate. */
   readonly from: "base checks" | "crossings" | "base checks and crossings" | "nothing";
   /** Pairs of readings at the same place at different times that took part. */
   readonly pairs: number;
   /** For each model, root mean square by which it misses checks left out; NaN where none can be. */
   readonly leftOut: Readonly<Record<DriftModel, number>>;
-  /** How likely each kind of drift is, 0 to 1 in sum 1; null where the checks do not tell. */
+  /** Posterior probability of each kind, in sum 1; null where the data determine none. */
   readonly odds: Readonly<Record<DriftKind, number>> | null;
-  /** How many times likelier the checks are with a drift or a step than without; NaN likewise. */
+  /** Bayes factor of a drift or a step against neither; NaN likewise. */
   readonly evidence: number;
   /** Scatter of whole visits to be expected beside that of their repeats, channel's unit. */
   readonly visitScatter: number;
 }
 
 /**
- * The average over all kinds of drift by how likely each is; straight between visits; wandering about
- * a line in its level, or in its slope.
+ * The average over all kinds of drift by how likely each is; straight between visits; wandering
+ * about a line in its level, or in its slope.
  */
 export type DriftModel = "average" | "piecewise-linear" | "random-walk" | "smoothing-spline";
 

@@ -1,5 +1,5 @@
 import { type CurvePlot, type CurveSeries, curveSpec } from "../figures/curve/curve.js";
-import { entryOf, valueAt, zipped } from "../numerics/arrays.js";
+import { entryOf, groupedBy, valueAt, zipped } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
 import type { Channel } from "../survey/survey.js";
 import { channelsByField } from "./channels.js";
@@ -25,25 +25,28 @@ export function driftFigures(value: DriftCorrected, fits: CampaignFits): readonl
     plots: plotsOf(value, fits),
   });
   const caption =
-    "Dots: mean of the repeats at one visit to the fixed spot, with two standard errors each way, less " +
-    "the first visit's mean. Lines: the drift taken off the readings, as the table names its model, in " +
-    "a band of two standard deviations each way; a channel without a line was left as measured. " +
-    "Dashed rule: a step of the whole instrument, such as a change of battery.";
+    "Dots: mean of the repeats at one visit to the fixed spot, with two standard errors each " +
+    "way, less the first visit's mean. Lines: the drift taken off the readings, as the table " +
+    "names its model, in a band of two standard deviations each way; a channel without a line " +
+    "was left as measured. Dashed rule: a step of the whole instrument, such as a change of " +
+    "battery.";
   return [{ id: `drift-${value.label}`, title, caption, spec }];
 }
 
 function plotsOf(value: DriftCorrected, fits: CampaignFits): readonly CurvePlot[] {
-  const settings = new Map<string, CurveSeries[]>();
-  for (const [channel, drift] of zipped(channelsByField(value.passes), value.drift)) {
-    const name = settingName(channel, value);
-    const own = seriesOf(channel, drift, entryOf(fits, channel.field));
-    settings.set(name, [...(settings.get(name) ?? []), ...own]);
-  }
+  const channels = zipped(channelsByField(value.passes), value.drift);
+  const settings = groupedBy(channels, ([channel]) => settingName(channel, value));
   const marks = stepTimes(value.drift).map((at) => ({ at, text: "step" }));
-  return [...settings].map(([label, series]) => ({ label, series, marks }));
+  return [...settings].map(([label, own]) => ({
+    label,
+    series: own.flatMap(([channel, drift]) =>
+      seriesOf(channel, drift, entryOf(fits, channel.field)),
+    ),
+    marks,
+  }));
 }
 
-/** A coil setting in words; the separation is only said where the instrument has several. */
+/** A coil setting in words; the separation is only named where the instrument has several. */
 function settingName(channel: Channel, { passes }: DriftCorrected): string {
   const all = passes.flatMap(({ instrument }) => instrument.channels);
   const several = new Set(all.map(({ separation_m }) => separation_m)).size > 1;

@@ -15,7 +15,8 @@ export function driftFinding({ label, passes, drift }: DriftCorrected): string {
     .filter(({ channel }) => channel.unit === unit)
     .reduce((a, b) => (Math.abs(b.perHour) > Math.abs(a.perHour) ? b : a));
   const rate = `${Math.abs(most.perHour).toFixed(unit === "ppm" ? 0 : 2)} ${unit}/h`;
-  return `Drift up to ${rate} (${channelLabel(most.channel)}) in campaign ${label}; ${stepText(drift)}`;
+  const where = `(${channelLabel(most.channel)}) in campaign ${label}`;
+  return `Drift up to ${rate} ${where}; ${stepText(drift)}`;
 }
 
 function stepText(drift: readonly ChannelDrift[]): string {

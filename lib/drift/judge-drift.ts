@@ -8,7 +8,7 @@ import type { DriftOptions } from "./options.js";
 export interface JudgedDrift {
   /** The curve to take off; null where the values stay. */
   readonly curve: DriftCurve | null;
-  /** Where no curve is taken off: the estimate of what stays in the values; null if there is none. */
+  /** The estimate of what stays in the values where no curve is taken off; null for none. */
   readonly left: DriftCurve | null;
   /** Standard deviation of what stays where there is no estimate. */
   readonly unevenness: number;
@@ -17,7 +17,7 @@ export interface JudgedDrift {
   readonly reason: string;
 }
 
-/** Whether a channel's drift is significant: its values are then corrected, else left as they are. */
+/** A channel's values are corrected where its drift is significant, else left as they are. */
 export function judgeDrift(fit: ChannelFit, used: DriftOptions): JudgedDrift {
   const { chosen, unevenness } = fit;
   const left = chosen?.model === "average" ? chosen.curve : null;
@@ -40,7 +40,7 @@ function reasonToLeave(fit: ChannelFit, used: DriftOptions): string {
 
 /** Why a drift is not significant; "" where it is. */
 function insignificance(
-  { estimate, curveError, constantError }: ChannelFit,
+  { estimate, failsToPredict }: ChannelFit,
   { model, explainedByScatter }: ChosenModel,
   used: DriftOptions,
 ): string {
@@ -53,5 +53,5 @@ function insignificance(
   }
   if (!isUneven) return agree;
   // Scatter of the spot itself (coils set down anew) is significant too, but no curve predicts it.
-  return explainedByScatter && curveError > constantError ? scatters : "";
+  return failsToPredict && explainedByScatter() ? scatters : "";
 }

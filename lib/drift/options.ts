@@ -15,13 +15,13 @@ export const driftOptions = {
     {
       default: "auto",
       meaning:
-        '"average" is the Bayesian average over no drift, a straight one, one that warms up, swings ' +
-        'or wanders, each in many sizes and with or without steps; "piecewise-linear" goes straight ' +
-        'from visit to visit; "random-walk" is a random walk about a straight line, ' +
-        '"smoothing-spline" a smoothing spline; "none" only reports the drift. "auto" is "average" ' +
-        "where the errors of a channel's checks are known, else straight pieces. A model that the " +
-        "checks cannot determine (without known errors: all but straight pieces; from crossovers " +
-        "alone: straight pieces) gives way likewise.",
+        '"average" is the Bayesian average over no drift, a straight one, one that warms up, ' +
+        'swings or wanders, each in many sizes and with or without steps; "piecewise-linear" ' +
+        'goes straight from visit to visit; "random-walk" is a random walk about a straight ' +
+        'line, "smoothing-spline" a smoothing spline; "none" only reports the drift. "auto" is ' +
+        "the average where the errors of a channel's checks are known, else straight pieces. A " +
+        "model that the data cannot determine (without known errors all but straight pieces, " +
+        "with crossovers the straight pieces) gives way likewise.",
     },
   ),
   restarts: customOption<readonly (number | string)[]>({
@@ -56,8 +56,8 @@ export const driftOptions = {
     rule: "null, or readings at two heights at least",
     faults: (value, path) => (value === null ? [] : heightFaults(value, path)),
     meaning:
-      "Readings at several heights over one spot: each channel's zero level is found by `zeroLevel` " +
-      "and taken off all its readings. null: no height test.",
+      "Readings at several heights over one spot: each channel's zero level is found by " +
+      "`zeroLevel` and taken off all its readings. null: no height test.",
   }),
   groupWithin_s: numberOption({
     default: 150,
@@ -85,16 +85,16 @@ export const driftOptions = {
     default: 2,
     above: 0,
     meaning:
-      "With the average, a channel is corrected where the Bayes factor of a drift or a step against " +
-      "none exceeds this. Higher corrects fewer channels.",
+      "With the average, a channel is corrected where the Bayes factor of a drift or a step " +
+      "against none exceeds this. Higher corrects fewer channels.",
   }),
   significance: numberOption({
     default: 0.01,
     above: 0,
     below: 1,
     meaning:
-      "With a model asked for by name, or where no error is known, a channel is corrected where the " +
-      "p-value of constant checks lies below this.",
+      "With a model asked for by name, or where no error is known, a channel is corrected where " +
+      "the p-value of constant checks lies below this.",
   }),
   always: flagOption({
     default: false,

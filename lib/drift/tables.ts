@@ -11,11 +11,11 @@ export function driftTable({ label, passes, drift }: DriftCorrected): Table {
   return {
     id: `drift-${label}`,
     caption:
-      "Drift by channel: mean slope without steps and its standard error, sum of the steps, scatter " +
-      "of the base checks about the curve that the other checks give, root mean square by which each " +
-      "model misses checks that it was not shown, how likely the checks make each kind of drift " +
-      "(those of one in twenty and more; steady: nothing but steps), how many times likelier they " +
-      "are with a drift or a step than without, and the model taken.",
+      "Drift by channel: mean slope without steps and its standard error, sum of the steps, " +
+      "scatter of the base checks about the curve that the other checks give, root mean square " +
+      "by which each model misses checks that it was not shown, how likely the checks make each " +
+      "kind of drift (those of one in twenty and more; steady: nothing but steps), how many " +
+      "times likelier they are with a drift or a step than without, and the model taken.",
     columns: COLUMNS,
     rows: drift.map((one) => rowOf(one, entryOf(channels, one.channel))),
   };
@@ -63,28 +63,29 @@ function rowOf(one: ChannelDrift, channel: Channel): Table["rows"][number] {
 export function zeroTables({ label, passes, zeroLevel }: DriftCorrected): readonly Table[] {
   if (zeroLevel === undefined) return [];
   const channels = channelMap(passes);
-  const table: Table = {
-    id: `zero-level-${label}`,
-    caption:
-      "Zero level by channel, from readings at several heights over one spot: taken off where it " +
-      `exceeds ${CERTAIN} standard errors. The fit misses the readings by ` +
-      `${zeroLevel.misfit.toFixed(2)} standard deviations of the noise (near 1 is well).`,
-    columns: [
-      { field: "channel", label: "Channel" },
-      { field: "unit", label: "Unit" },
-      { field: "offset", label: "Zero level", digits: 1 },
-      { field: "error", label: "± one standard error", digits: 1 },
-      { field: "done", label: "Done" },
-    ],
-    rows: zeroLevel.channels.map((one) => ({
-      channel: channelLabel(entryOf(channels, one.channel)),
-      unit: entryOf(channels, one.channel).unit,
-      offset: one.offset,
-      error: one.error,
-      done: isCertain(one) ? "taken off" : "left: not told from 0",
-    })),
-  };
-  return [table];
+  return [
+    {
+      id: `zero-level-${label}`,
+      caption:
+        "Zero level by channel, from readings at several heights over one spot: taken off where it " +
+        `exceeds ${CERTAIN} standard errors. The fit misses the readings by ` +
+        `${zeroLevel.misfit.toFixed(2)} standard deviations of the noise (near 1 is well).`,
+      columns: [
+        { field: "channel", label: "Channel" },
+        { field: "unit", label: "Unit" },
+        { field: "offset", label: "Zero level", digits: 1 },
+        { field: "error", label: "± one standard error", digits: 1 },
+        { field: "done", label: "Done" },
+      ],
+      rows: zeroLevel.channels.map((one) => ({
+        channel: channelLabel(entryOf(channels, one.channel)),
+        unit: entryOf(channels, one.channel).unit,
+        offset: one.offset,
+        error: one.error,
+        done: isCertain(one) ? "taken off" : "left: not told from 0",
+      })),
+    },
+  ];
 }
 
 const MODEL_WORDS = {

@@ -11,7 +11,7 @@ import { maskFinding } from "./words.js";
 
 /** The account of `maskInterference`. */
 export function maskReport(work: MaskedWork, used: MaskOptions): StepReport<Masked> {
-  const { value, noted } = work;
+  const { value } = work;
   return {
     value,
     summary: summaryOf(value),
@@ -19,7 +19,7 @@ export function maskReport(work: MaskedWork, used: MaskOptions): StepReport<Mask
     cautions: maskCautions(work),
     accounting: accountFor([value]),
     figures: interferenceFigures(work, used),
-    tables: maskTables(value, noted),
+    tables: maskTables(work),
   };
 }
 

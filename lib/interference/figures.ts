@@ -1,14 +1,9 @@
-import {
-  type LinesPanel,
-  type PointsPanel,
-  type StripPoint,
-  stripSpec,
-} from "../figures/strip/strip.js";
-import { firstOf, itemAt } from "../numerics/arrays.js";
+import { type LinesPanel, type PointsPanel, stripSpec } from "../figures/strip/strip.js";
+import { firstOf, itemAt, valueAt } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
 import { listText } from "../step/list-text.js";
-import type { Channel, Pass } from "../survey/survey.js";
-import type { LineProfile } from "./anomaly/line-profiles.js";
+import type { Channel } from "../survey/survey.js";
+import { type LineProfile, lineProfiles } from "./anomaly/line-profiles.js";
 import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked, SetAsideStretch } from "./masked.js";
 import type { ScoredProfile } from "./metal/score-profile.js";
@@ -25,7 +20,7 @@ export function interferenceFigures(
 ): readonly Figure[] {
   if (profiles.length === 0) return [];
   const title = maskFinding(value);
-  const panels = [...linePanels(value, profiles), scorePanel(value, profiles, threshold)];
+  const panels = [...linePanels(value), scorePanel(value, profiles, threshold)];
   const setAside = value.interference.map((one) => ({
     from_m: one.from_m,
     to_m: one.to_m,
@@ -55,10 +50,11 @@ function alongText({ interference }: Masked): string {
 }
 
 /** The in-phase channel of lowest frequency, and the others of highest, where metal shows most. */
-function linePanels(value: Masked, profiles: readonly ScoredProfile[]): readonly LinesPanel[] {
+function linePanels(value: Masked): readonly LinesPanel[] {
   const kinds = ["inphase", "quadrature", "conductivity"] as const;
+  const profiles = lineProfiles(value);
   return kinds.flatMap((kind): LinesPanel[] => {
-    const shown = profiles.flatMap(({ profile }) => {
+    const shown = profiles.flatMap((profile) => {
       const channel = channelToShow(profile.channels, kind);
       return channel === null ? [] : [{ profile, channel }];
     });
@@ -66,7 +62,7 @@ function linePanels(value: Masked, profiles: readonly ScoredProfile[]): readonly
     const label = panelLabel(shown.map(({ channel }) => channel));
     const series = shown.map(({ profile, channel }) => ({
       name: profileName(value, profile),
-      ...curveOf(value, profile, channel),
+      ...curveOf(profile, channel),
     }));
     return [{ kind: "lines", label, scale: "linear", series, legend: "Coils" }];
   });
@@ -98,28 +94,25 @@ function channelToShow(channels: readonly Channel[], kind: Channel["kind"]): Cha
   return most;
 }
 
-function curveOf({ passes }: Masked, { pass, rows }: LineProfile, channel: Channel) {
-  const masked = passes.find(({ resource }) => resource === pass.resource) ?? pass;
-  const values = valuesInUse(masked, pass.instrument.channels.indexOf(channel));
+/** Values in use, with a break where no reading lies for long. */
+function curveOf({ chainage_m, values, channels }: LineProfile, channel: Channel) {
+  const column = itemAt(values, channels.indexOf(channel));
   const x: number[] = [];
   const y: number[] = [];
-  for (const i of rows) {
-    const here = pass.chainage_m[i]!;
+  for (const [i, here] of chainage_m.entries()) {
     const last = x.at(-1) ?? here;
     if (here - last > OPEN_GAP_M) {
       x.push((here + last) / 2);
       y.push(Number.NaN);
     }
     x.push(here);
-    y.push(values[i]!);
+    y.push(valueAt(column, i));
   }
   return { x, y };
 }
 
-/** A channel's values, NaN where they are set aside. */
-function valuesInUse({ values, setAside }: Pass, c: number): Float64Array {
-  return itemAt(values, c).map((value, i) => (setAside[c]![i] === 0 ? value : Number.NaN));
-}
+/** Scores of undisturbed readings lie about 0; on a log scale they are drawn here. */
+const LEAST_DRAWN = 1;
 
 function scorePanel(
   { interference }: Masked,
@@ -127,24 +120,12 @@ function scorePanel(
   threshold: number,
 ): PointsPanel {
   const points = profiles.flatMap(({ profile, score }) =>
-    interference.flatMap((stretch) => pointsIn(stretch, profile.chainage_m, score)),
+    interference.flatMap((stretch) =>
+      Array.from(profile.chainage_m, (x_m, i) => {
+        return { x_m, y: Math.max(LEAST_DRAWN, valueAt(score, i)), group: causeWords(stretch) };
+      }).filter(({ x_m, y }) => x_m >= stretch.from_m && x_m <= stretch.to_m && !Number.isNaN(y)),
+    ),
   );
   const label = `Unlike ground (sd; ${threshold} detects)`;
   return { kind: "points", label, scale: "log", points, legend: "Readings set aside" };
-}
-
-/** Scores of undisturbed readings lie about 0; on a log scale they are drawn here. */
-const LEAST_DRAWN = 1;
-
-function pointsIn(
-  stretch: SetAsideStretch,
-  chainage_m: Float64Array,
-  score: Float64Array,
-): readonly StripPoint[] {
-  const group = causeWords(stretch);
-  return Array.from(chainage_m, (x_m, i) => ({
-    x_m,
-    y: Math.max(LEAST_DRAWN, score[i]!),
-    group,
-  })).filter(({ x_m, y }) => x_m >= stretch.from_m && x_m <= stretch.to_m && !Number.isNaN(y));
 }

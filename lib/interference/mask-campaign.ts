@@ -26,6 +26,8 @@ export interface MaskedWork {
   readonly value: Masked;
   readonly profiles: readonly ScoredProfile[];
   readonly noted: readonly NotedObject[];
+  /** Those of the noted objects that no channel shows. */
+  readonly silent: readonly NotedObject[];
 }
 
 /** Finds the disturbed stretches of a campaign and sets them aside. */
@@ -35,20 +37,18 @@ export function maskCampaign(campaign: Campaign, used: MaskOptions): MaskedWork 
   const reach_m = reachOfMetal(campaign, used);
   const { detections, merged, shifted } = disturbances({ profiles, noted }, used, reach_m);
   const applied = used.perChannel ? withSparedChannels(merged, profiles, reach_m) : merged;
-  const { campaign: flagged, stretches } = setStretchesAside(campaign, applied, reach_m);
+  const flagged = setStretchesAside(campaign, applied, reach_m);
+  const silent = silentObjects(noted, detections, reach_m);
   const value = {
     ...flagged,
-    interference: stretches,
-    unexplained: stretches
+    unexplained: flagged.interference
       .filter(({ cause }) => cause === "detected")
       .map(({ campaign: label, from_m, to_m }) => ({ campaign: label, from_m, to_m })),
-    silentNotes: silentObjects(noted, detections, reach_m).map(
-      ({ note: { object, from_m, to_m } }) => ({ object, from_m, to_m }),
-    ),
+    silentNotes: silent.map(({ note: { object, from_m, to_m } }) => ({ object, from_m, to_m })),
     alongLine: shifted.map(({ from_m, to_m, score }) => ({ from_m, to_m, score })),
     noise: campaignNoise(campaign, profiles),
   };
-  return { value, profiles, noted };
+  return { value, profiles, noted, silent };
 }
 
 interface Disturbances {
@@ -59,7 +59,7 @@ interface Disturbances {
 
 /** Single objects first; what they leave is searched for stretches that are shifted as a whole. */
 function disturbances(
-  { profiles, noted }: Omit<MaskedWork, "value">,
+  { profiles, noted }: Pick<MaskedWork, "profiles" | "noted">,
   used: MaskOptions,
   reach_m: number,
 ): Disturbances {

@@ -1,12 +1,12 @@
 import type { Table } from "../step/figure.js";
+import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import type { NotedObject } from "./stretches/noted-objects.js";
 import { channelsText } from "./words.js";
 
 /** How many objects were noted and seen, noted and silent, and seen without a note. */
-export function countTable(value: Masked, noted: readonly NotedObject[]): Table {
+export function countTable({ value, noted, silent }: MaskedWork): Table {
   const readable = noted.filter(({ readings }) => readings > 0).length;
-  const silent = value.silentNotes.length;
   return {
     id: `noted-seen-${value.label}`,
     caption: "How many objects noted in the field the readings show, and what they show besides.",
@@ -16,14 +16,14 @@ export function countTable(value: Masked, noted: readonly NotedObject[]): Table 
       { field: "unseen", label: "Not seen" },
     ],
     rows: [
-      { what: "Noted objects", seen: readable - silent, unseen: silent },
+      { what: "Noted objects", seen: readable - silent.length, unseen: silent.length },
       { what: "Stretches without a note", seen: value.unexplained.length, unseen: null },
     ],
   };
 }
 
 /** One row an object, noted or only seen, by chainage: what to go back for. */
-export function objectTable(value: Masked, noted: readonly NotedObject[]): Table {
+export function objectTable({ value, noted, silent }: MaskedWork): Table {
   const all = value.passes.flatMap(({ instrument }) => instrument.channels.map((one) => one.field));
   const found = value.interference.filter(({ cause }) => cause === "detected");
   const rows = [
@@ -31,8 +31,8 @@ export function objectTable(value: Masked, noted: readonly NotedObject[]): Table
       object: one.note.object,
       from_m: Math.min(one.note.from_m, one.note.to_m),
       to_m: Math.max(one.note.from_m, one.note.to_m),
-      verdict: verdictOf(value, one),
-      channels: channelsText(channelsOf(value, one), all),
+      verdict: verdictOf(one, silent.includes(one)),
+      channels: channelsText(silent.includes(one) ? [] : channelsOf(value, one), all),
     })),
     ...found.map(({ from_m, to_m, channels }) => ({
       object: "not noted",
@@ -58,22 +58,14 @@ export function objectTable(value: Masked, noted: readonly NotedObject[]): Table
   };
 }
 
-function verdictOf(value: Masked, noted: NotedObject): string {
+function verdictOf(noted: NotedObject, silent: boolean): string {
   if (noted.readings === 0) return "noted, no reading there";
-  return isSilent(value, noted) ? "noted, not seen: check the note" : "noted and seen";
-}
-
-function isSilent({ silentNotes }: Masked, { note }: NotedObject): boolean {
-  return silentNotes.some(
-    (one) => one.object === note.object && one.from_m === note.from_m && one.to_m === note.to_m,
-  );
+  return silent ? "noted, not seen: check the note" : "noted and seen";
 }
 
 /** Those of its trace, else those of the stretch that the object is part of. */
-function channelsOf(value: Masked, noted: NotedObject): readonly string[] {
-  if (noted.channels.length > 0) return noted.channels;
-  if (noted.readings === 0 || isSilent(value, noted)) return [];
-  const { from_m, to_m } = noted;
-  const stretch = value.interference.find((one) => one.from_m <= to_m && one.to_m >= from_m);
+function channelsOf({ interference }: Masked, noted: NotedObject): readonly string[] {
+  if (noted.channels.length > 0 || noted.readings === 0) return noted.channels;
+  const stretch = interference.find((one) => one.from_m <= noted.to_m && one.to_m >= noted.from_m);
   return stretch?.channels ?? [];
 }

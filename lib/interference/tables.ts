@@ -1,18 +1,14 @@
 import { channelLabel, channelsByField } from "../drift/channels.js";
 import { entryOf } from "../numerics/arrays.js";
 import type { Table } from "../step/figure.js";
+import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import { countTable, objectTable } from "./object-tables.js";
-import type { NotedObject } from "./stretches/noted-objects.js";
 import { causeWords, channelsText } from "./words.js";
 
-export function maskTables(value: Masked, noted: readonly NotedObject[]): readonly Table[] {
-  return [
-    stretchTable(value),
-    countTable(value, noted),
-    objectTable(value, noted),
-    noiseTable(value),
-  ];
+export function maskTables(work: MaskedWork): readonly Table[] {
+  const { value } = work;
+  return [stretchTable(value), countTable(work), objectTable(work), noiseTable(value)];
 }
 
 function noiseTable({ label, noise, passes }: Masked): Table {

@@ -43,8 +43,9 @@ function placeSummary({ readings }: Accounting, placements: readonly CampaignPla
   );
   const labels = moved.map(({ campaign }) => campaign).join(", ");
   const apart = moved.length === 0 ? "" : ` Passes of ${labels} lay apart and were co-registered.`;
-  const placed = `${countText(withPlace, "reading")} of ${countText(passes.length, "pass", "passes")}`;
-  return `${placed} have their chainage.${bridgedText(placements)}${apart}`;
+  const count = countText(passes.length, "pass", "passes");
+  const placed = `${countText(withPlace, "reading")} of ${count} have their chainage.`;
+  return `${placed}${bridgedText(placements)}${apart}`;
 }
 
 /** " The positions of 84 readings were bridged by time." or nothing, for the summary. */
@@ -60,8 +61,9 @@ export function placementBasis(used: PlaceOptions): readonly Basis[] {
   const { speedSd_m_per_s, keeps_s } = WALKING;
   const smoothing: Basis = {
     statement:
-      `Positions are smoothed as those of a walker whose speed has a spread of ${speedSd_m_per_s} ` +
-      `m/s and keeps for about ${keeps_s} s; positions far off the walk weigh little.`,
+      `Positions are smoothed as those of a walker whose speed has a spread of ` +
+      `${speedSd_m_per_s} m/s and keeps for about ${keeps_s} s; positions far off the walk weigh ` +
+      "little.",
     source:
       "Rauch, Tung & Striebel 1965, AIAA Journal 3, 1445–1450; weights after Lange, Little & " +
       "Taylor 1989, Journal of the American Statistical Association 84, 881–896",

@@ -33,12 +33,14 @@ function passCautions(pass: PassPlacement, used: PlaceOptions): readonly string[
     [
       bridged,
       `${countText(bridged, "reading")} without a position ${lie} in ` +
-        `${countText(filled.length, "gap")} of up to ${longest_m.toFixed(0)} m; their chainage is ` +
-        `bridged by time (limits ${used.bridgeUpTo_m} m and ${used.bridgeUpTo_s} s) and less sure`,
+        `${countText(filled.length, "gap")} of up to ${longest_m.toFixed(0)} m; their chainage ` +
+        `is bridged by time (limits ${used.bridgeUpTo_m} m and ${used.bridgeUpTo_s} s) and less ` +
+        "sure",
     ],
     [
       spikes,
-      `${countText(spikes, "position")} far off the walk ${are(spikes)} replaced by the smoothed one`,
+      `${countText(spikes, "position")} far off the walk ${are(spikes)} replaced by the smoothed ` +
+        "one",
     ],
     [
       stood,
@@ -72,8 +74,8 @@ function lagCautions(placement: CampaignPlacement, { timeLag_s }: PlaceOptions):
       ? "from pegs passed in both directions"
       : `from passes in opposite directions (correlation ${correlation.toFixed(2)})`;
   return [
-    `the readings are taken to be ${lag_s.toFixed(2)} s late, ${from}; at a steady pace an antenna ` +
-      "ahead of the coils looks the same",
+    `the readings are taken to be ${lag_s.toFixed(2)} s late, ${from}; at a steady pace an ` +
+      "antenna ahead of the coils looks the same",
   ];
 }
 
@@ -99,6 +101,7 @@ function pegCautions({ pegs, pegsUsed }: CampaignPlacement): readonly string[] {
   const where = `${worst.object} at ${worst.stated_m.toFixed(1)} m`;
   return [
     ...rejected,
-    `the chainages found differ from ${count} ${by} (${where}); pegs: "correct" would bring them there`,
+    `the chainages found differ from ${count} ${by} (${where}); pegs: "correct" would bring them ` +
+      "there",
   ];
 }

@@ -15,7 +15,7 @@ export const openSurveyOptions = {
       "beyond its ends.",
   }),
   progress: callbackOption<ReadProgress>(
-    "Told while the files are read: the file's path and the share of it read, 0 to 1.",
+    "Called while the files are read: the file's path and the share of it read, 0 to 1.",
   ),
   ...placeOptions,
 };

@@ -25,12 +25,12 @@ export const openStep = defineStep({
  * on it; among several projections the one that continues the walk is taken. Longitudes and
  * latitudes (WGS 84) are projected in the survey's `crs`, else in the UTM zone of the centreline.
  *
- * Input: the path of a folder with a `datapackage.json`. Options: `OpenSurveyOptions`.
- * Output: the survey; campaigns sorted by first reading, readings in file order. Each reading
- * carries the standard deviation of its chainage (`positionSd_m`). Gaps in the positions are bridged by
- * time up to the stated length and flagged (`positionBridged`); readings in longer ones have NaN
- * chainage and are set aside; so is, in its channel, each value that is blank.
- * Limits: positions more than 500 m from the centreline are taken for faults.
+ * Input: the path of a folder with a `datapackage.json`. Options: `OpenSurveyOptions`. Output: the
+ * survey; campaigns sorted by first reading, readings in file order. Each reading carries the
+ * standard deviation of its chainage (`positionSd_m`). Gaps in the positions are bridged by time up
+ * to the stated length and flagged (`positionBridged`); readings in longer ones have NaN chainage
+ * and are set aside; so is, in its channel, each value that is blank. Limits: positions more than
+ * 500 m from the centreline are taken for faults.
  *
  * Throws `StepError` with every fault of every file (code, file, row, field, rule, value, hint).
  * Source: Data Package v1, Table Schema v1, RFC 7946; chainage by plane geometry.

@@ -27,7 +27,8 @@ export const placeOptions = {
     from: 0,
     unit: "m",
     meaning:
-      "Error of the receiver that changes slowly, so that no smoothing shows it; goes into positionSd_m.",
+      "Error of the receiver that changes slowly, so that no smoothing shows it; goes into " +
+      "positionSd_m.",
   }),
   bridgeUpTo_m: numberOption({
     default: 30,
@@ -47,8 +48,9 @@ export const placeOptions = {
     upTo: LONGEST_LAG_S,
     unit: "s",
     meaning:
-      "Time by which the readings are late: a reading belongs where the antenna was so long before. " +
-      "estimate finds it from passes walked in opposite directions, else from pegs with times.",
+      "Time by which the readings are late: a reading belongs where the antenna was so long " +
+      "before. estimate finds it from passes walked in opposite directions, else from pegs with " +
+      "times.",
   }),
   antennaAhead_m: numberOption({
     default: 0,
@@ -67,9 +69,9 @@ export const placeOptions = {
   pegs: choiceOption(["check", "correct", "ignore"], {
     default: "check",
     meaning:
-      "Pegs are notes of kind mark with a chainage and either a time or a position. check compares " +
-      "them with the chainages found; correct shifts the chainages to them, linearly from peg to " +
-      "peg; ignore leaves them out.",
+      "Pegs are notes of kind mark with a chainage and either a time or a position. check " +
+      "compares them with the chainages found; correct shifts the chainages to them, linearly " +
+      "from peg to peg; ignore leaves them out.",
   }),
   passShift_m: customOption<PassShiftOption>({
     default: "correct",
@@ -77,16 +79,16 @@ export const placeOptions = {
     holds: isPassShift,
     unit: "m",
     meaning:
-      "Passes of a campaign that lie apart along the bank by what they read, beyond the time lag. " +
-      "correct brings them to their middle where they are clearly apart (by 0.5 m and four standard " +
-      "deviations); check only says so; ignore does not look. Or given: metres by which the " +
-      "chainages of a file are too great, by file.",
+      "Passes of a campaign that lie apart along the bank by what they read, beyond the time " +
+      "lag. correct brings them to their middle where they are clearly apart (by 0.5 m and four " +
+      "standard deviations); check only says so; ignore does not look. Or given: metres by which " +
+      "the chainages of a file are too great, by file.",
   }),
   standstill: choiceOption(["average", "keep"], {
     default: "average",
     meaning:
-      "average makes one reading of those made within 20 s while the walker stood still (the others " +
-      "are set aside with that cause); keep leaves them.",
+      "average makes one reading of those made within 20 s while the walker stood still (the " +
+      "others are set aside with that cause); keep leaves them.",
   }),
 };
 

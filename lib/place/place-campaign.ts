@@ -34,10 +34,10 @@ export interface PlacedCampaign {
 }
 
 /**
- * Gives every reading of a campaign its place along the bank: positions smoothed and projected, gaps
- * bridged, lag and antenna taken out, passes that lie apart co-registered, chainages checked against
- * pegs or brought to them, readings made while standing still averaged. What is without a place or a
- * value is set aside.
+ * Gives every reading of a campaign its place along the bank: positions smoothed and projected,
+ * gaps bridged, lag and antenna taken out, passes that lie apart co-registered, chainages checked
+ * against pegs or brought to them, readings made while standing still averaged. What is without a
+ * place or a value is set aside.
  */
 export function placeCampaign(campaign: Campaign, options: PlaceOptions): PlacedCampaign {
   const { centreline } = campaign;
@@ -95,12 +95,7 @@ function lagOf(
 ): AppliedLag {
   const correlation = Number.NaN;
   if (timeLag_s !== "estimate") return { lag_s: timeLag_s, lagFrom: "given", correlation };
-  const found = estimateLag(
-    placed.map(({ pass, clock_s, chainage_m }) => ({
-      ...{ clock_s, chainage_m, line: pass.line, values: pass.values },
-      channels: pass.instrument.channels,
-    })),
-  );
+  const found = estimateLag(placed);
   if (found !== null) {
     return { lag_s: found.lag_s, lagFrom: "passes", correlation: found.correlation };
   }

@@ -23,17 +23,17 @@ export const placeStep = defineStep({
  * Rule: positions are smoothed as those of a walker and projected on the centreline; among several
  * projections the one that continues the walk is taken. Gaps are bridged by time up to a stated
  * length; the readings' lag and the antenna's place before the coils are taken out; passes of one
- * campaign that lie apart by what they read are co-registered; chainages are checked against pegs or
- * brought to them; readings made while standing still are averaged.
+ * campaign that lie apart by what they read are co-registered; chainages are checked against pegs
+ * or brought to them; readings made while standing still are averaged.
  *
  * `survey`: what `openSurvey` returned, which places by the same options; its readings are placed
- * anew from what the files say. Options: `PlaceOptions`; what is left out is as `openSurvey` was
- * told, else `placeDefaults`. Output: the survey with its campaigns placed; each reading carries the
+ * anew from what the files hold. Options: `PlaceOptions`; what is left out is as in `openSurvey`,
+ * else `placeDefaults`. Output: the survey with its campaigns placed; each reading carries the
  * standard deviation of its chainage (`positionSd_m`). Bridged positions are flagged; readings in
  * longer gaps have NaN chainage and are set aside, and so is, in its channel, each blank value.
  * Limits: which of two passes that lie apart is right stays unknown; both move to their middle.
- * Throws StepError with every fault of the options, and for a survey that was never read.
- * Source: Rauch, Tung & Striebel 1965 (smoother); Viterbi 1967 (continuing projection).
+ * Throws StepError with every fault of the options, and for a survey that was never read. Source:
+ * Rauch, Tung & Striebel 1965 (smoother); Viterbi 1967 (continuing projection).
  *
  * @example placeReadings(survey, { passShift_m: "check" }).value.campaigns.length; // 2
  */

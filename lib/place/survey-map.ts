@@ -11,7 +11,9 @@ import { countText } from "../step/show/html.js";
 import { positionAt } from "../survey/bank/position.js";
 import type { Pass, ResistivityLine, Survey } from "../survey/survey.js";
 
-/** The plan of the survey: centreline with chainages, passes, notes, boreholes, incidents, lines. */
+/**
+ * The plan of the survey: centreline with chainages, passes, notes, boreholes, incidents, lines.
+ */
 export function surveyMap(survey: Survey): Figure {
   const { embankment, length_m, campaigns, centreline } = survey;
   const passes = campaigns.flatMap((campaign) => campaign.passes);

@@ -29,18 +29,11 @@ function positionTable(placements: readonly CampaignPlacement[]): Table {
       { field: "lag_s", label: "Lag (s)", digits: 2 },
     ],
     rows: placements.flatMap(({ campaign, passes, lag_s }) =>
-      passes.map((pass) => ({
-        campaign,
-        file: pass.file,
-        positions: pass.positions,
-        jitter_m: orNull(pass.jitter_m),
-        spikes: pass.spikes,
-        bridged: pass.bridged,
-        bridges: pass.gaps.filter(({ isBridged }) => isBridged).length,
-        left: pass.gaps.filter(({ isBridged }) => !isBridged).length,
-        stood: pass.stood,
-        back_m: pass.stepsBack_m,
-        lag_s,
+      passes.map(({ file, positions, jitter_m, spikes, bridged, gaps, stood, stepsBack_m }) => ({
+        ...{ campaign, file, positions, jitter_m: orNull(jitter_m), spikes, bridged },
+        bridges: gaps.filter(({ isBridged }) => isBridged).length,
+        left: gaps.filter(({ isBridged }) => !isBridged).length,
+        ...{ stood, back_m: stepsBack_m, lag_s },
       })),
     ),
   };

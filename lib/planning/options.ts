@@ -7,11 +7,14 @@ import type { ReadingNoise } from "../survey/survey.js";
 const positive = (value: number, unit: string, meaning: string) =>
   numberOption({ default: value, above: 0, unit, meaning });
 
+const notNegative = (value: number, unit: string, meaning: string) =>
+  numberOption({ default: value, from: 0, unit, meaning });
+
 /** Noise of one reading of a channel, as `maskInterference` hands it on. */
 type MeasuredNoise = Pick<ReadingNoise, "channel" | "floor" | "share_pct">;
 
 const floor = positive(1, "", "Least noise of a reading, in the channel's unit.");
-const share = numberOption({ default: 0, from: 0, unit: "%", meaning: "Share that is noise." });
+const share = notNegative(0, "%", "Share that is noise.");
 
 export const planOptions = {
   spacing_m: positive(1, "m", "Distance of readings along the line."),
@@ -53,11 +56,7 @@ export const planOptions = {
         : [],
     meaning: "Measured noise by channel, which goes before the floors and the share above.",
   }),
-  groundSd: numberOption({
-    default: 0.15,
-    from: 0,
-    meaning: "Natural variation of each layer along the line, standard deviation of ln.",
-  }),
+  groundSd: notNegative(0.15, "", "Natural variation of layers along the line, deviation of ln."),
   groundLength_m: positive(20, "m", "Chainage over which that variation fades."),
   groundDepth_m: positive(1, "m", "Depth over which layers vary together."),
   window_m: positive(50, "m", "Ground on either side that the target is judged against."),
@@ -74,11 +73,7 @@ export const planOptions = {
     meaning: "A channel adds nothing where its loss costs less than this share.",
   }),
   speed_m_per_s: positive(1, "m/s", "Walking speed."),
-  overheadShare: numberOption({
-    default: 0.5,
-    from: 0,
-    meaning: "Time for base checks, turns and marks over the time of walking.",
-  }),
+  overheadShare: notNegative(0.5, "", "Time for checks, turns and marks over that of walking."),
 };
 
 /** Options of `planProfiling`, resolved. */

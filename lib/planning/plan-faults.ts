@@ -12,8 +12,7 @@ export function planFaults(
 ): readonly Fault[] {
   return [
     ...instrumentFaults(instrument, used.height_m ?? instrument?.height_m),
-    ...earthFaults(earth),
-    ...conductingFaults(earth, "earth"),
+    ...groundFaults(earth, "earth"),
     ...targetFaults(target),
   ];
 }
@@ -37,44 +36,39 @@ function kindFaults(kind: unknown, path: string): Fault[] {
 }
 
 /** Variations of ground are shares of its conductivity: an insulator has none. */
-function conductingFaults(earth: ConductiveEarth, path: string): Fault[] {
+function groundFaults(earth: ConductiveEarth, path: string): Fault[] {
+  const faults = earthFaults(earth);
   const at = Array.from(earth?.conductivity_S_per_m ?? []).indexOf(0);
-  if (at < 0) return [];
-  const expected = "above 0 in a plan";
-  return [
-    { code: "insulator", path: `${path}.conductivity_S_per_m[${at}]`, expected, received: "0" },
-  ];
+  if (at >= 0) {
+    const where = `earth.conductivity_S_per_m[${at}]`;
+    faults.push({ code: "insulator", path: where, expected: "above 0 in a plan", received: "0" });
+  }
+  return faults.map((fault) => ({ ...fault, path: fault.path.replace(/^earth/, path) }));
 }
 
 function targetFaults(target: PlanTarget | undefined): Fault[] {
   if (target?.kind === "boundary") {
-    const inside = [...earthFaults(target.beyond), ...conductingFaults(target.beyond, "earth")];
-    return inside.map((fault) => ({
-      ...fault,
-      path: fault.path.replace(/^earth/, "question.target.beyond"),
-    }));
+    return groundFaults(target.beyond, "question.target.beyond");
   }
   if (target?.kind !== "lens") {
     const expected = 'a target of kind "lens" or "boundary"';
     return [{ code: "target", path: "question.target", expected, received: quoted(target) }];
   }
-  const faults: Fault[] = [];
   const { top_m } = target;
-  checkNumber(faults, "question.target.length_m", [target.length_m, POSITIVE]);
-  checkNumber(faults, "question.target.top_m", [top_m, NOT_NEGATIVE]);
-  checkNumber(faults, "question.target.base_m", [
-    target.base_m,
-    rule("a finite number above the top", (v) => v > top_m && v < Infinity),
-  ]);
-  checkNumber(faults, "question.target.conductivityRatio", [
-    target.conductivityRatio,
-    rule("a finite number above 0 and not 1", (v) => v > 0 && v < Infinity && v !== 1),
-  ]);
+  const rules = {
+    length_m: POSITIVE,
+    top_m: NOT_NEGATIVE,
+    base_m: rule("a finite number above the top", (v) => v > top_m),
+    conductivityRatio: rule("a finite number above 0 and not 1", (v) => v > 0 && v !== 1),
+  };
+  const faults: Fault[] = [];
+  for (const [name, one] of Object.entries(rules)) {
+    const value = target[name as keyof typeof rules];
+    checkNumber(faults, `question.target.${name}`, [value, one]);
+  }
   return faults;
 }
 
-const rule = (expected: string, holds: (value: number) => boolean): Rule => ({
-  code: "option-range",
-  expected,
-  holds,
-});
+function rule(expected: string, holds: (value: number) => boolean): Rule {
+  return { code: "option-range", expected, holds: (value) => holds(value) && value < Infinity };
+}

@@ -1,10 +1,10 @@
+import type { Instrument } from "../survey/survey.js";
 import { partWorth } from "./channels/part-worth.js";
 import { plannedChannels } from "./channels/planned-channels.js";
 import { plannedFrequencies } from "./channels/planned-frequencies.js";
 import { detectionProbability } from "./detection/detection-probability.js";
-import { effortOf } from "./effort.js";
 import type { PlanOptions } from "./options.js";
-import type { PlanInput, PlanVariant, ProfilingPlan } from "./plan.js";
+import type { Effort, PlanInput, PlanVariant, ProfilingPlan } from "./plan.js";
 import { type PlanGround, planGround } from "./scene/plan-ground.js";
 
 /** The plan, and the ground that its figures are made from. */
@@ -61,4 +61,17 @@ function markLength({ target, below }: PlanGround): number {
     return 2 * x;
   });
   return length + Math.max(...reach);
+}
+
+/** Work of a kilometre. */
+function effortOf({ channels }: Instrument, used: PlanOptions): Effort {
+  const { spacing_m, walks, speed_m_per_s, overheadShare } = used;
+  const stations_per_km = 1000 / spacing_m;
+  return {
+    stations_per_km,
+    readings_per_km: stations_per_km * walks,
+    values_per_km: stations_per_km * walks * channels.length,
+    hours_per_km: (walks * (1000 / speed_m_per_s) * (1 + overheadShare)) / 3600,
+    secondsPerReading: spacing_m / speed_m_per_s,
+  };
 }

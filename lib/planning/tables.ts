@@ -33,13 +33,11 @@ function channelTable(value: ProfilingPlan): Table {
 }
 
 function variantTable(value: ProfilingPlan): Table {
-  const rows = [...value.bySpacing, ...value.byHeight].map((one) => ({
-    spacing_m: one.spacing_m,
-    height_m: one.height_m,
-    probability: one.probability,
-    readings: one.effort.readings_per_km,
-    hours: one.effort.hours_per_km,
-    seconds: one.effort.secondsPerReading,
+  const rows = [...value.bySpacing, ...value.byHeight].map(({ effort, ...variant }) => ({
+    ...variant,
+    readings: effort.readings_per_km,
+    hours: effort.hours_per_km,
+    seconds: effort.secondsPerReading,
   }));
   return {
     id: "plan-variants",

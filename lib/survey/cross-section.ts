@@ -1,4 +1,4 @@
-/** The cross-section at one chainage; null where the survey does not say. */
+/** The cross-section at one chainage; null where the survey gives nothing. */
 export interface CrossSection {
   readonly crestWidth_m: number | null;
   readonly crestElevation_m: number | null;

@@ -80,7 +80,7 @@ describe("the certainty of segmentBlocks", () => {
 });
 
 describe("segmentBlocks over seeded lines", () => {
-  it("cuts a line without boundaries in at most one of ten, whatever the correlation length", () => {
+  it("cuts a line without boundaries in at most 10 %, whatever the correlation length", () => {
     for (const correlation_m of [1, 6, 12]) {
       let cut = 0;
       for (let seed = 1; seed <= 40; seed++) {

@@ -56,8 +56,8 @@ const straight = runs({ model: "piecewise-linear" });
 const average = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length;
 const of = (values: readonly DriftCorrected[], c: number) => values.map((one) => leftover(one, c));
 
-// 60 surveys, the straight line left in them. By how much the whole leftover bends, and how often it is
-// under the checks' own error, is in trend-left.calibration.test.ts.
+// 60 surveys, the straight line left in them. By how much the whole leftover bends, and how often
+// it is under the checks' own error, is in trend-left.calibration.test.ts.
 describe("correctDrift on seeded surveys that drift in many ways", () => {
   it.each([
     ["linear", 0],

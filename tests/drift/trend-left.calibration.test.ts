@@ -1,13 +1,13 @@
 // What a correction leaves of a drift that is known.
 //
-// The definitions. Trend left: the true drift less the corrected one at every reading of the walk, less
-// its mean (a constant level is no trend), as a root mean square. The checks' own error: the standard
-// error of one visit's mean, of the scatter of its repeats and of setting the coils down anew, both as
-// simulated. Band: one value of `driftSd` each way, times 1.2816, of what the correction left since the
-// first visit, reading by reading.
+// The definitions. Trend left: the true drift less the corrected one at every reading of the walk,
+// less its mean (a constant level is no trend), as a root mean square. The checks' own error: the
+// standard error of one visit's mean, of the scatter of its repeats and of setting the coils down
+// anew, both as simulated. Band: one value of `driftSd` each way, times 1.2816, of what the
+// correction left since the first visit, reading by reading.
 //
-// The surveys: tests/support/drift-kinds.ts. The hypotheses, their sizes and `evidence` were chosen on
-// the seeds 1 to 200; these are others. The figures of 1000 surveys: docs/calibration.md.
+// The surveys: tests/support/drift-kinds.ts. The hypotheses, their sizes and `evidence` were chosen
+// on the seeds 1 to 200; these are others. The figures of 1000 surveys: docs/calibration.md.
 import { beforeAll, describe, expect, it } from "vitest";
 import { correctDrift } from "../../lib/drift/correct-drift.js";
 import {

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import {
   entryOf,
   firstOf,
+  groupedBy,
   itemAt,
   lastOf,
   neighbours,
@@ -38,5 +39,15 @@ describe("items of lists", () => {
   it("are found by key, or the key is named", () => {
     expect(entryOf(new Map([["a", 0]]), "a")).toBe(0);
     expect(() => entryOf(new Map<string, number>(), "a")).toThrow("no entry for a");
+  });
+
+  it("are grouped by key, keys and items in order of appearance", () => {
+    const groups = groupedBy([3, 4, 5, 6, 8], (one) => one % 3);
+    expect([...groups]).toEqual([
+      [0, [3, 6]],
+      [1, [4]],
+      [2, [5, 8]],
+    ]);
+    expect(groupedBy([], String).size).toBe(0);
   });
 });

@@ -5,9 +5,7 @@ import { describe, expect, it } from "vitest";
 import { openSurvey } from "../../lib/place/open-survey.js";
 import { closes } from "../../lib/step/account.js";
 import { StepError } from "../../lib/step/step-error.js";
-import { crestElevationAt } from "../../lib/survey/bank/crest-elevation.js";
 import { positionAt } from "../../lib/survey/bank/position.js";
-import { crestProfileFrom } from "../../lib/survey/read/read-cross-section.js";
 import { expectClose } from "../support/expect-close.js";
 import {
   inFolder,
@@ -56,7 +54,8 @@ describe("openSurvey", () => {
     const { value } = await open(minimalSurvey(), unbridged);
     const [campaign] = value.campaigns;
     const pass = campaign!.passes[0]!;
-    // 0.0001 degree of longitude at 54 degrees north is 6.557 m on the ellipsoid (Snyder 1987, 4-21).
+    // 0.0001 degree of longitude at 54 degrees north is 6.557 m on the ellipsoid (Snyder 1987,
+    // 4-21).
     const degree_m = 65_578;
     for (const [i, longitude] of [3.0001, 3.0003, 3.0005].entries()) {
       expectClose(pass.chainage_m[i]!, (longitude - 3) * degree_m, { absolute: 0.01 });
@@ -100,32 +99,6 @@ describe("openSurvey", () => {
       },
     ]);
     expect(value.incidents).toMatchObject([{ date: "2027-02-19", kind: "sand boil" }]);
-  });
-
-  it("interpolates the cross-section and takes constants for the rest", async () => {
-    const { value } = await open(wholeSurvey());
-    expect(value.crossSectionAt(50)).toEqual({
-      crestWidth_m: 4,
-      crestElevation_m: 6.15,
-      foundationElevation_m: null,
-      watersideSlope: null,
-      landsideSlope: null,
-    });
-    expect(value.crossSectionAt(300).crestElevation_m).toBe(6);
-    expect(value.crossSectionAt(-5).crestElevation_m).toBe(6.2);
-  });
-
-  it("hands every campaign the crest's elevation: the table's, else the constant, else none", async () => {
-    const survey = wholeSurvey();
-    const { value } = await open(survey);
-    const table = { chainage_m: [0, 200], elevation_m: [6.2, 6] };
-    expect(value.campaigns.map(({ crest }) => crest)).toEqual(value.campaigns.map(() => table));
-    expect(crestElevationAt(table, 50)).toBe(value.crossSectionAt(50).crestElevation_m);
-    expect(crestElevationAt(table, Number.NaN)).toBeNaN();
-    const constant = { chainage_m: [0], elevation_m: [6.2] };
-    expect(crestProfileFrom({ crestElevation_m: 6.2 }, [])).toEqual(constant);
-    expect(crestElevationAt(constant, 700)).toBe(6.2);
-    expect(crestProfileFrom({}, [])).toBeNull();
   });
 
   it("takes easting and northing as they are", async () => {
@@ -178,7 +151,7 @@ describe("openSurvey", () => {
     expect(value.campaigns.map(({ label }) => label)).toEqual(["zero", "2031-10"]);
   });
 
-  it("reads what a dialect and a schema say: separators, decimal commas, marks, no schema", async () => {
+  it("reads by dialect and schema: separators, decimal commas, marks, no schema", async () => {
     const survey = minimalSurvey();
     const resource = resourceOf(survey, "readings");
     resource.dialect = { delimiter: ";" };

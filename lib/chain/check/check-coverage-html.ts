@@ -1,12 +1,17 @@
-import type { PassCoverage, QuantileRange } from "../../place/coverage/coverage.js";
+import type { PassCoverage } from "../../place/coverage/coverage.js";
 import { coverageFigure } from "../../place/coverage/coverage-figure.js";
+import { totalLength_m } from "../../place/coverage/covered-stretches.js";
 import { channelsTable, emptyTable, gapsTable } from "../../place/coverage/missing-tables.js";
+import type { QuantileRange } from "../../place/coverage/walked-steps.js";
 import type { Table } from "../../step/figure.js";
 import { escapeHtml, tableHtml } from "../../step/show/html.js";
 import { renderSvg } from "../../step/show/render-svg.js";
 import type { SurveyCheck } from "./check-survey.js";
 
-/** How the readings cover the bank: a figure, and tables of passes, positions and gaps; "" without any. */
+/**
+ * How the readings cover the bank: a figure, and tables of passes, positions and gaps; "" without
+ * any.
+ */
 export async function coverageHtml({ coverage, placing }: SurveyCheck): Promise<string> {
   if (coverage.length === 0) return "";
   const figure = coverageFigure(coverage);
@@ -42,22 +47,18 @@ function passesTable(coverage: readonly PassCoverage[]): Table {
       { field: "speed", label: "Walking speed (m/s)" },
       { field: "pauses", label: "Pauses over 1 min" },
     ],
-    rows: coverage.map((pass) => ({
-      campaign: pass.campaign,
-      file: pass.file,
-      readings: pass.readings,
-      used: pass.used,
-      covered_m: pass.stretches
-        .filter(({ kind }) => kind !== "none")
-        .reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0),
+    rows: coverage.map(({ campaign, file, readings, used, ...pass }) => ({
+      ...{ campaign, file, readings, used },
+      covered_m: totalLength_m(pass.stretches.filter(({ kind }) => kind !== "none")),
       spacing: ranged(pass.spacing_m),
       speed: ranged(pass.speed_m_per_s),
-      pauses:
-        pass.pauses === 0
-          ? "none"
-          : `${pass.pauses}, longest ${(pass.longestPause_s / 60).toFixed(0)} min`,
+      pauses: pausesText(pass),
     })),
   };
+}
+
+function pausesText({ pauses, longestPause_s }: Pick<PassCoverage, "pauses" | "longestPause_s">) {
+  return pauses === 0 ? "none" : `${pauses}, longest ${(longestPause_s / 60).toFixed(0)} min`;
 }
 
 function positionsTable(coverage: readonly PassCoverage[]): Table {
@@ -73,14 +74,9 @@ function positionsTable(coverage: readonly PassCoverage[]): Table {
       { field: "stood", label: "Readings standing still", digits: 0 },
       { field: "back_m", label: "Walked back (m)", digits: 0 },
     ],
-    rows: coverage.map(({ file, placement }) => ({
-      file,
-      positions: placement.positions,
-      jitter_m: placement.jitter_m,
-      spikes: placement.spikes,
-      bridged: placement.bridged,
-      stood: placement.stood,
-      back_m: placement.stepsBack_m,
-    })),
+    rows: coverage.map(({ placement }) => {
+      const { file, positions, jitter_m, spikes, bridged, stood, stepsBack_m: back_m } = placement;
+      return { file, positions, jitter_m, spikes, bridged, stood, back_m };
+    }),
   };
 }

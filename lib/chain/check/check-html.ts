@@ -1,14 +1,14 @@
 import { accountCss } from "../../step/show/account-css.js";
 import { countText, escapeHtml, tableHtml } from "../../step/show/html.js";
 import { faultsHtml } from "../../survey/check/check-faults-html.js";
-import type { SurveyFault } from "../../survey/check/faults.js";
+import { faultCount } from "../../survey/check/faults.js";
 import { coverageHtml } from "./check-coverage-html.js";
 import type { SurveyCheck } from "./check-survey.js";
 
 /**
- * The check of a survey folder as one self-contained HTML page: the verdict, every fault, the cautions,
- * what each step can and cannot do, what is there, and how the readings cover the bank, with a figure.
- * It works offline, prints, and holds no script.
+ * The check of a survey folder as one self-contained HTML page: the verdict, every fault, the
+ * cautions, what each step can and cannot do, what is there, and how the readings cover the bank,
+ * with a figure. It works offline, prints, and holds no script.
  *
  * @param check what `checkSurvey` gave
  * @param options.name the survey's name for the heading; default "survey folder"
@@ -34,7 +34,7 @@ export async function checkHtml(
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escapeHtml(title)}</title>
 <style>
@@ -49,7 +49,14 @@ ${body.filter((part) => part !== "").join("\n")}
 `;
 }
 
-const pageCss = `body{margin:0;background:#fff;color:#222426;font:15px/1.5 Arial,"Liberation Sans",Helvetica,sans-serif}
+/** Nothing from elsewhere, and no script. */
+const policy =
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; " +
+  "form-action 'none'";
+
+const font = `15px/1.5 Arial,"Liberation Sans",Helvetica,sans-serif`;
+
+const pageCss = `body{margin:0;background:#fff;color:#222426;font:${font}}
 main.bq{max-width:1160px;margin:0 auto;padding:2rem 1.5rem 4rem}
 h1{font-size:1.7rem;line-height:1.2;margin:0 0 .8rem}
 h2{font-size:1.2rem;margin:2.2rem 0 .5rem;padding-top:.5rem;border-top:1px solid #c9cdd1}
@@ -62,9 +69,6 @@ figure svg{width:100%;height:auto}
 .scroll{overflow-x:auto}
 @media print{h2{break-after:avoid}tr,figure{break-inside:avoid}}`;
 
-const total = (faults: readonly SurveyFault[]) =>
-  faults.reduce((sum, { more }) => sum + 1 + more, 0);
-
 function verdict({ faults, steps }: SurveyCheck): string {
   const ready = steps.filter((step) => step.ready).length;
   const then = faults.length === 0 ? "" : "Apart from that, ";
@@ -76,8 +80,9 @@ function verdict({ faults, steps }: SurveyCheck): string {
     return `<p class="verdict"><strong>No faults: the survey can be opened.</strong> ${able}</p>`;
   }
   const files = new Set(faults.map(({ file }) => file)).size;
-  const count = `${countText(total(faults), "fault")} in ${countText(files, "file")}`;
-  return `<p class="verdict faulty"><strong>${count}: the survey cannot be opened until they are put right.</strong> ${able}</p>`;
+  const count = `${countText(faultCount(faults), "fault")} in ${countText(files, "file")}`;
+  const refusal = `${count}: the survey cannot be opened until they are put right.`;
+  return `<p class="verdict faulty"><strong>${refusal}</strong> ${able}</p>`;
 }
 
 function section(heading: string, html: string): string {

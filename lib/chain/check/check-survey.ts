@@ -1,3 +1,5 @@
+import { valueAt } from "../../numerics/arrays.js";
+import { extent, orNull } from "../../numerics/present.js";
 import { median } from "../../numerics/robust.js";
 import { placementCautions } from "../../place/cautions.js";
 import { coregistrationTables } from "../../place/coregister/tables.js";
@@ -9,7 +11,7 @@ import { pegTables } from "../../place/tables.js";
 import type { Table } from "../../step/figure.js";
 import type { SurveyFault } from "../../survey/check/faults.js";
 import { utcText } from "../../survey/iso-time.js";
-import { type LoadedSurvey, loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
+import { loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
 import type { CsvTable } from "../../survey/read/table/csv-table.js";
 import type { Pass } from "../../survey/survey.js";
 import type { StepReadiness } from "../readiness.js";
@@ -46,7 +48,7 @@ export interface ResourceSummary {
 }
 
 export interface CheckOptions {
-  /** Told while the files are read: the file's path and the share of it read, 0 to 1. */
+  /** Called while the files are read: the file's path and the share of it read, 0 to 1. */
   readonly progress?: ReadProgress;
 }
 
@@ -60,60 +62,46 @@ export async function checkSurvey(
   { progress }: CheckOptions = {},
 ): Promise<SurveyCheck> {
   const { farFromCentreline_m } = OPEN_SURVEY_DEFAULTS;
-  return checkOf(await loadSurvey(folder, { farFromCentreline_m, progress }));
-}
-
-export function checkOf(loaded: LoadedSurvey): SurveyCheck {
+  const { survey: read, ...loaded } = await loadSurvey(folder, { farFromCentreline_m, progress });
   const { faults, tables } = loaded;
-  const { survey, placements } = placed(loaded);
-  const passes = (survey?.campaigns ?? []).flatMap((campaign) => campaign.passes);
-  const summary = tables.map((table) =>
-    summaryOf(
-      table,
-      passes.find(({ file }) => file === table.file),
-    ),
-  );
+  if (read === null) {
+    const summary = tables.map((table) => summaryOf(table, null));
+    return { faults, cautions: loaded.cautions, summary, steps: [], coverage: [], placing: [] };
+  }
+  const { survey, placements } = placeSurvey(read, placeDefaults);
+  const passes = survey.campaigns.flatMap((campaign) => campaign.passes);
   const placing = placements.flatMap((one) => placementCautions(one, placeDefaults));
-  const cautions = [...loaded.cautions, ...placing];
-  if (survey === null) return { faults, cautions, summary, steps: [], coverage: [], placing: [] };
-  const coverage = coverageOf(survey, placements);
-  const tablesOfPlacing = [...coregistrationTables(placements), ...pegTables(placements)];
-  const steps = standardChain.readiness(survey);
-  return { faults, cautions, summary, steps, coverage, placing: tablesOfPlacing };
+  return {
+    faults,
+    cautions: [...loaded.cautions, ...placing],
+    summary: tables.map((table) =>
+      summaryOf(table, passes.find(({ file }) => file === table.file) ?? null),
+    ),
+    steps: standardChain.readiness(survey),
+    coverage: coverageOf(survey, placements),
+    placing: [...coregistrationTables(placements), ...pegTables(placements)],
+  };
 }
 
-/** The survey placed by the defaults, as far as it could be read. */
-function placed({ survey }: LoadedSurvey) {
-  return survey === null ? { survey, placements: [] } : placeSurvey(survey, placeDefaults);
-}
-
-function summaryOf(table: CsvTable, pass: Pass | undefined): ResourceSummary {
+function summaryOf(table: CsvTable, pass: Pass | null): ResourceSummary {
   const { role, campaign = null } = table.resource;
-  const times = span(table.numbers("time"));
-  const chainages = span(pass?.chainage_m ?? new Float64Array());
-  const spacing_m = pass === undefined ? Number.NaN : median(steps_m(pass));
+  const times = extent(table.numbers("time"));
+  const chainages = extent(pass?.chainage_m ?? []);
   return {
     file: table.file,
     role,
     campaign,
     rows: table.count,
-    from: utcText(times.first),
-    to: utcText(times.last),
-    chainageFrom_m: orNull(chainages.first),
-    chainageTo_m: orNull(chainages.last),
-    spacing_m: orNull(spacing_m),
+    from: utcText(times.least),
+    to: utcText(times.most),
+    chainageFrom_m: orNull(chainages.least),
+    chainageTo_m: orNull(chainages.most),
+    spacing_m: pass && orNull(median(steps_m(pass))),
   };
 }
 
 function steps_m({ easting_m: x, northing_m: y }: Pass): Float64Array {
-  return x.slice(1).map((east, i) => Math.hypot(east - x[i]!, y[i + 1]! - y[i]!));
-}
-
-function span(values: Float64Array): { readonly first: number; readonly last: number } {
-  const present = values.filter((value) => !Number.isNaN(value)).sort();
-  return { first: present[0] ?? Number.NaN, last: present.at(-1) ?? Number.NaN };
-}
-
-function orNull(value: number): number | null {
-  return Number.isNaN(value) ? null : value;
+  const step = (east: number, i: number) =>
+    Math.hypot(east - valueAt(x, i), valueAt(y, i + 1) - valueAt(y, i));
+  return x.slice(1).map(step);
 }

@@ -1,11 +1,12 @@
-import { faultLine } from "../../survey/check/faults.js";
+import { zipped } from "../../numerics/arrays.js";
+import { countText } from "../../step/show/html.js";
+import { faultCount, faultLine } from "../../survey/check/faults.js";
 import type { ResourceSummary, SurveyCheck } from "./check-survey.js";
 
 /** The check as plain text for a terminal: faults one a line, cautions, files, steps. */
 export function checkText(check: SurveyCheck): string {
-  const total = check.faults.reduce((sum, { more }) => sum + 1 + more, 0);
-  const verdict =
-    total === 0 ? "No faults." : `${total.toLocaleString("en")} fault${total === 1 ? "" : "s"}:`;
+  const total = faultCount(check.faults);
+  const verdict = total === 0 ? "No faults." : `${countText(total, "fault")}:`;
   const parts = [
     [verdict, ...check.faults.map((fault) => `  ${faultLine(fault)}`)],
     section("Cautions", check.cautions),
@@ -32,16 +33,16 @@ function fileCells(summary: ResourceSummary): readonly string[] {
   const reach =
     chainageFrom_m === null ? "" : `${chainageFrom_m.toFixed(1)} to ${chainageTo_m?.toFixed(1)} m`;
   const spacing = spacing_m === null ? "" : `every ${spacing_m.toFixed(2)} m`;
-  const count = `${rows.toLocaleString("en")} row${rows === 1 ? "" : "s"}`;
-  return [file, role, campaign ?? "", count, time, reach, spacing];
+  return [file, role, campaign ?? "", countText(rows, "row"), time, reach, spacing];
 }
 
 /** Pads cells to columns. */
 function aligned(rows: readonly (readonly string[])[]): readonly string[] {
-  const widths = (rows[0] ?? []).map((_, c) => Math.max(...rows.map((cells) => cells[c]!.length)));
+  const width = (c: number) => Math.max(...rows.map((cells) => cells[c]?.length ?? 0));
+  const widths = (rows[0] ?? []).map((_, c) => width(c));
   return rows.map((cells) =>
-    cells
-      .map((cell, c) => cell.padEnd(widths[c]!))
+    zipped(cells, widths)
+      .map(([cell, wide]) => cell.padEnd(wide))
       .join("  ")
       .trimEnd(),
   );

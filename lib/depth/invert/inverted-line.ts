@@ -1,9 +1,10 @@
 import { itemAt } from "../../numerics/arrays.js";
 import type { Stations } from "../data/gather-stations.js";
 import type { LayerPrior } from "../prior/layer-prior.js";
+import type { EnsemblePosterior } from "./ensemble/ensemble-posterior.js";
 import type { LinePosterior } from "./line/invert-line.js";
 
-/** Every station's layered earth, n stations × m layers, by either inversion. */
+/** Every station's layered earth, n stations × m layers, by any of the inversions. */
 export interface InvertedLine extends StationGaps {
   readonly chainage_m: Float64Array;
   /** n standard deviations of the readings' chainages, m; NaN where they are not known. */
@@ -30,6 +31,8 @@ export interface InvertedLine extends StationGaps {
   readonly timesResolution: (change: Float64Array) => Float64Array;
   /** The posterior of a joint inversion; null where each station was inverted by itself. */
   readonly joint: LinePosterior | null;
+  /** The draws of an ensemble; null for the inversions by Gauss-Newton. */
+  readonly ensemble: EnsemblePosterior | null;
 }
 
 /** Why stations have no estimate: "" where they have one; with its cause where set aside. */

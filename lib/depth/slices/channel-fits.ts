@@ -5,10 +5,10 @@ import type { DepthSlices } from "../depth-slices.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
 import { zeroOf } from "../invert/line/line-state.js";
 
-/** Each channel's fit, and of a joint inversion its noise factor, gain and zero. */
+/** Each channel's fit and noise factor, and of a joint inversion its gain and zero. */
 export function channelFits(
   { channels }: Stations,
-  { residual: all, gap, joint }: InvertedLine,
+  { residual: all, gap, joint, ensemble }: InvertedLine,
 ): NonNullable<DepthSlices["channels"]> {
   const c = channels.length;
   return channels.map(({ resource, channel }, d) => {
@@ -22,6 +22,7 @@ export function channelFits(
       misfit: rootMeanSquare(residual),
       residual,
       ...channelErrors(joint, d),
+      ...(ensemble !== null && { noiseScale: valueAt(ensemble.noiseScale, d) }),
     };
   });
 }

@@ -1,3 +1,4 @@
+import { itemAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/robust.js";
 import { crestElevationAt } from "../../survey/bank/crest-elevation.js";
 import type { Campaign } from "../../survey/survey.js";
@@ -48,8 +49,20 @@ export function depthSlicesOf(
       learned: line.learned,
     },
     ...(line.joint !== null && { strengths: line.joint.hyper.prior.hyperparameters }),
+    ...quantilesOf(line, slices),
     soilTemperature: campaign.soilTemperature,
     centreline: campaign.centreline,
+  };
+}
+
+/** Quantiles, and the sides that the data bound slices from: of an ensemble alone. */
+function quantilesOf({ ensemble }: InvertedLine, slices: readonly Slice[]): Partial<DepthSlices> {
+  if (ensemble === null) return {};
+  const all = ensemble.quantiles(slices);
+  return {
+    slices: slices.map((slice, k) => ({ ...slice, bounded: itemAt(all, k).bounded })),
+    p10: all.map(({ p10 }) => p10),
+    p90: all.map(({ p90 }) => p90),
   };
 }
 
@@ -61,6 +74,7 @@ function crestOf({ crest }: Campaign, { chainage_m }: Stations): Partial<DepthSl
 function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] {
   const sdOf = (slice: SliceDepths) => median(posteriorSd(line, slice));
   if (used.slices === "auto") {
+    if (line.ensemble !== null) return line.ensemble.choose(used.sliceSd);
     const most = Math.max(1, Math.floor(line.independentLevels));
     const known = (slice: SliceDepths, above: SliceDepths | undefined) =>
       sdOf(slice) <= used.sliceSd &&

@@ -105,26 +105,9 @@ export function probableSteps(
   );
 }
 
-/** Times of steps between visits, and of declared ones within crossovers alone. */
-export function allStepTimes(
-  steps: readonly FoundStep[],
-  { declared_s }: ChannelEvidence,
-): readonly number[] {
-  const all = new Set([...steps.map(({ time_s }) => time_s), ...declared_s]);
-  return [...all].sort((a, b) => a - b);
-}
-
 function longPauses(visits: readonly CheckVisit[], walk_s: Float64Array): readonly number[] {
   return neighbours(visits).flatMap(([before, after], i) => {
     const isLong = after.start_s - before.end_s > LONG_PAUSE_S;
     return isLong && isPause(before, after, walk_s) ? [i] : [];
   });
-}
-
-/** Visits after which the level is free. */
-export function levelBreaks(
-  steps: readonly FoundStep[],
-  { off }: ChannelEvidence,
-): ReadonlySet<number> {
-  return new Set([...steps.map(({ after }) => after), ...off]);
 }

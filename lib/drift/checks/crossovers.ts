@@ -16,12 +16,12 @@ export interface Crossover {
 }
 
 /**
- * Pairs are gathered into this many stretches of the campaign's time each way: the most of them that
- * give no channel too many crossovers.
+ * Pairs are gathered into this many stretches of the campaign's time each way: the most of them
+ * that give no channel too many crossovers.
  */
 const STRETCHES = [24, 16, 11];
 const FEWEST = 8;
-/** The cost grows with the cube of the crossovers, and more than these hardly sharpen the estimate. */
+/** More than these hardly sharpen the estimate, and the cost grows with their cube. */
 const MOST_CROSSOVERS = 40;
 /** Shortest stretch of time gathered, s. */
 const SHORTEST_S = 120;
@@ -29,13 +29,14 @@ const SHORTEST_S = 120;
 const LEAST_PAIRS = 5;
 /** Error of a median over that of a mean of normal values: sqrt(π/2). */
 const MEDIAN_ERROR = 1.2533;
-/** Neighbouring pairs are correlated, as both miss the place by the same: two of them count as one. */
+/** Neighbouring pairs miss the place by the same: two of them count as one. */
 const CORRELATED_PAIRS = 2;
 
 /**
- * Channel field → its crossovers, from re-walked stretches and overlapping passes. Two readings of the
- * same channel pair up where they lie within `crossingWithin_m` of each other and `crossingApart_s` or
- * more apart; pairs from the same two stretches of time give one median difference.
+ * Channel field → its crossovers, from re-walked stretches and overlapping passes. Two readings of
+ * the same channel pair up where they lie within `crossingWithin_m` of each other and
+ * `crossingApart_s` or more apart; pairs from the same two stretches of time give one median
+ * difference.
  */
 export function crossoversOf(
   campaign: Campaign,

@@ -38,7 +38,7 @@ export function spanOf(data: readonly DriftDatum[]): readonly [first_s: number, 
   return [Math.min(...times), Math.max(...times)];
 }
 
-/** True where a process can be fitted: every error is known, and two times at least are compared. */
+/** True where every error is known and two times at least are compared: a process can be fitted. */
 export function determineProcess(data: readonly DriftDatum[]): boolean {
   const isCompared = data.length > 1 || data.some((one) => !isLevel(one));
   return isCompared && data.every(({ error }) => error > 0);

@@ -50,7 +50,10 @@ export function findSteps(visits: readonly CheckVisit[], search: StepSearch): re
       const errors =
         (excess * (after.time_s - before.time_s)) / Math.hypot(before.error, after.error);
       const alone = errors > search.stepMinimum && excess > search.stepSpeed * fastest;
-      const joined = errors > search.stepMinimum / 2 && isEvent(step.time_s, search);
+      const isEvent = search.events_s.some(
+        (event_s) => Math.abs(event_s - step.time_s) <= search.stepWithin_s / 2,
+      );
+      const joined = errors > search.stepMinimum / 2 && isEvent;
       return alone || joined ? [step] : [];
     });
 }
@@ -69,7 +72,7 @@ function gapsOf(visits: readonly CheckVisit[], search: StepSearch): readonly Gap
   });
 }
 
-/** How the channel drifts where it cannot step; where it may step in every gap, in all other gaps. */
+/** How the channel drifts where it cannot step; if it may step anywhere, in all other gaps. */
 function elsewhere(gaps: readonly Gap[], gap: Gap) {
   const sure = gaps.filter(({ mayStep }) => !mayStep);
   const others = sure.length > 0 ? sure : gaps.filter((one) => one !== gap);
@@ -95,10 +98,6 @@ export function possibleSteps(
 /** True where no walk was read between two visits. */
 export function isPause(before: CheckVisit, after: CheckVisit, walk_s: Float64Array): boolean {
   return readUntil(walk_s, before.end_s) === readUntil(walk_s, after.start_s);
-}
-
-function isEvent(time_s: number, { events_s, stepWithin_s }: StepSearch): boolean {
-  return events_s.some((event_s) => Math.abs(event_s - time_s) <= stepWithin_s / 2);
 }
 
 /** A step in the middle of a gap's longest silence. */

@@ -35,9 +35,9 @@ export interface CheckVisits {
 const BAD_REPEAT = 4;
 
 /**
- * Repeats of one channel grouped into visits wherever two neighbours lie more than `within_s` apart,
- * each with a mean and a standard error that are robust against one bad repeat. The scatter is common
- * to all visits, as the spot, and with it the level, is the same.
+ * Repeats of one channel grouped into visits wherever two neighbours lie more than `within_s`
+ * apart, each with a mean and a standard error that are robust against one bad repeat. The scatter
+ * is common to all visits, as the spot, and with it the level, is the same.
  */
 export function groupVisits(repeats: readonly Repeat[], within_s: number): CheckVisits {
   const all = splitByTime(repeats, within_s);

@@ -1,7 +1,7 @@
 import { firstOf, itemAt } from "../../numerics/arrays.js";
 import type { DriftKind } from "../drift.js";
 import type { DriftFrame } from "../kriging/drift-frame.js";
-import { leaveOneOutErrors, residualProjection } from "../kriging/residual-projection.js";
+import { residualProjection } from "../kriging/residual-projection.js";
 import { solveDrift } from "../kriging/solve-drift.js";
 import { type DriftHypotheses, type DriftHypothesis, SCATTERS } from "./drift-hypotheses.js";
 import type { Component } from "./drift-shapes.js";
@@ -62,8 +62,7 @@ export function averageDrift(hypotheses: DriftHypotheses, priors: SharedPriors):
       one.prior * itemAt(priors.stepSetPrior, one.set) * itemAt(priors.scatterPrior, one.scatter);
     return { ...one, prior, weight: prior * Math.exp(one.logLikelihood - best) };
   });
-  const total = joint.reduce((sum, { weight }) => sum + weight, 0);
-  const all = joint.map((one) => ({ ...one, weight: one.weight / total }));
+  const all = normalised(joint);
   const { frame } = firstOf(all);
   return { frame, ...pooledOf(mostProbable(all), frame.data.length), ...summaryOf(all) };
 }
@@ -76,9 +75,12 @@ function mostProbable(all: readonly WeightedHypothesis[]): readonly WeightedHypo
     return sum >= KEPT_WEIGHT;
   });
   // Hypotheses as probable as the last one are kept with it, so that rounding decides nothing.
-  const kept = all.filter(({ weight }) => weight >= (last ?? 0) * (1 - 1e-6));
-  const total = kept.reduce((most, { weight }) => most + weight, 0);
-  return kept.map((one) => ({ ...one, weight: one.weight / total }));
+  return normalised(all.filter(({ weight }) => weight >= (last ?? 0) * (1 - 1e-6)));
+}
+
+function normalised(all: readonly WeightedHypothesis[]): readonly WeightedHypothesis[] {
+  const total = all.reduce((sum, { weight }) => sum + weight, 0);
+  return all.map((one) => ({ ...one, weight: one.weight / total }));
 }
 
 function summaryOf(all: readonly WeightedHypothesis[]) {
@@ -123,24 +125,22 @@ function walkVariance(all: readonly WeightedHypothesis[]): number {
  */
 function pooledOf(kept: readonly WeightedHypothesis[], n: number) {
   const pools = new Map<Float64Array, PooledPosterior & { weight: number }>();
-  const leaveOneOut = new Float64Array(n);
+  const errors = new Float64Array(n);
   for (const { covariance, components, frame, weight } of kept) {
     const [dualWeights, reduction] = [new Float64Array(n), new Float64Array(n * n)];
     const pool = pools.get(covariance) ?? { components, weight: 0, dualWeights, reduction };
     pools.set(covariance, pool);
     const solved = solveDrift(frame, covariance, 1);
-    const projection = residualProjection(solved);
-    const errors = leaveOneOutErrors(solved, projection);
+    const { matrix, leaveOneOut } = residualProjection(solved);
+    const dual = solved.dualWeights;
     pool.weight += weight;
     for (let i = 0; i < n; i++) {
-      pool.dualWeights[i]! += weight * solved.dualWeights[i]!;
-      leaveOneOut[i]! += weight * errors[i]!;
+      pool.dualWeights[i]! += weight * dual[i]!;
+      errors[i]! += weight * leaveOneOut[i]!;
       for (let j = 0; j < n; j++) {
-        const moment =
-          projection.matrix[i * n + j]! - solved.dualWeights[i]! * solved.dualWeights[j]!;
-        pool.reduction[i * n + j]! += weight * moment;
+        pool.reduction[i * n + j]! += weight * (matrix[i * n + j]! - dual[i]! * dual[j]!);
       }
     }
   }
-  return { pooled: [...pools.values()], leaveOneOut };
+  return { pooled: [...pools.values()], leaveOneOut: errors };
 }

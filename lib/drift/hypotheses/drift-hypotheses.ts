@@ -6,7 +6,7 @@ import { type DriftFrame, dot, driftFrame } from "../kriging/drift-frame.js";
 import { type Component, type Scale, shapesOf } from "./drift-shapes.js";
 import { type StepSet, type StepTimes, stepSets } from "./step-sets.js";
 
-/** A hypothesis on a channel's drift: a kind of a given size, steps, and a scatter of its visits. */
+/** A hypothesis on a channel: a kind of drift of one size, steps, and a scatter of its visits. */
 export interface DriftHypothesis {
   readonly kind: DriftKind;
   /** Index of its step set. */
@@ -37,7 +37,7 @@ export interface DriftHypotheses {
 /** Of a channel whose data do not determine a drift. */
 export const NO_HYPOTHESES: DriftHypotheses = Object.freeze({ all: [], sets: [], possible_s: [] });
 
-/** Scatter of whole visits, as when coils are set down anew, in median errors of the visits' means. */
+/** Scatter of whole visits, as when coils are set down anew, in median errors of the visits. */
 export const SCATTERS: readonly number[] = [0, 0.7, 1.4, 2.8, 5.6];
 /** Prior probability of each: a large one is rare. */
 export const SCATTER_PRIOR: readonly number[] = [0.3, 0.3, 0.2, 0.13, 0.07];
@@ -45,8 +45,9 @@ export const SCATTER_PRIOR: readonly number[] = [0.3, 0.3, 0.2, 0.13, 0.07];
 const LEAST_ERROR = 1e-4;
 
 /**
- * The hypotheses with their priors and likelihoods: no drift, a straight one, one that warms up, swings
- * or wanders, of many sizes, with more or less scatter of whole visits, and with or without steps.
+ * The hypotheses with their priors and likelihoods: no drift, a straight one, one that warms up,
+ * swings or wanders, of many sizes, with more or less scatter of whole visits, and with or without
+ * steps.
  *
  * @param data two or more, errors above 0
  */

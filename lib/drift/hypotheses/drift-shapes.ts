@@ -47,26 +47,21 @@ const SWINGS_H = [0.4, 0.8, 1.6];
 /** Least size of a drift that is of use, in median errors, and the ratio to the next size. */
 const [LEAST_SIZE, RATIO] = [1.5, 3];
 
-/** No drift first; the others in sizes from the data's error to their range, even in the logarithm. */
+/** No drift first; the others in log-spaced sizes from the data's error to their range. */
 export function shapesOf(frame: DriftFrame, scale: Scale): readonly DriftShape[] {
   const sizes = sizesOf(scale);
   const span_h = frame.span_h > 0 ? frame.span_h : 1;
   const line = componentOf(frame, straightLine(span_h));
-  const curved = (kind: DriftKind, processes: readonly DriftProcess[]) => {
-    const all = processes.map((process) => componentOf(frame, process));
-    return equallyLikely(
-      kind,
-      all.flatMap((one) => curvedShapes(one, line, sizes)),
-    );
-  };
   const lines = sizes.map((size) => [{ ...line, size }]);
+  const curves = (processes: readonly DriftProcess[]) =>
+    processes.flatMap((process) => curvedShapes(componentOf(frame, process), line, sizes));
   const warmUps = WARM_UPS_H.map((after_h) => warmUp(after_h, span_h));
   return [
     { kind: "steady", components: [], prior: PRIOR.steady },
     ...equallyLikely("straight", lines),
-    ...curved("warm-up", warmUps),
-    ...curved("swinging", SWINGS_H.map(swinging)),
-    ...curved("wandering", [wandering(span_h)]),
+    ...equallyLikely("warm-up", curves(warmUps)),
+    ...equallyLikely("swinging", curves(SWINGS_H.map(swinging))),
+    ...equallyLikely("wandering", curves([wandering(span_h)])),
   ];
 }
 

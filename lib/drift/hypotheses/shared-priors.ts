@@ -17,9 +17,9 @@ const STEP_PRIOR = 0.2;
 const ROUNDS = 10;
 
 /**
- * For each channel, the priors of its scatter and steps from the posteriors of all other channels: all
- * are set down together, and a change of battery affects all. Its own checks are left out, as its
- * likelihood holds them. Empirical Bayes in a few rounds.
+ * For each channel, the priors of its scatter and steps from the posteriors of all other channels:
+ * all are set down together, and a change of battery affects all. Its own checks are left out, as
+ * its likelihood holds them. Empirical Bayes in a few rounds.
  *
  * @param within_s steps of two channels are one event where they are this close
  */

@@ -5,7 +5,7 @@ export interface DriftFrame {
   readonly data: readonly DriftDatum[];
   readonly start_s: number;
   readonly span_h: number;
-  /** The level at the spot, the slope, and the size of each step, as far as the data determine them. */
+  /** Level at the spot, slope and size of each step, as far as the data determine them. */
   readonly terms: readonly TrendTerm[];
   /** The design matrix by columns: for each term, its part in each of the n data. */
   readonly design: readonly Float64Array[];
@@ -20,7 +20,7 @@ const HOUR_S = 3600;
 /** A term stays where this share of its column at least is independent of the columns before. */
 const INDEPENDENT_SHARE = 1e-8;
 
-/** @param wished terms of the trend, earlier ones first; those that the data cannot tell apart go */
+/** @param wished terms of the trend; those that depend linearly on earlier ones are left out */
 export function driftFrame(data: readonly DriftDatum[], wished: readonly TrendTerm[]): DriftFrame {
   const [start_s, end_s] = spanOf(data);
   const span = { start_s, span_h: (end_s - start_s) / HOUR_S };

@@ -55,8 +55,8 @@ export function stepping(step_h: number): DriftProcess {
 }
 
 /**
- * A smooth process of unit variance with a squared-exponential covariance of length `scale_h`, as the
- * air's temperature has; less its value at the start, as the level beside it is free.
+ * A smooth process of unit variance with a squared-exponential covariance of length `scale_h`, as
+ * the air's temperature has; less its value at the start, as the level beside it is free.
  */
 export function swinging(scale_h: number): DriftProcess {
   const correlation = (apart_h: number) => Math.exp(-0.5 * (apart_h / scale_h) ** 2);

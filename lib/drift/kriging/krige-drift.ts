@@ -5,7 +5,7 @@ import type { DriftDatum } from "../checks/drift-datum.js";
 import { dataCovariance, type ProcessIncrement, processIncrement } from "./drift-covariance.js";
 import { type DriftFrame, dot, driftFrame, termAt } from "./drift-frame.js";
 import type { DriftProcess, NamedProcess } from "./drift-process.js";
-import { leaveOneOutErrors, residualProjection } from "./residual-projection.js";
+import { residualProjection } from "./residual-projection.js";
 import { type SolvedDrift, solveDrift } from "./solve-drift.js";
 
 /** A process fitted to one channel's data, its rate not chosen but averaged over. */
@@ -26,15 +26,15 @@ const NEGLIGIBLE = 7;
 const BRIDGE_SIZES = [0, ...Array.from({ length: 25 }, (_, i) => 0.1 * 1000 ** (i / 24))];
 
 /**
- * Fits a random process about a straight line with steps by universal kriging, which is what a Kalman
- * smoother with a diffuse start gives, solved at once as the data are few. The rate of the process is
- * averaged over, each rate by its restricted likelihood, all sizes half-way having one prior
- * probability.
+ * Fits a random process about a straight line with steps by universal kriging, which is what a
+ * Kalman smoother with a diffuse start gives, solved at once as the data are few. The rate of the
+ * process is averaged over, each rate by its restricted likelihood, all sizes half-way having one
+ * prior probability.
  *
  * @param data at least one datum, errors above 0
  * @param steps_s times after which the level is free
- * Source: Wahba 1978 (splines as processes); Durbin & Koopman 2012 (smoothing with a diffuse start);
- * Patterson & Thompson 1971 (restricted likelihood).
+ * Source: Wahba 1978 (splines as processes); Durbin & Koopman 2012 (smoothing with a diffuse
+ * start); Patterson & Thompson 1971 (restricted likelihood).
  */
 export function krigeDrift(
   data: readonly DriftDatum[],
@@ -108,8 +108,8 @@ function riseAt(solved: SolvedDrift, trend: Float64Array, increment: ProcessIncr
 export function leaveOneOutOf({ frame, solved, weight }: KrigedDrift): Float64Array {
   const errors = new Float64Array(frame.data.length);
   for (const [one, share] of zipped(solved, weight)) {
-    const own = leaveOneOutErrors(one, residualProjection(one));
-    for (let i = 0; i < errors.length; i++) errors[i]! += share * own[i]!;
+    const { leaveOneOut } = residualProjection(one);
+    for (let i = 0; i < errors.length; i++) errors[i]! += share * leaveOneOut[i]!;
   }
   return errors;
 }

@@ -27,10 +27,7 @@ export interface ModelFit {
 }
 
 /** The model that is taken. */
-export interface ChosenModel extends Omit<ModelFit, "curve" | "explainedByScatter"> {
-  readonly curve: DriftCurve;
-  readonly explainedByScatter: boolean;
-}
+export type ChosenModel = Omit<ModelFit, "curve"> & { readonly curve: DriftCurve };
 
 /** What the models are fitted to. */
 export interface ModelInput {
@@ -96,18 +93,15 @@ function piecewiseModel({ visits, steps, perSecond }: ModelInput): ModelFit {
 }
 
 function curveThrough(
-  posterior: Pick<DriftPosterior, "rises" | "perHour">,
+  posterior: DriftPosterior,
   { visits, data, steps_s }: ModelInput,
 ): DriftCurve {
-  const span_s = spanOf(data);
-  const times_s = [...visits.map(({ time_s }) => time_s), ...span_s];
-  const reference_s = visits[0]?.time_s ?? span_s[0];
-  return posteriorCurve({ ...posterior, span_s }, times_s, { reference_s, steps_s });
+  const times_s = [...visits.map(({ time_s }) => time_s), ...spanOf(data)];
+  return posteriorCurve(posterior, times_s, steps_s);
 }
 
 /** The model asked for, else the first that the data determine; null where there is none. */
 export function chooseModel(fits: readonly ModelFit[], wanted: string): ChosenModel | null {
   const fit = fits.find(({ model }) => model === wanted) ?? fits[0];
-  if (fit === undefined) return null;
-  return { ...fit, curve: fit.curve(), explainedByScatter: fit.explainedByScatter() };
+  return fit === undefined ? null : { ...fit, curve: fit.curve() };
 }

@@ -1,12 +1,7 @@
-import { firstOf, lastOf, zipped } from "../../numerics/arrays.js";
+import { firstOf, lastOf } from "../../numerics/arrays.js";
 import { chiSquareTail } from "../../numerics/chi-square.js";
 import { MAD_TO_SD, median } from "../../numerics/robust.js";
-import {
-  allStepTimes,
-  type ChannelEvidence,
-  levelBreaks,
-  probableSteps,
-} from "../checks/channel-evidence.js";
+import { type ChannelEvidence, probableSteps } from "../checks/channel-evidence.js";
 import { constancyProbability } from "../checks/constancy.js";
 import type { Crossover } from "../checks/crossovers.js";
 import type { CheckVisit, CheckVisits } from "../checks/visits.js";
@@ -25,9 +20,8 @@ export interface ChannelFit {
   /** The model asked for or chosen; null where the data determine none. */
   readonly chosen: ChosenModel | null;
   readonly estimate: DriftEstimate;
-  /** Root mean square of the leave-one-out errors of the curve, and of a constant. */
-  readonly curveError: number;
-  readonly constantError: number;
+  /** True where the curve misses left-out data by more than a constant does. */
+  readonly failsToPredict: boolean;
   /** Root mean square of the visits about their mean. */
   readonly unevenness: number;
 }
@@ -45,8 +39,10 @@ export function fitChannel(
   const averaged = hypotheses.all.length > 0 ? averageDrift(hypotheses, priors) : null;
   const byAverage = averaged !== null && (model === "auto" || model === "average");
   const steps = byAverage ? probableSteps(evidence, averaged) : evidence.found;
-  const steps_s = allStepTimes(steps, evidence);
-  const rate = driftRate(visits, levelBreaks(steps, evidence));
+  const between_s = steps.map(({ time_s }) => time_s);
+  const steps_s = [...new Set([...between_s, ...evidence.declared_s])].sort((a, b) => a - b);
+  const breaks = new Set([...steps.map(({ after }) => after), ...evidence.off]);
+  const rate = driftRate(visits, breaks);
   const { perSecond } = rate;
   const models = modelFits({ visits, data, steps, steps_s, perSecond, averaged });
   const chosen = chooseModel(models, model);
@@ -63,7 +59,10 @@ export function fitChannel(
     evidence: averaged?.evidence ?? Number.NaN,
     visitScatter: (averaged?.scatter ?? Number.NaN) * median(visits.map(({ error }) => error)),
   };
-  return { visits, chosen, estimate, ...leaveOneOutOf(chosen, evidence) };
+  const off = offConstant(visits);
+  const unevenness = rootMeanSquare(off) || 0;
+  const fails = failsToPredict(chosen, off, evidence);
+  return { visits, chosen, estimate, failsToPredict: fails, unevenness };
 }
 
 function sourceOf({ checks, crossovers }: ChannelEvidence): DriftEstimate["from"] {
@@ -73,7 +72,7 @@ function sourceOf({ checks, crossovers }: ChannelEvidence): DriftEstimate["from"
 
 function leftOutOf(models: readonly ModelFit[]): DriftEstimate["leftOut"] {
   const of = (name: DriftModel) =>
-    rootMeanSquare(Array.from(models.find(({ model }) => model === name)?.errors ?? []));
+    rootMeanSquare(models.find(({ model }) => model === name)?.errors ?? []);
   return {
     average: of("average"),
     "piecewise-linear": of("piecewise-linear"),
@@ -82,25 +81,20 @@ function leftOutOf(models: readonly ModelFit[]): DriftEstimate["leftOut"] {
   };
 }
 
-function leaveOneOutOf(chosen: ChosenModel | null, { checks, crossovers }: ChannelEvidence) {
-  const off = offConstant(checks.visits);
-  const unevenness = rootMeanSquare(off) || 0;
-  if (chosen === null) return { curveError: Number.NaN, constantError: Number.NaN, unevenness };
-  const errors = Array.from(chosen.errors);
+function failsToPredict(
+  chosen: ChosenModel | null,
+  off: readonly number[],
+  { crossovers }: ChannelEvidence,
+): boolean {
+  if (chosen === null) return false;
   const constant = [...off, ...crossovers.map(({ rise }) => rise)];
-  const compared = zipped(constant, errors).map(([one, error]) =>
-    Number.isNaN(error) ? Number.NaN : one,
-  );
-  return {
-    curveError: rootMeanSquare(errors),
-    constantError: rootMeanSquare(compared),
-    unevenness,
-  };
+  const compared = constant.filter((_, i) => !Number.isNaN(chosen.errors[i]));
+  return rootMeanSquare(chosen.errors) > rootMeanSquare(compared);
 }
 
 /** Of the values that are not missing; NaN without one. */
-function rootMeanSquare(values: readonly number[]): number {
-  const known = values.filter((value) => !Number.isNaN(value));
+function rootMeanSquare(values: ArrayLike<number>): number {
+  const known = Array.from(values).filter((value) => !Number.isNaN(value));
   return Math.sqrt(known.reduce((sum, value) => sum + value * value, 0) / known.length);
 }
 
@@ -134,8 +128,8 @@ function scatterAbout(chosen: ChosenModel | null, { visits, scatter }: CheckVisi
 }
 
 /**
- * Probability of these data without drift: visits by the F-test, crossovers by chi-square; of both the
- * smaller, with Bonferroni's factor of 2.
+ * Probability of these data without drift: visits by the F-test, crossovers by chi-square; of both
+ * the smaller, with Bonferroni's factor of 2.
  */
 function steadyProbability(checks: CheckVisits, crossovers: readonly Crossover[]): number {
   const ofVisits = constancyProbability(checks);

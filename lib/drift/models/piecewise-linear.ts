@@ -27,8 +27,8 @@ export function piecewiseCurve(
 }
 
 /**
- * By how much each visit lies off the straight line between its neighbours; NaN at the ends, and beside
- * a step.
+ * By how much each visit lies off the straight line between its neighbours; NaN at the ends, and
+ * beside a step.
  */
 export function piecewiseErrors(
   visits: readonly CheckVisit[],

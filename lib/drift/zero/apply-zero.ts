@@ -4,8 +4,9 @@ import { channelsByField } from "../channels.js";
 import type { DriftCorrected } from "../drift.js";
 import type { JudgedDrift } from "../judge-drift.js";
 import { driftAt } from "../models/drift-curve.js";
+import type { ZeroOffset } from "./fit-ground.js";
 import type { HeightReading } from "./height-readings.js";
-import { type ZeroOffset, zeroLevel } from "./zero-level.js";
+import { zeroLevel } from "./zero-level.js";
 
 /** An offset is taken off where it exceeds this many standard errors. */
 export const CERTAIN = 2;
@@ -39,19 +40,17 @@ function withoutOwnDrift(reading: HeightReading, judged: Judged): HeightReading 
 function passWithoutZero(pass: Pass, offsets: readonly ZeroOffset[]): Pass {
   const corrected = Uint8Array.from(pass.corrected);
   const certain = new Map(offsets.filter(isCertain).map((one) => [one.channel, one]));
-  const fields = pass.instrument.channels.map(({ field }) => field);
-  const driftSd = zipped(fields, pass.driftSd ?? []).map(([field, column]) => {
-    const own = certain.get(field);
-    return own === undefined ? column : column.map((sd) => Math.hypot(sd, own.error));
-  });
-  const values = zipped(fields, pass.values).map(([field, column]) => {
-    const own = certain.get(field);
-    if (own === undefined) return column;
-    return column.map((value, i) => {
-      if (!Number.isNaN(value)) corrected[i] = 1;
-      return value - own.offset;
-    });
-  });
+  const own = pass.instrument.channels.map(({ field }) => certain.get(field) ?? null);
+  const driftSd = zipped(pass.driftSd ?? [], own).map(([column, zero]) =>
+    zero === null ? column : column.map((sd) => Math.hypot(sd, zero.error)),
+  );
+  const values = zipped(pass.values, own).map(([column, zero]) =>
+    column.map((value, i) => {
+      if (zero === null || Number.isNaN(value)) return value;
+      corrected[i] = 1;
+      return value - zero.offset;
+    }),
+  );
   return { ...pass, values, corrected, driftSd };
 }
 

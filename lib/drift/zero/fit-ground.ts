@@ -8,13 +8,13 @@ import { derivativesAt, type LogGround, priorsOf, responseAt } from "./layered-g
 export interface GroundFit {
   readonly ground: LogGround;
   /** One for each channel of the data, in their order. */
-  readonly offsets: readonly FittedOffset[];
+  readonly offsets: readonly ZeroOffset[];
   /** Sum of squares in standard deviations, the prior's included. */
   readonly cost: number;
 }
 
-interface FittedOffset {
-  /** Field of the channel. */
+/** What a channel shows where there is no ground: to be taken off its readings. */
+export interface ZeroOffset {
   readonly channel: string;
   readonly offset: number;
   readonly error: number;
@@ -123,7 +123,7 @@ function offsetsAt(data: readonly HeightDatum[], { ground, residuals }: State) {
   const { precision, slopes } = precisionAt(data, ground);
   const { solve } = positiveDefinite(precision, ground.length);
   const means = slopes.map((slope) => channelMeans(data, slope));
-  return channelMeans(data, residuals).map(({ channel, mean, weight }, c): FittedOffset => {
+  return channelMeans(data, residuals).map(({ channel, mean, weight }, c): ZeroOffset => {
     const slope = Float64Array.from(means, (one) => itemAt(one, c).mean);
     const solved = solve(slope);
     const ofGround = solved.reduce((sum, one, k) => sum + one * itemAt(slope, k), 0);

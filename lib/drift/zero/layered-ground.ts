@@ -2,14 +2,12 @@ import { layeredResponse } from "../../earth/coil-response.js";
 import { lowInductionQuadrature } from "../../earth/half-space.js";
 import type { HeightDatum } from "./height-data.js";
 
-/** Logarithms of the conductivity of one or two layers, S/m, and of the upper one's thickness, m. */
+/** Logarithms of one or two layers' conductivities, S/m, and of the upper one's thickness, m. */
 export type LogGround = readonly number[];
 
 export function groundOf(log: LogGround) {
   const values = log.map(Math.exp);
-  return log.length === 1
-    ? { conductivity_S_per_m: values, thickness_m: [] }
-    : { conductivity_S_per_m: values.slice(0, 2), thickness_m: values.slice(2) };
+  return { conductivity_S_per_m: values.slice(0, 2), thickness_m: values.slice(2) };
 }
 
 /** What a datum's channel reads over the ground, in its unit. */
@@ -38,10 +36,7 @@ export function derivativesAt(
   });
 }
 
-interface Normal {
-  readonly mean: number;
-  readonly sd: number;
-}
+type Normal = { readonly mean: number; readonly sd: number };
 
 /** Ordinary ground, so that what the readings do not determine stays sensible: ln S/m and ln m. */
 const CONDUCTIVITY: Normal = { mean: Math.log(0.03), sd: 1.5 };

@@ -1,7 +1,7 @@
 import { optionFaults, resolved } from "../../step/options/resolve.js";
 import { StepError } from "../../step/step-error.js";
 import type { Channel } from "../../survey/survey.js";
-import { fitGround, type GroundFit } from "./fit-ground.js";
+import { fitGround, type GroundFit, type ZeroOffset } from "./fit-ground.js";
 import { heightData } from "./height-data.js";
 import { type HeightReading, heightFaults } from "./height-readings.js";
 import { groundOf, type LogGround } from "./layered-ground.js";
@@ -20,13 +20,6 @@ export interface ZeroLevel {
   readonly misfit: number;
 }
 
-/** What a channel shows where there is no ground: to be taken off its readings. */
-export interface ZeroOffset {
-  readonly channel: string;
-  readonly offset: number;
-  readonly error: number;
-}
-
 /**
  * The zero level of each channel from readings at several heights over one spot: the ground's part
  * dies away with height as the layered response says, an offset stays.
@@ -39,9 +32,9 @@ export interface ZeroOffset {
  * result. Options: see `ZeroLevelOptions`. Output: offsets with standard errors (widened where the
  * fit is worse than the noise), the earth, the misfit.
  *
- * Limits: heights that differ by less than half the coils' separation say little, and the errors say
- * so. A spot with metal or over a slope is no layered ground: see the misfit. A gain that is wrong is
- * not found. Throws StepError with every fault.
+ * Limits: heights that differ by less than half the coils' separation determine it badly, which the
+ * errors show. A spot with metal or over a slope is no layered ground: see the misfit. A gain that
+ * is wrong is not found. Throws StepError with every fault.
  *
  * Source: common practice (height tests); Wait 1982 (response); Schwarz 1978 (criterion).
  *

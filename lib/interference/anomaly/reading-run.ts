@@ -13,3 +13,14 @@ export function widened(chainage_m: Float64Array, run: ReadingRun, reach_m: numb
   while (last + 1 < chainage_m.length && chainage_m[last + 1]! <= to_m) last++;
   return { first, last };
 }
+
+/** The runs among `count` readings in which all hold. */
+export function runsWhere(count: number, holds: (i: number) => boolean): readonly ReadingRun[] {
+  const runs: ReadingRun[] = [];
+  for (let i = 0; i < count; i++) {
+    const first = i;
+    while (i < count && holds(i)) i++;
+    if (i > first) runs.push({ first, last: i - 1 });
+  }
+  return runs;
+}

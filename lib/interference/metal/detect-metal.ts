@@ -1,4 +1,4 @@
-import type { ReadingRun } from "../anomaly/reading-run.js";
+import { runsWhere } from "../anomaly/reading-run.js";
 import type { MaskOptions } from "../options.js";
 import { confirmedRuns } from "./confirm-runs.js";
 import { type RunEvidence, runEvidence, swings } from "./run-evidence.js";
@@ -22,8 +22,11 @@ export function detectMetal(
   options: MaskOptions,
   others: readonly ScoredProfile[],
 ): readonly Detection[] {
-  const { chainage_m } = scored.profile;
-  return raisedRuns(scored, options)
+  const { score, share, profile } = scored;
+  const { chainage_m } = profile;
+  const reaches = (i: number) => score[i]! >= options.threshold && share[i]! >= options.share;
+  return runsWhere(score.length, (i) => score[i]! >= options.growTo)
+    .filter(({ first, last }) => score.subarray(first, last + 1).some((_, i) => reaches(first + i)))
     .filter((run) => scored.complete || swings(scored, run))
     .flatMap((run) => confirmedRuns(scored, run, { ...options, others }))
     .map((run) => ({
@@ -31,17 +34,4 @@ export function detectMetal(
       to_m: chainage_m[run.last]! + options.margin_m,
       ...runEvidence(scored, run),
     }));
-}
-
-function raisedRuns({ score, share }: ScoredProfile, options: MaskOptions): ReadingRun[] {
-  const runs: ReadingRun[] = [];
-  for (let i = 0; i < score.length; i++) {
-    const first = i;
-    let reached = false;
-    for (; score[i]! >= options.growTo; i++) {
-      reached ||= score[i]! >= options.threshold && share[i]! >= options.share;
-    }
-    if (reached) runs.push({ first, last: i - 1 });
-  }
-  return runs;
 }

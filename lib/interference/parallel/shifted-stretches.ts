@@ -2,6 +2,7 @@ import { itemAt, zipped } from "../../numerics/arrays.js";
 import { dot } from "../../numerics/dot.js";
 import { median } from "../../numerics/robust.js";
 import { cubeRootScore } from "../anomaly/cube-root-score.js";
+import { type ReadingRun, runsWhere } from "../anomaly/reading-run.js";
 import { INTERVAL_M, type Interval, type IntervalMedians } from "./interval-medians.js";
 import { middleLine } from "./middle-line.js";
 import { distanceFromGround, type GroundDistance, groundCatalogue } from "./nearest-ground.js";
@@ -50,7 +51,10 @@ export function shiftedStretches(medians: IntervalMedians): readonly ShiftedStre
   if (!(freedom >= LEAST_FREEDOM)) return [];
   const scores = scoresOf(distances);
   const longest_m = LONGEST_SHARE * intervals.length * INTERVAL_M;
-  return runsOf(scores).flatMap(([first, last]) => {
+  const raised = (k: number) => (scores[k] ?? Number.NaN) >= LEAST.interval;
+  // One interval without readings, or weak, ends no run.
+  const holds = (k: number) => raised(k) || (raised(k - 1) && raised(k + 1));
+  return runsWhere(scores.length, holds).flatMap(({ first, last }) => {
     const known = scores.slice(first, last + 1).filter((one) => !Number.isNaN(one));
     const score = known.reduce((sum, one) => sum + one, 0) / known.length;
     const { from_m } = itemAt(intervals, first);
@@ -58,7 +62,7 @@ export function shiftedStretches(medians: IntervalMedians): readonly ShiftedStre
     const length_m = to_m - from_m;
     if (length_m < SHORTEST_M || length_m > longest_m || !(score >= LEAST.mean)) return [];
     const residual = meanResidual(distances, first, last);
-    if (residual === null || !startsAndEnds(distances, [first, last], residual)) return [];
+    if (residual === null || !startsAndEnds(distances, { first, last }, residual)) return [];
     const shown = channels.filter((_, c) => {
       return Math.abs(residual[c]!) * Math.sqrt(known.length) >= SHOWS;
     });
@@ -110,21 +114,6 @@ function scoresOf(distances: readonly (GroundDistance | null)[]): readonly numbe
   );
 }
 
-/**
- * First and last intervals of runs that score; one interval without readings, or weak, ends none.
- */
-function runsOf(scores: readonly number[]): readonly (readonly [number, number])[] {
-  const runs: (readonly [number, number])[] = [];
-  const counts = (k: number) => (scores[k] ?? Number.NaN) >= LEAST.interval;
-  for (let k = 0; k < scores.length; k++) {
-    if (!counts(k)) continue;
-    const first = k;
-    while (counts(k + 1) || counts(k + 2)) k++;
-    runs.push([first, k]);
-  }
-  return runs;
-}
-
 /** Least part of the shift that comes or goes within two intervals of its ends. */
 const SHARP = 0.5;
 
@@ -133,7 +122,7 @@ const SHARP = 0.5;
  */
 function startsAndEnds(
   distances: readonly (GroundDistance | null)[],
-  [first, last]: readonly [number, number],
+  { first, last }: ReadingRun,
   inside: Float64Array,
 ): boolean {
   const square = dot(inside, inside);

@@ -1,15 +1,10 @@
 import type { Campaign, Cause, Pass } from "../../survey/survey.js";
-import type { SetAsideStretch } from "../masked.js";
+import type { Masked, SetAsideStretch } from "../masked.js";
 import type { DisturbedStretch } from "./merge-stretches.js";
 import { withinReach } from "./noted-objects.js";
 
 /** Flags are bytes, so a campaign has 255 causes at the most. */
 const MOST_CAUSES = 255;
-
-export interface FlaggedCampaign {
-  readonly campaign: Campaign;
-  readonly stretches: readonly SetAsideStretch[];
-}
 
 /** A stretch with the flag of its cause, and the readings that it sets aside so far. */
 interface Flagging {
@@ -24,7 +19,7 @@ export function setStretchesAside(
   campaign: Campaign,
   stretches: readonly DisturbedStretch[],
   reach_m: number,
-): FlaggedCampaign {
+): Campaign & Pick<Masked, "interference"> {
   const room = MOST_CAUSES - campaign.causes.length;
   const causes = stretches.slice(0, room).map(causeOf);
   if (stretches.length > room) {
@@ -35,10 +30,8 @@ export function setStretchesAside(
     return { stretch, flag, wholly: 0, partly: 0 };
   });
   const passes = campaign.passes.map((pass) => flaggedPass(pass, flaggings, reach_m));
-  return {
-    campaign: { ...campaign, passes, causes: [...campaign.causes, ...causes] },
-    stretches: flaggings.map((one) => stretchOf(campaign.label, one)),
-  };
+  const interference = flaggings.map((one) => stretchOf(campaign.label, one));
+  return { ...campaign, passes, causes: [...campaign.causes, ...causes], interference };
 }
 
 /** Counts the readings in the flaggings. */

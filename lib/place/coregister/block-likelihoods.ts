@@ -11,7 +11,9 @@ export interface BlockLikelihoods {
 
 const WINDOW = 4;
 
-/** The blocks by stretches of four, 100 m where no block is without cells; the last may be longer. */
+/**
+ * The blocks by stretches of four, 100 m where no block is without cells; the last may be longer.
+ */
 export function windowsOf(blocks: BlockLikelihoods): readonly BlockLikelihoods[] {
   const { middle_m, logLikelihood } = blocks;
   const count = Math.max(1, Math.floor(logLikelihood.length / WINDOW));
@@ -50,7 +52,9 @@ export function peakOf(values: Float64Array, near_m?: number) {
   return { at_m: at_m + Math.max(-GRID_M, Math.min(GRID_M, step)), curvature };
 }
 
-/** Slope and curvature (positive at a peak) of a parabola through the values about a shift, per m. */
+/**
+ * Slope and curvature (positive at a peak) of a parabola through the values about a shift, per m.
+ */
 export function parabolaAt(values: Float64Array, at_m: number) {
   const middle = (values.length - 1) / 2;
   const nearest = Math.round(middle + at_m / GRID_M);

@@ -21,8 +21,8 @@ export const LEAST_SD_M = 0.1;
 const CLEARLY = 8;
 
 /**
- * The maximum-likelihood shift of all blocks; null where there is none, and where the blocks are too
- * few to estimate its standard deviation.
+ * The maximum-likelihood shift of all blocks; null where there is none, and where the blocks are
+ * too few to estimate its standard deviation.
  */
 export function constantShift(blocks: BlockLikelihoods): ConstantShift | null {
   const whole = summed(blocks);

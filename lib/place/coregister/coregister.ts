@@ -24,15 +24,18 @@ export interface Coregistration {
   readonly from: "readings" | "given" | "left";
 }
 
-/** Passes are clearly apart where somewhere they are by this, m, and by so many standard deviations. */
+/**
+ * Passes lie apart where somewhere they do by this, m, and by so many standard deviations.
+ */
 export const LEAST_APART_M = 0.5;
-const CLEARLY_SD = 4;
+const SIGNIFICANT_SD = 4;
 /** Passes further aside from each other than this are of different lines, m. */
 const SAME_LINE_M = 3;
 
 /**
- * Co-registers the passes of a campaign: where what they read says clearly that they lie apart along
- * the bank, each is moved so that they meet in their middle. Chainages are written into.
+ * Co-registers the passes of a campaign: where their readings put them apart along the bank by more
+ * than the errors allow, each is moved so that they meet in their middle. Chainages are written
+ * into.
  */
 export function coregister(
   placed: readonly PlacedPass[],
@@ -78,7 +81,7 @@ function pairsOf(placed: readonly PlacedPass[]): readonly PassPair[] {
   if (placed.length < 2) return [];
   const walks = placed.map((one) => ({
     file: one.pass.file,
-    profile: profileOf({ ...one, ...one.pass.instrument, values: one.pass.values }),
+    profile: profileOf(one),
     offset_m: median(one.offset_m),
     way: Math.sign(one.legs.reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0)),
   }));
@@ -95,7 +98,7 @@ function pairsOf(placed: readonly PlacedPass[]): readonly PassPair[] {
   );
 }
 
-/** The groups of connected passes of which two or more clearly lie apart. */
+/** The groups of connected passes of which two or more lie apart. */
 function groupsApart(
   placed: readonly PlacedPass[],
   pairs: readonly PassPair[],
@@ -111,9 +114,9 @@ function groupsApart(
   );
 }
 
-/** True where two passes clearly lie apart somewhere. */
+/** True where two passes lie apart significantly somewhere. */
 export function isApart({ shift_m, shiftSd_m }: PassShift): boolean {
   return zipped(shift_m, shiftSd_m).some(
-    ([shift, sd]) => Math.abs(shift) >= Math.max(LEAST_APART_M, CLEARLY_SD * sd),
+    ([shift, sd]) => Math.abs(shift) >= Math.max(LEAST_APART_M, SIGNIFICANT_SD * sd),
   );
 }

@@ -1,6 +1,6 @@
 import { itemAt } from "../../numerics/arrays.js";
 import { madScale } from "../../numerics/robust.js";
-import type { Channel } from "../../survey/survey.js";
+import type { Channel, Pass } from "../../survey/survey.js";
 
 /** Readings of two walks are compared on a grid of this spacing, m. */
 export const GRID_M = 0.5;
@@ -11,7 +11,9 @@ const WINDOW_M = 30;
 /** A value and its place in cells of the grid. */
 export type OnGrid = readonly [cell: number, value: number];
 
-/** Calls back for every cell between two places with the value on the straight line between theirs. */
+/**
+ * Calls back for every cell between two places with the value on the straight line between theirs.
+ */
 export function eachBetween(
   one: OnGrid,
   other: OnGrid,
@@ -47,12 +49,12 @@ function lessRunningMean(grid: Float64Array, half: number): Float64Array {
 }
 
 /**
- * Indices of channels of one kind, frequency and spacing, first of the one and then of the other; of
- * the same orientation where there is one, else of another.
+ * Indices of channels of one kind, frequency and spacing, first of the one and then of the other;
+ * of the same orientation where there is one, else of another.
  */
 export function sharedChannels(
-  one: readonly Channel[],
-  other: readonly Channel[],
+  { instrument: { channels: one } }: Pick<Pass, "instrument">,
+  { instrument: { channels: other } }: Pick<Pass, "instrument">,
 ): readonly (readonly [number, number])[] {
   const isLike = (a: Channel, b: Channel) =>
     a.kind === b.kind && a.frequency_Hz === b.frequency_Hz && a.separation_m === b.separation_m;

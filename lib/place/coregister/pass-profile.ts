@@ -1,18 +1,11 @@
-import type { Channel } from "../../survey/survey.js";
+import type { Instrument } from "../../survey/survey.js";
 import { type Leg, legsOf } from "../walk/legs.js";
+import type { PlacedPass } from "../walk/place-pass.js";
 import { eachBetween, GRID_M, highPass } from "./even-grid.js";
-
-/** A pass as it lies along the bank. */
-export interface ProfiledPass {
-  readonly chainage_m: Float64Array;
-  readonly line: readonly string[];
-  readonly channels: readonly Channel[];
-  readonly values: readonly Float64Array[];
-}
 
 /** The high-passed profile of a pass's channels along the bank, all its legs taken together. */
 export interface PassProfile {
-  readonly channels: readonly Channel[];
+  readonly instrument: Instrument;
   /** Cell k lies at (first + k) × 0.5 m. */
   readonly first: number;
   /** For each channel, n values in standard deviations; NaN where none. */
@@ -23,14 +16,15 @@ export interface PassProfile {
 const JOIN_M = 5;
 
 /**
- * The high-passed profile of each channel on an even grid: logarithms where all values are positive,
- * means over the legs that passed a cell, less their mean over 30 m, cut to 4 robust standard
- * deviations.
+ * The high-passed profile of each channel on an even grid: logarithms where all values are
+ * positive, means over the legs that passed a cell, less their mean over 30 m, cut to 4 robust
+ * standard deviations.
  */
-export function profileOf({ chainage_m, line, channels, values }: ProfiledPass): PassProfile {
+export function profileOf({ pass, chainage_m, line }: PlacedPass): PassProfile {
+  const { instrument, values } = pass;
   const legs = legsOf(chainage_m, line);
   if (legs.length === 0) {
-    return { channels, first: 0, highPassed: values.map(() => new Float64Array()) };
+    return { instrument, first: 0, highPassed: values.map(() => new Float64Array()) };
   }
   const ends = legs.flatMap(({ from_m, to_m }) => [from_m, to_m]);
   const first = Math.ceil(Math.min(...ends) / GRID_M);
@@ -38,7 +32,7 @@ export function profileOf({ chainage_m, line, channels, values }: ProfiledPass):
   const highPassed = values.map((column) =>
     standardised(highPass(meanOfLegs({ chainage_m, legs, first, n }, logged(column)))),
   );
-  return { channels, first, highPassed };
+  return { instrument, first, highPassed };
 }
 
 function logged(column: Float64Array): Float64Array {

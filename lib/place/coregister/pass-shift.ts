@@ -34,13 +34,14 @@ const LARGEST_SD_M = 0.5;
  *
  * The sum over 25 m blocks of −½ Σ w (b(x + d) − a(x))² is a log likelihood but for a factor; w is
  * r / (1 − r²) with r the channel's correlation at the best shift, so that channels which agree in
- * both passes weigh most. The factor comes from the scatter of the blocks' own slopes, block by block
- * within 100 m, so that the standard deviation holds where noise and ground are correlated from one
- * reading to the next (a sandwich estimate: White 1982, Econometrica 50, 1–25). Where stretches of
- * 100 m disagree by more than that, the shift may vary along the bank (`varyingShift`).
+ * both passes weigh most. The factor comes from the scatter of the blocks' own slopes, block by
+ * block within 100 m, so that the standard deviation holds where noise and ground are correlated
+ * from one reading to the next (a sandwich estimate: White 1982, Econometrica 50, 1–25). Where
+ * stretches of 100 m disagree by more than that, the shift may vary along the bank
+ * (`varyingShift`).
  */
 export function shiftBetween(one: PassProfile, other: PassProfile): PassShift | NoShift {
-  const sums = sharedChannels(one.channels, other.channels).map(([i, j]) =>
+  const sums = sharedChannels(one, other).map(([i, j]) =>
     blockSums(one, other, [itemAt(one.highPassed, i), itemAt(other.highPassed, j)]),
   );
   const overlap_m = Math.max(0, ...sums.map(({ cells }) => cells * GRID_M));

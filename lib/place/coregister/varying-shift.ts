@@ -30,10 +30,10 @@ const LEVEL = 0.001;
 const LEAST_STRETCHES = 5;
 
 /**
- * The shift as it varies along the bank where stretches of 100 m disagree by more than chance allows
- * (Cochran's test at 0.1 %), else the same all along. Deviations from the mean are an
- * Ornstein–Uhlenbeck process of 300 m whose variance is that of DerSimonian & Laird 1986 (Controlled
- * Clinical Trials 7, 177–188).
+ * The shift as it varies along the bank where stretches of 100 m disagree by more than chance
+ * allows (Cochran's test at 0.1 %), else the same all along. Deviations from the mean are an
+ * Ornstein–Uhlenbeck process of 300 m whose variance is that of DerSimonian & Laird 1986
+ * (Controlled Clinical Trials 7, 177–188).
  */
 export function varyingShift(blocks: BlockLikelihoods, constant: ConstantShift): ShiftAlong {
   const windows = windowsOf(blocks).flatMap((window) => windowShift(window, constant));

@@ -7,7 +7,8 @@ import {
 import { classColours, greys } from "../../figures/theme.js";
 import { itemAt } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
-import { emptyStretches, type PassCoverage, type Range, totalLength_m } from "./coverage.js";
+import type { PassCoverage } from "./coverage.js";
+import { emptyOf, type Range, totalLength_m } from "./covered-stretches.js";
 
 const GROUPS = { measured: "readings", bridged: "position bridged", none: "no readings" } as const;
 const COLOURS = {
@@ -95,7 +96,7 @@ function coverageTitle(coverage: readonly PassCoverage[]): string {
 
 /** What single passes leave out of a bank that they cover together. */
 function missedByOne(passes: readonly PassCoverage[]): string {
-  const most_m = Math.max(0, ...passes.map((pass) => totalLength_m(emptyStretches(pass))));
+  const most_m = Math.max(0, ...passes.map((pass) => totalLength_m(emptyOf(pass.stretches))));
   return most_m === 0 ? "" : `, though one pass leaves out ${whole(most_m)} m`;
 }
 
@@ -103,7 +104,7 @@ const whole = (value: number) => Math.round(value).toLocaleString("en");
 
 /** Stretches that none of the passes covers. */
 function uncovered(passes: readonly PassCoverage[]): readonly Range[] {
-  const [first = [], ...others] = passes.map(emptyStretches);
+  const [first = [], ...others] = passes.map(({ stretches }) => emptyOf(stretches));
   return others.reduce<readonly Range[]>(
     (left, own) =>
       left.flatMap(({ from_m, to_m }) =>

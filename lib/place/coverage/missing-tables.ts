@@ -1,17 +1,14 @@
 import type { Table } from "../../step/figure.js";
-import { emptyStretches, type PassCoverage } from "./coverage.js";
+import type { PassCoverage } from "./coverage.js";
+import { emptyOf } from "./covered-stretches.js";
 
 const LONGEST_LIST = 40;
 
 /** Stretches of the bank without readings in use, the longest first. */
 export function emptyTable(coverage: readonly PassCoverage[]): Table | null {
-  const rows = coverage.flatMap((pass) =>
-    emptyStretches(pass).map(({ from_m, to_m }) => ({
-      campaign: pass.campaign,
-      file: pass.file,
-      from_m,
-      to_m,
-      length_m: to_m - from_m,
+  const rows = coverage.flatMap(({ campaign, file, stretches }) =>
+    emptyOf(stretches).map(({ from_m, to_m }) => ({
+      ...{ campaign, file, from_m, to_m, length_m: to_m - from_m },
     })),
   );
   if (rows.length === 0) return null;
@@ -27,7 +24,7 @@ export function emptyTable(coverage: readonly PassCoverage[]): Table | null {
   return { id: "empty", caption, columns, rows: shown };
 }
 
-/** The longest rows, and what to say of the rest. */
+/** The longest rows, and a note where others are left out. */
 function longest<Row>(rows: readonly Row[], size: (row: Row) => number) {
   const shown = rows.toSorted((a, b) => size(b) - size(a)).slice(0, LONGEST_LIST);
   const more = rows.length > shown.length ? ` The ${shown.length} longest of ${rows.length}.` : "";

@@ -1,6 +1,6 @@
 import { isPlausible, type PegCheck } from "./peg-checks.js";
 
-/** Slower than this, m/s, a time does not tell a lag. */
+/** Slower than this, m/s, a time has no bearing on the lag. */
 const SLOWEST = 0.3;
 
 /**

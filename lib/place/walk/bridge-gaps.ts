@@ -44,10 +44,10 @@ const FASTEST = 3;
 const PEG_SD_M = 0.5;
 
 /**
- * Fills gaps in the positions by time, from the position before to the one after and from peg to peg
- * within, where no piece is longer than the limits or was walked faster than 3 m/s. The standard
- * deviation of a bridged chainage is the error of the same bridge on stretches of the walk that have
- * positions, largest in the middle. Other gaps stay gaps.
+ * Fills gaps in the positions by time, from the position before to the one after and from peg to
+ * peg within, where no piece is longer than the limits or was walked faster than 3 m/s. The
+ * standard deviation of a bridged chainage is the error of the same bridge on stretches of the walk
+ * that have positions, largest in the middle. Other gaps stay gaps.
  */
 export function bridgeGaps(
   placed: PlacedReadings,

@@ -1,6 +1,6 @@
 /**
- * Times of the rows with those that are missing filled in: evenly by row between the neighbours that
- * have one. NaN before the first time and after the last.
+ * Times of the rows with those that are missing filled in: evenly by row between the neighbours
+ * that have one. NaN before the first time and after the last.
  */
 export function clockOf(time_s: Float64Array): Float64Array {
   const clock = Float64Array.from(time_s);

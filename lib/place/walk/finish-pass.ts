@@ -1,4 +1,5 @@
 import { valueAt } from "../../numerics/arrays.js";
+import { presentCount } from "../../numerics/present.js";
 import { MARKS } from "../../survey/reading-causes.js";
 import type { Pass } from "../../survey/survey.js";
 import type { PlaceOptions } from "../options.js";
@@ -45,7 +46,7 @@ export function finishPass(placed: PlacedPass, options: PlaceOptions) {
   const report: PassPlacement = {
     file: pass.file,
     readings: pass.count,
-    positions: pass.easting_m.filter((x) => !Number.isNaN(x)).length,
+    positions: presentCount(pass.easting_m),
     ...{ jitter_m, spikes, gaps },
     bridged: bridged.reduce((sum, flag) => sum + flag, 0),
     ...{ stood, stoodKept: kept, sameAgain },

@@ -19,9 +19,9 @@ interface Point {
 }
 
 /**
- * Cuts a walk into stretches of one direction: a turning point is a furthest chainage from which the
- * walk comes back by more than 2 m. Rows without a chainage are passed over; a new line name starts
- * a new leg.
+ * Cuts a walk into stretches of one direction: a turning point is a furthest chainage from which
+ * the walk comes back by more than 2 m. Rows without a chainage are passed over; a new line name
+ * starts a new leg.
  */
 export function legsOf(chainage_m: Float64Array, line?: readonly string[]): readonly Leg[] {
   const legs: Leg[] = [];

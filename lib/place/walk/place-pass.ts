@@ -1,4 +1,5 @@
 import { valueAt } from "../../numerics/arrays.js";
+import { presentCount } from "../../numerics/present.js";
 import type { RowRun } from "../../numerics/runs.js";
 import { stationing } from "../../survey/bank/stationing.js";
 import type { Centreline, Pass } from "../../survey/survey.js";
@@ -57,20 +58,20 @@ function smoothed(pass: Pass, clock_s: Float64Array, options: PlaceOptions): Smo
   const walks = options.jitter === "smooth" ? timedWalks(pass, clock_s) : [];
   for (const { first, last } of walks) {
     const part = (values: Float64Array) => values.slice(first, last + 1);
-    const raw = { time_s: part(clock_s), easting_m: part(easting_m), northing_m: part(northing_m) };
-    if (raw.easting_m.filter((x) => !Number.isNaN(x)).length < LEAST_POSITIONS) continue;
-    const smooth = smoothTrack(raw);
+    const raw = { time_s: part(clock_s), x_m: part(easting_m), y_m: part(northing_m) };
+    const smooth = presentCount(raw.x_m) < LEAST_POSITIONS ? null : smoothTrack(raw);
     if (smooth === null) continue;
-    for (const [i, east_m] of raw.easting_m.entries()) {
-      if (Number.isNaN(east_m)) continue;
-      easting_m[first + i] = valueAt(smooth.easting_m, i);
-      northing_m[first + i] = valueAt(smooth.northing_m, i);
+    const { vx_m_per_s, vy_m_per_s } = smooth;
+    for (const [i, x_m] of raw.x_m.entries()) {
+      if (Number.isNaN(x_m)) continue;
+      easting_m[first + i] = valueAt(smooth.x_m, i);
+      northing_m[first + i] = valueAt(smooth.y_m, i);
       sd_m[first + i] = Math.hypot(options.gpsError_m, valueAt(smooth.sd_m, i));
-      speed_m_per_s[first + i] = valueAt(smooth.speed_m_per_s, i);
+      speed_m_per_s[first + i] = Math.hypot(valueAt(vx_m_per_s, i), valueAt(vy_m_per_s, i));
       spikes += smooth.spike[i] ?? 0;
     }
-    jitter += smooth.jitter_m * raw.easting_m.length;
-    weight += raw.easting_m.length;
+    jitter += smooth.jitter_m * raw.x_m.length;
+    weight += raw.x_m.length;
   }
   const jitter_m = weight > 0 ? jitter / weight : Number.NaN;
   return { easting_m, northing_m, sd_m, speed_m_per_s, jitter_m, spikes };

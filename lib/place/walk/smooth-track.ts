@@ -1,23 +1,12 @@
 import { itemAt } from "../../numerics/arrays.js";
 import { MAD_TO_SD, median } from "../../numerics/robust.js";
-import { type SmoothedWalk, smoothWalk } from "./walk-smoother.js";
+import { type MeasuredWalk, type SmoothedWalk, smoothWalk } from "./walk-smoother.js";
 
-/** The rows of one walk, in the order of time. */
-export interface RawTrack {
-  /** n times, s, never falling. */
-  readonly time_s: Float64Array;
-  /** n positions, m; NaN where there is none. */
-  readonly easting_m: Float64Array;
-  readonly northing_m: Float64Array;
-}
+/** n rows of one walk, in the order of time; positions are NaN where there is none. */
+export type RawTrack = Omit<MeasuredWalk, "variance_m2">;
 
-export interface SmoothTrack {
-  /** n positions, m, in gaps too. */
-  readonly easting_m: Float64Array;
-  readonly northing_m: Float64Array;
-  readonly speed_m_per_s: Float64Array;
-  /** n standard deviations of a coordinate, m: of the jitter that is left, and growing in gaps. */
-  readonly sd_m: Float64Array;
+/** The walk, in gaps too; its standard deviations are of the jitter that is left. */
+export interface SmoothTrack extends SmoothedWalk {
   /** n entries: 1 where the position given was a spike and is replaced. */
   readonly spike: Uint8Array;
   /** Standard deviation of the jitter from one position to the next, m. */
@@ -54,14 +43,7 @@ export function smoothTrack(track: RawTrack): SmoothTrack | null {
   for (const [k, i] of rows.entries()) {
     if (off_m[k]! > Math.max(SPIKE_M, SPIKE_SD * jitter_m)) spike[i] = 1;
   }
-  return {
-    easting_m: walk.x_m,
-    northing_m: walk.y_m,
-    speed_m_per_s: walk.vx_m_per_s.map((v, i) => Math.hypot(v, walk.vy_m_per_s[i]!)),
-    sd_m: walk.sd_m,
-    spike,
-    jitter_m,
-  };
+  return { ...walk, spike, jitter_m };
 }
 
 interface Round {
@@ -73,7 +55,7 @@ interface Round {
 
 /** One round of the iteratively reweighted smoother. */
 function reweighted(
-  { time_s, easting_m: x_m, northing_m: y_m }: RawTrack,
+  { time_s, x_m, y_m }: RawTrack,
   { rows, off_m, jitter_m }: Round,
 ): { readonly walk: SmoothedWalk; readonly off_m: Float64Array } {
   const variance_m2 = new Float64Array(time_s.length).fill(Number.POSITIVE_INFINITY);
@@ -88,7 +70,7 @@ function reweighted(
 }
 
 /** Rows with a position that differs from the one before. */
-function freshRows({ easting_m: x, northing_m: y }: RawTrack): readonly number[] {
+function freshRows({ x_m: x, y_m: y }: RawTrack): readonly number[] {
   const rows: number[] = [];
   let last = -1;
   for (const [i, east] of x.entries()) {
@@ -101,14 +83,14 @@ function freshRows({ easting_m: x, northing_m: y }: RawTrack): readonly number[]
 
 /** The straight line through the k-th neighbours on both sides at a position's time, minus it. */
 function misfit(
-  { time_s: t, easting_m: x, northing_m: y }: RawTrack,
+  { time_s: t, x_m: x, y_m: y }: RawTrack,
   [before, here, after]: readonly [number, number, number],
 ) {
   const span_s = t[after]! - t[before]!;
   const share = span_s > 0 ? (t[here]! - t[before]!) / span_s : 0.5;
   return {
-    east_m: x[before]! + share * (x[after]! - x[before]!) - x[here]!,
-    north_m: y[before]! + share * (y[after]! - y[before]!) - y[here]!,
+    x_m: x[before]! + share * (x[after]! - x[before]!) - x[here]!,
+    y_m: y[before]! + share * (y[after]! - y[before]!) - y[here]!,
     gain: Math.sqrt(1 + share * share + (1 - share) ** 2),
   };
 }
@@ -119,12 +101,9 @@ function misfitToNeighbours(track: RawTrack, rows: readonly number[]): Float64Ar
     if (reach === 0) return 0;
     const at = (d: number) => misfit(track, [itemAt(rows, k - d), here, itemAt(rows, k + d)]);
     const one = at(1);
-    if (reach === 1) return Math.hypot(one.east_m, one.north_m);
+    if (reach === 1) return Math.hypot(one.x_m, one.y_m);
     const [two, three] = [at(2), at(reach)];
-    return Math.hypot(
-      middle(one.east_m, two.east_m, three.east_m),
-      middle(one.north_m, two.north_m, three.north_m),
-    );
+    return Math.hypot(middle(one.x_m, two.x_m, three.x_m), middle(one.y_m, two.y_m, three.y_m));
   });
 }
 
@@ -135,8 +114,8 @@ function middle(a: number, b: number, c: number): number {
 /** Robust standard deviation of a position about the line through its neighbours. */
 function jitterOf(track: RawTrack, rows: readonly number[]): number {
   const off = rows.slice(1, -1).flatMap((here, k) => {
-    const { east_m, north_m, gain } = misfit(track, [itemAt(rows, k), here, itemAt(rows, k + 2)]);
-    return [Math.abs(east_m) / gain, Math.abs(north_m) / gain];
+    const { x_m, y_m, gain } = misfit(track, [itemAt(rows, k), here, itemAt(rows, k + 2)]);
+    return [Math.abs(x_m) / gain, Math.abs(y_m) / gain];
   });
   return MAD_TO_SD * median(off);
 }

@@ -18,32 +18,16 @@ export interface SmoothedWalk {
   readonly sd_m: Float64Array;
 }
 
-/** How people walk: the standard deviation of their speed along an axis, and how long they keep it. */
+/**
+ * How people walk: the standard deviation of their speed along an axis, and how long they keep it.
+ */
 export const WALKING = Object.freeze({ speedSd_m_per_s: 1.3, keeps_s: 60 });
 
-/** Place and velocity along one axis at each time. */
-interface AxisStates {
-  readonly x: Float64Array;
-  readonly v: Float64Array;
-}
-
-/** Variances at each time: of the place, of place and velocity, of the velocity. */
-interface Covariances {
-  readonly a: Float64Array;
-  readonly b: Float64Array;
-  readonly c: Float64Array;
-}
-
-interface Filtered {
-  readonly axes: readonly [AxisStates, AxisStates];
-  readonly p: Covariances;
-}
-
 /**
- * The Kalman filter and the Rauch–Tung–Striebel smoother for a walker whose velocity along each axis
- * is an Ornstein–Uhlenbeck process of mean 0 with the standard deviation and the memory of
- * `WALKING`; the place is its integral. Both axes share their variances, so the gains are worked out
- * once.
+ * The Kalman filter and the Rauch–Tung–Striebel smoother for a walker whose velocity along each
+ * axis is an Ornstein–Uhlenbeck process of mean 0 with the standard deviation and the memory of
+ * `WALKING`; the place is its integral. Both axes share their variances, so the gains are worked
+ * out once.
  *
  * Source: Rauch, Tung & Striebel 1965, AIAA Journal 3, 1445–1450; the transition of an integrated
  * Ornstein–Uhlenbeck process is its closed form.
@@ -61,7 +45,11 @@ export function smoothWalk(walk: MeasuredWalk): SmoothedWalk {
   };
 }
 
-function filter({ time_s, x_m, y_m, variance_m2 }: MeasuredWalk): Filtered {
+/**
+ * Place and velocity along both axes at each time, and the variances of the place (a), of place and
+ * velocity (b), of the velocity (c).
+ */
+function filter({ time_s, x_m, y_m, variance_m2 }: MeasuredWalk) {
   const n = time_s.length;
   const column = () => new Float64Array(n);
   const axes = [
@@ -94,7 +82,7 @@ function filter({ time_s, x_m, y_m, variance_m2 }: MeasuredWalk): Filtered {
 }
 
 /** The smoother's way back, written into what the filter gave. */
-function smoothBack(time_s: Float64Array, { axes, p }: Filtered): void {
+function smoothBack(time_s: Float64Array, { axes, p }: ReturnType<typeof filter>): void {
   for (let i = time_s.length - 2; i >= 0; i--) {
     const { e, k, q11, q12, q22 } = transition(time_s[i + 1]! - time_s[i]!);
     const [fa, fb, fc] = [p.a[i]!, p.b[i]!, p.c[i]!];
@@ -138,7 +126,7 @@ function transition(dt_s: number): Transition {
 
 function transitionOver(dt_s: number): Transition {
   const { speedSd_m_per_s: sd, keeps_s: tau } = WALKING;
-  // Two readings of one instant still differ by a hair, so that no variance becomes singular.
+  // A millisecond at the least between two readings, so that no variance becomes singular.
   const dt = Math.max(dt_s, 1e-3);
   const r = dt / tau;
   const e = Math.exp(-r);

@@ -1,5 +1,5 @@
 import { positiveDefinite } from "../../numerics/dense.js";
-import { dot } from "../../numerics/dot.js";
+import { rowProducts } from "../../numerics/dot.js";
 
 /** Information of c channels about the ground. */
 export interface ChannelInformation {
@@ -19,12 +19,7 @@ export interface ChannelInformation {
  * content, degrees of freedom; from memory).
  */
 export function channelInformation(whitened: Float64Array, c: number): ChannelInformation {
-  const m = whitened.length / c;
-  const row = (a: number) => whitened.subarray(a * m, (a + 1) * m);
-  const matrix = Float64Array.from({ length: c * c }, (_, at) => {
-    const [a, b] = [Math.floor(at / c), at % c];
-    return (a === b ? 1 : 0) + dot(row(a), row(b));
-  });
+  const matrix = rowProducts(whitened, c).map((value, at) => value + (at % (c + 1) === 0 ? 1 : 0));
   const inverse = positiveDefinite(matrix, c).inverseDiagonal();
   return {
     shared: inverse.map((value, i) => {

@@ -3,7 +3,7 @@ import { itemAt, zipped } from "../../numerics/arrays.js";
 import type { PlanOptions } from "../options.js";
 import type { ProfilingPlan } from "../plan.js";
 import { variationFactor } from "../scene/ground-variation.js";
-import { splitEarth, topsOf } from "../scene/layered-target.js";
+import { cutEarth, topsOf } from "../scene/layered-target.js";
 import type { PlanGround } from "../scene/plan-ground.js";
 import { sceneAt } from "../scene/target-scene.js";
 import { whitenedRows } from "../scene/whitened-rows.js";
@@ -38,7 +38,7 @@ export function plannedChannels(
 
 function informationOf({ instrument, ...ground }: PlanGround): ChannelInformation {
   const { channels } = instrument;
-  const earth = splitEarth(ground.earth);
+  const earth = cutEarth(ground.earth);
   const found = channelSensitivities(channels, ground.height_m, earth);
   const factor = variationFactor(topsOf(earth), PRIOR);
   const whitened = whitenedRows(found.byLnConductivity_ppm, factor, ground.plain.noise_ppm);

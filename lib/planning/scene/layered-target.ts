@@ -13,11 +13,6 @@ const FINE_TOPS_M = [0, 0.25, 0.5, 0.8, 1.1, 1.5, 2, 2.6, 3.3, 4.2, 5.5, 7.5, 10
 /** Tops nearer to each other than this are one. */
 const SAME_M = 1e-6;
 
-/** The same earth in layers thin enough to vary one by one. */
-export function splitEarth(earth: ConductiveEarth): ConductiveEarth {
-  return cutEarth(earth, FINE_TOPS_M);
-}
-
 /** The plain earth and the target's without an end, in the same thin layers. */
 export interface BothGrounds {
   readonly plain: ConductiveEarth;
@@ -38,8 +33,11 @@ export function bothGrounds(earth: ConductiveEarth, target: PlanTarget): BothGro
   return { plain, full: { thickness_m: plain.thickness_m, conductivity_S_per_m } };
 }
 
-/** The same earth with boundaries at further depths. */
-function cutEarth(earth: ConductiveEarth, depths_m: readonly number[]): ConductiveEarth {
+/** The same earth with boundaries at further depths, so that thin layers vary one by one. */
+export function cutEarth(
+  earth: ConductiveEarth,
+  depths_m: readonly number[] = FINE_TOPS_M,
+): ConductiveEarth {
   const old = topsOf(earth);
   const all = [...old, ...depths_m].sort((a, b) => a - b);
   const tops = all.filter((top, i) => i === 0 || top - all[i - 1]! > SAME_M);

@@ -1,6 +1,6 @@
 import { channelSensitivities, ppmPerUnit } from "../../earth/channel-sensitivities.js";
 import type { ConductiveEarth } from "../../earth/coil-response.js";
-import { dot } from "../../numerics/dot.js";
+import { rowProducts } from "../../numerics/dot.js";
 import type { Instrument } from "../../survey/survey.js";
 import type { PlanOptions } from "../options.js";
 import type { PlanInput } from "../plan.js";
@@ -60,16 +60,9 @@ export function planGround(
     height_m,
     plain,
     full: over(grounds.full),
-    ground_ppm2: outer(plain.rows_ppm, ones.length),
+    ground_ppm2: rowProducts(plain.rows_ppm, ones.length),
     below: targetFootprints(instrument.channels, height_m, target),
   };
-}
-
-/** c × m times its transpose. */
-function outer(rows: Float64Array, c: number): Float64Array {
-  const m = rows.length / c;
-  const row = (a: number) => rows.subarray(a * m, (a + 1) * m);
-  return Float64Array.from({ length: c * c }, (_, at) => dot(row(Math.floor(at / c)), row(at % c)));
 }
 
 function noiseOf(

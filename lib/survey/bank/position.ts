@@ -9,7 +9,8 @@ import { centrelineProjection, type Grid, type LonLat } from "./projection.js";
  *
  * `chainage_m` along the centreline (m; beyond the ends the end segments go on straight),
  * `offset_m` positive to the left seen toward increasing chainage (m, default 0), square to the
- * segment that the chainage lies on. Returns projected coordinates, m; NaN for NaN. Source: plane geometry.
+ * segment that the chainage lies on. Returns projected coordinates, m; NaN for NaN. Source: plane
+ * geometry.
  *
  * @example
  * const centreline = {

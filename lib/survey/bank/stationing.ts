@@ -16,8 +16,6 @@ export interface Stationing {
   readonly chainage_m: Float64Array;
   /** n distances from the centreline, m, positive to the left toward increasing chainage. */
   readonly offset_m: Float64Array;
-  /** n distances to the nearest point of the centreline between its ends, m. */
-  readonly distance_m: Float64Array;
 }
 
 // A reading may sit off its true place on the line by about this much more than its neighbour, m;
@@ -42,13 +40,11 @@ export function stationing(centreline: Centreline, points: WalkedPoints): Statio
   const result = {
     chainage_m: new Float64Array(n).fill(Number.NaN),
     offset_m: new Float64Array(n).fill(Number.NaN),
-    distance_m: new Float64Array(n).fill(Number.NaN),
   };
   for (const walk of walks(points)) {
     for (const [i, candidate] of zipped(walk, bestPath(centreline, points, walk))) {
       result.chainage_m[i] = candidate.chainage_m;
       result.offset_m[i] = candidate.offset_m;
-      result.distance_m[i] = candidate.distance_m;
     }
   }
   return result;

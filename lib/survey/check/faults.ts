@@ -69,6 +69,11 @@ export class FaultLog {
   }
 }
 
+/** How many faults there are, those that are counted and not listed included. */
+export function faultCount(faults: readonly SurveyFault[]): number {
+  return faults.reduce((sum, { more }) => sum + 1 + more, 0);
+}
+
 /** One line: `readings.csv row 214, field q_4k_hcp: must be a number, got "n/a"`. */
 export function faultLine(fault: SurveyFault): string {
   const hint = fault.hint === null ? "" : ` (${fault.hint})`;

@@ -1,6 +1,6 @@
 import { median } from "../../numerics/robust.js";
 import type { Channel, Instrument } from "../instrument.js";
-import { PACKAGE_FILE } from "../read/package/read-descriptor.js";
+import { PACKAGE_FILE } from "../read/package/package-schema.js";
 import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";
 
@@ -9,39 +9,26 @@ const LOWEST_HZ = 100;
 const WIDEST_M = 60;
 const HIGHEST_M = 10;
 
+const HINTS = { Hz: "looks like kHz, expected Hz", m: "looks like cm, expected m" } as const;
+
 /** Logs an instrument whose sizes are likely in another unit, and channels that are the same. */
 export function checkInstrument(table: CsvTable, instrument: Instrument, log: FaultLog): void {
   const { channels, height_m } = instrument;
-  checkHeights(table, height_m, log);
+  const suspect = (file: string, field: string, unit: keyof typeof HINTS) => (value: string) =>
+    log.add({ code: "unit-suspicious", file, field, rule: `in ${unit}`, value, hint: HINTS[unit] });
+  const at = `resource ${table.resource.name}`;
+  if (height_m > HIGHEST_M) suspect(PACKAGE_FILE, `${at}, height_m`, "m")(String(height_m));
+  const typical = median(table.numbers("height_m"));
+  if (typical > HIGHEST_M) suspect(table.file, "height_m", "m")(`a median of ${typical}`);
   checkDistinct(table, channels, log);
   for (const { field, frequency_Hz, separation_m } of channels) {
-    const at = `resource ${table.resource.name}, channel ${field}`;
-    const place = { code: "unit-suspicious", file: PACKAGE_FILE };
+    const own = `${at}, channel ${field}`;
     if (frequency_Hz < LOWEST_HZ) {
-      const hint = "looks like kHz, expected Hz";
-      const value = String(frequency_Hz);
-      log.add({ ...place, field: `${at}, frequency_Hz`, rule: "in Hz", value, hint });
+      suspect(PACKAGE_FILE, `${own}, frequency_Hz`, "Hz")(String(frequency_Hz));
     }
     if (separation_m > WIDEST_M) {
-      const hint = "looks like cm, expected m";
-      const value = String(separation_m);
-      log.add({ ...place, field: `${at}, separation_m`, rule: "in m", value, hint });
+      suspect(PACKAGE_FILE, `${own}, separation_m`, "m")(String(separation_m));
     }
-  }
-}
-
-function checkHeights(table: CsvTable, height_m: number, log: FaultLog): void {
-  const hint = "looks like cm, expected m";
-  if (height_m > HIGHEST_M) {
-    const field = `resource ${table.resource.name}, height_m`;
-    const value = String(height_m);
-    log.add({ code: "unit-suspicious", file: PACKAGE_FILE, field, rule: "in m", value, hint });
-  }
-  const typical = median(table.numbers("height_m"));
-  if (typical > HIGHEST_M) {
-    const value = `a median of ${typical}`;
-    const place = { file: table.file, field: "height_m" };
-    log.add({ code: "unit-suspicious", ...place, rule: "in m", value, hint });
   }
 }
 

@@ -1,4 +1,4 @@
-import { extent } from "../../numerics/present.js";
+import { extent, presentCount } from "../../numerics/present.js";
 import { quantile } from "../../numerics/robust.js";
 import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";
@@ -54,8 +54,8 @@ export function checkFrozenPositions(table: CsvTable, log: FaultLog): void {
     ["easting", "northing"],
   ] as const) {
     const [xs, ys] = [extent(table.numbers(x)), extent(table.numbers(y))];
-    const count = table.numbers(x).filter((value) => !Number.isNaN(value)).length;
-    if (!(xs.least === xs.most && ys.least === ys.most) || count < FROZEN_FROM) continue;
+    if (presentCount(table.numbers(x)) < FROZEN_FROM) continue;
+    if (!(xs.least === xs.most && ys.least === ys.most)) continue;
     const rule = "the positions of a walk";
     const value = `one position in all rows (${xs.least}, ${ys.least})`;
     const hint = "the receiver may have held its last position";
@@ -63,7 +63,7 @@ export function checkFrozenPositions(table: CsvTable, log: FaultLog): void {
   }
 }
 
-/** Soil that anyone walks on is seldom warmer than this in the mean, °C. */
+/** Soil that anyone walks on is rarely warmer than this in the mean, °C. */
 const WARMEST_DEGC = 40;
 /** A probe goes no deeper than this, m. */
 const DEEPEST_M = 30;

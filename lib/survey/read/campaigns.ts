@@ -99,8 +99,7 @@ function temperatureOf(
 
 /** Campaigns without times come last, by label. */
 function byFirstReading(one: Campaign, other: Campaign): number {
-  const [a, b] = [timeSpan(one.passes).first_s, timeSpan(other.passes).first_s];
-  if (Number.isNaN(a) && Number.isNaN(b)) return one.label < other.label ? -1 : 1;
-  if (Number.isNaN(a) || Number.isNaN(b)) return Number.isNaN(a) ? 1 : -1;
+  const [a, b] = [one, other].map(({ passes }) => timeSpan(passes).first_s) as [number, number];
+  if (Number.isNaN(a) !== Number.isNaN(b)) return Number.isNaN(a) ? 1 : -1;
   return a - b || (one.label < other.label ? -1 : 1);
 }

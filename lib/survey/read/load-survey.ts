@@ -7,7 +7,8 @@ import { type ReadCentreline, readCentreline } from "./frame/read-centreline.js"
 import { checkResources } from "./package/check-resources.js";
 import type { Descriptor, ResourceDescriptor } from "./package/descriptor.js";
 import { readSurveyFile, type SurveyFile, textOf } from "./package/folder.js";
-import { PACKAGE_FILE, readDescriptor } from "./package/read-descriptor.js";
+import { PACKAGE_FILE } from "./package/package-schema.js";
+import { readDescriptor } from "./package/read-descriptor.js";
 import type { CsvTable } from "./table/csv-table.js";
 import { readTable } from "./table/read-table.js";
 

@@ -53,37 +53,24 @@ function holesOf(table: CsvTable, frame: Frame, log: FaultLog): readonly Hole[] 
       const value = quoted(borehole);
       log.add({ code: "duplicate-borehole", ...row.place("borehole"), rule: "given once", value });
     }
-    return {
-      borehole,
-      chainage_m: row.number("chainage_m"),
-      offset_m: row.number("offset_m"),
-      elevation_m: row.number("elevation_m"),
-      depth_m: row.number("depth_m"),
-    };
+    return { borehole, ...row.numbers("chainage_m", "offset_m", "elevation_m", "depth_m") };
   });
 }
 
 function stratumOf(row: CsvRow): Stratum {
-  return {
-    top_m: row.number("top_m"),
-    base_m: row.number("base_m"),
-    soil: row.text("soil"),
-    description: row.text("description"),
-  };
+  return { ...row.numbers("top_m", "base_m"), ...row.texts("soil", "description") };
 }
 
 function laboratoryValueOf(row: CsvRow): LaboratoryValue {
   return {
-    depth_m: row.number("depth_m"),
-    fines_pct: row.numberOrNull("fines_pct"),
-    water_content_pct: row.numberOrNull("water_content_pct"),
-    hydraulic_conductivity_m_per_s: row.numberOrNull("hydraulic_conductivity_m_per_s"),
-    resistivity_ohm_m: row.numberOrNull("resistivity_ohm_m"),
+    ...row.numbers("depth_m"),
+    ...row.numbersOrNull("fines_pct", "water_content_pct"),
+    ...row.numbersOrNull("hydraulic_conductivity_m_per_s", "resistivity_ohm_m"),
   };
 }
 
 function checkTop(row: CsvRow, log: FaultLog): void {
-  const [top_m, base_m] = [row.number("top_m"), row.number("base_m")];
+  const { top_m, base_m } = row.numbers("top_m", "base_m");
   if (!(top_m >= base_m)) return;
   const rule = `above base_m (top_m < ${base_m})`;
   log.add({ code: "stratum-reversed", ...row.place("top_m"), rule, value: String(top_m) });

@@ -5,10 +5,18 @@ import type { CrestProfile, CrossSection } from "../cross-section.js";
 import { checkChainages } from "./frame/check-chainages.js";
 import type { Frame } from "./frame/locate.js";
 import type { SurveyProperties } from "./package/descriptor.js";
-import { PACKAGE_FILE } from "./package/read-descriptor.js";
+import { PACKAGE_FILE } from "./package/package-schema.js";
 import type { CsvTable } from "./table/csv-table.js";
 
-type Field = keyof CrossSection;
+const FIELDS = [
+  "crestWidth_m",
+  "crestElevation_m",
+  "foundationElevation_m",
+  "watersideSlope",
+  "landsideSlope",
+] as const satisfies readonly (keyof CrossSection)[];
+
+type Field = (typeof FIELDS)[number];
 
 /** Points of one field, by chainage. */
 interface Points {
@@ -29,18 +37,9 @@ export function crossSectionFrom(
     if (value.length === 0) return () => survey[field] ?? null;
     return (at_m: number) => (Number.isNaN(at_m) ? null : linearBetween(chainage_m, value, at_m));
   };
-  const crestWidth_m = along("crestWidth_m");
-  const crestElevation_m = along("crestElevation_m");
-  const foundationElevation_m = along("foundationElevation_m");
-  const watersideSlope = along("watersideSlope");
-  const landsideSlope = along("landsideSlope");
-  return (at_m) => ({
-    crestWidth_m: crestWidth_m(at_m),
-    crestElevation_m: crestElevation_m(at_m),
-    foundationElevation_m: foundationElevation_m(at_m),
-    watersideSlope: watersideSlope(at_m),
-    landsideSlope: landsideSlope(at_m),
-  });
+  const all = FIELDS.map((field) => [field, along(field)] as const);
+  return (at_m) =>
+    Object.fromEntries(all.map(([field, at]) => [field, at(at_m)])) as Record<Field, number | null>;
 }
 
 /** The crest's elevation by a table or the survey's constant; null where there is neither. */

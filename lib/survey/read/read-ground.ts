@@ -11,8 +11,7 @@ export function readSoilTemperature({ rows }: CsvTable): readonly SoilTemperatur
   return rows
     .map((row) => ({
       time_s: row.number("time"),
-      depth_m: row.number("depth_m"),
-      temperature_degC: row.number("temperature_degC"),
+      ...row.numbers("depth_m", "temperature_degC"),
     }))
     .filter(({ temperature_degC }) => !Number.isNaN(temperature_degC));
 }
@@ -28,9 +27,9 @@ export function readWaterLevels(
   return table.rows
     .map((row) => ({
       time_s: row.number("time"),
-      point: row.text("point"),
-      level_m: row.number("level_m"),
-      chainage_m: row.numberOrNull("chainage_m"),
+      ...row.texts("point"),
+      ...row.numbers("level_m"),
+      ...row.numbersOrNull("chainage_m"),
     }))
     .filter(({ level_m }) => !Number.isNaN(level_m));
 }
@@ -38,9 +37,7 @@ export function readWaterLevels(
 export function readIncidents(table: CsvTable, frame: Frame, log: FaultLog): readonly Incident[] {
   checkChainages(table, ["chainage_m"], { frame, log });
   return table.rows.map((row) => ({
-    date: row.text("date"),
-    chainage_m: row.number("chainage_m"),
-    kind: row.text("kind"),
-    text: row.text("text"),
+    ...row.texts("date", "kind", "text"),
+    ...row.numbers("chainage_m"),
   }));
 }

@@ -67,7 +67,9 @@ function checkReadings(table: CsvTable, instrument: Instrument, log: FaultLog): 
   noteOddTimes(table, log);
 }
 
-/** A step in time of this many usual ones, and of so many seconds, is a gap; a minute is a pause. */
+/**
+ * A step in time of this many usual ones, and of so many seconds, is a gap; a minute is a pause.
+ */
 const GAP_STEPS = 3;
 const GAP_S = 3;
 const PAUSE_S = 60;

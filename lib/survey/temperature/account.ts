@@ -37,8 +37,8 @@ function summaryOf({ campaigns, depths_m, wave }: SoilTemperatures): string {
         `${wave.damping_m.toFixed(1)} m.`;
   const k = depths_m.indexOf(1);
   const at = known.map(({ campaign, temperature_degC, factorTo25 }) => {
-    const factor = itemAt(factorTo25, k).toFixed(2);
-    return `${campaign} ${itemAt(temperature_degC, k).toFixed(1)} °C (conductivity × ${factor} to 25 °C)`;
+    const effect = `(conductivity × ${itemAt(factorTo25, k).toFixed(2)} to 25 °C)`;
+    return `${campaign} ${itemAt(temperature_degC, k).toFixed(1)} °C ${effect}`;
   });
   return `${season} At 1 m depth: ${at.join(", ")}.`;
 }
@@ -62,36 +62,32 @@ const WAVE: Basis = {
 
 const INTERPOLATED: Basis = {
   statement:
-    "Temperatures are interpolated in depth between those measured nearest in time, up to 45 days " +
-    "off.",
+    "Temperatures are interpolated in depth between those measured nearest in time, up to 45 " +
+    "days off.",
   source: "common practice",
 };
 
 function cautionsOf({ value, profiles }: FittedTemperatures): readonly string[] {
-  const texts = zipped(value.campaigns, profiles).flatMap(([one, profile]) =>
-    profile === null ? [unknownText(one)] : campaignTexts(one, profile),
-  );
+  const texts = zipped(value.campaigns, profiles).flatMap(campaignTexts);
   const deepest = Math.max(...profiles.map((profile) => profile?.measuredTo_m ?? 0));
   const below = `Below ${deepest} m no temperature was measured; there it is extrapolated.`;
   return deepest > 0 && deepest < lastOf(value.depths_m) ? [...texts, below] : texts;
 }
 
-function unknownText({ campaign }: CampaignTemperature): string {
-  return (
+function campaignTexts([{ campaign, factorTo25 }, profile]: readonly [
+  CampaignTemperature,
+  TemperatureProfile | null,
+]): readonly string[] {
+  const none =
     `${campaign}: no soil temperature within reach of its date; its conductivities keep the ` +
-    "field's temperature."
-  );
-}
-
-function campaignTexts(
-  { campaign, factorTo25 }: CampaignTemperature,
-  { nearest_days }: TemperatureProfile,
-): readonly string[] {
+    "field's temperature.";
+  if (profile === null) return [none];
   const frozen =
     `${campaign}: the soil is taken to be frozen at some depth, where the factor has no ` +
     "meaning.";
   const far =
-    `${campaign}: the nearest soil temperature is ${Math.round(nearest_days)} days off ` +
+    `${campaign}: the nearest soil temperature is ${Math.round(profile.nearest_days)} days off ` +
     "its date; the wave alone speaks.";
-  return [...(factorTo25.some(Number.isNaN) ? [frozen] : []), ...(nearest_days > 45 ? [far] : [])];
+  const isFrozen = factorTo25.some(Number.isNaN);
+  return [...(isFrozen ? [frozen] : []), ...(profile.nearest_days > 45 ? [far] : [])];
 }

@@ -5,7 +5,7 @@ import type { Survey } from "../survey.js";
 import type { FittedTemperatures } from "./at-campaigns.js";
 import type { CampaignTemperature, SoilTemperatures } from "./temperatures.js";
 
-/** The wave through the year's measurements, and the profile at each campaign; none of no profile. */
+/** The wave through the year's measurements, and the profile at each campaign. */
 export function temperatureFigures(survey: Survey, fitted: FittedTemperatures): readonly Figure[] {
   if (fitted.value.campaigns.every(({ method }) => method === "none")) return [];
   const season = survey.soilTemperature.length === 0 ? [] : [seasonFigure(survey, fitted)];
@@ -41,8 +41,8 @@ function seasonFigure({ soilTemperature }: Survey, { value, wave }: FittedTemper
     columns: 1,
   });
   const caption =
-    "Points: measured soil temperatures by depth; lines of the same colour: the damped annual wave " +
-    "fitted to all of them; dashed: the campaigns.";
+    "Points: measured soil temperatures by depth; lines of the same colour: the damped annual " +
+    "wave fitted to all of them; dashed: the campaigns.";
   return { id: "soil-temperature-season", title, caption, spec };
 }
 
@@ -78,8 +78,8 @@ function depthFigure({ campaigns, depths_m }: SoilTemperatures): Figure {
   });
   const caption =
     "Left: soil temperature by depth at the date of each campaign. Right: the factor by which a " +
-    "conductivity measured there is multiplied to bring it to 25 °C; where the curves differ, the " +
-    "season alone makes the campaigns differ by their ratio.";
+    "conductivity measured there is multiplied to bring it to 25 °C; where the curves differ, " +
+    "the season alone makes the campaigns differ by their ratio.";
   return { id: "soil-temperature-depth", title, caption, spec };
 }
 

@@ -13,13 +13,13 @@ export const temperatureStep = defineStep({
 });
 
 /**
- * Soil temperature by depth and season, and what it does to conductivity: the damped annual wave fitted
- * to the survey's measurements, the temperature at each campaign's date from 0.2 to 6 m, and the factor
- * that takes a conductivity there to 25 °C (see `temperatureProfile` and `factorTo25`).
+ * Soil temperature by depth and season, and what it does to conductivity: the damped annual wave
+ * fitted to the survey's measurements, the temperature at each campaign's date from 0.2 to 6 m, and
+ * the factor that takes a conductivity there to 25 °C (see `temperatureProfile` and `factorTo25`).
  *
  * @param given the survey, or the result of `openSurvey`
- * @returns temperatures and factors by campaign; two figures; no readings are handled
- * Missing values: campaigns without times or near measurements have NaN. Limits: not below freezing.
+ * @returns temperatures and factors by campaign; two figures; no readings are handled Missing
+ * values: campaigns without times or near measurements have NaN. Limits: not below freezing.
  * Sources: Carslaw & Jaeger 1959, 2.6; Sheets & Hendrickx 1995 as corrected in Corwin & Lesch 2005.
  * @example soilTemperature(survey).value.wave?.mean_degC // 10.61
  */

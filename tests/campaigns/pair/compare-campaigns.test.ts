@@ -217,8 +217,8 @@ describe("compareCampaigns", () => {
     [
       { spacing_m: 1 },
       {},
-      "spacing later.spacing_m must be the earlier campaign's spacing (2 m), so that stations are " +
-        "shared, got 1",
+      "spacing later.spacing_m must be the earlier campaign's spacing (2 m), so that stations " +
+        "are shared, got 1",
     ],
     [
       { time_s: autumn_s - 86400 },

@@ -31,7 +31,7 @@ describe("constancyProbability", () => {
     expect(constancyProbability(checks([5, 8, 11, 14]))).toBeLessThan(1e-4);
   });
 
-  it("cannot be told from one visit", () => {
+  it("is not determined by one visit", () => {
     expect(constancyProbability(checks([5]))).toBeNaN();
   });
 });

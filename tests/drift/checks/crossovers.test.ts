@@ -4,35 +4,10 @@ import { correctDrift } from "../../../lib/drift/correct-drift.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import type { Campaign } from "../../../lib/survey/survey.js";
 import { campaignOf, campaignStart_s, channelOf } from "../../support/campaign.js";
-import { expectClose } from "../../support/expect-close.js";
+import { NOISE, thereAndBack } from "../support.js";
 
 const options = { crossingWithin_m: 1, crossingApart_s: 600 };
-const NOISE = 12;
-
-/** Out along 1 km of uneven ground and back again, without base checks; drift in ppm by hour. */
-function thereAndBack(seed: number, drift: (hours: number) => number, away_m = 0): Campaign {
-  const random = seededRandom(seed);
-  const ground = Array.from({ length: 1000 }, () => 800 + 40 * random.normal());
-  const out = Array.from({ length: 900 }, (_, i) => 1.1 * i);
-  const places = [...out, ...[...out].reverse().map((x) => x + 0.3)];
-  const time_s = places.map((_, i) => campaignStart_s + 2 * i);
-  const smooth = (x: number) => {
-    const i = Math.min(996, Math.floor(x));
-    return (ground[i]! + ground[i + 1]! + ground[i + 2]!) / 3;
-  };
-  const values = places.map((x, i) => {
-    return smooth(x) + drift((2 * i) / 3600) + NOISE * random.normal();
-  });
-  const offset = places.map((_, i) => (i < 900 ? 0 : away_m));
-  const campaign = campaignOf({
-    passes: [{ channels: [channelOf()], chainage_m: places, time_s, values: [values] }],
-  });
-  const pass = campaign.passes[0]!;
-  const northing_m = pass.northing_m.map((y, i) => y + offset[i]!);
-  return { ...campaign, passes: [{ ...pass, northing_m }] };
-}
-
-describe("crossingsOf", () => {
+describe("crossoversOf", () => {
   it("finds by how much the same places rose", () => {
     const found = crossoversOf(
       thereAndBack(1, (h) => 120 * h),
@@ -73,7 +48,7 @@ describe("crossingsOf", () => {
   });
 });
 
-describe("many crossings", () => {
+describe("many crossovers", () => {
   /** Ten channels over 2.5 hours, to and fro so unevenly that any two times meet; 12 visits. */
   function criss(): Campaign {
     const random = seededRandom(11);
@@ -112,50 +87,5 @@ describe("many crossings", () => {
     for (const [c, { perHour, perHourError }] of drift.entries()) {
       expect(Math.abs(perHour - 15 * c)).toBeLessThan(4 * perHourError);
     }
-  });
-});
-
-describe("correctDrift without base checks", () => {
-  it("takes the drift from readings at the same place, and says so", () => {
-    const { value, cautions } = correctDrift(thereAndBack(2, (h) => 150 * h));
-    const [drift] = value.drift;
-    expect(drift).toMatchObject({ from: "crossings", checks: 0, reason: "" });
-    expect(drift!.pairs).toBeGreaterThan(500);
-    // The bar for base checks: 15 % of a drift that exceeds the noise.
-    expectClose(drift!.perHour, 150, { relative: 0.15 });
-    expect(cautions.map(({ text }) => text).join()).toContain("without base checks");
-  });
-
-  it("leaves both passes at one level", () => {
-    const { value } = correctDrift(thereAndBack(3, (h) => 150 * h));
-    const values = [...value.passes[0]!.values[0]!];
-    const mean = (list: readonly number[]) => list.reduce((a, b) => a + b, 0) / list.length;
-    const apart = mean(values.slice(900)) - mean(values.slice(0, 900));
-    // Half the walk lies between the means: 75 ppm apart before.
-    expect(Math.abs(apart)).toBeLessThan(5);
-  });
-
-  it("leaves a steady channel as it is in nine of ten", () => {
-    const left = Array.from({ length: 20 }, (_, k) => correctDrift(thereAndBack(k, () => 0)));
-    const none = left.filter(({ value }) => value.drift[0]!.model === "none");
-    expect(none.length).toBeGreaterThanOrEqual(18);
-  });
-
-  it("bridges two lone checks with them, and can be told not to", () => {
-    const campaign = thereAndBack(4, (h) => 150 * h);
-    const baseChecks = [0, 1].flatMap((hour) =>
-      Array.from({ length: 6 }, (_, k) => ({
-        file: "base-checks.csv",
-        row: 6 * hour + k + 2,
-        spot: "B1",
-        time_s: campaignStart_s + 3600 * hour + 2 * k,
-        values: { q_4800_hcp: 500 + 150 * hour + 3 * (k % 3) },
-      })),
-    );
-    const both = correctDrift({ ...campaign, baseChecks }).value.drift[0]!;
-    expect(both.from).toBe("base checks and crossings");
-    expectClose(both.perHour, 150, { relative: 0.1 });
-    const never = correctDrift({ ...campaign, baseChecks }, { crossings: "never" }).value.drift[0]!;
-    expect(never).toMatchObject({ from: "base checks", pairs: 0 });
   });
 });

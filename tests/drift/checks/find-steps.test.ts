@@ -37,7 +37,7 @@ describe("findSteps", () => {
     expect(findSteps(groups, search)).toEqual([]);
   });
 
-  it("believes half the size where another channel stepped at that time", () => {
+  it("needs half the size only where another channel stepped at that time", () => {
     const groups = [group(0, 0), group(0.5, 0), group(0.6, 5), group(1, 5)];
     const found = findSteps(groups, { ...search, events_s: [0.55 * 3600] });
     expect(found.map(({ after }) => after)).toEqual([1]);
@@ -71,7 +71,7 @@ describe("findSteps", () => {
 describe("possibleSteps", () => {
   const groups = [group(0, 0), group(0.5, 0), group(0.6, 0), group(1, 0)];
 
-  it("are where visits are close in time, seen or not", () => {
+  it("are where visits are close in time, significant or not", () => {
     expect(possibleSteps(groups, search).map(({ after }) => after)).toEqual([1]);
   });
 

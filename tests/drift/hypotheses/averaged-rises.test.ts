@@ -10,7 +10,7 @@ import { choleskyFactor, choleskySolve } from "../../../lib/numerics/cholesky.js
 import { expectClose } from "../../support/expect-close.js";
 import { dataOf, WITHIN_S } from "./support.js";
 
-/** Rise from hour 0 to `hour` under one hypothesis by plain conditioning, its level all but free. */
+/** Rise from hour 0 to `hour` under one hypothesis by plain conditioning, its level free. */
 function conditioned({ components, frame }: DriftHypothesis, hour: number) {
   const covariance = (a: number, b: number) =>
     components.reduce((sum, { process, size }) => sum + size * size * process.covariance(a, b), 0);

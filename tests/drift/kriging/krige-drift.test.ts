@@ -59,7 +59,7 @@ function kalmanLevels(data: readonly DriftDatum[], noise: (gap_h: number) => Mat
   const filtered: {
     mean: Matrix;
     spread: Matrix;
-    foretold: Matrix;
+    predicted: Matrix;
     before: Matrix;
     move: Matrix;
   }[] = [];
@@ -69,20 +69,20 @@ function kalmanLevels(data: readonly DriftDatum[], noise: (gap_h: number) => Mat
       [1, gap_h],
       [0, 1],
     ];
-    const foretold = product(move, mean);
+    const predicted = product(move, mean);
     const before = plus(product(product(move, spread), turned(move)), noise(gap_h));
     const total = before[0]![0]! + error ** 2;
     const gain = [[before[0]![0]! / total], [before[1]![0]! / total]];
-    mean = plus(foretold, product(gain, [[value - foretold[0]![0]!]]));
+    mean = plus(predicted, product(gain, [[value - predicted[0]![0]!]]));
     spread = plus(before, product(gain, [before[0]!]), -1);
-    filtered.push({ mean, spread, foretold, before, move });
+    filtered.push({ mean, spread, predicted, before, move });
   }
   const levels = [filtered.at(-1)!.mean[0]![0]!];
   let later = filtered.at(-1)!.mean;
   for (let i = data.length - 2; i >= 0; i--) {
     const next = filtered[i + 1]!;
     const back = product(product(filtered[i]!.spread, turned(next.move)), inverse2(next.before));
-    later = plus(filtered[i]!.mean, product(back, plus(later, next.foretold, -1)));
+    later = plus(filtered[i]!.mean, product(back, plus(later, next.predicted, -1)));
     levels.unshift(later[0]![0]!);
   }
   return levels;
@@ -139,7 +139,7 @@ describe("fitWander", () => {
     }
   });
 
-  it("tells a step from differences alone", () => {
+  it("determines a step from differences alone", () => {
     const data = [0.2, 0.4, 0.6, 0.8].flatMap((hour) => {
       const pair = { minus_s: 3600 * hour, error: 0.5 };
       return [

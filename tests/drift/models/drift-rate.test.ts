@@ -35,7 +35,7 @@ describe("driftRate", () => {
     expectClose(driftRate(even, new Set()).perSecond, 1, { relative: 1e-6 });
   });
 
-  it("cannot be told where no stretch holds two visits", () => {
+  it("is not determined where no stretch holds two visits", () => {
     expect(driftRate([group(0, 1)], new Set()).perSecond).toBeNaN();
     expect(driftRate([group(0, 1), group(9, 2)], new Set([0])).perSecond).toBeNaN();
   });

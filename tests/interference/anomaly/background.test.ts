@@ -12,7 +12,7 @@ describe("backgroundOf", () => {
     expect([before[31], after[9]]).toEqual([5, 1]);
   });
 
-  it("does not follow a narrow excursion", () => {
+  it("does not follow a narrow anomaly", () => {
     const values = x.map((at) => (Math.abs(at - 20) < 3 ? 100 : 1));
     const { before, after } = backgroundOf(x, values, 16);
     expect([...before.slice(3)].every((one) => one === 1)).toBe(true);

@@ -5,10 +5,10 @@ import { lineProfiles } from "../../../lib/interference/anomaly/line-profiles.js
 import { whitener } from "../../../lib/interference/anomaly/whitener.js";
 import { disturbed, noiseSd, tenChannels } from "../../support/disturbed.js";
 
-describe("groundSpread", () => {
+describe("groundCovariance", () => {
   const channels = tenChannels("HCP");
-  const [track] = lineProfiles(disturbed({ seed: 9, length_m: 200 }));
-  const spread = groundCovariance(track!);
+  const [profile] = lineProfiles(disturbed({ seed: 9, length_m: 200 }));
+  const covariance = groundCovariance(profile!);
 
   const response = (top: number, below: number, height_m = 0.9) =>
     Float64Array.from(channels, (channel) => {
@@ -19,10 +19,10 @@ describe("groundSpread", () => {
   const rest = response(0.03, 0.04);
   const sd = Float64Array.from(channels, (channel, c) => noiseSd(channel, rest[c]!));
 
-  /** Share of an excursion, in squares of noise, that noise has to explain. */
-  const unexplained = (excursion: Float64Array) => {
-    const inNoises = excursion.map((value, c) => value / sd[c]!);
-    const white = whitener(spread, sd, new Uint8Array(10).fill(1)).whiten(inNoises);
+  /** Share of an anomaly, in squares of noise, that noise has to explain. */
+  const unexplained = (anomaly: Float64Array) => {
+    const inNoises = anomaly.map((value, c) => value / sd[c]!);
+    const white = whitener(covariance, sd, new Uint8Array(10).fill(1)).whiten(inNoises);
     const square = (vector: Float64Array) => vector.reduce((sum, value) => sum + value * value, 0);
     return square(white) / square(inNoises);
   };
@@ -30,7 +30,8 @@ describe("groundSpread", () => {
 
   it("is symmetric", () => {
     for (let a = 0; a < 10; a++) {
-      for (let b = 0; b < a; b++) expect(spread[a * 10 + b]).toBeCloseTo(spread[b * 10 + a]!, 6);
+      for (let b = 0; b < a; b++)
+        expect(covariance[a * 10 + b]).toBeCloseTo(covariance[b * 10 + a]!, 6);
     }
   });
 

@@ -8,7 +8,7 @@ describe("whitener", () => {
   const one = Float64Array.of(1, 1);
   const both = Uint8Array.of(1, 1);
 
-  it("weighs an excursion against noise and ground together", () => {
+  it("weighs an anomaly against noise and ground together", () => {
     const { whiten, unwhiten, freedom } = whitener(spread, one, both);
     const e = Float64Array.of(2, -1);
     const white = whiten(e);

@@ -6,13 +6,13 @@ import { maskDefaults } from "../../../lib/interference/options.js";
 import { type DisturbedSketch, disturbed } from "../../support/disturbed.js";
 
 function looked(sketch: DisturbedSketch) {
-  const [track] = lineProfiles(disturbed({ length_m: 200, ...sketch }));
-  const { match } = scoreProfile(track!, maskDefaults.window_m);
+  const [profile] = lineProfiles(disturbed({ length_m: 200, ...sketch }));
+  const { match } = scoreProfile(profile!, maskDefaults.window_m);
   const order = Array.from(match.score.keys()).sort((a, b) => match.score[b]! - match.score[a]!);
-  return { track: track!, ...match, best: order[0]! };
+  return { profile: profile!, ...match, best: order[0]! };
 }
 
-describe("matched", () => {
+describe("matchMetal", () => {
   it("is highest over a piece of metal, which explains most of what is seen", () => {
     for (const seed of [1, 2, 3, 4, 5, 6]) {
       const orientation = seed % 2 === 0 ? "HCP" : "VCP";
@@ -21,9 +21,9 @@ describe("matched", () => {
         metal: [{ at_m: 100, size: 6 }],
         orientations: [orientation],
       } as const;
-      const { track, score, fit, best } = looked(sketch);
+      const { profile, score, fit, best } = looked(sketch);
       // Readings are 1.2 m apart with 0.2 m of scatter.
-      expect(Math.abs(track.chainage_m[best]! - 100)).toBeLessThan(1.6);
+      expect(Math.abs(profile.chainage_m[best]! - 100)).toBeLessThan(1.6);
       expect(score[best]).toBeGreaterThan(maskDefaults.threshold);
       expect(fit[best]).toBeGreaterThan(METAL_FIT);
     }
@@ -46,12 +46,15 @@ describe("matched", () => {
   });
 
   it("passes over missing values", () => {
-    const [track] = lineProfiles(disturbed({ seed: 1, length_m: 60 }));
+    const [profile] = lineProfiles(disturbed({ seed: 1, length_m: 60 }));
     const holed = {
-      ...track!,
-      values: track!.values.map((column) => column.map((v, i) => (i === 20 ? Number.NaN : v))),
+      ...profile!,
+      values: profile!.values.map((column) => column.map((v, i) => (i === 20 ? Number.NaN : v))),
     };
-    const none = { ...track!, values: track!.values.map((column) => column.map(() => Number.NaN)) };
+    const none = {
+      ...profile!,
+      values: profile!.values.map((column) => column.map(() => Number.NaN)),
+    };
     expect(scoreProfile(holed, maskDefaults.window_m).match.score.every(Number.isFinite)).toBe(
       true,
     );

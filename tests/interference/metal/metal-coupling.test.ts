@@ -4,7 +4,7 @@ import { metalCoupling } from "../../../lib/interference/metal/metal-coupling.js
 const coils = (orientation: "HCP" | "VCP" | "PRP") => ({ orientation, separation_m: 1.8 });
 const at = (along_m: number, aside_m = 0) => ({ along_m, aside_m, below_m: 1.1 });
 
-describe("metalFootprint", () => {
+describe("metalCoupling", () => {
   // Fields of two dipoles written out by hand for a point below the middle of the coils:
   // r² = s²/4 + z²; VCP 1/r⁶; HCP [(3z² − r²)² − 9 z² s²/4]/r¹⁰.
   const [s, z] = [1.8, 1.1];

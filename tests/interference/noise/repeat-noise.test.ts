@@ -1,31 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { maskInterference } from "../../../lib/interference/mask-interference.js";
 import { repeatNoise } from "../../../lib/interference/noise/repeat-noise.js";
-import { seededRandom } from "../../../lib/numerics/random.js";
-import type { Campaign } from "../../../lib/survey/survey.js";
-import { campaignOf, campaignStart_s } from "../../support/campaign.js";
+import { campaignStart_s } from "../../support/campaign.js";
 import { disturbed, noiseSd } from "../../support/disturbed.js";
 import { expectClose } from "../../support/expect-close.js";
+import { withRepeats } from "../../support/repeat-checks.js";
 
 const campaign = disturbed({ seed: 21, length_m: 600 });
 const { channels } = campaign.passes[0]!.instrument;
-/** Six visits of twenty repeats at a level of its own for each channel. */
-function withChecks(seed: number, level: (c: number) => number): Campaign {
-  const random = seededRandom(seed);
-  const baseChecks = Array.from({ length: 120 }, (_, i) => ({
-    file: "base-checks.csv",
-    row: i + 2,
-    spot: "B1",
-    time_s: campaignStart_s + 1800 * Math.floor(i / 20) + (i % 20),
-    values: Object.fromEntries(
-      channels.map((channel, c) => {
-        return [channel.field, level(c) + noiseSd(channel, level(c)) * random.normal()];
-      }),
-    ),
-  }));
-  return { ...campaign, baseChecks };
-}
-const checked = withChecks(1, (c) => (c % 2 === 0 ? 60 * 2.5 ** c : 30 * 1.6 ** c));
+const checked = withRepeats(campaign, (c) => (c % 2 === 0 ? 60 * 2.5 ** c : 30 * 1.6 ** c));
 
 describe("repeatNoise", () => {
   it("finds floor and share of an instrument that has 10 and 25 ppm and 1 %", () => {
@@ -61,40 +43,6 @@ describe("repeatNoise", () => {
     const few = { ...checked, baseChecks: checked.baseChecks.slice(0, 8) };
     for (const one of [campaign, few]) {
       expect(repeatNoise(one, one.passes[0]!).every((noise) => noise === null)).toBe(true);
-    }
-  });
-});
-
-describe("the noise that maskInterference hands on", () => {
-  it("is the instrument's where repeats tell it, with the ground's grain beside it", () => {
-    const random = seededRandom(3);
-    const level = (c: number) => 60 * 2.5 ** c;
-    const passes = [
-      {
-        channels,
-        chainage_m: Array.from({ length: 1500 }, (_, i) => 1.2 * i),
-        values: channels.map((channel, c) =>
-          Array.from({ length: 1500 }, () => {
-            const ground = level(c) * (1 + 0.03 * random.normal());
-            return ground + noiseSd(channel, level(c)) * random.normal();
-          }),
-        ),
-      },
-    ];
-    const { noise } = maskInterference({
-      ...campaignOf({ passes }),
-      baseChecks: withChecks(1, level).baseChecks,
-    }).value;
-    expect(noise.every(({ from }) => from === "repeats")).toBe(true);
-    // 1,500 readings know their scatter to about 4 %, so a grain thrice the noise to about as much.
-    for (const one of noise.slice(4)) expectClose(one.grain_pct, 3, { relative: 0.12 });
-  });
-
-  it("is the scatter of the walk where they do not", () => {
-    const { noise } = maskInterference(campaign).value;
-    for (const one of noise) {
-      expect(one).toMatchObject({ from: "readings", grain_pct: Number.NaN });
-      expect(one.walked).toBe(one.typical);
     }
   });
 });

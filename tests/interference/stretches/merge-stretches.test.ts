@@ -16,7 +16,7 @@ const detection = (from_m: number, to_m: number, offset_m = 0): Detection => ({
   score: 9,
 });
 
-const footprint = (at_m: number, sketch: Partial<NotedObject> = {}): NotedObject => ({
+const gate = (at_m: number, sketch: Partial<NotedObject> = {}): NotedObject => ({
   note: {
     row: 2,
     kind: "metal",
@@ -38,13 +38,13 @@ const footprint = (at_m: number, sketch: Partial<NotedObject> = {}): NotedObject
   ...sketch,
 });
 
-const extents = (pieces: ReturnType<typeof mergeStretches>) =>
-  pieces.map(({ from_m, to_m, detected, objects }) => [from_m, to_m, detected, objects.join()]);
+const extents = (merged: ReturnType<typeof mergeStretches>) =>
+  merged.map(({ from_m, to_m, detected, objects }) => [from_m, to_m, detected, objects.join()]);
 
-describe("combine", () => {
+describe("mergeStretches", () => {
   it("joins a note and a detection that meet", () => {
-    const pieces = mergeStretches([footprint(100)], [detection(97, 108)], options);
-    expect(extents(pieces)).toEqual([[95, 108, true, "gate"]]);
+    const merged = mergeStretches([gate(100)], [detection(97, 108)], options);
+    expect(extents(merged)).toEqual([[95, 108, true, "gate"]]);
   });
 
   it("keeps detections apart that lie further apart than asked, and joins closer ones", () => {
@@ -56,7 +56,7 @@ describe("combine", () => {
   });
 
   it("keeps a silent note in use, unless asked to mask it", () => {
-    const silent = footprint(100);
+    const silent = gate(100);
     expect(mergeStretches([silent], [], options)).toEqual([]);
     expect(silentObjects([silent], [], 5)).toEqual([silent]);
     const masked = mergeStretches([silent], [], { ...options, maskSilent: true });
@@ -64,19 +64,19 @@ describe("combine", () => {
   });
 
   it("sets a note with a weak trace aside as documented", () => {
-    const weak = footprint(100, { seen: true, channels: ["a"], offset_m: 0 });
+    const weak = gate(100, { seen: true, channels: ["a"], offset_m: 0 });
     expect(extents(mergeStretches([weak], [], options))).toEqual([[95, 105, false, "gate"]]);
     expect(silentObjects([weak], [], 5)).toEqual([]);
   });
 
   it("says nothing about a note without readings", () => {
-    const blind = footprint(100, { readings: 0 });
+    const blind = gate(100, { readings: 0 });
     expect(mergeStretches([blind], [], { ...options, maskSilent: true })).toEqual([]);
     expect(silentObjects([blind], [], 5)).toEqual([]);
   });
 
   it("does not join what lies on lines out of each other's reach", () => {
-    const pieces = mergeStretches([], [detection(10, 20, 0), detection(12, 18, 16)], options);
-    expect(pieces.map(({ offset_m }) => offset_m)).toEqual([0, 16]);
+    const merged = mergeStretches([], [detection(10, 20, 0), detection(12, 18, 16)], options);
+    expect(merged.map(({ offset_m }) => offset_m)).toEqual([0, 16]);
   });
 });

@@ -27,7 +27,9 @@ function hairpin(): Centreline {
   };
 }
 
-/** A walk of the whole hairpin at 1.2 m/s, one reading a second, with jitter; no position in a gap. */
+/**
+ * A walk of the whole hairpin at 1.2 m/s, one reading a second, with jitter; no position in a gap.
+ */
 interface HairpinWalk {
   readonly gap?: readonly [number, number];
   readonly jitter_m: number;
@@ -73,8 +75,8 @@ describe("placePass", () => {
     };
     for (const seed of SEEDS) expect(Math.max(...errorsOf(seed, 0.2))).toBeLessThan(0.5);
     expect(Math.max(...errorsOf(21, 0.3))).toBeLessThan(0.5);
-    // White jitter of 0.3 m leaves 0.14 m after smoothing: half a metre is 3.5 standard deviations, which
-    // about 5 of 10,000 errors exceed, and neighbours share theirs.
+    // White jitter of 0.3 m leaves 0.14 m after smoothing: half a metre is 3.5 standard deviations,
+    // which about 5 of 10,000 errors exceed, and neighbours share theirs.
     const errors = SEEDS.flatMap((seed) => errorsOf(seed, 0.3));
     expect(errors.filter((error) => error > 0.5).length / errors.length).toBeLessThan(0.003);
     expect(Math.max(...errors)).toBeLessThan(0.75);

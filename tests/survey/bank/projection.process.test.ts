@@ -68,7 +68,8 @@ describeWith("cs2cs", "projections against PROJ's cs2cs", () => {
     const lines = places.map(({ longitude, latitude }) => `${longitude} ${latitude}`);
     for (const [i, [easting, northing]] of run("cs2cs", args, lines).entries()) {
       const grid = projection.toGrid(places[i]!);
-      // The datum shift is iterated to a hair in both; a centimetre is far under any receiver's error.
+      // The datum shift is iterated to a hair in both; a centimetre is far under any receiver's
+      // error.
       expectClose(grid.easting_m, easting!, { absolute: 0.01 });
       expectClose(grid.northing_m, northing!, { absolute: 0.01 });
     }
@@ -96,7 +97,8 @@ describeWith("geod", "distances on the ground against PROJ's geod", () => {
       for (const [i, row] of run("geod", args, lines).entries()) {
         const { from, to } = legs[i]!;
         const found = groundDistance_m(projection, projection.toGrid(from), projection.toGrid(to));
-        // Azimuths are measured on the ellipsoid; the grid's straight line bows by under a millimetre.
+        // Azimuths are measured on the ellipsoid; the grid's straight line bows by under a
+        // millimetre.
         expectClose(found, row[2]!, { absolute: 2e-3 });
       }
     },

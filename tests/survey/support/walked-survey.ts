@@ -1,4 +1,5 @@
-// A survey folder with walks whose every place is known: jitter, spikes, gaps, lag, pegs on request.
+// A survey folder with walks whose every place is known: jitter, spikes, gaps, lag, pegs on
+// request.
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { mapProjection, utmDefinition } from "../../../lib/survey/bank/projection.js";
 import { minimalSurvey, resourceOf, type SketchedFolder } from "./survey-folder.js";

@@ -51,7 +51,7 @@ export function stretchScatter(
   return covariance;
 }
 
-/** The error of a single station: as stated, or the scatter of single stations where that is less. */
+/** The error of a single station: as stated, or the single stations' scatter where that is less. */
 function ownScale(sd: Float64Array, single: number): number {
   const stated = Math.sqrt(presentMean(sd.map((value) => value * value)) || 0);
   return Math.min(stated, single > 0 ? single : stated);

@@ -40,6 +40,7 @@ export async function jointLine(
     prior: hyper.prior.layers,
     timesResolution: (change) => timesLineResolution(change, joint),
     joint,
+    ensemble: null,
   };
 }
 

@@ -51,6 +51,7 @@ export async function stationLine(stations: Stations, used: DepthOptions): Promi
     prior,
     sdInflation: () => 1,
     joint: null,
+    ensemble: null,
   };
 }
 

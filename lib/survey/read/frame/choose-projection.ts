@@ -8,7 +8,7 @@ import {
 } from "../../bank/projection.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { SurveyProperties } from "../package/descriptor.js";
-import { PACKAGE_FILE } from "../package/read-descriptor.js";
+import { PACKAGE_FILE } from "../package/package-schema.js";
 
 /** A grid that stretches distances by more than this at the survey is refused. */
 const LARGEST_STRETCH = 0.005;
@@ -17,7 +17,7 @@ const mercators = new Set([3857, 3785, 3395, 900913]);
 
 /**
  * The survey's projection: the zone of its `crs`, the definition it gives for another code, or the
- * UTM zone of the centreline's middle where it says nothing. Null with a fault where none will do.
+ * UTM zone of the centreline's middle where it gives none. Null with a fault where none will do.
  */
 export function chooseProjection(
   survey: SurveyProperties,

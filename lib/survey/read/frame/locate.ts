@@ -28,12 +28,14 @@ export function locate(table: CsvTable, frame: Frame, log: FaultLog): readonly G
   return table.rows.map((row) => {
     const grid = { easting_m: row.number("easting"), northing_m: row.number("northing") };
     if (Number.isFinite(grid.easting_m + grid.northing_m)) return onGrid(row, { grid, frame }, log);
-    const at = { longitude: row.number("longitude"), latitude: row.number("latitude") };
+    const at = row.numbers("longitude", "latitude");
     return Number.isFinite(at.longitude + at.latitude) ? onGlobe(row, { at, frame }, log) : nowhere;
   });
 }
 
-/** Half a position is a fault: of the header where a column is absent, of the row where a cell is. */
+/**
+ * Half a position is a fault: of the header where a column is absent, of the row where a cell is.
+ */
 function checkPair(table: CsvTable, [one, other]: readonly [string, string], log: FaultLog): void {
   if (table.has(one) !== table.has(other)) {
     const [given, field] = table.has(one) ? [one, other] : [other, one];

@@ -9,6 +9,7 @@ import {
 import type { Centreline } from "../../centreline.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { SurveyProperties } from "../package/descriptor.js";
+import { jsonOf } from "../package/folder.js";
 import { chooseProjection } from "./choose-projection.js";
 
 export interface ReadCentreline {
@@ -43,14 +44,8 @@ interface Line {
 }
 
 function findLine(json: string, file: string, log: FaultLog): Line | null {
-  let parsed: unknown;
-  try {
-    parsed = JSON.parse(json);
-  } catch (error) {
-    const value = error instanceof Error ? error.message : String(error);
-    log.add({ code: "invalid-json", file, rule: "valid JSON", value });
-    return null;
-  }
+  const parsed = jsonOf(json, file, log);
+  if (parsed === undefined) return null;
   const features = featuresOf(parsed);
   const lines = features.filter(({ geometry }) => geometry?.type === "LineString");
   const only = lines.length === 1 ? lines[0] : undefined;
@@ -62,9 +57,7 @@ function findLine(json: string, file: string, log: FaultLog): Line | null {
     return null;
   }
   const start: unknown = only?.properties?.chainageStart_m ?? 0;
-  if (typeof start === "number") {
-    return { coordinates, chainageStart_m: start };
-  }
+  if (typeof start === "number") return { coordinates, chainageStart_m: start };
   const field = "chainageStart_m";
   log.add({ code: "not-a-number", file, field, rule: "a number", value: quoted(start) });
   return null;

@@ -2,7 +2,7 @@ import { quoted } from "../../../step/step-error.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { ResistivityLine } from "../../resistivity-line.js";
 import type { LinePlacement } from "../package/descriptor.js";
-import { PACKAGE_FILE } from "../package/read-descriptor.js";
+import { PACKAGE_FILE } from "../package/package-schema.js";
 import type { CsvRow, CsvTable } from "../table/csv-table.js";
 
 type Electrode = ResistivityLine["electrodes"][number];
@@ -18,8 +18,8 @@ export function electrodesOf(
 ): ByLine {
   const byLine = new Map<string, Map<number, Electrode>>();
   for (const row of tables.flatMap(({ rows }) => rows)) {
-    const line = row.text("line");
-    const electrode = row.number("electrode");
+    const { line } = row.texts("line");
+    const { electrode, ...at } = row.numbers("electrode", "x_m", "elevation_m");
     if (line === "" || Number.isNaN(electrode)) continue;
     const own = byLine.get(line) ?? new Map<number, Electrode>();
     byLine.set(line, own);
@@ -28,15 +28,14 @@ export function electrodesOf(
       log.add({ code: "line-not-placed", ...row.place("line"), rule, value: quoted(line) });
     }
     checkElectrode(row, own, log);
-    const [x_m, elevation_m] = [row.number("x_m"), row.number("elevation_m")];
-    own.set(electrode, { electrode, x_m, elevation_m });
+    own.set(electrode, { electrode, ...at });
   }
   return byLine;
 }
 
 /** Logs an electrode that its line has, and one at another's place. */
 function checkElectrode(row: CsvRow, own: ReadonlyMap<number, Electrode>, log: FaultLog): void {
-  const [electrode, x_m] = [row.number("electrode"), row.number("x_m")];
+  const { electrode, x_m } = row.numbers("electrode", "x_m");
   if (own.has(electrode)) {
     const rule = `given once in line ${row.text("line")}`;
     const value = String(electrode);

@@ -2,7 +2,7 @@ import { quoted } from "../../../step/step-error.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { ResistivityLine, ResistivityReading } from "../../resistivity-line.js";
 import type { LinePlacement, Role } from "../package/descriptor.js";
-import { PACKAGE_FILE } from "../package/read-descriptor.js";
+import { PACKAGE_FILE } from "../package/package-schema.js";
 import type { CsvRow, CsvTable } from "../table/csv-table.js";
 import { checkSpread } from "./check-spread.js";
 import { electrodesOf } from "./electrodes.js";
@@ -58,14 +58,8 @@ function placementsOf(
 function readingOf(row: CsvRow, campaignOfFile: string | null): ResistivityReading {
   return {
     row: row.line,
-    a: row.number("a"),
-    b: row.number("b"),
-    m: row.number("m"),
-    n: row.number("n"),
-    current_mA: row.number("current_mA"),
-    voltage_mV: row.number("voltage_mV"),
-    deviation_pct: row.number("deviation_pct"),
-    repeat: row.numberOrNull("repeat"),
+    ...row.numbers("a", "b", "m", "n", "current_mA", "voltage_mV", "deviation_pct"),
+    ...row.numbersOrNull("repeat"),
     campaign: row.text("campaign") || campaignOfFile,
   };
 }

@@ -2,7 +2,7 @@ import { quoted } from "../../../step/step-error.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { Descriptor, ResourceDescriptor, Role } from "./descriptor.js";
 import type { SurveyFile } from "./folder.js";
-import { PACKAGE_FILE } from "./read-descriptor.js";
+import { PACKAGE_FILE } from "./package-schema.js";
 
 type Files = ReadonlyMap<ResourceDescriptor, SurveyFile>;
 

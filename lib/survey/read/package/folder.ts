@@ -54,7 +54,18 @@ export function textOf(file: SurveyFile, encoding: string, log: FaultLog): strin
   return null;
 }
 
-/** Thrown where bytes are not text of the encoding, with what to say of it. */
+/** The value of a JSON text; undefined with a fault where it is none. */
+export function jsonOf(text: string, file: string, log: FaultLog): unknown {
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    const value = error instanceof Error ? error.message : String(error);
+    log.add({ code: "invalid-json", file, rule: "valid JSON", value });
+    return undefined;
+  }
+}
+
+/** Thrown where bytes are not text of the encoding, with the fault to log. */
 export class NotDecodable extends Error {
   readonly fault: Omit<SurveyFault, "file" | "row" | "field" | "more">;
 
@@ -85,7 +96,7 @@ const PIECE_BYTES = 1 << 20;
 
 /**
  * The text of the bytes in pieces, without a byte-order mark, each with the share of the bytes read
- * so far. "start" says that the bytes may end within a letter.
+ * so far. "start": the bytes may end within a letter.
  */
 export function* piecesOf(
   bytes: Uint8Array,

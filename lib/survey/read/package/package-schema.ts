@@ -1,11 +1,4 @@
-/**
- * JSON Schema of a survey's datapackage.json: the parts of Data Package v1 and Table Schema v1 that
- * are read here, and the contract's own properties. Properties it does not name are allowed, as the
- * specifications allow them. A `description` is the rule that a fault quotes.
- */
-const text = { type: "string", minLength: 1 } as const;
-const aboveZero = { type: "number", exclusiveMinimum: 0 } as const;
-const notNegative = { type: "number", minimum: 0 } as const;
+export const PACKAGE_FILE = "datapackage.json";
 
 export const ROLES = [
   "centreline",
@@ -23,150 +16,121 @@ export const ROLES = [
   "cross-section",
 ] as const;
 
-const channel = {
+const object = (required: readonly string[], properties: Readonly<Record<string, object>>) => ({
   type: "object",
-  required: ["field", "kind", "unit", "frequency_Hz", "separation_m", "orientation"],
-  properties: {
-    field: text,
-    kind: { enum: ["quadrature", "inphase", "conductivity"] },
-    unit: { enum: ["ppm", "mS/m"] },
-    frequency_Hz: aboveZero,
-    separation_m: aboveZero,
-    orientation: { enum: ["HCP", "VCP", "PRP"] },
-  },
-} as const;
+  required,
+  properties,
+});
+const list = (items: object) => ({ type: "array", minItems: 1, items });
+const oneOf = (...words: readonly string[]) => ({ enum: words });
 
-const instrument = {
-  type: "object",
-  required: ["height_m", "channels"],
-  properties: {
-    height_m: notNegative,
-    channels: { type: "array", minItems: 1, items: channel },
-  },
-} as const;
+const text = { type: "string", minLength: 1 };
+const letter = { type: "string", minLength: 1, maxLength: 1 };
+const texts = { type: "array", items: { type: "string" } };
+const number = { type: "number" };
+const aboveZero = { type: "number", exclusiveMinimum: 0 };
+const notNegative = { type: "number", minimum: 0 };
+const flag = { type: "boolean" };
+const bound = { type: ["number", "string"] };
 
-const constraints = {
-  type: "object",
-  properties: {
-    required: { type: "boolean" },
-    unique: { type: "boolean" },
-    minimum: { type: ["number", "string"] },
-    maximum: { type: ["number", "string"] },
-    enum: { type: "array", minItems: 1 },
-  },
-} as const;
+const channel = object(["field", "kind", "unit", "frequency_Hz", "separation_m", "orientation"], {
+  field: text,
+  kind: oneOf("quadrature", "inphase", "conductivity"),
+  unit: oneOf("ppm", "mS/m"),
+  frequency_Hz: aboveZero,
+  separation_m: aboveZero,
+  orientation: oneOf("HCP", "VCP", "PRP"),
+});
 
-const tableSchema = {
-  type: "object",
-  required: ["fields"],
-  properties: {
-    missingValues: { type: "array", items: { type: "string" } },
-    fields: {
-      type: "array",
-      minItems: 1,
-      items: {
-        type: "object",
-        required: ["name"],
-        properties: {
-          name: text,
-          type: { type: "string" },
-          format: { type: "string" },
-          decimalChar: text,
-          groupChar: text,
-          trueValues: { type: "array", items: { type: "string" } },
-          falseValues: { type: "array", items: { type: "string" } },
-          missingValues: { type: "array", items: { type: "string" } },
-          constraints,
-        },
-      },
-    },
-  },
-} as const;
+const instrument = object(["height_m", "channels"], {
+  height_m: notNegative,
+  channels: list(channel),
+});
 
-const lines = {
-  type: "array",
-  minItems: 1,
-  items: {
-    type: "object",
-    required: ["line", "runs", "chainage_m", "offset_m"],
-    properties: {
-      line: text,
-      runs: { enum: ["along", "across"] },
-      chainage_m: { type: "number" },
-      offset_m: { type: "number" },
-    },
-  },
-} as const;
+const constraints = object([], {
+  required: flag,
+  unique: flag,
+  minimum: bound,
+  maximum: bound,
+  enum: { type: "array", minItems: 1 },
+});
+
+const field = object(["name"], {
+  name: text,
+  type: { type: "string" },
+  format: { type: "string" },
+  decimalChar: text,
+  groupChar: text,
+  trueValues: texts,
+  falseValues: texts,
+  missingValues: texts,
+  constraints,
+});
+
+const tableSchema = object(["fields"], { missingValues: texts, fields: list(field) });
+
+const lines = list(
+  object(["line", "runs", "chainage_m", "offset_m"], {
+    line: text,
+    runs: oneOf("along", "across"),
+    chainage_m: number,
+    offset_m: number,
+  }),
+);
 
 // No scheme, no drive, no leading slash, no step upward: a path stays in the survey's folder.
 const path = {
   type: "string",
   pattern: "^(?![/\\\\~])(?!.*(^|[/\\\\])\\.\\.([/\\\\]|$))(?!.*[:\\u0000]).+$",
   description: "a relative path within the survey folder",
-} as const;
+};
+
+/** A property that a role must have. */
+const neededBy = (role: string, properties: Readonly<Record<string, object>>) => ({
+  if: { properties: { role: { const: role } }, required: ["role"] },
+  // biome-ignore lint/suspicious/noThenProperty: a keyword of JSON Schema
+  then: { required: Object.keys(properties), properties },
+});
 
 const resource = {
-  type: "object",
-  required: ["name", "path", "role"],
-  properties: {
+  ...object(["name", "path", "role"], {
     name: text,
     path,
-    role: { enum: ROLES },
+    role: oneOf(...ROLES),
     campaign: text,
     encoding: text,
     instrument,
     lines,
     schema: tableSchema,
-    dialect: {
-      type: "object",
-      properties: {
-        delimiter: { type: "string", minLength: 1, maxLength: 1 },
-        header: { type: "boolean" },
-        quoteChar: { type: "string", minLength: 1, maxLength: 1 },
-      },
-    },
-  },
-  allOf: [
-    {
-      if: { properties: { role: { const: "readings" } }, required: ["role"] },
-      // biome-ignore lint/suspicious/noThenProperty: a keyword of JSON Schema
-      then: { required: ["instrument"], properties: { instrument } },
-    },
-    {
-      if: { properties: { role: { const: "resistivity-electrodes" } }, required: ["role"] },
-      // biome-ignore lint/suspicious/noThenProperty: a keyword of JSON Schema
-      then: { required: ["lines"], properties: { lines } },
-    },
-  ],
-} as const;
+    dialect: object([], { delimiter: letter, header: flag, quoteChar: letter }),
+  }),
+  allOf: [neededBy("readings", { instrument }), neededBy("resistivity-electrodes", { lines })],
+};
 
+const survey = object([], {
+  embankment: text,
+  waterway: text,
+  crs: {
+    type: ["integer", "string"],
+    pattern: "^(EPSG:)?[0-9]{4,6}$",
+    description: "an EPSG code, such as 32631",
+  },
+  crsDefinition: text,
+  crestWidth_m: aboveZero,
+  crestElevation_m: number,
+  foundationElevation_m: number,
+  watersideSlope: notNegative,
+  landsideSlope: notNegative,
+  waterside: oneOf("left", "right"),
+  designWaterLevel_m: number,
+});
+
+/**
+ * JSON Schema of a survey's datapackage.json: the parts of Data Package v1 and Table Schema v1 that
+ * are read here, and the contract's own properties. Properties it does not name are allowed, as the
+ * specifications allow them. A `description` is the rule that a fault quotes.
+ */
 export const PACKAGE_SCHEMA = {
   $schema: "http://json-schema.org/draft-07/schema#",
-  type: "object",
-  required: ["resources"],
-  properties: {
-    name: text,
-    title: text,
-    survey: {
-      type: "object",
-      properties: {
-        embankment: text,
-        waterway: text,
-        crs: {
-          type: ["integer", "string"],
-          pattern: "^(EPSG:)?[0-9]{4,6}$",
-          description: "an EPSG code, such as 32631",
-        },
-        crsDefinition: text,
-        crestWidth_m: aboveZero,
-        crestElevation_m: { type: "number" },
-        foundationElevation_m: { type: "number" },
-        watersideSlope: notNegative,
-        landsideSlope: notNegative,
-        waterside: { enum: ["left", "right"] },
-        designWaterLevel_m: { type: "number" },
-      },
-    },
-    resources: { type: "array", minItems: 1, items: resource },
-  },
-} as const;
+  ...object(["resources"], { name: text, title: text, survey, resources: list(resource) }),
+};

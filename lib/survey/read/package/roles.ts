@@ -13,38 +13,24 @@ export interface RoleField {
   readonly oneOf?: readonly string[];
 }
 
-const number = (name: string, more: Partial<RoleField> = {}): RoleField => ({
-  name,
-  type: "number",
-  ...more,
-});
-const text = (name: string, more: Partial<RoleField> = {}): RoleField => ({
-  name,
-  type: "text",
-  ...more,
-});
-const time = (needed?: "cell" | "column"): RoleField => ({
-  name: "time",
-  type: "datetime",
-  ...(needed ? { needed } : {}),
-});
-const electrode = (name: string, minimum: number): RoleField => ({
-  name,
-  type: "integer",
-  needed: "cell",
-  minimum,
-});
-
 const cell = { needed: "cell" } as const;
 const column = { needed: "column" } as const;
 
-/** Ranges of longitude and latitude are checked with the position, where a swap can be told. */
+const fieldOf =
+  (type: RoleField["type"]) =>
+  (name: string, more: Partial<RoleField> = {}): RoleField => ({ name, type, ...more });
+const number = fieldOf("number");
+const integer = fieldOf("integer");
+const text = fieldOf("text");
+const time = (more: Partial<RoleField> = {}) => fieldOf("datetime")("time", more);
+
+/** Ranges of longitude and latitude are checked with the position, where a swap shows. */
 const position = ["longitude", "latitude", "easting", "northing"].map((name) => number(name));
 
 /** The contract's columns of each tabular role; channels come on top of these. */
 export const ROLE_FIELDS: Readonly<Record<Exclude<Role, "centreline">, readonly RoleField[]>> = {
-  readings: [time("column"), ...position, text("line"), number("height_m", { minimum: 0 })],
-  "base-checks": [time("cell"), text("spot", cell)],
+  readings: [time(column), ...position, text("line"), number("height_m", { minimum: 0 })],
+  "base-checks": [time(cell), text("spot", cell)],
   "field-notes": [
     text("kind", { ...cell, oneOf: ["mark", "metal", "structure", "remark"] }),
     text("object", column),
@@ -58,30 +44,30 @@ export const ROLE_FIELDS: Readonly<Record<Exclude<Role, "centreline">, readonly 
     text("campaign"),
   ],
   "soil-temperature": [
-    time("cell"),
+    time(cell),
     number("depth_m", { ...cell, minimum: 0 }),
     number("temperature_degC", { ...column, minimum: -60, maximum: 60 }),
   ],
   "water-levels": [
-    time("cell"),
+    time(cell),
     text("point", cell),
     number("level_m", column),
     number("chainage_m"),
   ],
   "resistivity-electrodes": [
     text("line", cell),
-    electrode("electrode", 1),
+    integer("electrode", { ...cell, minimum: 1 }),
     number("x_m", cell),
     number("elevation_m", cell),
     ...position,
   ],
   "resistivity-readings": [
     text("line", cell),
-    ...["a", "b", "m", "n"].map((name) => electrode(name, 0)),
+    ...["a", "b", "m", "n"].map((name) => integer(name, { ...cell, minimum: 0 })),
     number("current_mA", { ...column, above: 0 }),
     number("voltage_mV", column),
     number("deviation_pct", { ...column, minimum: 0 }),
-    { name: "repeat", type: "integer" },
+    integer("repeat"),
     text("campaign"),
   ],
   boreholes: [
@@ -107,7 +93,7 @@ export const ROLE_FIELDS: Readonly<Record<Exclude<Role, "centreline">, readonly 
     number("resistivity_ohm_m", { above: 0 }),
   ],
   incidents: [
-    { name: "date", type: "date", ...cell },
+    fieldOf("date")("date", cell),
     number("chainage_m", cell),
     text("kind", cell),
     text("text"),

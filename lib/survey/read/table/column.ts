@@ -3,7 +3,7 @@ import type { TableField } from "../package/descriptor.js";
 import type { RoleField } from "../package/roles.js";
 import { type CellFault, type CellReader, type CellType, cellReader } from "./cell.js";
 
-/** How one column of a file is read: by what its role asks and by what its schema says. */
+/** How one column of a file is read: by its role and by its schema. */
 export interface ColumnPlan {
   readonly name: string;
   readonly type: CellType;
@@ -39,32 +39,33 @@ export function planColumn(
     filled: role?.needed === "cell" || constraints.required === true,
     unique: constraints.unique === true,
     rules: [
-      ...(role ? roleRules(role) : []),
-      ...schemaRules(constraints, (bound) => asValue(bound, type)),
+      ...rulesOf(role ?? {}, (bound) => bound as number | string),
+      ...rulesOf({ ...constraints, oneOf: constraints.enum }, (bound) => asValue(bound, type)),
     ],
   };
 }
 
-function roleRules(role: RoleField): ColumnPlan["rules"] {
-  const { minimum, maximum, above, oneOf } = role;
-  return [
-    ...(minimum === undefined ? [] : [atLeast(minimum, String(minimum))]),
-    ...(maximum === undefined ? [] : [atMost(maximum, String(maximum))]),
-    ...(above === undefined ? [] : [higherThan(above)]),
-    ...(oneOf === undefined ? [] : [among(oneOf, oneOf)]),
-  ];
+interface Bounds {
+  readonly minimum?: number | string;
+  readonly maximum?: number | string;
+  readonly above?: number;
+  readonly oneOf?: readonly unknown[] | undefined;
 }
 
-function schemaRules(
-  constraints: NonNullable<TableField["constraints"]>,
-  asNumber: (bound: unknown) => number | string,
+/** The rules that bounds make, each bound as a value of the column. */
+function rulesOf(
+  { minimum, maximum, above, oneOf }: Bounds,
+  asCell: (bound: unknown) => number | string,
 ): ColumnPlan["rules"] {
-  const { minimum, maximum } = constraints;
-  const listed = constraints.enum;
+  const [least, most] = [asCell(minimum), asCell(maximum)];
+  const listed = oneOf?.map(asCell);
   return [
-    ...(minimum === undefined ? [] : [atLeast(asNumber(minimum), String(minimum))]),
-    ...(maximum === undefined ? [] : [atMost(asNumber(maximum), String(maximum))]),
-    ...(listed === undefined ? [] : [among(listed.map(asNumber), listed.map(String))]),
+    ...(minimum === undefined ? [] : [outOfRange(`at least ${minimum}`, (v) => v >= least)]),
+    ...(maximum === undefined ? [] : [outOfRange(`at most ${maximum}`, (v) => v <= most)]),
+    ...(above === undefined ? [] : [outOfRange(`above ${above}`, (v) => Number(v) > above)]),
+    ...(listed === undefined
+      ? []
+      : [broken("not-allowed", `one of ${oneOf?.join(", ")}`, (v) => listed.includes(v))]),
   ];
 }
 
@@ -73,22 +74,12 @@ function asValue(bound: unknown, type: CellType): number | string {
   return type === "number" || type === "integer" ? Number(bound) : String(bound);
 }
 
-function atLeast(bound: number | string, shown: string) {
-  const fault = { code: "out-of-range", rule: `at least ${shown}` };
-  return (value: number | string) => (value >= bound ? null : fault);
+type Test = (value: number | string) => boolean;
+
+function outOfRange(rule: string, holds: Test) {
+  return broken("out-of-range", rule, holds);
 }
 
-function atMost(bound: number | string, shown: string) {
-  const fault = { code: "out-of-range", rule: `at most ${shown}` };
-  return (value: number | string) => (value <= bound ? null : fault);
-}
-
-function higherThan(bound: number) {
-  const fault = { code: "out-of-range", rule: `above ${bound}` };
-  return (value: number | string) => (Number(value) > bound ? null : fault);
-}
-
-function among(values: readonly (number | string)[], shown: readonly string[]) {
-  const fault = { code: "not-allowed", rule: `one of ${shown.join(", ")}` };
-  return (value: number | string) => (values.includes(value) ? null : fault);
+function broken(code: string, rule: string, holds: Test) {
+  return (value: number | string) => (holds(value) ? null : { code, rule });
 }

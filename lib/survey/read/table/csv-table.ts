@@ -1,3 +1,4 @@
+import { orNull } from "../../../numerics/present.js";
 import type { ResourceDescriptor } from "../package/descriptor.js";
 
 /** A column of a file; what could not be read is NaN or "". */
@@ -75,13 +76,25 @@ export class CsvRow {
   }
 
   numberOrNull(field: string): number | null {
-    const value = this.number(field);
-    return Number.isNaN(value) ? null : value;
+    return orNull(this.number(field));
   }
 
   /** "" where blank or without such a column. */
   text(field: string): string {
     return this.#table.column(field)?.texts?.[this.#index] ?? "";
+  }
+
+  /** Several cells by their field; see `number`. */
+  numbers<Field extends string>(...fields: Field[]): Record<Field, number> {
+    return byField(fields, (field) => this.number(field));
+  }
+
+  numbersOrNull<Field extends string>(...fields: Field[]): Record<Field, number | null> {
+    return byField(fields, (field) => this.numberOrNull(field));
+  }
+
+  texts<Field extends string>(...fields: Field[]): Record<Field, string> {
+    return byField(fields, (field) => this.text(field));
   }
 
   /** True without such a column as well. */
@@ -93,4 +106,11 @@ export class CsvRow {
   place(field: string | null) {
     return { file: this.#table.file, row: this.line, field };
   }
+}
+
+function byField<Field extends string, Value>(
+  fields: readonly Field[],
+  cellOf: (field: Field) => Value,
+) {
+  return Object.fromEntries(fields.map((field) => [field, cellOf(field)])) as Record<Field, Value>;
 }

@@ -54,7 +54,7 @@ function* counted(source: { readonly file: SurveyFile; share: number }, encoding
   }
 }
 
-/** The dialect's separator, else the one that the header shows, which is said. */
+/** The dialect's separator, else the one that the header shows, with a caution. */
 function delimiterOf(file: SurveyFile, resource: ResourceDescriptor, log: FaultLog): string {
   const declared = resource.dialect?.delimiter;
   const likely = likelyDelimiter(firstLineOf(file, resource), knownNames(resource));

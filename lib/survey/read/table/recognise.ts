@@ -1,6 +1,6 @@
 import type { CsvRecord } from "./csv.js";
 
-/** What a file shows of its own form, where its description says nothing of it. */
+/** The form of a file by its content, where its description leaves it open. */
 
 export const SEPARATOR_NAMES: Readonly<Record<string, string>> = Object.freeze({
   ",": "commas",

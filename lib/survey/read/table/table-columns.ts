@@ -57,7 +57,7 @@ export class ColumnReader {
       this.#fault(value, quoted(cell), at);
       return null;
     }
-    const broken = plan.rules.length > 0 ? brokenRule(plan, value) : null;
+    const broken = brokenRule(plan, value);
     if (broken) this.#fault(broken, quotedCell(cell, value), at);
     if (plan.unique) this.#checkUnique(cell, value, at);
     return broken ? null : value;
@@ -112,24 +112,23 @@ export function columnReaders(
   return names
     .filter((name) => header.includes(name))
     .map((name) => {
-      const field: TableField = inSchema.get(name) ?? { name };
-      const written =
-        decimalChar === undefined || field.decimalChar !== undefined
-          ? field
-          : { ...field, decimalChar };
-      const plan = planColumn(written, roles.get(name), schema?.missingValues ?? [""]);
+      const field: TableField = {
+        ...(decimalChar && { decimalChar }),
+        ...inSchema.get(name),
+        name,
+      };
+      const plan = planColumn(field, roles.get(name), schema?.missingValues ?? [""]);
       return new ColumnReader(plan, header.indexOf(name), file);
     });
 }
 
 /** Where the columns of decimal numbers stand whose decimal sign the schema leaves open. */
 export function openNumberColumns(asked: ColumnsAsked): readonly number[] {
+  const isOpen = ({ plan: { name, type } }: ColumnReader) => {
+    const field = asked.schema?.fields.find((one) => one.name === name);
+    return type === "number" && (field?.decimalChar ?? field?.groupChar) === undefined;
+  };
   return columnReaders(asked, undefined)
-    .filter(({ plan }) => plan.type === "number")
-    .map(({ plan }) => plan.name)
-    .filter((name) => {
-      const field = asked.schema?.fields.find((one) => one.name === name);
-      return field?.decimalChar === undefined && field?.groupChar === undefined;
-    })
-    .map((name) => asked.header.indexOf(name));
+    .filter(isOpen)
+    .map(({ plan }) => asked.header.indexOf(plan.name));
 }

@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { correctDrift } from "../../lib/drift/correct-drift.js";
+import type { DriftOptions } from "../../lib/drift/options.js";
+import { StepError } from "../../lib/step/step-error.js";
 import { campaignStart_s } from "../support/campaign.js";
 import { drifting, level } from "../support/drifting.js";
 import { expectClose } from "../support/expect-close.js";
@@ -52,5 +54,56 @@ describe("a declared re-start", () => {
     expect(() => correctDrift(campaign, { restarts })).toThrow(
       "correctDrift: options.restarts[0] must be a list of times",
     );
+  });
+});
+
+describe("options of correctDrift", () => {
+  const campaign = drifting({ seed: 2, truth: [{ perHour: 90, step: 0 }] });
+
+  it.each<[string, unknown, string, string]>([
+    [
+      "a negative gap",
+      { groupWithin_s: -1 },
+      "option-range",
+      "options.groupWithin_s must be a number above 0 s, got -1",
+    ],
+    [
+      "NaN",
+      { stepMinimum: Number.NaN },
+      "option-range",
+      "options.stepMinimum must be a number above 0, got NaN",
+    ],
+    [
+      "a certainty",
+      { significance: 1 },
+      "option-range",
+      "options.significance must be a number above 0 and below 1, got 1",
+    ],
+    [
+      "no evidence at all",
+      { evidence: 0 },
+      "option-range",
+      "options.evidence must be a number above 0, got 0",
+    ],
+    [
+      "an unknown model",
+      { model: "spline" },
+      "option-value",
+      'options.model must be one of "auto", "average", "piecewise-linear", "random-walk", ' +
+        '"smoothing-spline", "none", got "spline"',
+    ],
+    [
+      "a word for yes",
+      { always: "yes" },
+      "option-value",
+      'options.always must be true or false, got "yes"',
+    ],
+    ["a misspelt option", { significanse: 0.1 }, "option-unknown", "did you mean significance?"],
+  ])("refuses %s", (_, options, code, text) => {
+    const act = () => correctDrift(campaign, options as Partial<DriftOptions>);
+    expect(act).toThrow(StepError);
+    expect(act).toThrow(/^correctDrift: options\.\w+ must be /);
+    expect(act).toThrow(text);
+    expect(act).toThrow(expect.objectContaining({ faults: [expect.objectContaining({ code })] }));
   });
 });

@@ -1,11 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { checkSurvey } from "../../lib/chain/check/check-survey.js";
-import { checkText } from "../../lib/chain/check/check-text.js";
-import { openSurvey } from "../../lib/place/open-survey.js";
-import { setAsideTotal } from "../../lib/step/account.js";
-import { StepError } from "../../lib/step/step-error.js";
-import { inFolder, wholeSurvey } from "./support/survey-folder.js";
+import { checkSurvey } from "../../../lib/chain/check/check-survey.js";
+import { checkText } from "../../../lib/chain/check/check-text.js";
+import { openSurvey } from "../../../lib/place/open-survey.js";
+import { closes, setAsideTotal } from "../../../lib/step/account.js";
+import { StepError } from "../../../lib/step/step-error.js";
+import { inFolder, wholeSurvey } from "../support/survey-folder.js";
+import { walkedSurvey } from "../support/walked-survey.js";
 
 const files = Object.keys(wholeSurvey().files);
 const nasty = fc.oneof(
@@ -62,4 +63,56 @@ describe("a corrupted folder", () => {
       { numRuns: 80, seed: 2031 },
     );
   });
+
+  it("never crashes the check with spoiled rows; what opens accounts for each row", async () => {
+    const spoil = fc.record({
+      row: fc.nat({ max: 499 }),
+      what: fc.constantFrom(
+        "cut",
+        "twice",
+        "blank",
+        "header",
+        "time",
+        "swap",
+        "word",
+        "hole",
+        "comma",
+      ),
+    });
+    await fc.assert(
+      fc.asyncProperty(fc.array(spoil, { minLength: 1, maxLength: 12 }), async (spoils) => {
+        const survey = walkedSurvey({ seed: 5, jitter_m: 0.4, gaps: [[40, 52]] });
+        const lines = survey.files["walk-1.csv"]!;
+        for (const { row, what } of spoils) spoilRow(lines, row + 1, what);
+        await inFolder(survey, async (folder) => {
+          const check = await checkSurvey(folder);
+          const rows = check.summary[0]!.rows;
+          if (check.faults.length > 0) return;
+          const { accounting, value } = await openSurvey(folder);
+          expect(accounting!.readings).toBe(rows);
+          expect(closes(accounting!)).toBe(true);
+          const pass = value.campaigns[0]!.passes[0]!;
+          for (let i = 0; i < pass.count; i++) {
+            const isUsed = pass.setAside.some((mask) => mask[i] === 0);
+            if (isUsed)
+              expect(Number.isFinite(pass.chainage_m[i]! + pass.positionSd_m![i]!)).toBe(true);
+          }
+        });
+      }),
+      { numRuns: 60, seed: 2031 },
+    );
+  });
 });
+
+function spoilRow(lines: string[], row: number, what: string): void {
+  const cells = lines[row]!.split(",");
+  if (what === "cut") lines[row] = lines[row]!.slice(0, 30);
+  if (what === "twice") lines.splice(row, 0, lines[row]!);
+  if (what === "blank") lines.splice(row, 0, "");
+  if (what === "header") lines.splice(row, 0, lines[0]!);
+  if (what === "time") lines[row] = ["", ...cells.slice(1)].join(",");
+  if (what === "swap") lines[row] = [cells[0], cells[2], cells[1], ...cells.slice(3)].join(",");
+  if (what === "word") lines[row] = [...cells.slice(0, 3), "err", cells[4]].join(",");
+  if (what === "hole") lines[row] = [cells[0], "", "", ...cells.slice(3)].join(",");
+  if (what === "comma") lines[row] = lines[row]!.replaceAll(",", ";");
+}

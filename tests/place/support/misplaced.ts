@@ -1,5 +1,7 @@
 // Seeded walks of one bank, some of them misplaced along it as by the GPS bias of the day.
 import { seededRandom } from "../../../lib/numerics/random.js";
+import { coregistrationCautions } from "../../../lib/place/coregister/account.js";
+import type { PassShift } from "../../../lib/place/coregister/pass-shift.js";
 import { type PlaceOptions, placeDefaults } from "../../../lib/place/options.js";
 import { placeCampaign } from "../../../lib/place/place-campaign.js";
 import type { Campaign, Orientation, Pass } from "../../../lib/survey/survey.js";
@@ -15,7 +17,10 @@ export interface MisplacedSketch {
   readonly jitter_m?: number;
 }
 
-/** Edges, a narrow conductor and metal at places drawn from the seed; positions as the receiver has them. */
+/**
+ * Edges, a narrow conductor and metal at places drawn from the seed; positions as the receiver has
+ * them.
+ */
 export function misplaced(sketch: MisplacedSketch): Campaign {
   const { seed, ahead_m, length_m = 400, jitter_m = 0.3 } = sketch;
   const random = seededRandom(seed + 0.3);
@@ -58,4 +63,19 @@ export function withValues(
     values: pass.values.map(() => pass.chainage_m.map((x) => valueAt(x, () => random.normal()))),
   }));
   return { ...campaign, passes };
+}
+
+export const none = () => 0;
+export const seeds = (first: number, count: number) =>
+  Array.from({ length: count }, (_, k) => first + k);
+
+/** The shift of the first pair; fails where there is none. */
+export function told({ placement }: ReturnType<typeof placed>): PassShift {
+  const { found } = placement.coregistration.pairs[0]!;
+  if (typeof found === "string") throw new Error(`no shift: ${found}`);
+  return found;
+}
+
+export function cautionsOf({ placement }: ReturnType<typeof placed>): string {
+  return coregistrationCautions(placement, placeDefaults).join("\n");
 }

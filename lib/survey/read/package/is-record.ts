@@ -1,0 +1,4 @@
+/** True for a JSON object, not a list. */
+export function isRecord(value: unknown): value is Record<string, unknown> {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}

@@ -1,0 +1,33 @@
+import { describe, expect, it } from "vitest";
+import { crestElevationAt } from "../../../lib/survey/bank/crest-elevation.js";
+import { crestProfileFrom } from "../../../lib/survey/read/read-cross-section.js";
+import { openFolder as open } from "../../place/support/opened.js";
+import { wholeSurvey } from "../support/survey-folder.js";
+
+describe("the cross-section", () => {
+  it("is interpolated; constants are taken for the rest", async () => {
+    const { value } = await open(wholeSurvey());
+    expect(value.crossSectionAt(50)).toEqual({
+      crestWidth_m: 4,
+      crestElevation_m: 6.15,
+      foundationElevation_m: null,
+      watersideSlope: null,
+      landsideSlope: null,
+    });
+    expect(value.crossSectionAt(300).crestElevation_m).toBe(6);
+    expect(value.crossSectionAt(-5).crestElevation_m).toBe(6.2);
+  });
+
+  it("gives campaigns the crest: the table's, else the constant, else none", async () => {
+    const survey = wholeSurvey();
+    const { value } = await open(survey);
+    const table = { chainage_m: [0, 200], elevation_m: [6.2, 6] };
+    expect(value.campaigns.map(({ crest }) => crest)).toEqual(value.campaigns.map(() => table));
+    expect(crestElevationAt(table, 50)).toBe(value.crossSectionAt(50).crestElevation_m);
+    expect(crestElevationAt(table, Number.NaN)).toBeNaN();
+    const constant = { chainage_m: [0], elevation_m: [6.2] };
+    expect(crestProfileFrom({ crestElevation_m: 6.2 }, [])).toEqual(constant);
+    expect(crestElevationAt(constant, 700)).toBe(6.2);
+    expect(crestProfileFrom({}, [])).toBeNull();
+  });
+});
