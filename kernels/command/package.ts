@@ -18,6 +18,7 @@ export function packageVersion(): string {
 const named = [
   "tslab",
   "@tslab/typescript-for-tslab",
+  "cephes",
   "danfojs-node",
   "ml-matrix",
   "papaparse",

@@ -4,9 +4,8 @@ import type { Campaign } from "../survey/survey.js";
 
 /**
  * accounting.csv: one row a reading of every campaign, in file order: where it stands in the input,
- * whether its position
- * was measured or bridged over a gap, what became of it and why. Rows in use list the channels that
- * are set aside all the same.
+ * whether its position was measured or bridged over a gap, its status and why. Rows in use list the
+ * channels that are set aside all the same.
  */
 export function accountingCsv(campaigns: readonly Campaign[]): string {
   const rows: (string | number)[][] = [];

@@ -25,6 +25,9 @@ describe("chiSquareTail", () => {
     expect(chiSquareTail(-1, 3)).toBe(1);
     expect(chiSquareTail(Infinity, 3)).toBe(0);
     expect(chiSquareTail(Number.NaN, 3)).toBeNaN();
+    // Where a term of the series is too small for a number: 1 far below the mean, 0 far above it.
+    expect(chiSquareTail(0.01, 169)).toBe(1);
+    expect(chiSquareTail(5000, 3)).toBe(0);
     expect(() => chiSquareTail(1, 1.5)).toThrow(
       "dof must be a whole number of 1 or above, got 1.5",
     );

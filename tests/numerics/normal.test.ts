@@ -3,6 +3,7 @@ import {
   erfc,
   NORMAL_90,
   NORMAL_95,
+  normalPoint,
   normalTail,
   normalTwoSided,
 } from "../../lib/numerics/normal.js";
@@ -50,5 +51,7 @@ describe("points of the normal distribution", () => {
     // To the rounding of the points: 2e-16 times the density over the share.
     expectClose(normalTail(NORMAL_90), 0.1, { relative: 1e-14 });
     expectClose(normalTail(NORMAL_95), 0.05, { relative: 1e-14 });
+    expectClose(normalPoint(0.1), NORMAL_90, { relative: 1e-15 });
+    expectClose(normalPoint(0.95), -NORMAL_95, { relative: 1e-15 });
   });
 });
