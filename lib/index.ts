@@ -129,10 +129,14 @@ export {
 } from "./blocks/cut/options.js";
 export type { PathStep } from "./blocks/cut/penalty-path.js";
 export type { ChangeKind } from "./blocks/cut/segment-cost.js";
-export { type MannKendall, type MannKendallOptions, mannKendall } from "./numerics/mann-kendall.js";
-export { type TheilSen, type TheilSenOptions, theilSen } from "./numerics/theil-sen.js";
-export { type Pettitt, pettitt } from "./numerics/pettitt.js";
-export { cohenKappa, type Kappa } from "./numerics/cohen-kappa.js";
+export {
+  type MannKendall,
+  type MannKendallOptions,
+  mannKendall,
+} from "./numerics/statistics/mann-kendall.js";
+export { type TheilSen, type TheilSenOptions, theilSen } from "./numerics/statistics/theil-sen.js";
+export { type Pettitt, pettitt } from "./numerics/statistics/pettitt.js";
+export { cohenKappa, type Kappa } from "./numerics/statistics/cohen-kappa.js";
 export { falseDiscoveryAdjusted } from "./campaigns/false-discovery.js";
 
 // Figure forms, for figures of one's own in the same look

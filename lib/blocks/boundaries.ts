@@ -1,5 +1,5 @@
 import { firstOf, itemAt, lastOf } from "../numerics/arrays.js";
-import { NORMAL_95 } from "../numerics/normal.js";
+import { NORMAL_95 } from "../numerics/statistics/normal.js";
 import type { BoundaryRange } from "./cut/cut-posterior.js";
 
 /** A boundary between two blocks, in metres. */

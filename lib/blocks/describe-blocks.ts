@@ -1,7 +1,7 @@
 import type { DepthSlices, Slice } from "../depth/depth-slices.js";
 import { firstOf, lastOf, neighbours, zipped } from "../numerics/arrays.js";
-import { presentCount, presentMean } from "../numerics/present.js";
-import { madScale, median, quantile } from "../numerics/robust.js";
+import { presentCount, presentMean } from "../numerics/statistics/present.js";
+import { madScale, median, quantile } from "../numerics/statistics/robust.js";
 import type { Block, BlockSlice } from "./blocks.js";
 import type { Boundary } from "./boundaries.js";
 import { blockClasses } from "./classes/block-classes.js";

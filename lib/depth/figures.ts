@@ -1,6 +1,6 @@
 import { stripSpec } from "../figures/strip/strip.js";
 import { valueAt } from "../numerics/arrays.js";
-import { NORMAL_90 } from "../numerics/normal.js";
+import { NORMAL_90 } from "../numerics/statistics/normal.js";
 import type { Figure } from "../step/figure.js";
 import { gapBands } from "./data/gap-bands.js";
 import type { DepthSlices } from "./depth-slices.js";

@@ -1,5 +1,5 @@
-import { NORMAL_90 } from "../numerics/normal.js";
-import { quantile } from "../numerics/robust.js";
+import { NORMAL_90 } from "../numerics/statistics/normal.js";
+import { quantile } from "../numerics/statistics/robust.js";
 import type { Table } from "../step/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { sliceColumns } from "./slices/slice-columns.js";

@@ -1,6 +1,6 @@
+import { choleskyFactor, choleskySolve } from "../numerics/algebra/cholesky.js";
+import { dot } from "../numerics/algebra/dot.js";
 import { zipped } from "../numerics/arrays.js";
-import { choleskyFactor, choleskySolve } from "../numerics/cholesky.js";
-import { dot } from "../numerics/dot.js";
 
 /** One measured soil temperature; rows with a NaN are left out. */
 export interface TemperatureMeasurement {

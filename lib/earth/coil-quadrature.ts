@@ -1,5 +1,5 @@
-import { besselJ0, besselJ1 } from "../numerics/bessel.js";
-import { erfc } from "../numerics/normal.js";
+import { besselJ0, besselJ1 } from "../numerics/functions/bessel.js";
+import { erfc } from "../numerics/statistics/normal.js";
 
 /** HCP: both coils horizontal; VCP: both vertical in one plane; PRP: one of each. */
 export type CoilOrientation = "HCP" | "VCP" | "PRP";

@@ -1,4 +1,4 @@
-import { decay } from "../numerics/decay.js";
+import { decay } from "../numerics/functions/decay.js";
 
 /** Magnetic constant, H/m. */
 export const MU_0 = 4e-7 * Math.PI;

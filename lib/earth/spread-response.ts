@@ -1,4 +1,4 @@
-import { besselJ0 } from "../numerics/bessel.js";
+import { besselJ0 } from "../numerics/functions/bessel.js";
 import { type Fault, StepError } from "../numerics/step-error.js";
 import { checkLayerCount, checkList, POSITIVE } from "./check.js";
 import { type CoilSampling, groundCut, wavenumbers } from "./coil-quadrature.js";

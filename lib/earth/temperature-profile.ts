@@ -1,5 +1,5 @@
 import { firstOf } from "../numerics/arrays.js";
-import { linearBetween } from "../numerics/linear-between.js";
+import { linearBetween } from "../numerics/functions/linear-between.js";
 import { type AnnualWave, fitAnnualWave, type TemperatureMeasurement } from "./annual-wave.js";
 
 /** Soil temperature by depth on one date. */

@@ -1,4 +1,4 @@
-import { median } from "../numerics/robust.js";
+import { median } from "../numerics/statistics/robust.js";
 import type { Campaign } from "../survey/survey.js";
 import { lineProfiles } from "./anomaly/line-profiles.js";
 import type { Masked } from "./masked.js";

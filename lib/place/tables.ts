@@ -1,4 +1,4 @@
-import { orNull } from "../numerics/present.js";
+import { orNull } from "../numerics/statistics/present.js";
 import type { Table } from "../step/figure.js";
 import { coregistrationTables } from "./coregister/tables.js";
 import type { CampaignPlacement } from "./place-campaign.js";

@@ -1,5 +1,5 @@
-import { type BandMatrix, bandMatrix } from "../numerics/banded.js";
-import { besselRatioK1K0 } from "../numerics/modified-bessel.js";
+import { type BandMatrix, bandMatrix } from "../numerics/algebra/banded.js";
+import { besselRatioK1K0 } from "../numerics/functions/modified-bessel.js";
 import type { SectionGrid } from "./section-grid.js";
 
 /**

@@ -1,5 +1,5 @@
 import { entryOf, firstOf, lastOf, neighbours } from "../numerics/arrays.js";
-import { linearBetween } from "../numerics/linear-between.js";
+import { linearBetween } from "../numerics/functions/linear-between.js";
 import type { SectionEarth, SectionElectrode } from "./section-input.js";
 
 /** A grid of lines that hang from the surface: node (column c, row r) is number c × rows + r. */

@@ -1,4 +1,4 @@
-import { factorBanded, solveBanded } from "../numerics/banded.js";
+import { factorBanded, solveBanded } from "../numerics/algebra/banded.js";
 import {
   cornerNode,
   type SectionElements,

@@ -1,7 +1,7 @@
 import type { Corner, Outline } from "../earth/embankment/outline.js";
+import { minimalResidual } from "../numerics/algebra/minimal-residual.js";
 import { firstOf } from "../numerics/arrays.js";
-import { minimalResidual } from "../numerics/minimal-residual.js";
-import { besselK0, besselK1 } from "../numerics/modified-bessel.js";
+import { besselK0, besselK1 } from "../numerics/functions/modified-bessel.js";
 
 /** Potential of a point source in the wavenumber domain along strike, at the outline's points. */
 export interface SurfaceField {

@@ -2,8 +2,8 @@ import type { Blocks } from "../blocks/blocks.js";
 import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { itemAt, valueAt } from "../numerics/arrays.js";
-import { normalTail } from "../numerics/normal.js";
-import { presentMean } from "../numerics/present.js";
+import { normalTail } from "../numerics/statistics/normal.js";
+import { presentMean } from "../numerics/statistics/present.js";
 import type { Incident, Survey } from "../survey/survey.js";
 import type { EvidenceName } from "./seepage.js";
 

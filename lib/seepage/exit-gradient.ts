@@ -1,6 +1,6 @@
 import { blanketSeepage } from "../earth/blanket.js";
 import { seededRandom } from "../numerics/random.js";
-import { quantile } from "../numerics/robust.js";
+import { quantile } from "../numerics/statistics/robust.js";
 import { customOption, groupOption } from "../step/options/kinds.js";
 import { numberOption } from "../step/options/number.js";
 import type { CrossSection } from "../survey/survey.js";

@@ -1,6 +1,6 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { itemAt, valueAt } from "../numerics/arrays.js";
-import { median } from "../numerics/robust.js";
+import { median } from "../numerics/statistics/robust.js";
 import type { Borehole } from "../survey/survey.js";
 
 /** Resistivity above which ground counts as pervious, and where the figure comes from. */

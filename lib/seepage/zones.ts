@@ -1,6 +1,6 @@
 import { valueAt, zipped } from "../numerics/arrays.js";
-import { orNull, presentMean } from "../numerics/present.js";
 import { runsWhere } from "../numerics/runs.js";
+import { orNull, presentMean } from "../numerics/statistics/present.js";
 import type { Survey } from "../survey/survey.js";
 import type { Cells, Presence } from "./evidence.js";
 import { exitGradientOf } from "./exit-gradient.js";

@@ -1,4 +1,4 @@
-import { extent } from "../numerics/present.js";
+import { extent } from "../numerics/statistics/present.js";
 import type { Pass } from "./pass.js";
 
 /** First and last time of the passes, s; NaN without times. */

@@ -7,7 +7,7 @@ import {
   openSurvey,
   type StepResult,
 } from "../../lib/index.js";
-import { median } from "../../lib/numerics/robust.js";
+import { median } from "../../lib/numerics/statistics/robust.js";
 import { demoFolder, demoTruth, logMean } from "./demo.js";
 
 const slices = [

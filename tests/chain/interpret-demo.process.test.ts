@@ -2,7 +2,7 @@
 // its demo; the truth is in data-demo/sedgeholm-truth, made by the seeded generator.
 import { beforeAll, describe, expect, it } from "vitest";
 import type { Interpretation } from "../../lib/chain/interpret.js";
-import { median } from "../../lib/numerics/robust.js";
+import { median } from "../../lib/numerics/statistics/robust.js";
 import { closes, setAsideTotal } from "../../lib/step/account.js";
 import type { StepResult } from "../../lib/step/step-result.js";
 import { demoTruth, interpretedDemo, logMean, overlap } from "./demo.js";

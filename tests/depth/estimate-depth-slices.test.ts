@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
 import { type DepthOptions, depthDefaults } from "../../lib/depth/options.js";
-import { median } from "../../lib/numerics/robust.js";
+import { median } from "../../lib/numerics/statistics/robust.js";
 import { faultText, StepError } from "../../lib/step/step-error.js";
 import { campaignOf, channelOf, snapshot } from "../support/campaign.js";
 import { DRAWN, drawnLine } from "../support/drawn-line.js";

@@ -1,5 +1,5 @@
 import type { Coils, ConductiveEarth } from "../../lib/earth/coil-response.js";
-import { gaussLegendre } from "../../lib/numerics/gauss-legendre.js";
+import { gaussLegendre } from "../../lib/numerics/functions/gauss-legendre.js";
 
 /**
  * The coil response by a second road, sharing nothing with the library's: input impedances with

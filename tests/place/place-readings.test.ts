@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { median } from "../../lib/numerics/robust.js";
+import { median } from "../../lib/numerics/statistics/robust.js";
 import { expectClose } from "../support/expect-close.js";
 import { type WalkSketch, walkedSurvey } from "../survey/support/walked-survey.js";
 import { back, open, there } from "./support/opened.js";

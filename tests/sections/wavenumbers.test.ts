@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { alongStrike } from "../../lib/earth/embankment/strike-transform.js";
-import { besselK0 } from "../../lib/numerics/modified-bessel.js";
+import { besselK0 } from "../../lib/numerics/functions/modified-bessel.js";
 import { wavenumbers } from "../../lib/sections/wavenumbers.js";
 import { expectClose } from "../support/expect-close.js";
 

@@ -1,7 +1,7 @@
 // Seeded surveys whose channels drift each in a way of its own, and what a correction leaves of it.
 import type { DriftCorrected } from "../../lib/drift/drift.js";
-import { NORMAL_90 } from "../../lib/numerics/normal.js";
 import { type Random, seededRandom } from "../../lib/numerics/random.js";
+import { NORMAL_90 } from "../../lib/numerics/statistics/normal.js";
 import type { Campaign } from "../../lib/survey/survey.js";
 import { campaignOf, campaignStart_s, channelOf } from "./campaign.js";
 

@@ -1,7 +1,7 @@
 // The plain robust outlier filter, as a yardstick. Hampel 1974, Journal of the American Statistical
 // Association 69, 383–393: a value is an outlier where it lies more than 3 × 1.4826 × MAD from the
 // median of its window.
-import { madScale, median } from "../../lib/numerics/robust.js";
+import { madScale, median } from "../../lib/numerics/statistics/robust.js";
 
 /** n entries: 1 where the filter takes the value for an outlier; windows of `reach_m` each way. */
 export function hampel(

@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { cohenKappa } from "../../numerics/cohen-kappa.js";
+import { cohenKappa } from "../../numerics/statistics/cohen-kappa.js";
 import type { ClassedStretch } from "./agreement.js";
 import type { CompareSegmentationsOptions } from "./options.js";
 

@@ -1,5 +1,5 @@
 import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/present.js";
+import { presentMean } from "../../numerics/statistics/present.js";
 import { type BlockSignature, type ClassMixture, classMixture } from "./class-mixture.js";
 
 interface BlockClassOptions {

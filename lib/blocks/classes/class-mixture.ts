@@ -1,5 +1,5 @@
 import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/present.js";
+import { presentMean } from "../../numerics/statistics/present.js";
 import { nestedGroups } from "./nested-groups.js";
 
 /** Level and error of a block in d columns; NaN where it has no value. */

@@ -1,5 +1,5 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/present.js";
+import { presentMean } from "../../numerics/statistics/present.js";
 
 type Levels = readonly (readonly number[])[];
 

@@ -1,5 +1,5 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import {
   type BlockNoise,
   independentNoise,

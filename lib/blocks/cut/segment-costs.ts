@@ -1,5 +1,5 @@
 import { firstOf, itemAt } from "../../numerics/arrays.js";
-import { presentCount, presentMean } from "../../numerics/present.js";
+import { presentCount, presentMean } from "../../numerics/statistics/present.js";
 import type { ChangeKind, SegmentCosts } from "./segment-cost.js";
 
 interface SegmentCostOptions {

@@ -1,6 +1,6 @@
 import { firstOf, neighbours, zipped } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/present.js";
-import { madScale } from "../../numerics/robust.js";
+import { presentMean } from "../../numerics/statistics/present.js";
+import { madScale } from "../../numerics/statistics/robust.js";
 import { differenceNoise } from "./difference-noise.js";
 import {
   adjacentDifferences,

@@ -1,4 +1,4 @@
-import { madScale } from "../../numerics/robust.js";
+import { madScale } from "../../numerics/statistics/robust.js";
 
 /**
  * The noise variance of a column from the differences of successive present samples: the square of

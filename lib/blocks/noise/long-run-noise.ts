@@ -1,5 +1,5 @@
-import { presentCount, presentMean } from "../../numerics/present.js";
-import { MAD_TO_SD, madScale, median } from "../../numerics/robust.js";
+import { presentCount, presentMean } from "../../numerics/statistics/present.js";
+import { MAD_TO_SD, madScale, median } from "../../numerics/statistics/robust.js";
 
 /**
  * Differences of adjacent means over `window` samples, taken at every place. A mean needs half of

@@ -1,4 +1,4 @@
-import { presentCount } from "../../numerics/present.js";
+import { presentCount } from "../../numerics/statistics/present.js";
 import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";

@@ -1,7 +1,7 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { presentCount, presentMean } from "../../numerics/present.js";
-import { median } from "../../numerics/robust.js";
-import { studentPoint } from "../../numerics/student.js";
+import { presentCount, presentMean } from "../../numerics/statistics/present.js";
+import { median } from "../../numerics/statistics/robust.js";
+import { studentPoint } from "../../numerics/statistics/student.js";
 import type { WaterLevel } from "../../survey/survey.js";
 import { falseDiscoveryAdjusted } from "../false-discovery.js";
 import type { ChainageRange, DepthRange } from "../ranges.js";

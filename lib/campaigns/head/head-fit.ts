@@ -1,6 +1,6 @@
 import { zipped } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/present.js";
-import { studentPoint, studentTwoSided } from "../../numerics/student.js";
+import { presentMean } from "../../numerics/statistics/present.js";
+import { studentPoint, studentTwoSided } from "../../numerics/statistics/student.js";
 
 /** A straight line through a stretch's ratios over the head. */
 export interface HeadFit {

@@ -1,4 +1,4 @@
-import { quantile } from "../../numerics/robust.js";
+import { quantile } from "../../numerics/statistics/robust.js";
 import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";

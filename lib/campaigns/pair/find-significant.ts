@@ -1,7 +1,7 @@
 import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
-import { huberScale } from "../../numerics/huber-scale.js";
-import { normalTwoSided } from "../../numerics/normal.js";
-import { madScale, median } from "../../numerics/robust.js";
+import { huberScale } from "../../numerics/statistics/huber-scale.js";
+import { normalTwoSided } from "../../numerics/statistics/normal.js";
+import { madScale, median } from "../../numerics/statistics/robust.js";
 import { falseDiscoveryAdjusted } from "../false-discovery.js";
 import { type Smoothed, slopes, smoothed } from "../smooth.js";
 

@@ -1,6 +1,6 @@
 import { itemAt, valueAt, zipped } from "../../numerics/arrays.js";
-import { presentCount } from "../../numerics/present.js";
-import { median } from "../../numerics/robust.js";
+import { presentCount } from "../../numerics/statistics/present.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { falseDiscoveryAdjusted } from "../false-discovery.js";
 import type { Significance } from "./find-significant.js";
 

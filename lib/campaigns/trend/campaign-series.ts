@@ -1,6 +1,6 @@
 import type { DepthSlices } from "../../depth/depth-slices.js";
 import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { type SharedGround, sharedGround } from "../pair/shared-ground.js";
 import { unknownStretches } from "../pair/unknown-stretches.js";
 import { type DepthRange, sameDepths } from "../ranges.js";

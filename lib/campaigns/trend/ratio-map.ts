@@ -3,7 +3,7 @@ import { haloed } from "../../figures/halo.js";
 import { rounded, significant } from "../../figures/numbers.js";
 import { directionColours, figureWidth_px, fontSizes, greys } from "../../figures/theme.js";
 import { firstOf, itemAt, lastOf, zipped } from "../../numerics/arrays.js";
-import { presentCount, presentMean } from "../../numerics/present.js";
+import { presentCount, presentMean } from "../../numerics/statistics/present.js";
 import { depthText } from "../ranges.js";
 import type { CampaignSeries } from "./trend.js";
 

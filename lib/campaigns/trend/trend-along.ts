@@ -1,10 +1,10 @@
 import type { DepthSlices } from "../../depth/depth-slices.js";
 import { firstOf, itemAt, valueAt, zipped } from "../../numerics/arrays.js";
-import { mannKendall } from "../../numerics/mann-kendall.js";
-import { presentCount, presentMean } from "../../numerics/present.js";
-import { median } from "../../numerics/robust.js";
-import { lagOneInflation, serialCorrelation } from "../../numerics/serial-inflation.js";
-import { theilSen } from "../../numerics/theil-sen.js";
+import { mannKendall } from "../../numerics/statistics/mann-kendall.js";
+import { presentCount, presentMean } from "../../numerics/statistics/present.js";
+import { median } from "../../numerics/statistics/robust.js";
+import { lagOneInflation, serialCorrelation } from "../../numerics/statistics/serial-inflation.js";
+import { theilSen } from "../../numerics/statistics/theil-sen.js";
 import { stationRange } from "../pair/unknown-stretches.js";
 import { depthText } from "../ranges.js";
 import { levelledSeries, type RawSeries, rawSeries } from "./campaign-series.js";

@@ -1,7 +1,7 @@
 import { firstOf, itemAt } from "../../numerics/arrays.js";
-import { huberScale } from "../../numerics/huber-scale.js";
-import { kendallTail } from "../../numerics/mann-kendall.js";
-import { presentCount, presentMean } from "../../numerics/present.js";
+import { huberScale } from "../../numerics/statistics/huber-scale.js";
+import { kendallTail } from "../../numerics/statistics/mann-kendall.js";
+import { presentCount, presentMean } from "../../numerics/statistics/present.js";
 import { campaignOrders } from "./campaign-orders.js";
 import type { CampaignSeries } from "./trend.js";
 

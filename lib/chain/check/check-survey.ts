@@ -1,6 +1,6 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { extent, orNull } from "../../numerics/present.js";
-import { median } from "../../numerics/robust.js";
+import { extent, orNull } from "../../numerics/statistics/present.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { placementCautions } from "../../place/cautions.js";
 import { coregistrationTables } from "../../place/coregister/tables.js";
 import { coverageOf, type PassCoverage } from "../../place/coverage/coverage.js";

@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign, Channel } from "../../survey/survey.js";
 
 /** One channel of one pass, averaged at the stations. */

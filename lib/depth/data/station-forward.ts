@@ -1,6 +1,6 @@
 import { coilKernel } from "../../earth/coil-kernel.js";
 import { neighbours, valueAt } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { StationForward } from "../invert/station/invert-station.js";
 import type { Stations } from "./gather-stations.js";

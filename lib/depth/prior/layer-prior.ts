@@ -1,4 +1,4 @@
-import { choleskyFactor } from "../../numerics/cholesky.js";
+import { choleskyFactor } from "../../numerics/algebra/cholesky.js";
 import type { GroundVariation } from "../../planning/scene/ground-variation.js";
 
 /** Prior on ln conductivity by depth, the same at every station. */

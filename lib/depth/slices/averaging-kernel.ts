@@ -1,5 +1,5 @@
 import { itemAt, valueAt, zipped } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
 import { type SliceDepths, sliceWeights } from "./choose-slices.js";
 

@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { crestElevationAt } from "../../survey/bank/crest-elevation.js";
 import type { Campaign } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";

@@ -1,6 +1,6 @@
+import { quadraticForm } from "../../numerics/algebra/quadratic-form.js";
 import { valueAt } from "../../numerics/arrays.js";
-import { quadraticForm } from "../../numerics/quadratic-form.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { InvertedLine } from "../invert/inverted-line.js";
 import { type SliceDepths, sliceWeight } from "./choose-slices.js";
 

@@ -1,4 +1,4 @@
-import { normalTail } from "../../numerics/normal.js";
+import { normalTail } from "../../numerics/statistics/normal.js";
 import type { CheckVisits } from "./visits.js";
 
 /**

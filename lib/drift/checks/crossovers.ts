@@ -1,5 +1,5 @@
 import { groupedBy } from "../../numerics/arrays.js";
-import { madScale, median } from "../../numerics/robust.js";
+import { madScale, median } from "../../numerics/statistics/robust.js";
 import type { Campaign } from "../../survey/survey.js";
 import { type CrossoverOptions, type CrossoverPair, crossoverPairs } from "./crossover-pairs.js";
 import { meanOf } from "./mean-of.js";

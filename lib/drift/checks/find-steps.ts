@@ -1,6 +1,6 @@
 import { neighbours } from "../../numerics/arrays.js";
-import { lastAtMost } from "../../numerics/linear-between.js";
-import { median } from "../../numerics/robust.js";
+import { lastAtMost } from "../../numerics/functions/linear-between.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { CheckVisit } from "./visits.js";
 
 export interface StepSearch {

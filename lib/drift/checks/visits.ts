@@ -1,5 +1,5 @@
 import { firstOf, lastOf, neighbours, zipped } from "../../numerics/arrays.js";
-import { MAD_TO_SD, median } from "../../numerics/robust.js";
+import { MAD_TO_SD, median } from "../../numerics/statistics/robust.js";
 import { meanOf } from "./mean-of.js";
 
 /** One reading of one channel at the fixed spot. */

@@ -1,5 +1,5 @@
+import { quadraticForm } from "../../numerics/algebra/quadratic-form.js";
 import { entryOf } from "../../numerics/arrays.js";
-import { quadraticForm } from "../../numerics/quadratic-form.js";
 import { type ProcessIncrement, processIncrement } from "../kriging/drift-covariance.js";
 import { dot } from "../kriging/drift-frame.js";
 import type { DriftProcess } from "../kriging/drift-process.js";

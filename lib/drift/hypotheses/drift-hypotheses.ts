@@ -1,5 +1,9 @@
-import { choleskyFactor, choleskyLogDeterminant, forwardSolve } from "../../numerics/cholesky.js";
-import { median } from "../../numerics/robust.js";
+import {
+  choleskyFactor,
+  choleskyLogDeterminant,
+  forwardSolve,
+} from "../../numerics/algebra/cholesky.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { type DriftDatum, isLevel } from "../checks/drift-datum.js";
 import type { DriftKind } from "../drift.js";
 import { type DriftFrame, dot, driftFrame } from "../kriging/drift-frame.js";

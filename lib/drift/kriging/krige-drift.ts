@@ -1,6 +1,6 @@
+import { choleskySolve } from "../../numerics/algebra/cholesky.js";
 import { zipped } from "../../numerics/arrays.js";
-import { choleskySolve } from "../../numerics/cholesky.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { DriftDatum } from "../checks/drift-datum.js";
 import { dataCovariance, type ProcessIncrement, processIncrement } from "./drift-covariance.js";
 import { type DriftFrame, dot, driftFrame, termAt } from "./drift-frame.js";

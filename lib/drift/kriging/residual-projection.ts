@@ -1,4 +1,4 @@
-import { choleskySolve } from "../../numerics/cholesky.js";
+import { choleskySolve } from "../../numerics/algebra/cholesky.js";
 import type { SolvedDrift } from "./solve-drift.js";
 
 /** The projection that takes the trend out of the data, in the metric of their covariance. */

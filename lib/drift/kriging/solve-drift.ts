@@ -1,4 +1,8 @@
-import { choleskyFactor, choleskyLogDeterminant, choleskySolve } from "../../numerics/cholesky.js";
+import {
+  choleskyFactor,
+  choleskyLogDeterminant,
+  choleskySolve,
+} from "../../numerics/algebra/cholesky.js";
 import { type DriftFrame, dot } from "./drift-frame.js";
 
 /** A frame solved for one rate of its process (variance per unit of its covariance). */

@@ -1,4 +1,4 @@
-import { linearBetween } from "../../numerics/linear-between.js";
+import { linearBetween } from "../../numerics/functions/linear-between.js";
 
 /** Drift against time: straight between knots, two knots at one time where it steps. */
 export interface DriftCurve {

@@ -1,6 +1,6 @@
 import { firstOf, lastOf } from "../../numerics/arrays.js";
-import { chiSquareTail } from "../../numerics/chi-square.js";
-import { MAD_TO_SD, median } from "../../numerics/robust.js";
+import { chiSquareTail } from "../../numerics/statistics/chi-square.js";
+import { MAD_TO_SD, median } from "../../numerics/statistics/robust.js";
 import { type ChannelEvidence, probableSteps } from "../checks/channel-evidence.js";
 import { constancyProbability } from "../checks/constancy.js";
 import type { Crossover } from "../checks/crossovers.js";

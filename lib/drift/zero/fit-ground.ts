@@ -1,5 +1,5 @@
+import { positiveDefinite } from "../../numerics/algebra/dense.js";
 import { entryOf, itemAt, zipped } from "../../numerics/arrays.js";
-import { positiveDefinite } from "../../numerics/dense.js";
 import type { Channel } from "../../survey/survey.js";
 import type { HeightDatum } from "./height-data.js";
 import { derivativesAt, type LogGround, priorsOf, responseAt } from "./layered-ground.js";

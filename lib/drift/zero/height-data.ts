@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { HeightReading } from "./height-readings.js";
 import type { ZeroLevelOptions } from "./options.js";

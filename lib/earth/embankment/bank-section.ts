@@ -1,4 +1,4 @@
-import { gaussLegendre } from "../../numerics/gauss-legendre.js";
+import { gaussLegendre } from "../../numerics/functions/gauss-legendre.js";
 import type { BankSide } from "./missing-ground.js";
 import { type Outline, outlineThrough, PANEL_POINTS, straightLine } from "./outline.js";
 import type { EmbankmentShape } from "./shape.js";

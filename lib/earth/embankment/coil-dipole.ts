@@ -1,5 +1,5 @@
-import { gaussLegendre } from "../../numerics/gauss-legendre.js";
-import { besselK0, besselK1 } from "../../numerics/modified-bessel.js";
+import { gaussLegendre } from "../../numerics/functions/gauss-legendre.js";
+import { besselK0, besselK1 } from "../../numerics/functions/modified-bessel.js";
 import type { CoilOrientation } from "../coil-quadrature.js";
 
 /**

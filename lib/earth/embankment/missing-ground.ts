@@ -1,4 +1,4 @@
-import { gaussLegendre } from "../../numerics/gauss-legendre.js";
+import { gaussLegendre } from "../../numerics/functions/gauss-legendre.js";
 import type { CoilGeometry } from "../coil-quadrature.js";
 import { AXES, streamGradient } from "./coil-dipole.js";
 

@@ -1,4 +1,4 @@
-import { gaussLegendre } from "../../numerics/gauss-legendre.js";
+import { gaussLegendre } from "../../numerics/functions/gauss-legendre.js";
 
 /**
  * Corners of a ground surface in cross-section, left to right; level ground goes on beyond both.

@@ -1,5 +1,5 @@
-import { gaussLegendre } from "../../numerics/gauss-legendre.js";
-import { besselK0, besselK1 } from "../../numerics/modified-bessel.js";
+import { gaussLegendre } from "../../numerics/functions/gauss-legendre.js";
+import { besselK0, besselK1 } from "../../numerics/functions/modified-bessel.js";
 import { type Corner, type Outline, PANEL_POINTS } from "./outline.js";
 
 /** What a density of 1 at each point of an outline gives at one place: a row of weights each. */

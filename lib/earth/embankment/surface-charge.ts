@@ -1,5 +1,5 @@
-import { minimalResidual } from "../../numerics/minimal-residual.js";
-import { besselK1 } from "../../numerics/modified-bessel.js";
+import { minimalResidual } from "../../numerics/algebra/minimal-residual.js";
+import { besselK1 } from "../../numerics/functions/modified-bessel.js";
 import type { Outline } from "./outline.js";
 
 /** Finds the charge on a ground surface from the flux that it has to hold back. */

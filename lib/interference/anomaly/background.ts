@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { widened } from "./reading-run.js";
 
 /** The local level of one channel on either side of each reading. */

@@ -1,7 +1,7 @@
 import { ppmPerUnit } from "../../earth/channel-sensitivities.js";
 import { layeredResponse } from "../../earth/coil-response.js";
 import { neighbours, zipped } from "../../numerics/arrays.js";
-import { median, quantile } from "../../numerics/robust.js";
+import { median, quantile } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import { addLayeredCovariance, type GroundChanges } from "./layered-covariance.js";
 import type { LineProfile } from "./line-profiles.js";

@@ -1,5 +1,5 @@
+import { dot } from "../../numerics/algebra/dot.js";
 import { valueAt } from "../../numerics/arrays.js";
-import { dot } from "../../numerics/dot.js";
 import { type NoiseModel, noiseAt } from "../noise/channel-noise.js";
 import type { Background } from "./background.js";
 import { whitener } from "./whitener.js";

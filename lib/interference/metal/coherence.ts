@@ -1,4 +1,4 @@
-import { dot } from "../../numerics/dot.js";
+import { dot } from "../../numerics/algebra/dot.js";
 
 /**
  * Coherence of the readings of a window: the share of their squares that lies along one direction

@@ -1,5 +1,5 @@
-import { dot } from "../../numerics/dot.js";
-import { madScale } from "../../numerics/robust.js";
+import { dot } from "../../numerics/algebra/dot.js";
+import { madScale } from "../../numerics/statistics/robust.js";
 import { type LineProfile, longestSeparation } from "../anomaly/line-profiles.js";
 import type { ReadingAnomaly } from "../anomaly/reading-anomaly.js";
 import { type ReadingRun, widened } from "../anomaly/reading-run.js";

@@ -1,4 +1,4 @@
-import { dot } from "../../numerics/dot.js";
+import { dot } from "../../numerics/algebra/dot.js";
 import type { Channel } from "../../survey/survey.js";
 import type { ReadingAnomaly } from "../anomaly/reading-anomaly.js";
 import type { CoilPair } from "./coil-pairs.js";

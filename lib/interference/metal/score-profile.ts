@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { backgroundOf } from "../anomaly/background.js";
 import { cubeRootScore } from "../anomaly/cube-root-score.js";
 import { groundCovariance } from "../anomaly/ground-covariance.js";

@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { LineProfile } from "../anomaly/line-profiles.js";
 import type { MetalPlace } from "./metal-coupling.js";
 

@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign } from "../../survey/survey.js";
 import type { ChannelNoise } from "../masked.js";
 import type { ScoredProfile } from "../metal/score-profile.js";

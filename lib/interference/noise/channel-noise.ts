@@ -1,4 +1,4 @@
-import { madScale, median } from "../../numerics/robust.js";
+import { madScale, median } from "../../numerics/statistics/robust.js";
 
 /** Noise of one reading against its value: sqrt(floor² + (share × value)²). */
 export interface NoiseModel {

@@ -1,5 +1,5 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { LineProfile } from "../anomaly/line-profiles.js";
 import type { ScoredProfile } from "../metal/score-profile.js";

@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 
 /** Slopes between a point and those at least this share of the line away. */
 const FAR = 1 / 3;

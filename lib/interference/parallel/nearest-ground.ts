@@ -1,7 +1,7 @@
 import { ppmPerUnit } from "../../earth/channel-sensitivities.js";
 import { type CoilKernel, coilKernel } from "../../earth/coil-kernel.js";
+import { dot } from "../../numerics/algebra/dot.js";
 import { neighbours } from "../../numerics/arrays.js";
-import { dot } from "../../numerics/dot.js";
 import type { Channel } from "../../survey/survey.js";
 import { addLayeredCovariance } from "../anomaly/layered-covariance.js";
 import { longestSeparation } from "../anomaly/line-profiles.js";

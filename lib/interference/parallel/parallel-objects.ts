@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Detection } from "../metal/detect-metal.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
 import type { DisturbedStretch } from "../stretches/merge-stretches.js";

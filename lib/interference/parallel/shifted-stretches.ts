@@ -1,6 +1,6 @@
+import { dot } from "../../numerics/algebra/dot.js";
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { dot } from "../../numerics/dot.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { cubeRootScore } from "../anomaly/cube-root-score.js";
 import { type ReadingRun, runsWhere } from "../anomaly/reading-run.js";
 import { INTERVAL_M, type Interval, type IntervalMedians } from "./interval-medians.js";

@@ -1,7 +1,7 @@
+import { positiveDefinite } from "../../numerics/algebra/dense.js";
 import { itemAt } from "../../numerics/arrays.js";
-import { positiveDefinite } from "../../numerics/dense.js";
-import { linearBetween } from "../../numerics/linear-between.js";
-import { median } from "../../numerics/robust.js";
+import { linearBetween } from "../../numerics/functions/linear-between.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { PassShift } from "./pass-shift.js";
 
 /** Two passes by their numbers, and how far the second lies ahead of the first. */

@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { GRID_M } from "./even-grid.js";
 
 /** Log likelihood of every shift in every block of a bank, but for a factor. */

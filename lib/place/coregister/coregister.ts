@@ -1,5 +1,5 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { PlaceOptions } from "../options.js";
 import type { PlacedPass } from "../walk/place-pass.js";
 import { adjustPasses, type ConnectedPasses, connectedPasses } from "./adjust-passes.js";

@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { madScale } from "../../numerics/robust.js";
+import { madScale } from "../../numerics/statistics/robust.js";
 import type { Channel, Pass } from "../../survey/survey.js";
 
 /** Readings of two walks are compared on a grid of this spacing, m. */

@@ -1,5 +1,5 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { chiSquareTail } from "../../numerics/chi-square.js";
+import { chiSquareTail } from "../../numerics/statistics/chi-square.js";
 import {
   type BlockLikelihoods,
   isAmbiguous,

@@ -1,5 +1,5 @@
 import { zipped } from "../../numerics/arrays.js";
-import { presentCount } from "../../numerics/present.js";
+import { presentCount } from "../../numerics/statistics/present.js";
 import { fateOf } from "../../survey/account/reading-status.js";
 import type { Campaign, Pass, Survey } from "../../survey/survey.js";
 import type { CampaignPlacement } from "../place-campaign.js";

@@ -1,6 +1,6 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { extent, orNull } from "../../numerics/present.js";
-import { median } from "../../numerics/robust.js";
+import { extent, orNull } from "../../numerics/statistics/present.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Table } from "../../step/figure.js";
 import { fateOf } from "../../survey/account/reading-status.js";
 import { utcText } from "../../survey/iso-time.js";

@@ -1,5 +1,5 @@
 import { neighbours, valueAt } from "../../numerics/arrays.js";
-import { sortedQuantile } from "../../numerics/robust.js";
+import { sortedQuantile } from "../../numerics/statistics/robust.js";
 import type { Centreline, Pass } from "../../survey/survey.js";
 import { courseOf } from "../walk/shift-in-time.js";
 import { CELL_M, endsOf } from "./covered-stretches.js";

@@ -1,5 +1,5 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { lastAtMost } from "../../numerics/linear-between.js";
+import { lastAtMost } from "../../numerics/functions/linear-between.js";
 import type { FieldNote, Pass } from "../../survey/survey.js";
 import type { Knot } from "../walk/bridge-gaps.js";
 import type { Course } from "../walk/shift-in-time.js";

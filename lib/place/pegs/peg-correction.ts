@@ -1,6 +1,6 @@
 import { firstOf } from "../../numerics/arrays.js";
-import { linearBetween } from "../../numerics/linear-between.js";
-import { median } from "../../numerics/robust.js";
+import { linearBetween } from "../../numerics/functions/linear-between.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { isPlausible, type PegCheck } from "./peg-checks.js";
 
 /** Pegs nearer to each other than this, m, are one. */

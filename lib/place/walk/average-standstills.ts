@@ -1,5 +1,5 @@
 import { valueAt, zipped } from "../../numerics/arrays.js";
-import { lastAtMost } from "../../numerics/linear-between.js";
+import { lastAtMost } from "../../numerics/functions/linear-between.js";
 import type { RowRun } from "../../numerics/runs.js";
 import { MARKS } from "../../survey/reading-causes.js";
 import type { Pass } from "../../survey/survey.js";

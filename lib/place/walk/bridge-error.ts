@@ -1,6 +1,6 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { lastAtMost } from "../../numerics/linear-between.js";
-import { MAD_TO_SD, median } from "../../numerics/robust.js";
+import { lastAtMost } from "../../numerics/functions/linear-between.js";
+import { MAD_TO_SD, median } from "../../numerics/statistics/robust.js";
 import { courseOf } from "./shift-in-time.js";
 
 const SAMPLES = 200;

@@ -1,5 +1,5 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { presentCount } from "../../numerics/present.js";
+import { presentCount } from "../../numerics/statistics/present.js";
 import { MARKS } from "../../survey/reading-causes.js";
 import type { Pass } from "../../survey/survey.js";
 import type { PlaceOptions } from "../options.js";

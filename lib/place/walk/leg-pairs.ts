@@ -1,5 +1,5 @@
 import { entryOf, itemAt } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/present.js";
+import { presentMean } from "../../numerics/statistics/present.js";
 import { eachBetween, GRID_M, highPass, sharedChannels } from "../coregister/even-grid.js";
 import type { Leg } from "./legs.js";
 import type { PlacedPass } from "./place-pass.js";

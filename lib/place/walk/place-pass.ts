@@ -1,6 +1,6 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { presentCount } from "../../numerics/present.js";
 import type { RowRun } from "../../numerics/runs.js";
+import { presentCount } from "../../numerics/statistics/present.js";
 import { stationing } from "../../survey/bank/stationing.js";
 import type { Centreline, Pass } from "../../survey/survey.js";
 import type { PlaceOptions } from "../options.js";

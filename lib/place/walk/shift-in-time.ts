@@ -1,4 +1,4 @@
-import { lastAtMost } from "../../numerics/linear-between.js";
+import { lastAtMost } from "../../numerics/functions/linear-between.js";
 
 /** A walk as the course of a coordinate in time. */
 export interface Course {

@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { MAD_TO_SD, median } from "../../numerics/robust.js";
+import { MAD_TO_SD, median } from "../../numerics/statistics/robust.js";
 import { type MeasuredWalk, type SmoothedWalk, smoothWalk } from "./walk-smoother.js";
 
 /** n rows of one walk, in the order of time; positions are NaN where there is none. */

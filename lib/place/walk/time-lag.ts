@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { fittedParabola } from "../coregister/block-likelihoods.js";
 import { pairCorrelation, pairOf } from "./leg-pairs.js";
 import { legsOf } from "./legs.js";

@@ -1,5 +1,5 @@
-import { positiveDefinite } from "../../numerics/dense.js";
-import { rowProducts } from "../../numerics/dot.js";
+import { positiveDefinite } from "../../numerics/algebra/dense.js";
+import { rowProducts } from "../../numerics/algebra/dot.js";
 
 /** Information of c channels about the ground. */
 export interface ChannelInformation {

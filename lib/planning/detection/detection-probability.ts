@@ -1,4 +1,4 @@
-import { normalPoint, normalTail } from "../../numerics/normal.js";
+import { normalPoint, normalTail } from "../../numerics/statistics/normal.js";
 import type { PlanOptions } from "../options.js";
 import type { PlanGround } from "../scene/plan-ground.js";
 import { onlyChannels, sceneAt } from "../scene/target-scene.js";

@@ -1,6 +1,6 @@
+import { symmetricEigen } from "../../numerics/algebra/dense.js";
+import { dot } from "../../numerics/algebra/dot.js";
 import { firstOf } from "../../numerics/arrays.js";
-import { symmetricEigen } from "../../numerics/dense.js";
-import { dot } from "../../numerics/dot.js";
 
 /** What channels show of a target at n stations, and what else moves them. */
 export interface Scene {

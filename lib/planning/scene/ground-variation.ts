@@ -1,4 +1,4 @@
-import { choleskyFactor } from "../../numerics/cholesky.js";
+import { choleskyFactor } from "../../numerics/algebra/cholesky.js";
 
 export interface GroundVariation {
   /** Standard deviation of the whole column's level, ln units. */

@@ -1,6 +1,6 @@
 import { channelSensitivities, ppmPerUnit } from "../../earth/channel-sensitivities.js";
 import type { ConductiveEarth } from "../../earth/coil-response.js";
-import { rowProducts } from "../../numerics/dot.js";
+import { rowProducts } from "../../numerics/algebra/dot.js";
 import type { Instrument } from "../../survey/survey.js";
 import type { PlanOptions } from "../options.js";
 import type { PlanInput } from "../plan.js";

@@ -1,5 +1,5 @@
 import type { CoilGeometry } from "../../earth/coil-quadrature.js";
-import { gaussLegendre } from "../../numerics/gauss-legendre.js";
+import { gaussLegendre } from "../../numerics/functions/gauss-legendre.js";
 import type { Channel } from "../../survey/survey.js";
 import type { PlanTarget } from "../plan.js";
 import { type Footprint, footprint } from "./footprint.js";

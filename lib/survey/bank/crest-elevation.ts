@@ -1,4 +1,4 @@
-import { linearBetween } from "../../numerics/linear-between.js";
+import { linearBetween } from "../../numerics/functions/linear-between.js";
 import type { CrestProfile } from "../cross-section.js";
 
 /** Elevation of the crest at a chainage, m above the datum; NaN at a chainage that is missing. */

@@ -1,5 +1,5 @@
 import { firstOf } from "../../numerics/arrays.js";
-import { lastAtMost } from "../../numerics/linear-between.js";
+import { lastAtMost } from "../../numerics/functions/linear-between.js";
 import type { Centreline } from "../centreline.js";
 import { candidatesAt } from "./chainage-candidates.js";
 import { centrelineProjection, type Grid, type LonLat } from "./projection.js";

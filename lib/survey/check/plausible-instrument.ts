@@ -1,4 +1,4 @@
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Channel, Instrument } from "../instrument.js";
 import { PACKAGE_FILE } from "../read/package/package-schema.js";
 import type { CsvTable } from "../read/table/csv-table.js";

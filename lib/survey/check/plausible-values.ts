@@ -1,5 +1,5 @@
-import { extent, presentCount } from "../../numerics/present.js";
-import { quantile } from "../../numerics/robust.js";
+import { extent, presentCount } from "../../numerics/statistics/present.js";
+import { quantile } from "../../numerics/statistics/robust.js";
 import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";
 

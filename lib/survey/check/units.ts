@@ -1,4 +1,4 @@
-import { quantile } from "../../numerics/robust.js";
+import { quantile } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../instrument.js";
 import type { CsvTable } from "../read/table/csv-table.js";
 import type { FaultLog } from "./faults.js";

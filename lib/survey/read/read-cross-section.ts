@@ -1,4 +1,4 @@
-import { linearBetween } from "../../numerics/linear-between.js";
+import { linearBetween } from "../../numerics/functions/linear-between.js";
 import { quoted } from "../../step/step-error.js";
 import type { FaultLog } from "../check/faults.js";
 import type { CrestProfile, CrossSection } from "../cross-section.js";

@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { orNull } from "../../numerics/present.js";
+import { orNull } from "../../numerics/statistics/present.js";
 import { quoted } from "../../step/step-error.js";
 import { chainageAt } from "../bank/position.js";
 import type { FaultLog } from "../check/faults.js";

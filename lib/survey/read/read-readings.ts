@@ -1,5 +1,5 @@
 import { neighbours } from "../../numerics/arrays.js";
-import { median } from "../../numerics/robust.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { countText } from "../../step/show/html.js";
 import type { FaultLog } from "../check/faults.js";
 import { checkInstrument } from "../check/plausible-instrument.js";

@@ -6,7 +6,7 @@ import {
   driftHypotheses,
 } from "../../../lib/drift/hypotheses/drift-hypotheses.js";
 import { sharedPriors } from "../../../lib/drift/hypotheses/shared-priors.js";
-import { choleskyFactor, choleskySolve } from "../../../lib/numerics/cholesky.js";
+import { choleskyFactor, choleskySolve } from "../../../lib/numerics/algebra/cholesky.js";
 import { expectClose } from "../../support/expect-close.js";
 import { dataOf, WITHIN_S } from "./support.js";
 

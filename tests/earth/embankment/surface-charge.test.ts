@@ -2,7 +2,7 @@ import { describe, it } from "vitest";
 import { outlineThrough, straightLine } from "../../../lib/earth/embankment/outline.js";
 import { fillLayerRow, layerRow } from "../../../lib/earth/embankment/single-layer.js";
 import { chargeSolvers } from "../../../lib/earth/embankment/surface-charge.js";
-import { besselK0, besselK1 } from "../../../lib/numerics/modified-bessel.js";
+import { besselK0, besselK1 } from "../../../lib/numerics/functions/modified-bessel.js";
 import { expectClose } from "../../support/expect-close.js";
 
 const corners = [

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { maskInterference } from "../../../lib/interference/mask-interference.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { quantile } from "../../../lib/numerics/robust.js";
+import { quantile } from "../../../lib/numerics/statistics/robust.js";
 import type { Campaign } from "../../../lib/survey/survey.js";
 import { disturbed, type Metal, scatterSd } from "../../support/disturbed.js";
 

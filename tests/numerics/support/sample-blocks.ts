@@ -2,7 +2,7 @@ import { Matrix } from "ml-matrix";
 import {
   type BlockTridiagonal,
   blockTridiagonal,
-} from "../../../lib/numerics/block-tridiagonal.js";
+} from "../../../lib/numerics/algebra/block-tridiagonal.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 
 export const BLOCKS = 5;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../../lib/numerics/random.js";
-import { median, quantile } from "../../../lib/numerics/robust.js";
+import { median, quantile } from "../../../lib/numerics/statistics/robust.js";
 import type { Campaign } from "../../../lib/survey/survey.js";
 import { expectClose } from "../../support/expect-close.js";
 import {

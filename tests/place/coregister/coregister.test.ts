@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { median } from "../../../lib/numerics/robust.js";
+import { median } from "../../../lib/numerics/statistics/robust.js";
 import type { Pass } from "../../../lib/survey/survey.js";
 import { snapshot } from "../../support/campaign.js";
 import { expectClose } from "../../support/expect-close.js";

@@ -1,5 +1,5 @@
 import { describe, it } from "vitest";
-import { choleskyFactor, choleskySolve } from "../../../lib/numerics/cholesky.js";
+import { choleskyFactor, choleskySolve } from "../../../lib/numerics/algebra/cholesky.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { smoothWalk, WALKING } from "../../../lib/place/walk/walk-smoother.js";
 import { expectClose } from "../../support/expect-close.js";

@@ -3,8 +3,8 @@
 import { describe, expect, it } from "vitest";
 import { coilKernel } from "../../../lib/earth/coil-kernel.js";
 import type { ConductiveEarth } from "../../../lib/earth/coil-response.js";
-import { normalPoint, normalTail } from "../../../lib/numerics/normal.js";
 import { type Random, seededRandom } from "../../../lib/numerics/random.js";
+import { normalPoint, normalTail } from "../../../lib/numerics/statistics/normal.js";
 import { matchedFilter } from "../../../lib/planning/detection/matched-filter.js";
 import { testDeviation } from "../../../lib/planning/detection/test-deviation.js";
 import type { PlanOptions } from "../../../lib/planning/options.js";

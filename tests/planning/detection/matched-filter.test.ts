@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { choleskyFactor, forwardSolve } from "../../../lib/numerics/algebra/cholesky.js";
+import { dot } from "../../../lib/numerics/algebra/dot.js";
 import { firstOf, zipped } from "../../../lib/numerics/arrays.js";
-import { choleskyFactor, forwardSolve } from "../../../lib/numerics/cholesky.js";
-import { dot } from "../../../lib/numerics/dot.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { matchedFilter, type Scene } from "../../../lib/planning/detection/matched-filter.js";
 import { expectClose } from "../../support/expect-close.js";

@@ -1,5 +1,5 @@
 import { firstOf, zipped } from "../../../numerics/arrays.js";
-import { madScale } from "../../../numerics/robust.js";
+import { madScale } from "../../../numerics/statistics/robust.js";
 import { cubicAt, lessRunningMedian, lightlySmoothed } from "./sample-columns.js";
 import { type ShiftPosterior, shiftPosterior } from "./shift-posterior.js";
 

@@ -1,5 +1,5 @@
 import { itemAt, zipped } from "../../../numerics/arrays.js";
-import { presentMean } from "../../../numerics/present.js";
+import { presentMean } from "../../../numerics/statistics/present.js";
 import type { ChangeBySlice } from "../changes.js";
 import type { Significance } from "../find-significant.js";
 import type { Stretch } from "../gather-stretches.js";

@@ -1,6 +1,6 @@
 import { itemAt, zipped } from "../../../numerics/arrays.js";
-import { huberScale } from "../../../numerics/huber-scale.js";
-import { presentMean } from "../../../numerics/present.js";
+import { huberScale } from "../../../numerics/statistics/huber-scale.js";
+import { presentMean } from "../../../numerics/statistics/present.js";
 import type { Significance } from "../find-significant.js";
 
 /** A window counts where at least this share of its stations is stable and present. */

@@ -1,6 +1,6 @@
+import { positiveDefinite } from "../../../numerics/algebra/dense.js";
 import { itemAt } from "../../../numerics/arrays.js";
-import { positiveDefinite } from "../../../numerics/dense.js";
-import { normalTail } from "../../../numerics/normal.js";
+import { normalTail } from "../../../numerics/statistics/normal.js";
 
 /** The observed change of a stretch, by slice. */
 interface ObservedChange {

@@ -1,4 +1,4 @@
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Directions } from "./directions.js";
 import type { EnsembleReadings } from "./ensemble-readings.js";
 

@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
+import { choleskyFactor, choleskySolve } from "../../../numerics/algebra/cholesky.js";
 import type { LayerPrior } from "../../prior/layer-prior.js";
 
 /** Mean and covariance, ln units, of rows of m values; null where a value is missing. */

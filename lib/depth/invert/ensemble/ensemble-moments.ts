@@ -1,5 +1,5 @@
 import { valueAt } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { LayerPrior } from "../../prior/layer-prior.js";
 import type { StationGaps } from "../inverted-line.js";
 import { stationResolution } from "../station/station-resolution.js";

@@ -1,4 +1,4 @@
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Campaign, Channel } from "../../../survey/survey.js";
 import type { StationChannel, Stations } from "../../data/gather-stations.js";
 import { ppmPerUnit } from "../../data/noise-model.js";

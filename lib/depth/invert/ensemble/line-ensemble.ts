@@ -1,6 +1,6 @@
 import { setImmediate as breathe } from "node:timers/promises";
 import { seededRandom } from "../../../numerics/random.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import { atOneHeight } from "./at-one-height.js";
 import { type Directions, directionsOf } from "./directions.js";
 import type { EnsembleReadings } from "./ensemble-readings.js";

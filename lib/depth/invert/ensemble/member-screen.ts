@@ -1,4 +1,4 @@
-import { choleskyFactor } from "../../../numerics/cholesky.js";
+import { choleskyFactor } from "../../../numerics/algebra/cholesky.js";
 import type { Directions } from "./directions.js";
 import { tellingOrder } from "./telling-order.js";
 

@@ -1,4 +1,4 @@
-import { median, quantile } from "../../../numerics/robust.js";
+import { median, quantile } from "../../../numerics/statistics/robust.js";
 import type { Slice } from "../../depth-slices.js";
 import { type SliceDepths, sliceWeights } from "../../slices/choose-slices.js";
 import type { LineDraws } from "./line-ensemble.js";

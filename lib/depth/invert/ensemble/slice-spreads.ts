@@ -1,4 +1,4 @@
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 
 /** Draws of stations' columns: s × draws × m ln conductivities on a grid of m tops. */
 export interface ColumnDraws {

@@ -1,4 +1,4 @@
-import { quadraticForm } from "../../../numerics/quadratic-form.js";
+import { quadraticForm } from "../../../numerics/algebra/quadratic-form.js";
 import type { PosteriorDraw } from "./line-draws.js";
 
 /** Posterior mean and standard deviation of a line's ln conductivities over draws. */

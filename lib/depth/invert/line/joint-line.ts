@@ -1,5 +1,5 @@
 import { itemAt, valueAt } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Campaign } from "../../../survey/survey.js";
 import type { Stations } from "../../data/gather-stations.js";
 import { rootMeanSquare } from "../../data/root-mean-square.js";

@@ -1,5 +1,5 @@
 import { firstOf, valueAt } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Campaign } from "../../../survey/survey.js";
 import type { StationChannel, Stations } from "../../data/gather-stations.js";
 import { ppmPerUnit, stationNoise } from "../../data/noise-model.js";

@@ -1,5 +1,5 @@
-import { blockSolve } from "../../../numerics/block-solve.js";
-import { factorBlockTridiagonal } from "../../../numerics/block-tridiagonal.js";
+import { blockSolve } from "../../../numerics/algebra/block-solve.js";
+import { factorBlockTridiagonal } from "../../../numerics/algebra/block-tridiagonal.js";
 import type { Random } from "../../../numerics/random.js";
 import { correlations, timesPrecision, toModel } from "../../prior/line-prior.js";
 import { type DrawNoise, drawnNoise, opposite } from "./draw-noise.js";

@@ -1,11 +1,11 @@
-import { blockBackSolve, blockForwardSolve } from "../../../numerics/block-solve.js";
+import { blockBackSolve, blockForwardSolve } from "../../../numerics/algebra/block-solve.js";
 import {
   type BlockFactor,
   type BlockTridiagonal,
   blockTridiagonal,
   factorBlockTridiagonal,
-} from "../../../numerics/block-tridiagonal.js";
-import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
+} from "../../../numerics/algebra/block-tridiagonal.js";
+import { choleskyFactor, choleskySolve } from "../../../numerics/algebra/cholesky.js";
 import {
   correlations,
   precisionAt,

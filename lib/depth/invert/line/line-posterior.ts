@@ -1,6 +1,6 @@
-import { blockBackSolve } from "../../../numerics/block-solve.js";
-import { forwardSolve } from "../../../numerics/cholesky.js";
-import { selectedInverse } from "../../../numerics/selected-inverse.js";
+import { blockBackSolve } from "../../../numerics/algebra/block-solve.js";
+import { forwardSolve } from "../../../numerics/algebra/cholesky.js";
+import { selectedInverse } from "../../../numerics/algebra/selected-inverse.js";
 import { unwhitened } from "../../prior/layer-prior.js";
 import { correlations, fromModel, timesPrecision, toModel } from "../../prior/line-prior.js";
 import {

@@ -1,4 +1,4 @@
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { StationForward } from "../station/invert-station.js";
 import type { LineData } from "./line-data.js";
 

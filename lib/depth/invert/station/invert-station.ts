@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskySolve } from "../../../numerics/cholesky.js";
+import { choleskyFactor, choleskySolve } from "../../../numerics/algebra/cholesky.js";
 import { type LayerPrior, unwhitened } from "../../prior/layer-prior.js";
 
 /** The response of m layers at d data, with its derivatives, as the inversion needs it. */

@@ -1,6 +1,6 @@
 import { setImmediate as breathe } from "node:timers/promises";
 import { valueAt } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Stations } from "../../data/gather-stations.js";
 import { ppmPerUnit, stationNoise } from "../../data/noise-model.js";
 import { rootMeanSquare } from "../../data/root-mean-square.js";

@@ -1,4 +1,4 @@
-import { choleskySolve } from "../../../numerics/cholesky.js";
+import { choleskySolve } from "../../../numerics/algebra/cholesky.js";
 import type { LayerPrior } from "../../prior/layer-prior.js";
 
 /**

@@ -1,4 +1,4 @@
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { StepReport } from "../../../step/define-step.js";
 import type { Basis } from "../../../step/step-account.js";
 import type { Fault } from "../../../step/step-error.js";

@@ -1,7 +1,7 @@
 import { curveSpec } from "../../../figures/curve/curve.js";
 import { stripSpec } from "../../../figures/strip/strip.js";
 import { firstOf } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Figure } from "../../../step/figure.js";
 import { frequencyText } from "../../../survey/channel-words.js";
 import { stationBands } from "../../data/gap-bands.js";

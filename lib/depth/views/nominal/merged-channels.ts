@@ -1,6 +1,6 @@
 import { lowInductionQuadrature } from "../../../earth/half-space.js";
 import { firstOf, itemAt, valueAt } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Channel } from "../../../survey/survey.js";
 import type { StationChannel, Stations } from "../../data/gather-stations.js";
 

@@ -2,7 +2,7 @@ import { channelSensitivities } from "../../../earth/channel-sensitivities.js";
 import { lowInductionQuadrature, skinDepth } from "../../../earth/half-space.js";
 import { halfSpaceInverse } from "../../../earth/half-space-conductivity.js";
 import { itemAt, neighbours, valueAt, zipped } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import { channelInformation } from "../../../planning/channels/channel-information.js";
 import { variationFactor } from "../../../planning/scene/ground-variation.js";
 import { whitenedRows } from "../../../planning/scene/whitened-rows.js";

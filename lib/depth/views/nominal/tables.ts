@@ -1,4 +1,4 @@
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Table } from "../../../step/figure.js";
 import { frequencyText } from "../../../survey/channel-words.js";
 import { pairName } from "./figures.js";

@@ -1,5 +1,5 @@
 import { entryOf, zipped } from "../../../numerics/arrays.js";
-import { median } from "../../../numerics/robust.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { ChannelFit, DepthSlices } from "../../depth-slices.js";
 import { type ChannelNames, channelNames } from "../channels/channel-names.js";
 import { fitReaches } from "../channels/channel-reach.js";

@@ -1,5 +1,5 @@
 import { valueAt } from "../../../numerics/arrays.js";
-import { NORMAL_90 } from "../../../numerics/normal.js";
+import { NORMAL_90 } from "../../../numerics/statistics/normal.js";
 import type { DepthSlices } from "../../depth-slices.js";
 import { sliceColumns } from "../../slices/slice-columns.js";
 import type { Sounding } from "./sounding.js";

@@ -1,6 +1,6 @@
 import { valueAt, zipped } from "../../../numerics/arrays.js";
-import { NORMAL_90 } from "../../../numerics/normal.js";
-import { median } from "../../../numerics/robust.js";
+import { NORMAL_90 } from "../../../numerics/statistics/normal.js";
+import { median } from "../../../numerics/statistics/robust.js";
 import type { Borehole } from "../../../survey/survey.js";
 import type { DepthSlices } from "../../depth-slices.js";
 import { channelNames } from "../channels/channel-names.js";

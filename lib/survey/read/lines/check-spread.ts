@@ -1,4 +1,4 @@
-import { extent } from "../../../numerics/present.js";
+import { extent } from "../../../numerics/statistics/present.js";
 import { quoted } from "../../../step/step-error.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { ResistivityReading } from "../../resistivity-line.js";

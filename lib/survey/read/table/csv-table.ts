@@ -1,4 +1,4 @@
-import { orNull } from "../../../numerics/present.js";
+import { orNull } from "../../../numerics/statistics/present.js";
 import type { ResourceDescriptor } from "../package/descriptor.js";
 
 /** A column of a file; what could not be read is NaN or "". */

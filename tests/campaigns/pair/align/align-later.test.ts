@@ -5,7 +5,7 @@ import {
   lessRunningMedian,
   sampledAt,
 } from "../../../../lib/campaigns/pair/align/sample-columns.js";
-import { median } from "../../../../lib/numerics/robust.js";
+import { median } from "../../../../lib/numerics/statistics/robust.js";
 import { makeCampaigns } from "../../../support/campaign-pairs.js";
 import { expectClose } from "../../../support/expect-close.js";
 

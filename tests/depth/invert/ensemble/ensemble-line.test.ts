@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { estimateDepthSlices } from "../../../../lib/depth/estimate-depth-slices.js";
-import { median } from "../../../../lib/numerics/robust.js";
+import { median } from "../../../../lib/numerics/statistics/robust.js";
 import { campaignOf, channelOf, snapshot } from "../../../support/campaign.js";
 import { expectClose } from "../../../support/expect-close.js";
 import { type Ground, walked } from "../../../support/walked.js";

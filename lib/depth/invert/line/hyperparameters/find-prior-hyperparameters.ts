@@ -1,8 +1,8 @@
-import { blockForwardSolve } from "../../../../numerics/block-solve.js";
+import { blockForwardSolve } from "../../../../numerics/algebra/block-solve.js";
 import {
   blockLogDeterminant,
   factorBlockTridiagonal,
-} from "../../../../numerics/block-tridiagonal.js";
+} from "../../../../numerics/algebra/block-tridiagonal.js";
 import { patternSearch } from "../../../../numerics/pattern-search.js";
 import {
   correlations,
