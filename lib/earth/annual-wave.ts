@@ -87,9 +87,7 @@ function fitLinear(rows: readonly TemperatureMeasurement[], damping_m: number): 
   return { damping_m, coefficients, squares };
 }
 
-/**
- * Null where a term is all but a combination of the others: less than 2 % of its square is its own.
- */
+/** Null where a term nearly combines the others: under 2 % of its square is its own. */
 function solveWellPosed(normal: Float64Array, right: Float64Array): Float64Array | null {
   try {
     const factor = choleskyFactor(normal, 3);

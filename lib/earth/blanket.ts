@@ -2,10 +2,7 @@
 export interface BlanketSection {
   /** Waterside level over landside level, m. */
   readonly head_m: number;
-  /**
-   * Blanket from the waterside toe to where the water enters the pervious stratum, m; may be
-   * Infinity.
-   */
+  /** Blanket from the waterside toe to where water enters the pervious stratum, m, or Infinity. */
   readonly watersideLength_m: number;
   /** Width of the embankment's base, m. */
   readonly baseWidth_m: number;
@@ -14,9 +11,7 @@ export interface BlanketSection {
   readonly aquiferConductivity_m_per_s: number;
   readonly blanketThickness_m: number;
   readonly blanketConductivity_m_per_s: number;
-  /**
-   * What ends the blanket on the landside: nothing, a block of the pervious stratum, an open exit.
-   */
+  /** The blanket's landside end: none, a block of the pervious stratum, an open exit. */
   readonly landside: "infinite" | "blocked" | "open";
   /** Distance from the landside toe to that end, m; not used for "infinite". */
   readonly landsideLength_m: number;

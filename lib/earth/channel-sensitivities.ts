@@ -19,9 +19,7 @@ export function ppmPerUnit(channel: SoundingChannel): number {
   return channel.kind === "conductivity" ? lowInductionQuadrature(1e-3, channel) : 1;
 }
 
-/**
- * Responses of the channels as ppm, in-phase or quadrature by their kind, and their derivatives.
- */
+/** Responses of the channels, ppm, in-phase or quadrature by kind, and their derivatives. */
 export function channelSensitivities(
   channels: readonly SoundingChannel[],
   height_m: number,

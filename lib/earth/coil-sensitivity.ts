@@ -12,9 +12,7 @@ import {
 
 /** A response and how it changes with everything that it depends on. */
 export interface CoilSensitivity extends CoilReading {
-  /**
-   * Change for each layer's ln conductivity, m values, ppm: of 1 % more conductivity 0.01 of it.
-   */
+  /** Derivatives by each layer's ln conductivity, m values, ppm: 1 % more adds 0.01 of it. */
   readonly byLnConductivity: KernelPart;
   /** Change for each thickness, what lies below moving down with it, m − 1 values, ppm per m. */
   readonly byThickness_per_m: KernelPart;

@@ -5,9 +5,7 @@ export type CreepSoil =
   | "coarse sand"
   | "fine gravel";
 
-/**
- * The least creep ratio by soil: Lane 1935; Bligh 1910 (remembered; none given for fine gravel).
- */
+/** Least creep ratio by soil: Lane 1935; Bligh 1910 (from memory; none for fine gravel). */
 export const LEAST_CREEP_RATIO: Readonly<
   Record<CreepSoil, { readonly lane: number; readonly bligh: number }>
 > = Object.freeze({

@@ -1,7 +1,4 @@
-/**
- * An item that must be there. Throws a RangeError where the index lies outside: a fault of the
- * caller.
- */
+/** An item that must be there. Throws a RangeError where the index lies outside. */
 export function itemAt<Item>(list: ArrayLike<Item>, index: number): Item {
   const item = list[index];
   if (item === undefined) {

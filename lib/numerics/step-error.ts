@@ -31,9 +31,7 @@ export function faultText(step: string, fault: Fault): string {
   return `${step}: ${fault.path} must be ${fault.expected}, got ${fault.received}${hint}`;
 }
 
-/**
- * A value as it is quoted in a fault: strings in quotes, lists and objects opened, long ones cut.
- */
+/** A value as a fault quotes it: strings in quotes, lists and objects opened, long ones cut. */
 export function quoted(value: unknown): string {
   const text = written(value, 2);
   return text.length > 60 ? `${text.slice(0, 57)}…` : text;

@@ -14,9 +14,7 @@ export interface SectionElements {
   readonly edges: readonly BoundaryEdge[];
 }
 
-/**
- * Nodes down the left side of a column of cells, two a row and one; then those on its level edges.
- */
+/** Nodes down the left side of a column of cells, two a row and one; then its level edges'. */
 interface Numbering {
   /** Rows of cells. */
   readonly down: number;
@@ -197,9 +195,7 @@ function addCell(matrix: BandMatrix, nodes: Int32Array, local: Float64Array): vo
   }
 }
 
-/**
- * Adds to entry (i, j), j ≤ i: the nodes of a cell ascend, so that the lower half is all there is.
- */
+/** Adds to entry (i, j), j ≤ i: the nodes of a cell ascend, so the lower half suffices. */
 function addEntry(matrix: BandMatrix, [i, j]: readonly [number, number], value: number): void {
   const { lower, halfBandwidth: b } = matrix;
   const at = i * (b + 1) + b - i + j;

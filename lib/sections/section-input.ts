@@ -5,10 +5,7 @@ import { itemAt } from "../numerics/arrays.js";
 export interface SectionEarth {
   /** m + 1 ascending cell edges along the line; the first and the last cell go on for ever. */
   readonly x_m: readonly number[];
-  /**
-   * n + 1 ascending cell edges, 0 or more; the first row begins at the surface, the last has no
-   * end.
-   */
+  /** n + 1 ascending edges, 0 or more; the first row begins at the surface, the last is endless. */
   readonly depth_m: readonly number[];
   /** n rows by depth of m values, ohm-m, each above 0. */
   readonly resistivity_ohm_m: readonly (readonly number[])[];

@@ -57,9 +57,7 @@ export interface GradientQuantiles {
   readonly p90: number;
 }
 
-/**
- * Weight of saturated ground that the gradient does not depend on; any figure above water's does.
- */
+/** Weight of saturated ground, above water's; the gradient does not depend on it. */
 const SATURATED_KN_PER_M3 = 18.5;
 
 /**

@@ -9,9 +9,7 @@ import { type SeepageOptions, seepageOptions } from "./options.js";
 import { scoredSeepage } from "./score.js";
 import type { Seepage } from "./seepage.js";
 
-/**
- * What the score is made from. Blocks and changes may be missing: their evidence is then unknown.
- */
+/** What the score is made from. Evidence of missing blocks or changes is unknown. */
 export interface SeepageEvidence {
   readonly survey: Given<Survey>;
   readonly slices: Given<DepthSlices>;

@@ -35,10 +35,7 @@ export interface SeepageZone {
   readonly to_m: number;
   /** Mean over the zone's cells of the sum of weights, log-odds. */
   readonly score: number;
-  /**
-   * The score as a probability under the declared weights: a ranking aid, not a failure
-   * probability.
-   */
+  /** The score as a probability under the declared weights, for ranking; not one of failure. */
   readonly probability: number;
   readonly band: "low" | "moderate" | "high";
   readonly evidence: readonly ZoneEvidence[];

@@ -1,7 +1,4 @@
-/**
- * The last of the rising values, within a range of rows, that is at most the one asked; first − 1
- * if none.
- */
+/** The last of rising values in a range of rows that is at most the one asked; else first − 1. */
 export function lastAtMost(
   values: ArrayLike<number>,
   asked: number,

@@ -8,9 +8,9 @@ const ROUNDS = 60;
 /**
  * Scale of values about zero that single outliers hardly move: the s for which the mean of
  * min((x/s)², 2.5²) is what it is for normal values. Nearly as efficient as the root mean square
- * for normal values, where the median absolute deviation needs almost three times as many. NaN is left
- * out; NaN if empty; 0 where more than half are 0. It breaks down where more than about one value
- * in six is an outlier.
+ * for normal values, where the median absolute deviation needs almost three times as many. NaN is
+ * left out; NaN if empty; 0 where more than half are 0. It breaks down where more than about one
+ * value in six is an outlier.
  *
  * Source: Huber 1964, Annals of Mathematical Statistics 35, 73–101 (proposal 2).
  *
