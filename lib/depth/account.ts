@@ -2,6 +2,7 @@ import type { StepReport } from "../step/define-step.js";
 import type { Basis } from "../step/step-account.js";
 import { accountFor } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
+import { lineNamed, linesText, walkedLines } from "./data/walked-lines.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { depthFigures } from "./figures.js";
 import type { DepthOptions } from "./options.js";
@@ -17,7 +18,11 @@ export function depthReport(
     value,
     summary: summaryOf(value),
     basis: [...BASIS, ...BASIS_OF[used.together]],
-    cautions: [...cautionsOf(campaign, value), ...CAUTIONS_OF[used.together]],
+    cautions: [
+      ...linesCaution(campaign, used),
+      ...cautionsOf(campaign, value),
+      ...CAUTIONS_OF[used.together],
+    ],
     accounting: accountFor([campaign]),
     figures: depthFigures(value),
     tables: depthTables(value),
@@ -79,6 +84,18 @@ const CAUTIONS_OF: Readonly<Record<DepthOptions["together"], readonly string[]>>
       "is not.",
   ],
 };
+
+/** What is read, and what is left out, where lines lie apart. */
+function linesCaution(campaign: Campaign, { line }: DepthOptions): readonly string[] {
+  const lines = walkedLines(campaign);
+  if (lines.length < 2) return [];
+  const read = lineNamed(campaign, line)?.names.map((name) => name || "without a name");
+  return [
+    `Campaign ${campaign.label} holds ${lines.length} lines that lie apart: ${linesText(lines)}. ` +
+      `Only ${read?.join(" and ")} is read here; lines are not averaged. The option line reads ` +
+      "another.",
+  ];
+}
 
 function summaryOf(value: DepthSlices): string {
   const known = value.gap.filter((gap) => gap === "").length;

@@ -1,5 +1,6 @@
 import type { Campaign } from "../survey/survey.js";
 import { gatherStations, type Stations } from "./data/gather-stations.js";
+import { onLine } from "./data/walked-lines.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { ensembleLine } from "./invert/ensemble/ensemble-line.js";
 import type { InvertedLine } from "./invert/inverted-line.js";
@@ -10,10 +11,8 @@ import { depthSlicesOf } from "./slices/depth-slices-of.js";
 import { drawSlices } from "./slices/draw-slices.js";
 
 /** The campaign's stations inverted, and averaged over slices. */
-export async function estimatedSlices(
-  campaign: Campaign,
-  used: DepthOptions,
-): Promise<DepthSlices> {
+export async function estimatedSlices(given: Campaign, used: DepthOptions): Promise<DepthSlices> {
+  const campaign = onLine(given, used.line);
   const stations = gatherStations(campaign, used.spacing_m);
   const line = await invertedLine(campaign, stations, used);
   const value = depthSlicesOf({ campaign, stations }, line, used);

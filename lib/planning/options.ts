@@ -13,7 +13,7 @@ const notNegative = (value: number, unit: string, meaning: string) =>
 /** Noise of one reading of a channel, as `maskInterference` hands it on. */
 type MeasuredNoise = Pick<ReadingNoise, "channel" | "floor" | "share_pct">;
 
-const floor = positive(1, "", "Least noise of a reading, in the channel's unit.");
+const floor = notNegative(1, "", "Least noise of a reading, in the channel's unit.");
 const share = notNegative(0, "%", "Share that is noise.");
 
 export const planOptions = {
@@ -54,7 +54,9 @@ export const planOptions = {
             ...share.faults(one?.share_pct, `${path}[${i}].share_pct`),
           ])
         : [],
-    meaning: "Measured noise by channel, which goes before the floors and the share above.",
+    meaning:
+      "Measured noise by channel, which goes before the floors and the share above; a channel " +
+      "whose measured noise is 0 throughout takes those.",
   }),
   groundSd: notNegative(0.15, "", "Natural variation of layers along the line, deviation of ln."),
   groundLength_m: positive(20, "m", "Chainage over which that variation fades."),

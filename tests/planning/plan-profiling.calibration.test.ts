@@ -142,13 +142,22 @@ describe("planProfiling", () => {
     expect(one.value.leaveOut_Hz).toEqual([]);
   });
 
+  it("takes the stated noise where repeats that are alike measured none", () => {
+    const { field } = instrument.channels[0]!;
+    const none = [{ channel: field, floor: 0, share_pct: 0 }];
+    const [plain, measured] = [[], none].map((noise) =>
+      planProfiling(instrument, earth, { target: lens, noise }),
+    );
+    expect(measured!.value.channels).toEqual(plain!.value.channels);
+  });
+
   it("names every fault at once, and leaves frozen input alone", () => {
     const bad = {
       target: { kind: "lens", length_m: 0, top_m: 2, base_m: 1, conductivityRatio: 1 },
       spacing_m: Number.NaN,
       walks: 1.5,
       falseAlarm: 0.5,
-      noise: [{ channel: "q", floor: 0, share_pct: -1 }],
+      noise: [{ channel: "q", floor: -2, share_pct: -1 }],
       spacing: 2,
     } as const;
     let faults: string[] = [];

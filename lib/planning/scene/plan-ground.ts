@@ -71,7 +71,10 @@ function noiseOf(
   used: PlanOptions,
 ): Float64Array {
   return Float64Array.from(channels, (channel, c) => {
-    const measured = used.noise.find((one) => one.channel === channel.field);
+    // Repeats that are alike to the last digit say nothing of the noise.
+    const measured = used.noise.find(
+      (one) => one.channel === channel.field && (one.floor > 0 || one.share_pct > 0),
+    );
     const usual = channel.kind === "inphase" ? used.inphaseFloor_ppm : used.quadratureFloor_ppm;
     const floor = measured ? measured.floor * ppmPerUnit(channel) : usual;
     const share = measured ? measured.share_pct / 100 : used.proportionalNoise;
