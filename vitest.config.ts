@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 
 const common = { setupFiles: ["tests/support/quiet-console.ts"], hookTimeout: 300_000 };
@@ -7,11 +8,14 @@ const processes = "tests/**/*.process.test.ts";
 /** Three tiers, one after the other: a first answer in a minute, then seeds, then whole processes. */
 export default defineConfig({
   test: {
+    // As many as there are cores: what runs beside the tests is their own processes.
+    maxWorkers: availableParallelism(),
     projects: [
       {
         test: {
           ...common,
           name: "unit",
+          isolate: false,
           include: ["tests/**/*.test.ts"],
           exclude: [calibration, processes],
           testTimeout: 60_000,

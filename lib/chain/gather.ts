@@ -1,13 +1,12 @@
-import { type Decision, decidedText } from "../step/decision.js";
 import { defineStep, runStep } from "../step/define-step.js";
-import type { Table } from "../step/figure.js";
 import type { Caution } from "../step/step-account.js";
 import type { StepResult } from "../step/step-result.js";
 import { accountFigure } from "../survey/account/account-figure.js";
 import { accountFor } from "../survey/account/reading-status.js";
 import { checkDecisions, type DecisionCheck } from "./decisions/check-decisions.js";
+import { decisionFinding } from "./decisions/decision-table.js";
 import { chainage } from "./digits.js";
-import type { DecisionFinding, Findings } from "./findings.js";
+import type { Findings } from "./findings.js";
 import { findingsSummary, findingsTables } from "./findings-table.js";
 import { type Link, resultsOf } from "./link.js";
 import { surveyOf, type Work } from "./work.js";
@@ -34,7 +33,7 @@ const gatherStep = defineStep({
       cautions: open.map(({ text }) => text),
       accounting,
       figures: [accountFigure(accounting)],
-      tables: [...findingsTables(findings), ...decisionTables(work.decisions)],
+      tables: findingsTables(findings),
     };
   },
 });
@@ -100,30 +99,4 @@ function cautionsOf({ links, work }: Gathering, open: readonly Caution[]): reado
   const first = new Map<string, Caution>();
   for (const caution of all) if (!first.has(caution.text)) first.set(caution.text, caution);
   return [...first.values()];
-}
-
-function decisionFinding({ name, value, because, isProposal }: Decision): DecisionFinding {
-  return { decision: name, value: decidedText(value), because, by: isProposal ? "tool" : "author" };
-}
-
-function decisionTables(decisions: readonly Decision[]): readonly Table[] {
-  if (decisions.length === 0) return [];
-  const proposals = decisions.filter(({ isProposal }) => isProposal).length;
-  const still =
-    proposals === 0
-      ? "every reason is the author's own"
-      : `${proposals} of ${decisions.length} still with the reason that the tool proposes`;
-  return [
-    {
-      id: "decisions",
-      caption: `Decisions on the record: ${still}`,
-      columns: [
-        { field: "decision", label: "Decision" },
-        { field: "value", label: "Decided" },
-        { field: "by", label: "Reason by" },
-        { field: "because", label: "Because" },
-      ],
-      rows: decisions.map((one) => ({ ...decisionFinding(one) })),
-    },
-  ];
 }

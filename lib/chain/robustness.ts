@@ -3,6 +3,7 @@ import { defineStep, runLongStep } from "../step/define-step.js";
 import { StepError } from "../step/step-error.js";
 import type { StepResult } from "../step/step-result.js";
 import { targetOf } from "./decisions/decided-options.js";
+import { decisionTables } from "./decisions/decision-table.js";
 import type { RobustnessFinding } from "./findings.js";
 import type { Link } from "./link.js";
 import { rerunLinks } from "./run-links.js";
@@ -20,7 +21,7 @@ const robustnessStep = defineStep({
   name: "tryAlternatives",
   options: {},
   run: tried,
-  report: (rows) => ({
+  report: (rows, _, { work }: Robustness) => ({
     value: rows as readonly RobustnessFinding[],
     summary: summaryOf(rows),
     basis: [
@@ -31,7 +32,7 @@ const robustnessStep = defineStep({
         source: "common practice",
       },
     ],
-    tables: [tableOf(rows)],
+    tables: [...decisionTables(work.decisions), tableOf(rows)],
   }),
 });
 
