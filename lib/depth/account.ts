@@ -80,7 +80,7 @@ const CAUTIONS_OF: Readonly<Record<DepthOptions["together"], readonly string[]>>
   line: [],
   ensemble: [
     "The estimate by an ensemble of earths is on trial: most of its intervals are wider than " +
-      "stated, some are too narrow (docs/calibration.md). A slice may be reliable below one that " +
+      "stated, some are too narrow (tests/calibration.md). A slice may be reliable below one that " +
       "is not.",
   ],
 };

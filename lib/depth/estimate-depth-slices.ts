@@ -32,7 +32,7 @@ export const depthStep = defineStep({
  * Limits: layered earths of unlimited width under each station; the bank's slopes are not modelled.
  * With `together: "line"` mean and spread are those of draws by randomised maximum likelihood;
  * with `together: "ensemble"`, which is on trial, those of weighted draws of broad ensembles of
- * layered earths. The calibration of both stands in docs/calibration.md.
+ * layered earths. The calibration of both stands in tests/calibration.md.
  * Source: Ward & Hohmann 1988 (response); Tarantola 2005 (estimate); Rodgers 2000 (resolution).
  * @example (await estimateDepthSlices(masked)).value.reliableTo_m // such as 3.4
  */

@@ -43,7 +43,7 @@ export const driftStep = defineStep({
  * Limits: a spot has one level for the whole campaign. Where several spots were used, a channel
  * takes the one that was visited most. A step in the middle of a walk, between visits, is not
  * found, and a small drift may shrink to none. How much drift is left on seeded surveys:
- * docs/calibration.md.
+ * tests/calibration.md.
  * @throws StepError with every fault of the options and of the campaign's shape.
  *
  * Source: common practice (base-station repeats); Hoeting et al. 1999 (model averaging); Kass &

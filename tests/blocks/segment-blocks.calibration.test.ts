@@ -1,4 +1,4 @@
-// The certainty of segmentBlocks over seeded profiles of correlated noise; docs/calibration.md has
+// The certainty of segmentBlocks over seeded profiles of correlated noise; tests/calibration.md has
 // the figures of 500 profiles, by
 // BLOCKS_PROFILES=500 npx vitest run tests/blocks/segment-blocks.calibration --testTimeout 900000
 import { describe, expect, it } from "vitest";

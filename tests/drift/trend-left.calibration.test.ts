@@ -7,7 +7,7 @@
 // correction left since the first visit, reading by reading.
 //
 // The surveys: tests/support/drift-kinds.ts. The hypotheses, their sizes and `evidence` were chosen
-// on the seeds 1 to 200; these are others. The figures of 1000 surveys: docs/calibration.md.
+// on the seeds 1 to 200; these are others. The figures of 1000 surveys: tests/calibration.md.
 import { beforeAll, describe, expect, it } from "vitest";
 import { correctDrift } from "../../lib/drift/correct-drift.js";
 import {

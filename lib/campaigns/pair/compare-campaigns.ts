@@ -40,7 +40,7 @@ export const compareStep = defineStep({
  *
  * Limits: with a level removed, a change of the whole line is not detected. Ratios assume unchanged
  * ground below the shared slices. Stretches much shorter than `smoothing_m` are missed. Detection
- * and false-alarm rates: docs/calibration.md.
+ * and false-alarm rates: tests/calibration.md.
  *
  * Throws a StepError with every fault of the campaigns and options.
  *

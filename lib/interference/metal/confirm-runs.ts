@@ -34,7 +34,7 @@ export function confirmedRuns(
   return runsWhere(run.last + 1, (i) => kept.some(({ first, last }) => i >= first && i <= last));
 }
 
-/** Chance coherence above which nothing is concluded; see docs/calibration.md, as for the rest. */
+/** Chance coherence above which nothing is concluded; see tests/calibration.md, as for the rest. */
 const TOO_FEW = 0.8;
 const COHERENT = { middle: 0.65, scale: 0.1 };
 /** Undisturbed readings reach 2 once in a few windows, metal in another walk nearly always. */

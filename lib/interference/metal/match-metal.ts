@@ -17,7 +17,7 @@ export interface MetalMatch {
 }
 
 /**
- * Share of the squares nearby from which on metal explains what is seen; see docs/calibration.md.
+ * Share of the squares nearby from which on metal explains what is seen; see tests/calibration.md.
  */
 export const METAL_FIT = 0.35;
 /** Decay times tried, s; `Infinity` responds in phase only. */

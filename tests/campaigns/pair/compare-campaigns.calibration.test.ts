@@ -1,5 +1,5 @@
 // Over seeded pairs with levels, temperatures and misplacement of up to 3 m: how often a change is
-// found or falsely reported, and how often its interval holds. docs/calibration.md has the figures
+// found or falsely reported, and how often its interval holds. tests/calibration.md has the figures
 // of PAIRS=300 npx vitest run tests/campaigns/pair/compare-campaigns.calibration
 import { describe, expect, it } from "vitest";
 import type { Change } from "../../../lib/campaigns/pair/changes.js";

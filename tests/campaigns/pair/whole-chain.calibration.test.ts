@@ -1,5 +1,5 @@
 // From invented readings over known ground to the ratio of a change by depth, over four depth
-// ranges and both signs by turns. docs/calibration.md has the figures over more pairs.
+// ranges and both signs by turns. tests/calibration.md has the figures over more pairs.
 import { describe, expect, it } from "vitest";
 import { compareCampaigns } from "../../../lib/campaigns/pair/compare-campaigns.js";
 import { estimateDepthSlices } from "../../../lib/depth/estimate-depth-slices.js";

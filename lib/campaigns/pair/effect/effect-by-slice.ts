@@ -11,7 +11,7 @@ import { unfold } from "./unfold.js";
 const EDGE_M = 5;
 /**
  * Error of the averaging kernel as a share of the change: the kernel is linear, and a change may
- * fill a slice in part. Chosen by simulation, see docs/calibration.md.
+ * fill a slice in part. Chosen by simulation, see tests/calibration.md.
  */
 const AVERAGING_ERROR = 0.02;
 /** Probability that an interval holds the ratio. */
