@@ -82,7 +82,7 @@ async function effectOf(
     const texts = changed.flatMap(({ effect }) => effect?.(work, rerun.work) ?? []);
     return texts.length === 0 ? ONLY_VALUES : texts.join(" ");
   } catch (error) {
-    if (error instanceof StepError || error instanceof RangeError) {
+    if (error instanceof StepError) {
       return `Cannot be tried: ${error.message.split("\n")[0]}.`;
     }
     throw error;

@@ -5,12 +5,13 @@ import { type Interpretation, interpret } from "../../lib/chain/interpret.js";
 import { provenanceOf } from "../../lib/handover/provenance.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import { decide } from "../../lib/step/decision.js";
-import { StepResult } from "../../lib/step/step-result.js";
+import type { StepResult } from "../../lib/step/step-result.js";
 import type { Campaign, Survey, WaterLevel } from "../../lib/survey/survey.js";
 import { expectDraws, expectValidSpec } from "../figures/support/check-spec.js";
 import { smallSurvey } from "../support/small-survey.js";
 import { walked } from "../support/walked.js";
 import { overlap } from "./demo.js";
+import { opened } from "./support/one-campaign.js";
 
 const LENGTH_M = 480;
 const HALF_YEAR_S = 182.625 * 86400;
@@ -71,19 +72,6 @@ function surveyOf(): Survey {
   const boreholes = [{ ...hole, strata, laboratory: [] }];
   return smallSurvey({ campaigns, waterLevels, boreholes, length_m: LENGTH_M });
 }
-
-const opened = (survey: Survey) =>
-  new StepResult({
-    step: "openSurvey",
-    summary: "",
-    value: survey,
-    used: {},
-    basis: [],
-    cautions: [],
-    accounting: null,
-    figures: [],
-    tables: [],
-  });
 
 const because = "a test tries it";
 const decisions = [

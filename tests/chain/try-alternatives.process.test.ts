@@ -55,7 +55,7 @@ describe("the robustness table", () => {
   it("cuts another campaign where that is the alternative, and says when there is none", () => {
     expect(effect("interpret.blocksFrom", "2032-03")).toMatch(/Blocks|seepage|Nothing/);
     expect(effect("interpret.blocksFrom", "1999-01")).toBe(
-      'Cannot be tried: no campaign "1999-01".',
+      'Cannot be tried: interpret: options.blocksFrom must be one of "2031-10", "2032-03", got "1999-01".',
     );
   });
 

@@ -2,6 +2,7 @@ import type { Block } from "../../blocks/blocks.js";
 import { blocksStep, segmentBlocks } from "../../blocks/segment-blocks.js";
 import { onLine } from "../../depth/data/walked-lines.js";
 import { customOption } from "../../step/options/kinds.js";
+import { quoted, StepError } from "../../step/step-error.js";
 import { fateOf } from "../../survey/account/reading-status.js";
 import type { Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
@@ -32,7 +33,11 @@ export const referenceLink: Link = {
   run: function* ({ slices }, { blocksFrom }) {
     const found = slices.find(({ value }) => value.campaign === blocksFrom);
     if (found === undefined && typeof blocksFrom === "string") {
-      throw new RangeError(`no campaign "${blocksFrom}"`);
+      const labels = slices.map(({ value }) => quoted(value.campaign)).join(", ");
+      const expected = `one of ${labels}`;
+      const path = "options.blocksFrom";
+      const received = quoted(blocksFrom);
+      throw new StepError("interpret", [{ code: "option-value", path, expected, received }]);
     }
     return found ?? slices[0];
   },

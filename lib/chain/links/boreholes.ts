@@ -1,6 +1,6 @@
+import { countText } from "../../step/show/html.js";
 import type { Survey } from "../../survey/survey.js";
 import { type Link, nothingYet, type Readiness } from "../link.js";
-import { counted } from "./lacking.js";
 
 /** Boreholes are not sited yet. */
 export const boreholesLink: Link = {
@@ -17,7 +17,7 @@ function readiness({ boreholes }: Survey): Readiness {
   const logged = boreholes.filter(({ strata }) => strata.length > 0).length;
   const text =
     boreholes.length > 0
-      ? `${counted(boreholes.length, "borehole")}, ${logged} with strata, to name classes by`
+      ? `${countText(boreholes.length, "borehole")}, ${logged} with strata, to name classes by`
       : "no boreholes; classes cannot be named from local ground";
   return {
     ready: false,

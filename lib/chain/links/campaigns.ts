@@ -3,13 +3,14 @@ import type { Change, Changes } from "../../campaigns/pair/changes.js";
 import { compareCampaigns, compareStep } from "../../campaigns/pair/compare-campaigns.js";
 import { trendOverCampaigns, trendStep } from "../../campaigns/trend/trend-over-campaigns.js";
 import { neighbours } from "../../numerics/arrays.js";
+import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
 import { stretchesText } from "../effect-text.js";
 import { ask, type Link, type Readiness } from "../link.js";
 import { surveyOf, type Work } from "../work.js";
-import { allOf, counted, without } from "./lacking.js";
+import { allOf, without } from "./lacking.js";
 
 export const compareLink: Link = {
   step: compareStep,
@@ -100,7 +101,7 @@ function readiness(survey: Survey): Readiness {
     ready,
     text: ready
       ? `${campaigns.length} campaigns; ${temperature}`
-      : `${counted(campaigns.length, "campaign")}; a comparison takes two`,
+      : `${countText(campaigns.length, "campaign")}; a comparison takes two`,
     cannot: allOf(
       ready ? "" : "look for change",
       without(survey, noTemperature, "bring the campaigns to 25 °C by soil temperatures"),

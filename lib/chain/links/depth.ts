@@ -1,5 +1,6 @@
 import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
 import { depthStep, estimateDepthSlices } from "../../depth/estimate-depth-slices.js";
+import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
 import { channelsOf } from "../../survey/channels-of.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
@@ -7,7 +8,7 @@ import { significant } from "../digits.js";
 import type { Findings } from "../findings.js";
 import { type Asking, ask, type Decided, type Link, type Readiness } from "../link.js";
 import { referenceOf, type Work } from "../work.js";
-import { counted, without } from "./lacking.js";
+import { without } from "./lacking.js";
 
 export const depthLink: Link = {
   step: depthStep,
@@ -58,7 +59,7 @@ const sounding = (campaign: Campaign) =>
 
 function readiness(survey: Survey): Readiness {
   const { campaigns } = survey;
-  const parts = campaigns.map((one) => `${counted(sounding(one), "channel")} in ${one.label}`);
+  const parts = campaigns.map((one) => `${countText(sounding(one), "channel")} in ${one.label}`);
   const ready = campaigns.some((campaign) => sounding(campaign) > 0);
   return {
     ready,

@@ -1,12 +1,13 @@
 import { maskInterference, maskStep } from "../../interference/mask-interference.js";
 import { setAsideTotal } from "../../step/account.js";
+import { countText } from "../../step/show/html.js";
 import { channelsOf } from "../../survey/channels-of.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
 import { chainage } from "../digits.js";
 import type { Findings } from "../findings.js";
 import { askEach, type Link, type Readiness } from "../link.js";
 import type { Work } from "../work.js";
-import { allOf, counted, without } from "./lacking.js";
+import { allOf, without } from "./lacking.js";
 
 export const maskLink: Link = {
   step: maskStep,
@@ -72,14 +73,14 @@ function maskedText({ masked }: Work): string {
   const aside = accounts.reduce((sum, account) => sum + setAsideTotal(account), 0);
   const readings = accounts.reduce((sum, account) => sum + account.readings, 0);
   const share = ((100 * aside) / readings).toFixed(1);
-  return `${counted(stretches, "stretch").replace("stretchs", "stretches")}, ${share} % of readings set aside`;
+  return `${countText(stretches, "stretch", "stretches")}, ${share} % of readings set aside`;
 }
 
 function readiness(survey: Survey): Readiness {
   const { campaigns, fieldNotes } = survey;
   const objects = fieldNotes.filter(({ kind }) => kind === "metal" || kind === "structure").length;
   const noInphase = (campaign: Campaign) => channelsOf(campaign, "inphase") === 0;
-  const notes = objects > 0 ? counted(objects, "noted object") : "no noted objects";
+  const notes = objects > 0 ? countText(objects, "noted object") : "no noted objects";
   const trace = campaigns.every(noInphase) ? "no in-phase" : "in-phase beside quadrature";
   return {
     ready: campaigns.length > 0,

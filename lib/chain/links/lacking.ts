@@ -14,8 +14,3 @@ export function without(
 export function allOf(...parts: readonly string[]): string {
   return parts.filter((part) => part !== "").join("; ");
 }
-
-/** "no boreholes", "1 borehole", "3 boreholes": a number of things as it is read. */
-export function counted(n: number, noun: string): string {
-  return `${n.toLocaleString("en")} ${noun}${n === 1 ? "" : "s"}`;
-}

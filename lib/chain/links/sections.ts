@@ -2,7 +2,6 @@ import { countText } from "../../step/show/html.js";
 import type { Survey } from "../../survey/survey.js";
 import { type Link, nothingYet, type Readiness } from "../link.js";
 import { surveyOf } from "../work.js";
-import { counted } from "./lacking.js";
 
 /** Resistivity lines are read and checked, and not inverted yet. */
 export const sectionsLink: Link = {
@@ -31,7 +30,7 @@ function readiness({ resistivityLines }: Survey): Readiness {
     return { ready: false, text: "no resistivity lines with readings", cannot };
   }
   const parts = measured.map(
-    ({ line, readings }) => `${line} (${counted(readings.length, "reading")})`,
+    ({ line, readings }) => `${line} (${countText(readings.length, "reading")})`,
   );
   const text = `${parts.join(", ")}; read, but not worked out in this version`;
   return { ready: false, text, cannot };

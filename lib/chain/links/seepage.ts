@@ -1,10 +1,11 @@
 import { scoreSeepage, seepageStep } from "../../seepage/score-seepage.js";
 import type { SeepageZone } from "../../seepage/seepage.js";
+import { countText } from "../../step/show/html.js";
 import type { Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
 import { ask, type Link, type Readiness } from "../link.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
-import { allOf, counted } from "./lacking.js";
+import { allOf } from "./lacking.js";
 
 export const seepageLink: Link = {
   step: seepageStep,
@@ -60,10 +61,10 @@ function readiness(survey: Survey): Readiness {
   const { waterLevels, designWaterLevel_m, incidents, campaigns, centreline } = survey;
   const shape = survey.crossSectionAt(centreline.chainage_m[0] ?? Number.NaN);
   const parts = [
-    waterLevels.length > 0 ? counted(waterLevels.length, "water level") : "no water levels",
+    waterLevels.length > 0 ? countText(waterLevels.length, "water level") : "no water levels",
     designWaterLevel_m === null ? "no design water level" : "a design water level",
     shape.crestElevation_m === null ? "no crest elevation" : "a cross-section",
-    incidents.length > 0 ? counted(incidents.length, "incident") : "no incidents",
+    incidents.length > 0 ? countText(incidents.length, "incident") : "no incidents",
   ];
   const noHead = waterLevels.length === 0 && designWaterLevel_m === null;
   const noShape = shape.crestElevation_m === null || shape.foundationElevation_m === null;
