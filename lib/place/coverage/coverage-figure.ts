@@ -80,6 +80,8 @@ function linesPanel(
 /** The finding: what no pass of a campaign covers. */
 function coverageTitle(coverage: readonly PassCoverage[]): string {
   const campaigns = [...new Set(coverage.map(({ campaign }) => campaign))];
+  const isWhole = coverage.every(({ stretches }) => emptyOf(stretches).length === 0);
+  if (campaigns.length > 1 && isWhole) return "Every walk has readings all along the bank";
   const parts = campaigns.map((campaign) => {
     const own = coverage.filter((pass) => pass.campaign === campaign);
     const gaps = uncovered(own);
