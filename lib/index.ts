@@ -77,6 +77,8 @@ export type * from "./seepage/seepage.js";
 export { type Interpretation, interpret } from "./chain/interpret.js";
 export { type StepOptions, stepOptions } from "./chain/step-options.js";
 export { rerunFrom } from "./chain/rerun-from.js";
+export { interpretOtherLines } from "./chain/lines/interpret-other-lines.js";
+export type { LineInterpretation, LineWork } from "./chain/lines/line-interpretation.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
 export { gatherFindings } from "./chain/gather-findings.js";
 export type * from "./chain/findings.js";

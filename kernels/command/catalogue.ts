@@ -12,6 +12,7 @@ export const catalogueNames = [
   "depth",
   "blocks",
   "campaigns",
+  "lines",
   "seepage",
   "findings",
   "coil-response",
@@ -21,7 +22,7 @@ export const catalogueNames = [
 export type CatalogueName = (typeof catalogueNames)[number];
 
 /** What a start notebook holds where no steps are named: the whole way from readings to findings. */
-export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 8);
+export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 9);
 
 export const catalogueFolder = join(packageFolder, "notebooks", "cells");
 

@@ -1,15 +1,25 @@
 import type { Table } from "../step/figure.js";
-import type { Findings } from "./findings.js";
+import type { Findings, OfLine } from "./findings.js";
 
 /** The findings as the tables that a reader looks for first. */
 export function findingsTables(findings: Findings): readonly Table[] {
-  return [
+  const tables = [
     blocksTable(findings),
     changesTable(findings),
     seepageTable(findings),
     unexplainedTable(findings),
-  ].filter((table) => table.rows.length > 0);
+  ];
+  return tables.filter((table) => table.rows.length > 0).map(withLines);
 }
+
+/** Where several lines were walked, the line stands first in each row that has one. */
+function withLines(table: Table): Table {
+  if (!table.rows.some(({ line }) => line !== undefined && line !== null)) return table;
+  return { ...table, columns: [{ field: "line", label: "Line" }, ...table.columns] };
+}
+
+/** The line of a finding, where several were walked. */
+const lineOf = ({ line }: OfLine) => (line === undefined ? {} : { line });
 
 function blocksTable(findings: Findings): Table {
   return {
@@ -24,6 +34,7 @@ function blocksTable(findings: Findings): Table {
       { field: "masked_pct", label: "Set aside (%)", digits: 0 },
     ],
     rows: findings.blocks.map((block) => ({
+      ...lineOf(block),
       id: block.id,
       from_m: block.from_m,
       to_m: block.to_m,
@@ -48,6 +59,7 @@ function changesTable(findings: Findings): Table {
       { field: "q", label: "q" },
     ],
     rows: findings.changes.map((change) => ({
+      ...lineOf(change),
       from_m: change.from_m,
       to_m: change.to_m,
       what: `${change.direction}, ${change.earlier} to ${change.later}`,
@@ -94,11 +106,13 @@ function unexplainedTable(findings: Findings): Table {
     ],
     rows: [
       ...joined(findings.unexplained).map((entry) => ({
+        ...lineOf(entry),
         what: `Distorted readings that no note explains (${entry.campaigns.join(", ")})`,
         from_m: entry.from_m,
         to_m: entry.to_m,
       })),
       ...findings.silentNotes.map((entry) => ({
+        ...lineOf(entry),
         what: `Noted, but without a trace in the readings: ${entry.object}`,
         from_m: entry.from_m,
         to_m: entry.to_m,
@@ -109,11 +123,14 @@ function unexplainedTable(findings: Findings): Table {
 
 /** Stretches of several campaigns that overlap, as one. */
 function joined(stretches: Findings["unexplained"]) {
-  const places: { from_m: number; to_m: number; campaigns: string[] }[] = [];
-  for (const { campaign, from_m, to_m } of stretches) {
-    const same = places.find((one) => from_m <= one.to_m && to_m >= one.from_m);
+  const places: { line?: string; from_m: number; to_m: number; campaigns: string[] }[] = [];
+  for (const { campaign, ...stretch } of stretches) {
+    const { from_m, to_m, line } = stretch;
+    const isSame = (one: (typeof places)[number]) =>
+      one.line === line && from_m <= one.to_m && to_m >= one.from_m;
+    const same = places.find(isSame);
     if (same === undefined) {
-      places.push({ from_m, to_m, campaigns: [campaign] });
+      places.push({ ...stretch, campaigns: [campaign] });
       continue;
     }
     same.from_m = Math.min(same.from_m, from_m);

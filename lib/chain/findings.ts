@@ -4,6 +4,11 @@ import type { SetAsideStretch } from "../interference/masked.js";
 import type { SeepageZone } from "../seepage/seepage.js";
 import type { Caution } from "../step/step-account.js";
 
+/** The walked line that a finding is of; left out where one line was walked. */
+export interface OfLine {
+  readonly line?: string;
+}
+
 /** What the survey comes to: the content of findings.json. Chainages to 0.1 m. */
 export interface Findings {
   readonly survey: {
@@ -14,24 +19,12 @@ export interface Findings {
   };
   readonly drift: readonly DriftFinding[];
   readonly setAside: readonly SetAsideFinding[];
-  readonly unexplained: readonly {
-    readonly campaign: string;
-    readonly from_m: number;
-    readonly to_m: number;
-  }[];
-  readonly silentNotes: readonly {
-    readonly object: string;
-    readonly from_m: number;
-    readonly to_m: number;
-  }[];
-  readonly depth: {
-    readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
-    readonly independentLevels: number;
-    readonly reliableTo_m: number;
-    readonly misfit: number;
-  };
+  readonly unexplained: readonly UnexplainedFinding[];
+  readonly silentNotes: readonly SilentNoteFinding[];
+  /** A list with a `line` each where several lines were walked, as the entries of other lists. */
+  readonly depth: DepthFinding | readonly DepthFinding[];
   readonly blocks: readonly BlockFinding[];
-  readonly changes: readonly Change[];
+  readonly changes: readonly (Change & OfLine)[];
   readonly sections: readonly SectionFinding[];
   readonly seepage: readonly SeepageFinding[];
   readonly boreholes: readonly BoreholeFinding[];
@@ -40,7 +33,26 @@ export interface Findings {
   readonly decisions: readonly DecisionFinding[];
 }
 
-export interface DriftFinding {
+export interface UnexplainedFinding extends OfLine {
+  readonly campaign: string;
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+export interface SilentNoteFinding extends OfLine {
+  readonly object: string;
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+export interface DepthFinding extends OfLine {
+  readonly slices: readonly { readonly top_m: number; readonly base_m: number }[];
+  readonly independentLevels: number;
+  readonly reliableTo_m: number;
+  readonly misfit: number;
+}
+
+export interface DriftFinding extends OfLine {
   readonly campaign: string;
   readonly channel: string;
   readonly model: string;
@@ -49,10 +61,10 @@ export interface DriftFinding {
   readonly checks: number;
 }
 
-export type SetAsideFinding = Omit<SetAsideStretch, "offset_m" | "score">;
+export type SetAsideFinding = Omit<SetAsideStretch, "offset_m" | "score"> & OfLine;
 
 /** A block with the number of readings in use within it. */
-export type BlockFinding = Omit<Block, "stations"> & { readonly readings: number };
+export type BlockFinding = Omit<Block, "stations"> & { readonly readings: number } & OfLine;
 
 export interface SectionFinding {
   readonly line: string;

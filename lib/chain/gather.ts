@@ -8,8 +8,9 @@ import { decisionFinding } from "./decisions/decision-table.js";
 import { chainage } from "./digits.js";
 import type { Findings } from "./findings.js";
 import { findingsSummary, findingsTables } from "./findings-table.js";
+import { linesFigure } from "./lines/figures.js";
 import { type Link, resultsOf } from "./link.js";
-import { surveyOf, type Work } from "./work.js";
+import { readingsOf, surveyOf, type Work } from "./work.js";
 
 interface Gathering {
   readonly links: readonly Link[];
@@ -26,13 +27,13 @@ const gatherStep = defineStep({
   options: {},
   run: gathered,
   report: ({ findings, open }: Gathered, _, { work }: Gathering) => {
-    const accounting = accountFor(work.masked.map(({ value }) => value));
+    const accounting = accountFor(readingsOf(work));
     return {
       value: findings,
       summary: findingsSummary(findings),
       cautions: open.map(({ text }) => text),
       accounting,
-      figures: [accountFigure(accounting)],
+      figures: [...linesFigure(work), accountFigure(accounting)],
       tables: findingsTables(findings),
     };
   },

@@ -62,6 +62,8 @@ export interface Link {
   readonly gives: string;
   /** Names of the products that it rests on. */
   readonly takes: readonly string[];
+  /** Steps whose decided options it hands on with `work.decisions`, besides its own. */
+  readonly carries?: readonly AnyStep[];
   /** Applies the step to what the work holds, under the options that are decided. */
   readonly run: (work: Work, decided: Decided) => Asking;
   /** True where it calls no step and only picks from what is there. */

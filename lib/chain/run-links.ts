@@ -1,4 +1,4 @@
-import type { Decision } from "../step/decision.js";
+import { type Decision, decide } from "../step/decision.js";
 import type { StepResult } from "../step/step-result.js";
 import type { Survey } from "../survey/survey.js";
 import { decidedOptions } from "./decisions/decided-options.js";
@@ -41,24 +41,35 @@ export interface Rerun {
  */
 export async function rerunLinks(
   links: readonly Link[],
-  given: Work,
+  made: Work,
   { step, options }: Alternative,
 ): Promise<Rerun> {
-  const before = completed(links, given);
+  const before = completed(links, made);
   const changed = new Set<string>();
   let work = before;
   for (const link of links) {
     const isOwn = link.step.name === step;
-    if (!isOwn && !link.takes.some((name) => changed.has(name))) continue;
+    const carries = link.carries?.some(({ name }) => name === step) ?? false;
+    if (!isOwn && !carries && !link.takes.some((name) => changed.has(name))) continue;
     const decided = decidedOptions(before.decisions, link.step);
     const calls = recall(link, before, decided);
     const asMade = { ...departures(link, calls), ...decided, ...(isOwn && options) };
-    const product = await carriedOut(link.run(work, asMade), (asked) => answered(asked, calls));
+    const given = carries ? { ...work, decisions: otherwise(before, { step, options }) } : work;
+    const product = await carriedOut(link.run(given, asMade), (asked) => answered(asked, calls));
     if (sameProduct(product, productOf(before, link.gives))) continue;
     changed.add(link.gives);
     work = withProduct(work, link.gives, product);
   }
   return { work, changed };
+}
+
+/** The decisions as they would read had the alternative been taken. */
+function otherwise({ decisions }: Work, { step, options }: Alternative): readonly Decision[] {
+  const taken = Object.entries(options).map(([option, value]) =>
+    decide(`${step}.${option}`, value, { proposed: "the alternative that is tried" }),
+  );
+  const isTaken = ({ name }: Decision) => taken.some((one) => one.name === name);
+  return [...decisions.filter((decision) => !isTaken(decision)), ...taken];
 }
 
 /** The work with what links only pick from it, where a notebook left that out. */

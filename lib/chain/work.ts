@@ -9,8 +9,9 @@ import type { Masked } from "../interference/masked.js";
 import type { Seepage } from "../seepage/seepage.js";
 import type { Decision } from "../step/decision.js";
 import type { StepResult } from "../step/step-result.js";
-import type { Survey } from "../survey/survey.js";
+import type { Campaign, Survey } from "../survey/survey.js";
 import type { RobustnessFinding } from "./findings.js";
+import type { LineInterpretation, LineWork } from "./lines/line-interpretation.js";
 
 /** Every result of the chain, as a notebook or `interpret` holds them. */
 export interface Work {
@@ -32,6 +33,8 @@ export interface Work {
   readonly trend?: StepResult<CampaignTrend>;
   /** What follows the water; left out under three campaigns or without water levels. */
   readonly head?: StepResult<HeadResponse>;
+  /** What the lines beside the main one come to; left out where one line was walked. */
+  readonly otherLines?: StepResult<readonly LineInterpretation[]>;
   readonly seepage: StepResult<Seepage>;
   readonly decisions: readonly Decision[];
   readonly robustness?: readonly RobustnessFinding[];
@@ -40,6 +43,18 @@ export interface Work {
 /** The survey that the steps work on. */
 export function surveyOf({ survey, placed }: Pick<Work, "survey" | "placed">): StepResult<Survey> {
   return placed ?? survey;
+}
+
+/** The readings of every line as the steps left them: the main line's, then those of the others. */
+export function readingsOf(work: Work): readonly Campaign[] {
+  const asPlaced = (surveyOf(work).value.otherLines ?? []).map(({ survey }) => survey.campaigns);
+  const others = work.otherLines?.value.map((line) => readingsOfLine(line.work)) ?? asPlaced;
+  return [...work.masked.map(({ value }) => value), ...others.flat()];
+}
+
+/** A line's readings as the last step that touched them left them. */
+export function readingsOfLine({ masked, drift, survey }: LineWork): readonly Campaign[] {
+  return (masked ?? drift)?.map(({ value }) => value) ?? survey.value.campaigns;
 }
 
 /** The slices that blocks and seepage rest on. */

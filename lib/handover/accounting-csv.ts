@@ -5,10 +5,10 @@ import type { Campaign } from "../survey/survey.js";
 /**
  * accounting.csv: one row a reading of every campaign, in file order: where it stands in the input,
  * whether its position was measured or bridged over a gap, its status and why. Rows in use list the
- * channels that are set aside all the same.
+ * channels that are set aside all the same. A campaign of several lines comes line by line.
  */
 export function accountingCsv(campaigns: readonly Campaign[]): string {
-  const rows: (string | number)[][] = [];
+  const rows: Row[] = [];
   for (const campaign of campaigns) {
     for (const [p, pass] of campaign.passes.entries()) {
       for (let row = 0; row < pass.count; row++) {
@@ -27,7 +27,23 @@ export function accountingCsv(campaigns: readonly Campaign[]): string {
       }
     }
   }
+  const labels = campaigns.map(({ label }) => label);
+  if (new Set(labels).size < labels.length) toFileOrder(rows);
   return `${Papa.unparse({ fields: [...FIELDS], data: rows }, { newline: "\n" })}\n`;
+}
+
+type Row = (string | number)[];
+
+/** Rows of lines back between each other as the files have them, files as they come first. */
+function toFileOrder(rows: Row[]): void {
+  const [labels, files] = [0, 1].map((k) => [...new Set(rows.map((row) => row[k]))]);
+  const rank = new Map(rows.map((row) => [`${row[0]}\n${row[1]}`, 0]));
+  for (const key of rank.keys()) {
+    const [label, file] = key.split("\n");
+    rank.set(key, (labels?.indexOf(label) ?? 0) * rows.length + (files?.indexOf(file) ?? 0));
+  }
+  const placeOf = (row: Row) => rank.get(`${row[0]}\n${row[1]}`) ?? 0;
+  rows.sort((one, other) => placeOf(one) - placeOf(other) || Number(one[2]) - Number(other[2]));
 }
 
 const FIELDS = [

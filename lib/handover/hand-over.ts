@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { checkDecisions } from "../chain/decisions/check-decisions.js";
 import type { Findings } from "../chain/findings.js";
 import { standardLinks } from "../chain/standard-links.js";
-import type { Work } from "../chain/work.js";
+import { readingsOf, type Work } from "../chain/work.js";
 import { defineStep, runLongStep } from "../step/define-step.js";
 import { textOption } from "../step/options/kinds.js";
 import { type Given, resultValue, type StepResult } from "../step/step-result.js";
@@ -69,7 +69,7 @@ async function written(
 ): Promise<HandedOver> {
   const contents = [
     ["findings.json", `${JSON.stringify(findings, null, 2)}\n`],
-    ["accounting.csv", accountingCsv(work.masked.map(({ value }) => value))],
+    ["accounting.csv", accountingCsv(readingsOf(work))],
     ["provenance.json", `${JSON.stringify(provenanceOf(work), null, 2)}\n`],
   ] as const;
   await mkdir(folder, { recursive: true });

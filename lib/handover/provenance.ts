@@ -1,4 +1,5 @@
-import { resultsOf } from "../chain/link.js";
+import { lineLinks } from "../chain/line-links.js";
+import { type Link, resultsOf } from "../chain/link.js";
 import { standardLinks } from "../chain/standard-links.js";
 import type { Work } from "../chain/work.js";
 
@@ -28,17 +29,16 @@ export interface Provenance {
 }
 
 export function provenanceOf(work: Work): Provenance {
+  const others = work.otherLines?.value ?? [];
   const steps = [
     { step: work.survey.step, about: "", used: work.survey.used },
-    ...standardLinks
-      .filter(({ isPick }) => !isPick)
-      .flatMap((link) =>
-        resultsOf(work, link).map((result) => ({
-          step: result.step,
-          about: link.about?.(result) ?? "",
-          used: result.used,
-        })),
-      ),
+    ...stepsOf(standardLinks, work),
+    ...others.flatMap((line) =>
+      stepsOf(lineLinks, line.work as Work).map((step) => ({
+        ...step,
+        about: [line.line, step.about].filter((text) => text !== "").join(", "),
+      })),
+    ),
   ];
   const seeded = steps.flatMap(({ step, used }) =>
     typeof used.seed === "number" ? [[step, used.seed] as const] : [],
@@ -55,4 +55,17 @@ export function provenanceOf(work: Work): Provenance {
     seeds: Object.fromEntries(seeded),
     steps,
   };
+}
+
+/** The steps of a work in order, each with what it was about. */
+function stepsOf(links: readonly Link[], work: Work): Provenance["steps"] {
+  return links
+    .filter(({ isPick }) => !isPick)
+    .flatMap((link) =>
+      resultsOf(work, link).map((result) => ({
+        step: result.step,
+        about: link.about?.(result) ?? "",
+        used: result.used,
+      })),
+    );
 }

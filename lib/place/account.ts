@@ -3,11 +3,13 @@ import type { StepReport } from "../step/define-step.js";
 import { countText } from "../step/show/html.js";
 import type { Basis } from "../step/step-account.js";
 import { accountFor } from "../survey/account/reading-status.js";
+import { campaignsOfAllLines } from "../survey/all-lines.js";
 import type { Survey } from "../survey/survey.js";
 import { placementCautions } from "./cautions.js";
 import { coregistrationBasis } from "./coregister/account.js";
 import { coverageOf } from "./coverage/coverage.js";
 import { coverageFigure } from "./coverage/coverage-figure.js";
+import { lineCautions, lineTables } from "./lines/account.js";
 import type { PlaceOptions } from "./options.js";
 import type { CampaignPlacement } from "./place-campaign.js";
 import type { PlacedSurvey } from "./place-survey.js";
@@ -16,19 +18,22 @@ import { WALKING } from "./walk/walk-smoother.js";
 
 /** The account of `placeReadings`. */
 export function placeReport(
-  { survey, placements }: PlacedSurvey,
+  { survey, placements, lines }: PlacedSurvey,
   used: PlaceOptions,
 ): StepReport<Survey> {
-  const accounting = accountFor(survey.campaigns);
+  const accounting = accountFor(campaignsOfAllLines(survey));
   const coverage = coverageOf(survey, placements);
   return {
     value: survey,
     summary: placeSummary(accounting, placements),
     basis: placementBasis(used),
-    cautions: placements.flatMap((placement) => placementCautions(placement, used)),
+    cautions: [
+      ...lineCautions(lines),
+      ...placements.flatMap((placement) => placementCautions(placement, used)),
+    ],
     accounting,
     figures: coverage.length > 0 ? [coverageFigure(coverage)] : [],
-    tables: placementTables(placements),
+    tables: [...lineTables(lines), ...placementTables(placements)],
   };
 }
 

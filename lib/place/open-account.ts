@@ -3,11 +3,13 @@ import { countText } from "../step/show/html.js";
 import type { Basis } from "../step/step-account.js";
 import { absences } from "../survey/absences.js";
 import { accountFor } from "../survey/account/reading-status.js";
+import { campaignsOfAllLines } from "../survey/all-lines.js";
 import type { LoadedSurvey } from "../survey/read/load-survey.js";
 import type { Survey } from "../survey/survey.js";
 import { bridgedText, placementBasis } from "./account.js";
 import { placementCautions } from "./cautions.js";
 import { passTable } from "./coverage/pass-table.js";
+import { lineCautions } from "./lines/account.js";
 import type { OpenSurveyOptions } from "./open-options.js";
 import type { PlacedSurvey } from "./place-survey.js";
 import { surveyMap } from "./survey-map.js";
@@ -18,13 +20,14 @@ export interface OpenedSurvey extends PlacedSurvey, Pick<LoadedSurvey, "cautions
 /** The account of `openSurvey`. */
 export function openReport(opened: OpenedSurvey, used: OpenSurveyOptions): StepReport<Survey> {
   const { survey } = opened;
-  const accounting = accountFor(survey.campaigns);
+  const accounting = accountFor(campaignsOfAllLines(survey));
   return {
     value: survey,
     summary: summaryOf(opened),
     basis: [...basisOf(opened), ...placementBasis(used)],
     cautions: [
       ...opened.cautions.map((text) => `${text}.`),
+      ...lineCautions(opened.lines),
       ...opened.placements.flatMap((placement) => placementCautions(placement, used)),
       ...accounting.setAside.map(
         ({ cause, readings }) => `${countText(readings, "reading")} set aside: ${cause}.`,
@@ -38,10 +41,11 @@ export function openReport(opened: OpenedSurvey, used: OpenSurveyOptions): StepR
 }
 
 function summaryOf({ survey, placements }: OpenedSurvey): string {
-  const { embankment, waterway, length_m, campaigns } = survey;
+  const { embankment, waterway, length_m } = survey;
+  const campaigns = campaignsOfAllLines(survey);
   const passes = campaigns.flatMap((campaign) => campaign.passes);
   const readings = passes.reduce((sum, { count }) => sum + count, 0);
-  const labels = campaigns.map(({ label }) => label).join(", ");
+  const labels = [...new Set(campaigns.map(({ label }) => label))];
   const river = waterway === "" ? "" : ` on the ${waterway}`;
   const places = [
     [survey.resistivityLines.length, "resistivity line"],
@@ -51,9 +55,9 @@ function summaryOf({ survey, placements }: OpenedSurvey): string {
   ] as const;
   const extra = places.filter(([n]) => n > 0).map(([n, noun]) => countText(n, noun));
   const beside = extra.length === 0 ? "" : ` Beside them: ${extra.join(", ")}.`;
-  const walked = `${countText(readings, "reading")} in ${countText(campaigns.length, "campaign")}`;
+  const walked = `${countText(readings, "reading")} in ${countText(labels.length, "campaign")}`;
   const bank = `${embankment}${river}, ${Math.round(length_m).toLocaleString("en")} m`;
-  return `${bank}: ${walked} (${labels}).${beside}${bridgedText(placements)}`;
+  return `${bank}: ${walked} (${labels.join(", ")}).${beside}${bridgedText(placements)}`;
 }
 
 function basisOf({ survey, gridScale }: OpenedSurvey): readonly Basis[] {

@@ -84,6 +84,15 @@ export const placeOptions = {
       "standard deviations); check only says so; ignore does not look. Or given: metres by which " +
       "the chainages of a file are too great, by file.",
   }),
+  line: customOption<string | null>({
+    default: null,
+    rule: "the name of a walked line, or null",
+    holds: (value) => value === null || typeof value === "string",
+    meaning:
+      "Where several lines were walked (more than 3 m apart across the bank), the one that the " +
+      "steps after this one read first; the others follow by themselves. null takes the one " +
+      "nearest to the centreline of those walked at least half as much as any.",
+  }),
   standstill: choiceOption(["average", "keep"], {
     default: "average",
     meaning:

@@ -8,6 +8,7 @@ import {
 import { firstOf, lastOf } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
 import { countText } from "../step/show/html.js";
+import { campaignsOfAllLines } from "../survey/all-lines.js";
 import { positionAt } from "../survey/bank/position.js";
 import type { Pass, ResistivityLine, Survey } from "../survey/survey.js";
 
@@ -15,7 +16,8 @@ import type { Pass, ResistivityLine, Survey } from "../survey/survey.js";
  * The plan of the survey: centreline with chainages, passes, notes, boreholes, incidents, lines.
  */
 export function surveyMap(survey: Survey): Figure {
-  const { embankment, length_m, campaigns, centreline } = survey;
+  const { embankment, length_m, centreline } = survey;
+  const campaigns = campaignsOfAllLines(survey);
   const passes = campaigns.flatMap((campaign) => campaign.passes);
   const readings = passes.reduce((sum, { count }) => sum + count, 0);
   const covered = Math.round(coverage_m(passes)).toLocaleString("en");

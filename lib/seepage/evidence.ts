@@ -190,7 +190,11 @@ interface SliceEstimate {
   readonly sd: number;
 }
 
-function estimateAt({ log10Resistivity, sd }: DepthSlices, k: number, i: number): SliceEstimate {
+export function estimateAt(
+  { log10Resistivity, sd }: DepthSlices,
+  k: number,
+  i: number,
+): SliceEstimate {
   return {
     slice: k,
     log10: valueAt(itemAt(log10Resistivity, k), i),
@@ -211,7 +215,7 @@ function mostResistive(slices: DepthSlices, i: number): SliceEstimate | null {
 }
 
 /** Mean over the stations within a cell; NaN where it has none with an estimate. */
-function overCells(
+export function overCells(
   cells: Cells,
   slices: DepthSlices,
   at: (station: number) => number,
@@ -225,7 +229,7 @@ function overCells(
   return Float64Array.from(within, presentMean);
 }
 
-function above(z: number): number {
+export function above(z: number): number {
   return normalTail(-z);
 }
 
@@ -234,6 +238,6 @@ function fading(distance_m: number, reach_m: number): number {
   return reaches < 3 ? Math.exp(-(reaches ** 2)) : 0;
 }
 
-function percent(share: number): string {
+export function percent(share: number): string {
   return `${Math.round(100 * share)} %`;
 }

@@ -33,6 +33,7 @@ const evidenceWeights: Readonly<Record<EvidenceName, Option<EvidenceWeight>>> = 
   "recorded incident": weight(2, 0, "An incident on record nearby."),
   structure: weight(0.8, 0, "A structure through the bank."),
   "change of make": weight(0.4, 0, "The end of a block."),
+  "contrast at the toe": weight(0.9, -0.3, "More resistive ground along the landside toe."),
 };
 
 const reach = (value: number, what: string) =>

@@ -8,6 +8,7 @@ import { seepageReport } from "./account.js";
 import { type SeepageOptions, seepageOptions } from "./options.js";
 import { scoredSeepage } from "./score.js";
 import type { Seepage } from "./seepage.js";
+import type { LineSlices } from "./toe-contrast.js";
 
 /** What the score is made from. Evidence of missing blocks or changes is unknown. */
 export interface SeepageEvidence {
@@ -15,6 +16,8 @@ export interface SeepageEvidence {
   readonly slices: Given<DepthSlices>;
   readonly blocks?: Given<Blocks> | null;
   readonly changes?: readonly Given<Changes>[];
+  /** Lines beside the one that is scored, such as the toe, each with its slices. */
+  readonly otherLines?: readonly LineSlices[];
 }
 
 export const seepageStep = defineStep({
@@ -45,12 +48,13 @@ export function scoreSeepage(
   evidence: SeepageEvidence,
   options: Partial<SeepageOptions> = {},
 ): StepResult<Seepage> {
-  const { blocks = null, changes = [] } = evidence;
+  const { blocks = null, changes = [], otherLines = [] } = evidence;
   const input = {
     survey: resultValue(evidence.survey),
     slices: resultValue(evidence.slices),
     blocks: blocks === null ? null : resultValue(blocks),
     changes: changes.map((change) => resultValue(change)),
+    otherLines,
   };
   return runStep(seepageStep, input, options);
 }

@@ -16,6 +16,7 @@ import {
 import type { SeepageOptions } from "./options.js";
 import { type PerviousThreshold, perviousThreshold } from "./pervious-threshold.js";
 import type { EvidencePiece, Seepage } from "./seepage.js";
+import { type LineSlices, landsideLine, toeContrast } from "./toe-contrast.js";
 import { logit, rankedZones } from "./zones.js";
 
 /** What the score is made from; blocks null and no changes where these are not known. */
@@ -24,6 +25,8 @@ export interface SeepageInput {
   readonly slices: DepthSlices;
   readonly blocks: Blocks | null;
   readonly changes: readonly Changes[];
+  /** Lines beside the one that is scored. */
+  readonly otherLines: readonly LineSlices[];
 }
 
 export interface ScoredSeepage {
@@ -33,9 +36,10 @@ export interface ScoredSeepage {
 
 /** The sum of weights along the line, and the zones that it makes. */
 export function scoredSeepage(input: SeepageInput, used: SeepageOptions): ScoredSeepage {
-  const { survey, slices, blocks, changes } = input;
+  const { survey, slices, blocks, changes, otherLines } = input;
   const cells = cellsAlong(slices, used.cell_m);
   const pervious = perviousThreshold(slices, survey.boreholes, used.pervious_ohm_m);
+  const toe = landsideLine(survey, otherLines);
   const presences = [
     perviousLayer(cells, slices, pervious.threshold_ohm_m),
     thinBlanket(cells, slices, used.blanketRatio),
@@ -43,6 +47,7 @@ export function scoredSeepage(input: SeepageInput, used: SeepageOptions): Scored
     recordedIncident(cells, survey.incidents, used.reach_m.incident),
     structure(cells, survey, used.reach_m.structure),
     changeOfMake(cells, blocks, used.reach_m.boundary),
+    ...(toe === null ? [] : [toeContrast(cells, toe, used.blanketRatio)]),
   ];
   const pieces = presences.map((presence) => weighted(presence, used));
   const score = cells.chainage_m.map((_, i) =>

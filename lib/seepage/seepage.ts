@@ -27,7 +27,8 @@ export type EvidenceName =
   | "wetter at high water"
   | "recorded incident"
   | "structure"
-  | "change of make";
+  | "change of make"
+  | "contrast at the toe";
 
 export interface SeepageZone {
   readonly rank: number;

@@ -29,8 +29,15 @@ export interface Survey {
   readonly centreline: Centreline;
   /** The cross-section at a chainage: constants, or interpolated in the table. */
   readonly crossSectionAt: (chainage_m: number) => CrossSection;
-  /** Sorted by first reading. */
+  /**
+   * Sorted by first reading. Where several lines were walked, the readings of the main line only:
+   * `walkedLine`; those of the others stand in `otherLines`.
+   */
   readonly campaigns: readonly Campaign[];
+  /** The line that `campaigns` holds; left out where one line was walked. */
+  readonly walkedLine?: WalkedLine;
+  /** Every other line with its readings; left out where one line was walked. */
+  readonly otherLines?: readonly OtherLine[];
   /**
    * The same campaigns as they were read, before their readings were placed along the bank: what
    * `placeReadings` starts from. Left out by surveys that never were a folder.
@@ -43,6 +50,19 @@ export interface Survey {
   readonly boreholes: readonly Borehole[];
   readonly incidents: readonly Incident[];
   readonly inputs: readonly InputFile[];
+}
+
+/** A line along the bank that was walked, in any campaign. */
+export interface WalkedLine {
+  /** Its name in the readings; where another line has the same, with its distance. */
+  readonly line: string;
+  /** Median distance from the centreline, m, positive to the left. */
+  readonly offset_m: number;
+}
+
+/** A line beside the main one: as the survey would be if only it had been walked. */
+export interface OtherLine extends WalkedLine {
+  readonly survey: Survey;
 }
 
 export interface InputFile {

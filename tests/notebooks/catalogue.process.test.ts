@@ -22,6 +22,7 @@ const shown: Readonly<Record<CatalogueName, string>> = {
   depth: "html html figures html figures",
   blocks: "html html figures",
   campaigns: "html html figures",
+  lines: "text",
   seepage: "html html html figures",
   findings: "html html figures html",
   "coil-response": "figures text",

@@ -4,11 +4,13 @@ import { median } from "../../numerics/statistics/robust.js";
 import { placementCautions } from "../../place/cautions.js";
 import { coregistrationTables } from "../../place/coregister/tables.js";
 import { coverageOf, type PassCoverage } from "../../place/coverage/coverage.js";
+import { lineCautions, lineTables } from "../../place/lines/account.js";
 import { OPEN_SURVEY_DEFAULTS } from "../../place/open-options.js";
 import { placeDefaults } from "../../place/options.js";
 import { placeSurvey } from "../../place/place-survey.js";
 import { pegTables } from "../../place/tables.js";
 import type { Table } from "../../step/figure.js";
+import { campaignsOfAllLines } from "../../survey/all-lines.js";
 import type { SurveyFault } from "../../survey/check/faults.js";
 import { utcText } from "../../survey/iso-time.js";
 import { loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
@@ -68,9 +70,12 @@ export async function checkSurvey(
     const summary = tables.map((table) => summaryOf(table, null));
     return { faults, cautions: loaded.cautions, summary, steps: [], coverage: [], placing: [] };
   }
-  const { survey, placements } = placeSurvey(read, placeDefaults);
-  const passes = survey.campaigns.flatMap((campaign) => campaign.passes);
-  const placing = placements.flatMap((one) => placementCautions(one, placeDefaults));
+  const { survey, placements, lines } = placeSurvey(read, placeDefaults);
+  const passes = campaignsOfAllLines(survey).flatMap((campaign) => campaign.passes);
+  const placing = [
+    ...lineCautions(lines),
+    ...placements.flatMap((one) => placementCautions(one, placeDefaults)),
+  ];
   return {
     faults,
     cautions: [...loaded.cautions, ...placing],
@@ -79,7 +84,7 @@ export async function checkSurvey(
     ),
     steps: standardChain.readiness(survey),
     coverage: coverageOf(survey, placements),
-    placing: [...coregistrationTables(placements), ...pegTables(placements)],
+    placing: [...lineTables(lines), ...coregistrationTables(placements), ...pegTables(placements)],
   };
 }
 

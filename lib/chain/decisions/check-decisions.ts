@@ -40,9 +40,10 @@ function usedValues(
   { step, option }: NonNullable<ReturnType<typeof targetOf>>,
 ): readonly unknown[] {
   const own = links.filter((link) => link.step === step);
+  const others = (work.otherLines?.value ?? []).map((line) => line.work as Work);
   return own.flatMap((link) => {
     if (link.used !== undefined) return [link.used(work)[option]];
-    return resultsOf(work, link).map(({ used }) => used[option]);
+    return [work, ...others].flatMap((one) => resultsOf(one, link)).map(({ used }) => used[option]);
   });
 }
 

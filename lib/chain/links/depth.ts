@@ -5,7 +5,7 @@ import type { StepResult } from "../../step/step-result.js";
 import { channelsOf } from "../../survey/channels-of.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
 import { significant } from "../digits.js";
-import type { Findings } from "../findings.js";
+import type { DepthFinding } from "../findings.js";
 import { type Asking, ask, type Decided, type Link, type Readiness } from "../link.js";
 import { referenceOf, type Work } from "../work.js";
 import { without } from "./lacking.js";
@@ -35,7 +35,7 @@ function* slicesOf({ masked }: Work, decided: Decided): Asking<readonly StepResu
   return results;
 }
 
-function depthFinding(depth: DepthSlices): Findings["depth"] {
+function depthFinding(depth: DepthSlices): DepthFinding {
   return {
     slices: depth.slices
       .filter((slice) => slice.reliable)

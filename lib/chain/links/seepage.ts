@@ -10,11 +10,12 @@ import { allOf } from "./lacking.js";
 export const seepageLink: Link = {
   step: seepageStep,
   gives: "seepage",
-  takes: ["survey", "placed", "reference", "blocks", "changes"],
+  takes: ["survey", "placed", "reference", "blocks", "changes", "otherLines"],
   run: (work, decided) => {
     const { blocks, changes } = work;
+    const otherLines = work.otherLines?.value ?? [];
     const evidence = { survey: surveyOf(work), slices: referenceOf(work), blocks, changes };
-    return ask(scoreSeepage, evidence, decided);
+    return ask(scoreSeepage, { ...evidence, otherLines }, decided);
   },
   readiness: { step: "seepage", of: readiness },
   findings: ({ seepage }) => ({ seepage: seepage.value.zones.map(seepageFinding) }),

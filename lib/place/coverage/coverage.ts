@@ -1,6 +1,7 @@
 import { zipped } from "../../numerics/arrays.js";
 import { presentCount } from "../../numerics/statistics/present.js";
 import { fateOf } from "../../survey/account/reading-status.js";
+import { campaignsOfAllLines } from "../../survey/all-lines.js";
 import type { Campaign, Pass, Survey } from "../../survey/survey.js";
 import type { CampaignPlacement } from "../place-campaign.js";
 import type { PassPlacement } from "../walk/finish-pass.js";
@@ -22,14 +23,15 @@ export interface PassCoverage extends WalkedSteps {
 
 /** What each pass covers, campaign by campaign. */
 export function coverageOf(
-  { campaigns, centreline }: Survey,
+  survey: Survey,
   placements: readonly CampaignPlacement[],
 ): readonly PassCoverage[] {
-  return zipped(campaigns, placements).flatMap(([campaign, { passes }]) =>
-    zipped(campaign.passes, passes).map(([pass, placement], p) => {
+  const { centreline } = survey;
+  return zipped(campaignsOfAllLines(survey), placements).flatMap(([campaign, placed]) =>
+    zipped(campaign.passes, placed.passes).map(([pass, placement], p) => {
       const inUse = pass.corrected.map((_, row) => (isUsed(campaign, p, row) ? 1 : 0));
       return {
-        campaign: campaign.label,
+        campaign: placed.campaign,
         file: pass.file,
         readings: pass.count,
         used: inUse.reduce((sum, one) => sum + one, 0),

@@ -3,17 +3,19 @@ import { extent, orNull } from "../../numerics/statistics/present.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Table } from "../../step/figure.js";
 import { fateOf } from "../../survey/account/reading-status.js";
+import { campaignsOfAllLines } from "../../survey/all-lines.js";
 import { utcText } from "../../survey/iso-time.js";
 import type { Campaign, Pass, Survey } from "../../survey/survey.js";
 
 /** One row a pass: when, where, how densely, with what, and how many readings are in use. */
-export function passTable({ campaigns }: Survey): Table {
+export function passTable(survey: Survey): Table {
   return {
     id: "passes",
     caption: "The passes: one walk with one set-up of the coils each. Times are UTC.",
     columns: [
       { field: "campaign", label: "Campaign" },
       { field: "file", label: "File" },
+      { field: "line", label: "Line" },
       { field: "readings", label: "Readings" },
       { field: "aside", label: "Set aside" },
       { field: "start", label: "Start" },
@@ -23,10 +25,11 @@ export function passTable({ campaigns }: Survey): Table {
       { field: "spacing_m", label: "Spacing (m)", digits: 2 },
       { field: "channels", label: "Channels" },
     ],
-    rows: campaigns.flatMap((campaign) =>
+    rows: campaignsOfAllLines(survey).flatMap((campaign) =>
       campaign.passes.map((pass, p) => ({
         campaign: campaign.label,
         file: pass.file,
+        line: [...new Set(pass.line)].join(", "),
         readings: pass.count,
         aside: setAsideCount(campaign, p),
         ...extentCells(pass),

@@ -72,12 +72,17 @@ describe("folders of the menagerie", () => {
     });
     const opened = await inFolder(made, async (folder) => (await openSurvey(folder)).value);
     expect(opened.campaigns.map(({ label }) => label)).toEqual(["2031-10", "2032-04"]);
-    for (const { passes } of opened.campaigns) {
-      for (const pass of passes) {
-        expect(new Set(pass.line)).toEqual(new Set(["crest", "toe"]));
-        const toe = [...pass.offset_m].filter((x, i) => pass.line[i] === "toe" && !Number.isNaN(x));
-        expectClose(toe.reduce((sum, one) => sum + one, 0) / toe.length, -14, { absolute: 0.5 });
-      }
+    const [toe] = opened.otherLines!;
+    expect(opened.walkedLine!.line).toBe("crest");
+    expect(toe!.line).toBe("toe");
+    expectClose(toe!.offset_m, -14, { absolute: 0.5 });
+    expect(toe!.survey.campaigns.map(({ label }) => label)).toEqual(["2031-10", "2032-04"]);
+    for (const [campaigns, line] of [
+      [opened.campaigns, "crest"],
+      [toe!.survey.campaigns, "toe"],
+    ] as const) {
+      const names = campaigns.flatMap(({ passes }) => passes.flatMap((pass) => pass.line));
+      expect(new Set(names)).toEqual(new Set([line]));
     }
   });
 

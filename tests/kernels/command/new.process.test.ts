@@ -77,6 +77,17 @@ const unfilled = [
   "readings-1.csv",
 ];
 
+const SHOWN = [
+  "survey",
+  "drift",
+  "interference",
+  "depth",
+  "blocks",
+  "campaigns",
+  "lines",
+  "seepage",
+];
+
 describe("banquette new", () => {
   it("writes a folder of which check names exactly what is still to fill in", async () => {
     await withFolder(async (folder) => {
@@ -113,8 +124,8 @@ describe("banquette new", () => {
       const shown = cells.filter((cell) => cell.cell_type === "code" && cell.outputs.length > 0);
       // Steps and decisions show themselves, but for the campaigns' cell: there is only one.
       expect(shown.map(({ id }) => id.replace(/-\d$/, ""))).toEqual([
-        ...["survey", "drift", "interference", "depth", "blocks", "campaigns", "seepage"].flatMap(
-          (name) => (name === "survey" || name === "campaigns" ? [name] : [name, name]),
+        ...SHOWN.flatMap((name) =>
+          ["survey", "campaigns", "lines"].includes(name) ? [name] : [name, name],
         ),
         ...["findings", "findings", "findings"],
       ]);
