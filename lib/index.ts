@@ -78,11 +78,10 @@ export { type Interpretation, interpret } from "./chain/interpret.js";
 export { type StepOptions, stepOptions } from "./chain/step-options.js";
 export { rerunFrom } from "./chain/rerun-from.js";
 export { interpretOtherLines } from "./chain/lines/interpret-other-lines.js";
-export type { LineInterpretation, LineWork } from "./chain/lines/line-interpretation.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
 export { gatherFindings } from "./chain/gather-findings.js";
 export type * from "./chain/findings.js";
-export type { Work } from "./chain/work.js";
+export type { LineInterpretation, LineWork, Work } from "./chain/work.js";
 export { type HandedOver, type HandOverOptions, handOver } from "./handover/hand-over.js";
 
 // Decisions, results and how they show themselves

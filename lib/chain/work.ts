@@ -9,9 +9,8 @@ import type { Masked } from "../interference/masked.js";
 import type { Seepage } from "../seepage/seepage.js";
 import type { Decision } from "../step/decision.js";
 import type { StepResult } from "../step/step-result.js";
-import type { Campaign, Survey } from "../survey/survey.js";
+import type { Campaign, Survey, WalkedLine } from "../survey/survey.js";
 import type { RobustnessFinding } from "./findings.js";
-import type { LineInterpretation, LineWork } from "./lines/line-interpretation.js";
 
 /** Every result of the chain, as a notebook or `interpret` holds them. */
 export interface Work {
@@ -39,6 +38,22 @@ export interface Work {
   readonly decisions: readonly Decision[];
   readonly robustness?: readonly RobustnessFinding[];
 }
+
+/** What one line beside the main one comes to. */
+export interface LineInterpretation extends WalkedLine {
+  /** The steps' results, as the chain holds them for the main line. */
+  readonly work: LineWork;
+  /** The slices that its blocks rest on; null where it has none. */
+  readonly slices: DepthSlices | null;
+  /** Why the line could not be followed to the end; null where it was. */
+  readonly refused: string | null;
+  /** The same results in order, with the line's name in what they say: to be shown. */
+  readonly results: readonly StepResult<unknown>[];
+}
+
+/** The results of the steps that a line goes through; a line that was refused has the first ones. */
+export type LineWork = Pick<Work, "survey" | "decisions"> &
+  Partial<Omit<Work, "survey" | "placed" | "decisions" | "seepage" | "robustness" | "otherLines">>;
 
 /** The survey that the steps work on. */
 export function surveyOf({ survey, placed }: Pick<Work, "survey" | "placed">): StepResult<Survey> {

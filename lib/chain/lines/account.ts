@@ -2,9 +2,9 @@ import type { StepReport } from "../../step/define-step.js";
 import { countText } from "../../step/show/html.js";
 import { accountFor } from "../../survey/account/reading-status.js";
 import { stretchesText } from "../effect-text.js";
+import type { LineInterpretation } from "../work.js";
 import { readingsOfLine } from "../work.js";
-import type { OtherLines } from "./interpret-other-lines.js";
-import type { LineInterpretation } from "./line-interpretation.js";
+import type { OtherLines } from "./interpret-line.js";
 
 /** The account of `interpretOtherLines`. */
 export function otherLinesReport(

@@ -1,14 +1,19 @@
 import type { Decision } from "../../step/decision.js";
 import { StepError } from "../../step/step-error.js";
 import { StepResult } from "../../step/step-result.js";
-import type { OtherLine } from "../../survey/survey.js";
+import type { OtherLine, Survey } from "../../survey/survey.js";
 import { decidedOptions } from "../decisions/decided-options.js";
 import { lineLinks } from "../line-links.js";
 import { resultsOf, withProduct } from "../link.js";
 import { carriedOut } from "../recall.js";
-import type { Work } from "../work.js";
-import type { LineInterpretation, LineWork } from "./line-interpretation.js";
+import type { LineInterpretation, LineWork, Work } from "../work.js";
 import { withLineName } from "./named-result.js";
+
+/** The lines to be interpreted, and the decisions they are interpreted under. */
+export interface OtherLines {
+  readonly survey: Survey;
+  readonly decisions: readonly Decision[];
+}
 
 /** Takes one line through the steps; where a step refuses it, as far as it went. */
 export async function interpretLine(

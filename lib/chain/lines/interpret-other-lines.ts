@@ -2,15 +2,9 @@ import type { Decision } from "../../step/decision.js";
 import { defineStep, runLongStep } from "../../step/define-step.js";
 import { type Given, resultValue, type StepResult } from "../../step/step-result.js";
 import type { Survey } from "../../survey/survey.js";
+import type { LineInterpretation } from "../work.js";
 import { otherLinesReport } from "./account.js";
-import { interpretLine } from "./interpret-line.js";
-import type { LineInterpretation } from "./line-interpretation.js";
-
-/** The lines to be interpreted, and the decisions they are interpreted under. */
-export interface OtherLines {
-  readonly survey: Survey;
-  readonly decisions: readonly Decision[];
-}
+import { interpretLine, type OtherLines } from "./interpret-line.js";
 
 export const otherLinesStep = defineStep({
   name: "interpretOtherLines",
