@@ -45,6 +45,12 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
+      "Visits with few repeats have the noise of the walk: what a reading lies off its neighbours' " +
+      "middle, less what other channels show as well.",
+    source: "Matheron 1963, Economic Geology 58, 1246–1266 (nugget); common practice",
+  },
+  {
+    statement:
       "Drift is told from none by how many times likelier the checks are with it than without.",
     source: "Kass & Raftery 1995, Journal of the American Statistical Association 90, 773–795",
   },

@@ -18,11 +18,17 @@ export function passWithoutDrift(pass: Pass, judged: ReadonlyMap<string, JudgedD
   return { ...pass, values, corrected, driftSd };
 }
 
-function sdOf({ count, time_s }: Pass, { curve, left, unevenness }: JudgedDrift): Float64Array {
-  if (curve !== null) return driftSdAt(curve, time_s).map((sd) => (Number.isNaN(sd) ? 0 : sd));
-  if (left === null) return new Float64Array(count).fill(unevenness);
+function sdOf({ time_s }: Pass, judged: JudgedDrift): Float64Array {
+  const seen = seenSd(time_s, judged);
+  return time_s.map((at_s, i) => judged.untold(at_s, valueAt(seen, i) || 0));
+}
+
+/** As far as the checks tell. */
+function seenSd(time_s: Float64Array, { curve, left, unevenness }: JudgedDrift): Float64Array {
+  if (curve !== null) return driftSdAt(curve, time_s);
+  if (left === null) return time_s.map(() => unevenness);
   const stays = driftAt(left, time_s);
-  return driftSdAt(left, time_s).map((sd, i) => Math.hypot(sd, valueAt(stays, i)) || 0);
+  return driftSdAt(left, time_s).map((sd, i) => Math.hypot(sd, valueAt(stays, i)));
 }
 
 /** A row without a time keeps its value: how far the instrument had drifted is not known. */

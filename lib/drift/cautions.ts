@@ -2,12 +2,14 @@ import { countText } from "../step/show/html.js";
 import { reachOf } from "./apply-drift.js";
 import type { DriftCorrected } from "./drift.js";
 import type { RemovedDrift } from "./remove-drift.js";
+import { toldSpells } from "./untold-drift.js";
 
 /** What a user should know of the drift that stays, and of checks that were left out. */
 export function driftCautions(removed: RemovedDrift): readonly string[] {
   const { value } = removed;
   return [
     ...noneTexts(value),
+    ...spellTexts(removed),
     ...crossoverTexts(value),
     ...zeroTexts(value),
     ...reachTexts(removed),
@@ -25,8 +27,26 @@ function noneTexts({ label, drift }: DriftCorrected): readonly string[] {
     const fields = drift.filter((one) => one.reason === reason).map(({ channel }) => channel);
     if (fields.length === 0) return [];
     const names = fields.length > 6 ? `${fields.length} channels` : fields.join(", ");
-    return [`Campaign ${label}, ${names}: ${reason}, so any drift is still in the values.`];
+    return [
+      `Campaign ${label}, ${names}: ${reason}, so any drift is still in the values. ${DECLARED}`,
+    ];
   });
+}
+
+const DECLARED =
+  "Its size is a declared one (option `unseenDrift`), and is handed on as their uncertainty.";
+
+/** A spell of work without a check shares its zero with no other. */
+function spellTexts({ value, spells, fits }: RemovedDrift): readonly string[] {
+  const checked = [...fits.values()].filter(({ estimate }) => estimate.from === "base checks");
+  const told = checked.map(({ visits }) => toldSpells(visits, spells).length);
+  const loose = spells.length - Math.min(spells.length, ...told);
+  if (loose === 0) return [];
+  const of = countText(spells.length, "time of work", "times of work");
+  return [
+    `Campaign ${value.label}: ${loose} of ${of} (the instrument off for two hours and more ` +
+      `between) without a base check: zero and drift there are unknown. ${DECLARED}`,
+  ];
 }
 
 /** A misfit from which the ground under the height test is not what was fitted. */

@@ -1,10 +1,4 @@
-import { frequencyText, KIND_WORDS } from "../survey/channel-words.js";
 import type { Channel } from "../survey/survey.js";
-
-/** A channel in words, such as "in-phase, 60 kHz, HCP". */
-export function channelLabel({ kind, frequency_Hz, orientation }: Channel): string {
-  return `${KIND_WORDS[kind]}, ${frequencyText(frequency_Hz)}, ${orientation}`;
-}
 
 /** The channels of several passes, each field once, in order of first appearance. */
 export function channelsByField(

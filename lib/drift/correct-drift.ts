@@ -26,17 +26,19 @@ export const driftStep = defineStep({
  * do not determine it; its variance is that of the mixture. It is constant before the first and
  * after the last visit, and 0 at the first, which is the campaign's reference level. With few
  * visits or none, crossovers (readings at the same place at different times) take part by their
- * differences. A step is possible in the longest silence between two visits that are close in time
- * or have no walk between them, and at every declared re-start. A channel is corrected where the
- * Bayes factor of a drift or a step against none exceeds `evidence`; otherwise its values stay, and
- * the reason is given.
+ * differences. Where visits have few repeats or one, their error is filled up with the noise of a
+ * reading on the walk. A step is possible in the longest silence between two visits that are close
+ * in time or have no walk between them, and at every declared re-start. A channel is corrected
+ * where the Bayes factor of a drift or a step against none exceeds `evidence`; otherwise its values
+ * stay, and the reason is given.
  *
  * @param campaign - passes of n readings with times (s) and values (channel's unit), and base
  * checks.
  * @param options - see `DriftOptions`; what is left out is `driftDefaults`.
  * @returns the campaign with new value arrays, and `drift`, one entry a channel; each pass carries
  * `driftSd`, the standard deviation of what the correction may have left, or of the drift that may
- * be in values left as they are. A missing value stays missing; a reading without a time keeps its
+ * be in values left as they are; without a check, after a single one and on a day without one it is
+ * `unseenDrift`. A missing value stays missing; a reading without a time keeps its
  * value, with a caution; a channel without checks has model "none". Flags of readings set aside
  * stay.
  *
@@ -47,7 +49,7 @@ export const driftStep = defineStep({
  * @throws StepError with every fault of the options and of the campaign's shape.
  *
  * Source: common practice (base-station repeats); Hoeting et al. 1999 (model averaging); Kass &
- * Raftery 1995 (Bayes factor); Paulson 1942 for the F-test.
+ * Raftery 1995 (Bayes factor); Matheron 1963 (nugget); Paulson 1942 for the F-test.
  *
  * @example correctDrift(survey.campaigns[0]).value.drift[0].perHour; // 59.4 (ppm)
  */

@@ -1,6 +1,7 @@
 import { type CurvePlot, type CurveSeries, curveSpec } from "../figures/curve/curve.js";
 import { entryOf, groupedBy, valueAt, zipped } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
+import { coilsText, frequencyText } from "../survey/channel-words.js";
 import type { Channel } from "../survey/survey.js";
 import { channelsByField } from "./channels.js";
 import type { CheckVisit } from "./checks/visits.js";
@@ -35,7 +36,7 @@ export function driftFigures(value: DriftCorrected, fits: CampaignFits): readonl
 
 function plotsOf(value: DriftCorrected, fits: CampaignFits): readonly CurvePlot[] {
   const channels = zipped(channelsByField(value.passes), value.drift);
-  const settings = groupedBy(channels, ([channel]) => settingName(channel, value));
+  const settings = groupedBy(channels, ([channel]) => settingName(channel));
   const marks = stepTimes(value.drift).map((at) => ({ at, text: "step" }));
   return [...settings].map(([label, own]) => ({
     label,
@@ -46,12 +47,9 @@ function plotsOf(value: DriftCorrected, fits: CampaignFits): readonly CurvePlot[
   }));
 }
 
-/** A coil setting in words; the separation is only named where the instrument has several. */
-function settingName(channel: Channel, { passes }: DriftCorrected): string {
-  const all = passes.flatMap(({ instrument }) => instrument.channels);
-  const several = new Set(all.map(({ separation_m }) => separation_m)).size > 1;
-  const separation = several ? `, ${channel.separation_m} m` : "";
-  return `${channel.orientation}, ${channel.frequency_Hz / 1000} kHz${separation}`;
+/** A coil setting in words. */
+function settingName(channel: Channel): string {
+  return `${coilsText(channel)}, ${frequencyText(channel.frequency_Hz)}`;
 }
 
 function seriesOf(

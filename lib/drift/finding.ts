@@ -1,5 +1,6 @@
 import { entryOf } from "../numerics/arrays.js";
-import { channelLabel, channelMap } from "./channels.js";
+import { channelText } from "../survey/channel-words.js";
+import { channelMap } from "./channels.js";
 import type { ChannelDrift, DriftCorrected } from "./drift.js";
 
 /** The finding as a title, without a full stop: the fastest drift of the first channel's unit. */
@@ -15,7 +16,7 @@ export function driftFinding({ label, passes, drift }: DriftCorrected): string {
     .filter(({ channel }) => channel.unit === unit)
     .reduce((a, b) => (Math.abs(b.perHour) > Math.abs(a.perHour) ? b : a));
   const rate = `${Math.abs(most.perHour).toFixed(unit === "ppm" ? 0 : 2)} ${unit}/h`;
-  const where = `(${channelLabel(most.channel)}) in campaign ${label}`;
+  const where = `(${channelText(most.channel)}) in campaign ${label}`;
   return `Drift up to ${rate} ${where}; ${stepText(drift)}`;
 }
 

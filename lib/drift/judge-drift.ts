@@ -3,6 +3,7 @@ import type { DriftCurve } from "./models/drift-curve.js";
 import type { ChosenModel } from "./models/drift-models.js";
 import type { ChannelFit } from "./models/fit-channel.js";
 import type { DriftOptions } from "./options.js";
+import { type Spell, type UntoldSd, untoldSd } from "./untold-drift.js";
 
 /** What becomes of one channel's values. */
 export interface JudgedDrift {
@@ -12,19 +13,26 @@ export interface JudgedDrift {
   readonly left: DriftCurve | null;
   /** Standard deviation of what stays where there is no estimate. */
   readonly unevenness: number;
+  /** The standard deviation at a time with what no check tells, from the one with what they do. */
+  readonly untold: UntoldSd;
   readonly model: ChannelDrift["model"];
   /** Why the values are left; "" where they are corrected. */
   readonly reason: string;
 }
 
 /** A channel's values are corrected where its drift is significant, else left as they are. */
-export function judgeDrift(fit: ChannelFit, used: DriftOptions): JudgedDrift {
+export function judgeDrift(
+  fit: ChannelFit,
+  used: DriftOptions,
+  spells: readonly Spell[],
+): JudgedDrift {
   const { chosen, unevenness } = fit;
+  const untold = untoldSd(fit, spells);
   const left = chosen?.model === "average" ? chosen.curve : null;
   const reason = reasonToLeave(fit, used);
   return reason === "" && chosen !== null
-    ? { curve: chosen.curve, left, unevenness, model: chosen.model, reason }
-    : { curve: null, left, unevenness, model: "none", reason };
+    ? { curve: chosen.curve, left, unevenness, untold, model: chosen.model, reason }
+    : { curve: null, left, unevenness, untold, model: "none", reason };
 }
 
 function reasonToLeave(fit: ChannelFit, used: DriftOptions): string {

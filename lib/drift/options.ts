@@ -96,6 +96,15 @@ export const driftOptions = {
       "With a model asked for by name, or where no error is known, a channel is corrected where " +
       "the p-value of constant checks lies below this.",
   }),
+  unseenDrift: numberOption({
+    default: 5,
+    from: 0,
+    meaning:
+      "Standard deviation of a drift, and of a zero between two times of work, that no check " +
+      "tells, in noises of one reading (of the walk, at the channel's middle value): what is " +
+      "handed on as `driftSd` without checks, and within the hour after a single one. Common " +
+      "practice.",
+  }),
   always: flagOption({
     default: false,
     meaning: "True corrects every channel with two visits or more, significant or not.",

@@ -3,8 +3,9 @@ import type { Campaign } from "../survey/survey.js";
 import { passWithoutDrift } from "./apply-drift.js";
 import type { ChannelDrift, DriftCorrected } from "./drift.js";
 import { type JudgedDrift, judgeDrift } from "./judge-drift.js";
-import { type CampaignFits, fitCampaign } from "./models/fit-campaign.js";
+import { type CampaignFits, fitCampaign, walkTimes } from "./models/fit-campaign.js";
 import type { DriftOptions } from "./options.js";
+import { type Spell, spellsOf } from "./untold-drift.js";
 import { levelled } from "./zero/apply-zero.js";
 
 /** The campaign without its drift, the fits that show it, and what became of each channel. */
@@ -12,13 +13,16 @@ export interface RemovedDrift {
   readonly value: DriftCorrected;
   readonly fits: CampaignFits;
   readonly judged: ReadonlyMap<string, JudgedDrift>;
+  /** Times of work with no long silence in them. */
+  readonly spells: readonly Spell[];
 }
 
 /** Fits the drift of every channel and takes it off where it is significant. */
 export function removedDrift(campaign: Campaign, used: DriftOptions): RemovedDrift {
   const fits = fitCampaign(campaign, used);
+  const spells = spellsOf(walkTimes(campaign), fits);
   const judged = new Map(
-    Array.from(fits, ([channel, fit]) => [channel, judgeDrift(fit, used)] as const),
+    Array.from(fits, ([channel, fit]) => [channel, judgeDrift(fit, used, spells)] as const),
   );
   const drift = Array.from(fits, ([channel, { estimate }]): ChannelDrift => {
     const { model, reason } = entryOf(judged, channel);
@@ -27,5 +31,6 @@ export function removedDrift(campaign: Campaign, used: DriftOptions): RemovedDri
   const passes = campaign.passes.map((pass) => passWithoutDrift(pass, judged));
   const value = { ...campaign, passes, drift };
   const { heightTest } = used;
-  return { value: heightTest === null ? value : levelled(value, heightTest, judged), fits, judged };
+  const taken = heightTest === null ? value : levelled(value, heightTest, judged);
+  return { value: taken, fits, judged, spells };
 }

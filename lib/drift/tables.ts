@@ -1,7 +1,8 @@
 import { entryOf } from "../numerics/arrays.js";
 import type { Table } from "../step/figure.js";
+import { channelText } from "../survey/channel-words.js";
 import type { Channel } from "../survey/survey.js";
-import { channelLabel, channelMap } from "./channels.js";
+import { channelMap } from "./channels.js";
 import type { ChannelDrift, DriftCorrected, DriftKind } from "./drift.js";
 import { CERTAIN, isCertain } from "./zero/apply-zero.js";
 
@@ -41,7 +42,7 @@ const COLUMNS: Table["columns"] = [
 
 function rowOf(one: ChannelDrift, channel: Channel): Table["rows"][number] {
   return {
-    channel: channelLabel(channel),
+    channel: channelText(channel),
     unit: channel.unit,
     perHour: orNull(one.perHour),
     perHourError: orNull(one.perHourError),
@@ -78,7 +79,7 @@ export function zeroTables({ label, passes, zeroLevel }: DriftCorrected): readon
         { field: "done", label: "Done" },
       ],
       rows: zeroLevel.channels.map((one) => ({
-        channel: channelLabel(entryOf(channels, one.channel)),
+        channel: channelText(entryOf(channels, one.channel)),
         unit: entryOf(channels, one.channel).unit,
         offset: one.offset,
         error: one.error,

@@ -73,7 +73,9 @@ const WORDS = { inphase: "In-phase", quadrature: "Quadrature", conductivity: "Co
 function panelLabel(channels: readonly Channel[]): string {
   const { kind, unit } = firstOf(channels);
   const frequencies = [...new Set(channels.map(({ frequency_Hz }) => frequency_Hz / 1000))];
-  return `${WORDS[kind]}, ${listText(frequencies.map(String))} kHz (${unit})`;
+  const separations = [...new Set(channels.map(({ separation_m }) => separation_m))];
+  const coils = `${listText(frequencies.map(String))} kHz, ${listText(separations.map(String))} m`;
+  return `${WORDS[kind]}, ${coils} (${unit})`;
 }
 
 /** The coils' orientation, and the line where a pass holds several or passes share orientation. */

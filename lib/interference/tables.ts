@@ -1,6 +1,7 @@
-import { channelLabel, channelsByField } from "../drift/channels.js";
+import { channelsByField } from "../drift/channels.js";
 import { entryOf } from "../numerics/arrays.js";
 import type { Table } from "../step/figure.js";
+import { channelText } from "../survey/channel-words.js";
 import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import { countTable, objectTable } from "./object-tables.js";
@@ -16,7 +17,7 @@ function noiseTable({ label, noise, passes }: Masked): Table {
   const rows = noise.map((one) => {
     const channel = entryOf(channels, one.channel);
     const grain_pct = Number.isFinite(one.grain_pct) ? one.grain_pct : null;
-    return { ...one, channel: channelLabel(channel), unit: channel.unit, grain_pct };
+    return { ...one, channel: channelText(channel), unit: channel.unit, grain_pct };
   });
   return {
     id: `noise-${label}`,

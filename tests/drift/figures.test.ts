@@ -12,7 +12,7 @@ describe("the figure of correctDrift", () => {
 
   it("has the finding as its title and compiles without a warning", async () => {
     const [figure] = result.figures;
-    expect(figure!.title).toMatch(/^Drift up to \d+ ppm\/h \(quadrature, 1 kHz, HCP\)/);
+    expect(figure!.title).toMatch(/^Drift up to \d+ ppm\/h \(quadrature, 1 kHz, HCP, 1.8 m\)/);
     expect(figure!.title).toContain("one step at 09:15 UTC");
     expect(await renderSvg(figure!.spec)).toContain("<svg");
   });

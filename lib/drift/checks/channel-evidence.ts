@@ -25,6 +25,8 @@ export interface EvidenceOptions extends StepSearch {
 export interface Observations {
   readonly checks: CheckVisits;
   readonly crossovers: readonly Crossover[];
+  /** Standard deviation beforehand of a drift that no check tells, channel's unit; 0 if unknown. */
+  readonly unseen: number;
 }
 
 /** The observations, the steps in them, and the hypotheses that they are weighed against. */
@@ -47,7 +49,7 @@ export interface ChannelEvidence extends Observations {
 const LONG_PAUSE_S = 7200;
 
 export function channelEvidence(
-  { checks, crossovers }: Observations,
+  { checks, crossovers, unseen }: Observations,
   options: EvidenceOptions,
 ): ChannelEvidence {
   const { visits } = checks;
@@ -61,10 +63,10 @@ export function channelEvidence(
   const times_s = candidates.map(({ time_s }) => time_s);
   const possible_s = times_s.filter((time_s) => !declared_s.includes(time_s));
   const hypotheses = determineProcess(data)
-    ? driftHypotheses(data, { possible_s, declared_s })
+    ? driftHypotheses(data, { possible_s, declared_s }, { repeatScatter: checks.scatter, unseen })
     : NO_HYPOTHESES;
   const off = longPauses(visits, options.walk_s);
-  return { checks, crossovers, data, found, candidates, declared_s, off, hypotheses };
+  return { checks, crossovers, unseen, data, found, candidates, declared_s, off, hypotheses };
 }
 
 /** Declared steps between two visits; one that was found in the same gap gives way. */

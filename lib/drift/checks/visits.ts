@@ -1,4 +1,4 @@
-import { firstOf, lastOf, neighbours, zipped } from "../../numerics/arrays.js";
+import { firstOf, lastOf } from "../../numerics/arrays.js";
 import { MAD_TO_SD, median } from "../../numerics/statistics/robust.js";
 import { meanOf } from "./mean-of.js";
 
@@ -34,22 +34,35 @@ export interface CheckVisits {
 /** A repeat further than this many scales from the middle of its visit is bad. */
 const BAD_REPEAT = 4;
 
+/** Fewer degrees of freedom than these are filled up with the noise of the walk. */
+const ENOUGH_FREEDOM = 8;
+
+export interface VisitRule {
+  /** Repeats less than this apart are one visit, s. */
+  readonly within_s: number;
+  /** Noise of one reading at a value, as the walk tells it; NaN where it does not, default. */
+  readonly noiseAt?: (value: number) => number;
+}
+
 /**
  * Repeats of one channel grouped into visits wherever two neighbours lie more than `within_s`
  * apart, each with a mean and a standard error that are robust against one bad repeat. The scatter
- * is common to all visits, as the spot, and with it the level, is the same.
+ * is common to all visits, as the spot, and with it the level, is the same. Where few or no visits
+ * have repeats, the noise of the walk at the spot's level stands in for those that are missing.
  */
-export function groupVisits(repeats: readonly Repeat[], within_s: number): CheckVisits {
-  const all = splitByTime(repeats, within_s);
+export function groupVisits(repeats: readonly Repeat[], rule: VisitRule): CheckVisits {
+  const all = splitByTime(repeats, rule.within_s);
   const limit = BAD_REPEAT * pooledScale(all);
   const cleaned = all.map((visit) => withoutBad(visit, limit));
-  const freedom = cleaned.reduce((sum, { good }) => sum + good.length - 1, 0);
+  const told = cleaned.reduce((sum, { good }) => sum + good.length - 1, 0);
   const squares = cleaned.reduce((sum, { good }) => sum + sumOfSquares(good), 0);
-  if (freedom > 0 && squares > 0) {
-    const scatter = Math.sqrt(squares / freedom);
-    return { visits: cleaned.map((visit) => summarised(visit, scatter)), scatter, freedom };
-  }
-  return scatterBetween(cleaned.map((visit) => summarised(visit, Number.NaN)));
+  const walked = rule.noiseAt?.(median(valuesOf(repeats))) ?? Number.NaN;
+  const missing = Number.isNaN(walked) ? 0 : Math.max(0, ENOUGH_FREEDOM - told);
+  const filled = missing > 0 ? squares + missing * walked ** 2 : squares;
+  const freedom = told + missing;
+  const scatter = filled > 0 && freedom > 0 ? Math.sqrt(filled / freedom) : Number.NaN;
+  const visits = cleaned.map((visit) => summarised(visit, scatter));
+  return { visits, scatter, freedom: scatter > 0 ? freedom : 0 };
 }
 
 interface CleanVisit {
@@ -104,21 +117,4 @@ function summarised({ all, good }: CleanVisit, scatter: number): CheckVisit {
 
 function valuesOf(repeats: readonly Repeat[]): readonly number[] {
   return repeats.map(({ value }) => value);
-}
-
-/** Without repeats, the scatter from how far each visit lies off the line of its neighbours. */
-function scatterBetween(visits: readonly CheckVisit[]): CheckVisits {
-  const pairs = neighbours(visits);
-  const bends = zipped(pairs.slice(0, -1), pairs.slice(1)).map(([[before, visit], [, after]]) => {
-    const share = (visit.time_s - before.time_s) / (after.time_s - before.time_s);
-    const off = visit.mean - (1 - share) * before.mean - share * after.mean;
-    return Math.abs(off) / Math.sqrt(1 + share ** 2 + (1 - share) ** 2);
-  });
-  const scatter = bends.length < 2 ? Number.NaN : MAD_TO_SD * median(bends);
-  const known = scatter > 0 ? scatter : Number.NaN;
-  return {
-    visits: visits.map((visit) => ({ ...visit, error: known / Math.sqrt(visit.used) })),
-    scatter: known,
-    freedom: known > 0 ? bends.length : 0,
-  };
 }

@@ -3,9 +3,10 @@ import type { DriftKind } from "../drift.js";
 import type { DriftFrame } from "../kriging/drift-frame.js";
 import { residualProjection } from "../kriging/residual-projection.js";
 import { solveDrift } from "../kriging/solve-drift.js";
-import { type DriftHypotheses, type DriftHypothesis, SCATTERS } from "./drift-hypotheses.js";
+import type { DriftHypotheses, DriftHypothesis } from "./drift-hypotheses.js";
 import type { Component } from "./drift-shapes.js";
 import type { SharedPriors } from "./shared-priors.js";
+import { SCATTERS } from "./visit-scatter.js";
 
 /** The hypotheses on one channel, averaged by their posterior probabilities. */
 export interface AveragedDrift {
@@ -17,7 +18,7 @@ export interface AveragedDrift {
   readonly stepProbability: ReadonlyMap<number, number>;
   /** Bayes factor of a drift or a step against neither. */
   readonly evidence: number;
-  /** Posterior mean of the scatter of whole visits, in median errors of their means. */
+  /** Posterior mean of the scatter of whole visits, in `scatterUnit`. */
   readonly scatter: number;
   /** Posterior mean of the variance that the random walk gains for each hour. */
   readonly perHour: number;

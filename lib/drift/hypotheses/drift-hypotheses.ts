@@ -3,12 +3,12 @@ import {
   choleskyLogDeterminant,
   forwardSolve,
 } from "../../numerics/algebra/cholesky.js";
-import { median } from "../../numerics/statistics/robust.js";
-import { type DriftDatum, isLevel } from "../checks/drift-datum.js";
+import type { DriftDatum } from "../checks/drift-datum.js";
 import type { DriftKind } from "../drift.js";
 import { type DriftFrame, dot, driftFrame } from "../kriging/drift-frame.js";
-import { type Component, type Scale, shapesOf } from "./drift-shapes.js";
+import { type Component, shapesOf } from "./drift-shapes.js";
 import { type StepSet, type StepTimes, stepSets } from "./step-sets.js";
+import { scaleOf, scattered, setDownUnit } from "./visit-scatter.js";
 
 /** A hypothesis on a channel: a kind of drift of one size, steps, and a scatter of its visits. */
 export interface DriftHypothesis {
@@ -36,17 +36,28 @@ export interface DriftHypotheses {
   readonly sets: readonly StepSet[];
   /** Times at which the level may have stepped, those declared left out. */
   readonly possible_s: readonly number[];
+  /** Unit of `SCATTERS`, channel's unit. */
+  readonly scatterUnit: number;
 }
 
 /** Of a channel whose data do not determine a drift. */
-export const NO_HYPOTHESES: DriftHypotheses = Object.freeze({ all: [], sets: [], possible_s: [] });
+export const NO_HYPOTHESES: DriftHypotheses = Object.freeze({
+  all: [],
+  sets: [],
+  possible_s: [],
+  scatterUnit: 0,
+});
 
-/** Scatter of whole visits, as when coils are set down anew, in median errors of the visits. */
-export const SCATTERS: readonly number[] = [0, 0.7, 1.4, 2.8, 5.6];
-/** Prior probability of each: a large one is rare. */
-export const SCATTER_PRIOR: readonly number[] = [0.3, 0.3, 0.2, 0.13, 0.07];
 /** Errors below this share of the range of the data are lost to rounding. */
 const LEAST_ERROR = 1e-4;
+
+/** What is known of the checks beside them. */
+export interface CheckSizes {
+  /** Standard deviation of one repeat at the spot; NaN where it is not known, default. */
+  readonly repeatScatter?: number;
+  /** Size of a drift that no check tells; default 0. */
+  readonly unseen?: number;
+}
 
 /**
  * The hypotheses with their priors and likelihoods: no drift, a straight one, one that warms up,
@@ -55,13 +66,20 @@ const LEAST_ERROR = 1e-4;
  *
  * @param data two or more, errors above 0
  */
-export function driftHypotheses(data: readonly DriftDatum[], steps: StepTimes): DriftHypotheses {
-  const { range, medianError } = scaleOf(data);
+export function driftHypotheses(
+  data: readonly DriftDatum[],
+  steps: StepTimes,
+  { repeatScatter = Number.NaN, unseen = 0 }: CheckSizes = {},
+): DriftHypotheses {
+  const { range: seen, medianError } = scaleOf(data);
+  // Two times do not tell how large a drift is: one that comes and goes between them is not seen.
+  const range = data.length < 3 ? Math.max(seen, unseen) : seen;
   const least = LEAST_ERROR * range;
   const known = data.map((one) => ({ ...one, error: Math.max(one.error, least) }));
   const scale = { range, medianError: Math.max(medianError, least) };
   const frame = driftFrame(known, [{ kind: "level" }]);
-  const frames = scattered(known, scale.medianError).map((visits) => ({ ...frame, data: visits }));
+  const unit = setDownUnit(scale.medianError, repeatScatter);
+  const frames = scattered(known, unit).map((visits) => ({ ...frame, data: visits }));
   const sets = stepSets(frame, steps, scale);
   const all = shapesOf(frame, scale).flatMap(({ kind, prior, components }) =>
     sets.flatMap((own, set) => {
@@ -71,7 +89,7 @@ export function driftHypotheses(data: readonly DriftDatum[], steps: StepTimes): 
       return withScatters({ kind, prior, set, steps_s: own.steps_s, components: sum }, frames);
     }),
   );
-  return { all, sets, possible_s: steps.possible_s };
+  return { all, sets, possible_s: steps.possible_s, scatterUnit: unit };
 }
 
 function withScatters(
@@ -112,26 +130,4 @@ function covarianceOf(components: readonly Component[], n: number): Float64Array
     for (let i = 0; i < total.length; i++) total[i]! += square * covariance[i]!;
   }
   return total;
-}
-
-function scaleOf(data: readonly DriftDatum[]): Scale {
-  const visits = data.filter(isLevel);
-  const levels = visits.map(({ value }) => value);
-  const rises = data.filter((one) => !isLevel(one)).map(({ value }) => Math.abs(value));
-  const spread = levels.length > 0 ? Math.max(...levels) - Math.min(...levels) : 0;
-  const medianError = median((visits.length > 0 ? visits : data).map(({ error }) => error));
-  return { medianError, range: Math.max(spread, ...rises, 3 * medianError) };
-}
-
-/** The data with each scatter; it belongs to visits to the spot, as crossovers are of one walk. */
-function scattered(
-  data: readonly DriftDatum[],
-  medianError: number,
-): readonly (readonly DriftDatum[])[] {
-  const scatters = data.some(isLevel) ? SCATTERS : [0];
-  return scatters.map((size) =>
-    data.map((one) =>
-      isLevel(one) ? { ...one, error: Math.hypot(one.error, size * medianError) } : one,
-    ),
-  );
 }

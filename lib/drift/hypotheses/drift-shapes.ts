@@ -41,7 +41,9 @@ const PRIOR: Readonly<Record<DriftKind, number>> = Object.freeze({
   wandering: 0.1,
 });
 /** Time constants of a warming up, h: near enough to each other that none is needed between. */
-const WARM_UPS_H = [0.15, 0.3, 0.5, 0.8, 1.3, 2];
+const WARM_UPS_H = [0.05, 0.09, 0.15, 0.3, 0.5, 0.8, 1.3, 2];
+/** The shorter ones matter where they last for this share of the checks' time. */
+const [SHORT_H, SHORT_SHARE] = [0.15, 0.05];
 /** Correlation lengths of a swinging level, h. */
 const SWINGS_H = [0.4, 0.8, 1.6];
 /** Least size of a drift that is of use, in median errors, and the ratio to the next size. */
@@ -55,7 +57,9 @@ export function shapesOf(frame: DriftFrame, scale: Scale): readonly DriftShape[]
   const lines = sizes.map((size) => [{ ...line, size }]);
   const curves = (processes: readonly DriftProcess[]) =>
     processes.flatMap((process) => curvedShapes(componentOf(frame, process), line, sizes));
-  const warmUps = WARM_UPS_H.map((after_h) => warmUp(after_h, span_h));
+  const least_h = Math.min(SHORT_H, SHORT_SHARE * span_h);
+  const constants_h = WARM_UPS_H.filter((after_h) => after_h >= least_h);
+  const warmUps = constants_h.map((after_h) => warmUp(after_h, span_h));
   return [
     { kind: "steady", components: [], prior: PRIOR.steady },
     ...equallyLikely("straight", lines),

@@ -1,6 +1,7 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
-import { type DriftHypotheses, SCATTER_PRIOR } from "./drift-hypotheses.js";
+import type { DriftHypotheses } from "./drift-hypotheses.js";
 import type { StepSet } from "./step-sets.js";
+import { SCATTER_PRIOR } from "./visit-scatter.js";
 
 /** Priors of one channel's scatter and steps, given the other channels of the instrument. */
 export interface SharedPriors {

@@ -1,10 +1,12 @@
 import { groupedBy, zipped } from "../../numerics/arrays.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign } from "../../survey/survey.js";
 import { channelsByField } from "../channels.js";
 import { channelEvidence, type Observations } from "../checks/channel-evidence.js";
 import { crossoversOf } from "../checks/crossovers.js";
 import { findSteps } from "../checks/find-steps.js";
 import { groupVisits, type Repeat } from "../checks/visits.js";
+import { walkNoise } from "../checks/walk-noise.js";
 import { sharedPriors } from "../hypotheses/shared-priors.js";
 import { type DriftOptions, restartTime } from "../options.js";
 import { type ChannelFit, fitChannel } from "./fit-channel.js";
@@ -40,14 +42,18 @@ function observationsOf(
   campaign: Campaign,
   used: DriftOptions,
 ): readonly (Observations & { readonly field: string })[] {
+  const noiseOf = walkNoise(campaign.passes);
   const own = channelsByField(campaign.passes).map(({ field }) => {
-    const checks = groupVisits(repeatsOf(campaign, field), used.groupWithin_s);
+    const noiseAt = (value: number) => noiseOf(field, value);
+    const rule = { within_s: used.groupWithin_s, noiseAt };
+    const checks = groupVisits(repeatsOf(campaign, field), rule);
     const isShort = used.crossings === "auto" && checks.visits.length < FEW_VISITS;
-    return { field, checks, asks: used.crossings === "always" || isShort };
+    const unseen = used.unseenDrift * noiseAt(typicalValue(campaign, field)) || 0;
+    return { field, checks, unseen, asks: used.crossings === "always" || isShort };
   });
   const all = own.some(({ asks }) => asks) ? crossoversOf(campaign, used) : new Map<string, []>();
-  return own.map(({ field, checks, asks }) => {
-    return { field, checks, crossovers: asks ? (all.get(field) ?? []) : [] };
+  return own.map(({ asks, ...one }) => {
+    return { ...one, crossovers: asks ? (all.get(one.field) ?? []) : [] };
   });
 }
 
@@ -61,7 +67,15 @@ function repeatsOf({ baseChecks }: Campaign, field: string): readonly Repeat[] {
   return lists.reduce((most, list) => (list.length > most.length ? list : most), []);
 }
 
-function walkTimes(campaign: Campaign): Float64Array {
+/** The channel's middle reading along the walks. */
+function typicalValue({ passes }: Campaign, field: string): number {
+  const columns = passes.flatMap(({ instrument, values }) =>
+    values.filter((_, c) => instrument.channels[c]?.field === field),
+  );
+  return median(columns.map(median));
+}
+
+export function walkTimes(campaign: Campaign): Float64Array {
   const times = campaign.passes.flatMap((pass) => [...pass.time_s].filter(Number.isFinite));
   return Float64Array.from(times).sort();
 }

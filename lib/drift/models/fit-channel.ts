@@ -24,6 +24,8 @@ export interface ChannelFit {
   readonly failsToPredict: boolean;
   /** Root mean square of the visits about their mean. */
   readonly unevenness: number;
+  /** Standard deviation beforehand of a drift that no check tells, channel's unit; 0 if unknown. */
+  readonly unseen: number;
 }
 
 export type DriftEstimate = Omit<ChannelDrift, "campaign" | "channel" | "model" | "reason">;
@@ -57,12 +59,12 @@ export function fitChannel(
     leftOut: leftOutOf(models),
     odds: averaged?.odds ?? null,
     evidence: averaged?.evidence ?? Number.NaN,
-    visitScatter: (averaged?.scatter ?? Number.NaN) * median(visits.map(({ error }) => error)),
+    visitScatter: (averaged?.scatter ?? Number.NaN) * hypotheses.scatterUnit,
   };
   const off = offConstant(visits);
   const unevenness = rootMeanSquare(off) || 0;
   const fails = failsToPredict(chosen, off, evidence);
-  return { visits, chosen, estimate, failsToPredict: fails, unevenness };
+  return { visits, chosen, estimate, failsToPredict: fails, unevenness, unseen: evidence.unseen };
 }
 
 function sourceOf({ checks, crossovers }: ChannelEvidence): DriftEstimate["from"] {

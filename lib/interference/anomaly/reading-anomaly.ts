@@ -1,6 +1,6 @@
 import { dot } from "../../numerics/algebra/dot.js";
 import { valueAt } from "../../numerics/arrays.js";
-import { type NoiseModel, noiseAt } from "../noise/channel-noise.js";
+import { type NoiseModel, noiseAt } from "../../numerics/statistics/level-noise.js";
 import type { Background } from "./background.js";
 import { whitener } from "./whitener.js";
 

@@ -1,3 +1,4 @@
+import { fitNoise, type NoiseModel } from "../../numerics/statistics/level-noise.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { backgroundOf } from "../anomaly/background.js";
 import { cubeRootScore } from "../anomaly/cube-root-score.js";
@@ -5,7 +6,6 @@ import { groundCovariance } from "../anomaly/ground-covariance.js";
 import { type LineProfile, longestSeparation } from "../anomaly/line-profiles.js";
 import { type ReadingAnomaly, readingAnomaly } from "../anomaly/reading-anomaly.js";
 import { widened } from "../anomaly/reading-run.js";
-import { fitNoise, type NoiseModel } from "../noise/channel-noise.js";
 import { METAL_FIT, type MetalMatch, matchMetal } from "./match-metal.js";
 
 /** How far each reading of a line is from anything that layered ground could do there. */

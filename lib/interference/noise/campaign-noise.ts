@@ -1,8 +1,8 @@
+import { type NoiseModel, noiseAt } from "../../numerics/statistics/level-noise.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign } from "../../survey/survey.js";
 import type { ChannelNoise } from "../masked.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
-import { type NoiseModel, noiseAt } from "./channel-noise.js";
 import { repeatNoise } from "./repeat-noise.js";
 
 /**

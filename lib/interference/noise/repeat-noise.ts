@@ -1,6 +1,6 @@
 import { groupVisits } from "../../drift/checks/visits.js";
+import type { NoiseModel } from "../../numerics/statistics/level-noise.js";
 import type { Campaign, Channel, Pass } from "../../survey/survey.js";
-import type { NoiseModel } from "./channel-noise.js";
 
 /** Variance of repeats of one channel at one spot. */
 interface RepeatVariance {
@@ -50,7 +50,7 @@ function variancesOf({ baseChecks }: Campaign, channel: Channel): readonly Repea
       .filter((check) => check.spot === spot)
       .map(({ time_s, values }) => ({ time_s, value: values[field] ?? Number.NaN }))
       .filter(({ time_s, value }) => Number.isFinite(value + time_s));
-    const { visits, scatter, freedom } = groupVisits(repeats, VISIT_S);
+    const { visits, scatter, freedom } = groupVisits(repeats, { within_s: VISIT_S });
     const single = visits.every(({ used }) => used < 2);
     if (single || !(freedom >= LEAST_FREEDOM && scatter > 0)) return [];
     const level = visits.reduce((sum, { mean }) => sum + mean, 0) / visits.length;

@@ -1,9 +1,9 @@
 import { valueAt } from "../../numerics/arrays.js";
+import { type NoiseModel, noiseAt } from "../../numerics/statistics/level-noise.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { LineProfile } from "../anomaly/line-profiles.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
-import { type NoiseModel, noiseAt } from "../noise/channel-noise.js";
 import type { MeasuredChannels } from "./nearest-ground.js";
 
 /** Medians of c channels of all walks over a line, interval by interval of chainage. */

@@ -23,7 +23,7 @@ describe("constancyProbability", () => {
       levels.flatMap((level, i) =>
         [-1, 0, 1].map((off, k) => ({ time_s: 3600 * i + 2 * k, value: level + off })),
       ),
-      150,
+      { within_s: 150 },
     );
 
   it("is large for equal means and small for unequal ones", () => {

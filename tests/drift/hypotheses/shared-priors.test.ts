@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { driftHypotheses, SCATTER_PRIOR } from "../../../lib/drift/hypotheses/drift-hypotheses.js";
+import { driftHypotheses } from "../../../lib/drift/hypotheses/drift-hypotheses.js";
 import { sharedPriors } from "../../../lib/drift/hypotheses/shared-priors.js";
+import { SCATTER_PRIOR } from "../../../lib/drift/hypotheses/visit-scatter.js";
 import { expectClose } from "../../support/expect-close.js";
 import { dataOf, NO_STEPS, WITHIN_S } from "./support.js";
 

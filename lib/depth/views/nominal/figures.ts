@@ -3,7 +3,7 @@ import { stripSpec } from "../../../figures/strip/strip.js";
 import { firstOf } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import type { Figure } from "../../../step/figure.js";
-import { frequencyText } from "../../../survey/channel-words.js";
+import { coilsText, frequencyText } from "../../../survey/channel-words.js";
 import { stationBands } from "../../data/gap-bands.js";
 import type { NominalChannel, NominalView } from "./nominal.js";
 
@@ -20,15 +20,12 @@ export interface CoilPair {
 }
 
 export function coilPairs(value: NominalView): readonly CoilPair[] {
-  const names = [...new Set(value.channels.map(pairName))];
+  const names = [...new Set(value.channels.map(coilsText))];
   return names.map((name) => {
-    const channels = value.channels.filter((channel) => pairName(channel) === name);
+    const channels = value.channels.filter((channel) => coilsText(channel) === name);
     return { name, nominalDepth_m: firstOf(channels).nominalDepth_m, channels };
   });
 }
-
-export const pairName = ({ orientation, separation_m }: NominalChannel): string =>
-  `${orientation}, ${separation_m} m`;
 
 function profilesFigure(value: NominalView): Figure {
   const title =

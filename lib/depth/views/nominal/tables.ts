@@ -1,12 +1,11 @@
 import { median } from "../../../numerics/statistics/robust.js";
 import type { Table } from "../../../step/figure.js";
-import { frequencyText } from "../../../survey/channel-words.js";
-import { pairName } from "./figures.js";
+import { coilsText, frequencyText } from "../../../survey/channel-words.js";
 import type { NominalView } from "./nominal.js";
 
 export function nominalTable(value: NominalView): Table {
   const rows = value.channels.map((channel) => ({
-    channel: `${pairName(channel)}, ${frequencyText(channel.frequency_Hz)}`,
+    channel: `${coilsText(channel)}, ${frequencyText(channel.frequency_Hz)}`,
     nominal: channel.nominalDepth_m,
     median: channel.medianDepth_m,
     skin: channel.skinDepth_m,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { fitNoise, noiseAt } from "../../../lib/interference/noise/channel-noise.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
+import { fitNoise, noiseAt } from "../../../lib/numerics/statistics/level-noise.js";
 import { expectClose } from "../../support/expect-close.js";
 
 function line(n: number, level: (i: number) => number, seed: number): Float64Array {

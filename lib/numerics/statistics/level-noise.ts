@@ -1,4 +1,4 @@
-import { madScale, median } from "../../numerics/statistics/robust.js";
+import { madScale, median } from "./robust.js";
 
 /** Noise of one reading against its value: sqrt(floor² + (share × value)²). */
 export interface NoiseModel {
@@ -11,18 +11,29 @@ const BATCH = 25;
 const ROUNDS = 20;
 
 /**
- * Scatter of neighbouring readings as a floor and a share of the value: batches of neighbours give
- * a robust variance of first differences and a middle value each, and a line of variance against
- * value² with no negative part is laid through them. Batches in disturbed ground weigh little.
+ * Scatter of neighbouring readings as a floor and a share of the value: their steps from one to the
+ * next, as `noiseOfScatter` takes them.
  */
 export function fitNoise(values: Float64Array): NoiseModel {
   const present = values.filter((value) => !Number.isNaN(value));
+  const steps = present.map((value, i) => (value - (present[i - 1] ?? Number.NaN)) / Math.SQRT2);
+  return noiseOfScatter(present, steps);
+}
+
+/**
+ * A floor and a share of the value from what is noise in each of n readings: batches of neighbours
+ * give a robust variance and a middle value each, and a line of variance against value² with no
+ * negative part is laid through them. Batches in disturbed ground weigh little.
+ *
+ * @param scatter n entries of the noise's variance; NaN where it is not known
+ */
+export function noiseOfScatter(values: Float64Array, scatter: Float64Array): NoiseModel {
   const batches: Batch[] = [];
-  const size = Math.max(4, Math.min(BATCH, Math.floor(present.length / 4)));
-  for (let start = 0; start + size <= present.length; start += size) {
-    const batch = present.subarray(start, start + size);
-    const steps = batch.subarray(1).map((value, i) => value - batch[i]!);
-    batches.push({ square: median(batch) ** 2, variance: madScale(steps) ** 2 / 2 });
+  const size = Math.max(4, Math.min(BATCH, Math.floor(values.length / 4)));
+  for (let start = 0; start + size <= values.length; start += size) {
+    const square = median(values.subarray(start, start + size)) ** 2;
+    // The first entry may belong to the batch before.
+    batches.push({ square, variance: madScale(scatter.subarray(start + 1, start + size)) ** 2 });
   }
   return fitVariance(batches.filter(({ variance }) => variance > 0));
 }
