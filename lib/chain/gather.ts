@@ -45,7 +45,11 @@ export function gather(links: readonly Link[], work: Work): StepResult<Findings>
 }
 
 function gathered({ links, work }: Gathering): Gathered {
-  const open = [...absences(links, work), ...doubts(checkDecisions(links, work))];
+  const open = [
+    ...unanswered(links, work),
+    ...absences(links, work),
+    ...doubts(checkDecisions(links, work)),
+  ];
   const parts = links.map(({ findings }) => findings?.(work) ?? {});
   const findings: Findings = Object.assign(nothingFound(work), ...parts, {
     robustness: work.robustness ?? [],
@@ -75,6 +79,13 @@ function nothingFound(work: Work): Findings {
     cautions: [],
     decisions: [],
   };
+}
+
+/** What the data did not let the steps answer. */
+export function unanswered(links: readonly Link[], work: Work): readonly Caution[] {
+  return links.flatMap((link) =>
+    (link.unanswered?.(work) ?? []).map((text) => ({ step: link.step.name, text })),
+  );
 }
 
 /** Why lists are empty. */

@@ -79,6 +79,8 @@ export interface Link {
   readonly findings?: (work: Work) => Partial<Findings> & { readonly [name: string]: unknown };
   /** Why it gave nothing, as a caution; null where it gave something or nothing need be said. */
   readonly absent?: (work: Work) => string | null;
+  /** What the data did not let it answer, for the first screen; a sentence each. */
+  readonly unanswered?: (work: Work) => readonly string[];
   /** What is different in its product, in words; null where nothing that has a name is. */
   readonly effect?: (before: Work, after: Work) => string | null;
 }

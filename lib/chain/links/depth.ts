@@ -18,6 +18,7 @@ export const depthLink: Link = {
   about: ({ value }) => value.campaign,
   readiness: { step: "depth", of: readiness },
   findings: (work) => ({ depth: depthFinding(referenceOf(work).value) }),
+  unanswered: ({ slices }) => slices.flatMap(({ value }) => unansweredDepth(value)),
   effect: (before, after) => {
     const [was, is] = [slicesText(before), slicesText(after)];
     return was === is ? null : `Slices ${is}, instead of ${was}.`;
@@ -44,6 +45,29 @@ function depthFinding(depth: DepthSlices): DepthFinding {
     reliableTo_m: depth.reliableTo_m,
     misfit: significant(depth.rms),
   };
+}
+
+/** From here on layered ground and the stated noise do not explain the readings. */
+const POOR_FIT = 2;
+
+function unansweredDepth({ campaign, slices, rms }: DepthSlices): readonly string[] {
+  const isKnown = slices.some(({ reliable }) => reliable);
+  const fit = rms.toFixed(1);
+  return [
+    ...(isKnown
+      ? []
+      : [
+          `${campaign}: resistivity is known reliably at no depth. Blocks, changes and seepage ` +
+            "zones of this campaign rest on no reliable slice.",
+        ]),
+    ...(rms > POOR_FIT
+      ? [
+          `${campaign}: no layered ground explains the readings (misfit ${fit} times their noise). ` +
+            "A zero, a gain or a drift left in the channels, metal along the line or a wrongly " +
+            "declared instrument may be the cause; what follows may be wrong until that is found.",
+        ]
+      : []),
+  ];
 }
 
 function slicesText({ slices }: Work): string {

@@ -24,6 +24,14 @@ export const driftLink: Link = {
       })),
     ),
   }),
+  unanswered: ({ drift }) =>
+    drift
+      .filter(({ value }) => value.baseChecks.length === 0)
+      .map(
+        ({ value }) =>
+          `${value.label}: without base checks drift cannot be told from the ground; a slow trend ` +
+          "along the walk may be the instrument's.",
+      ),
   effect: (before, after) => {
     const [was, is] = [corrected(before), corrected(after)];
     return was === is ? null : `${is} channels are corrected for drift instead of ${was}.`;

@@ -16,6 +16,14 @@ export const otherLinesLink: Link = {
     return yield* ask(interpretOtherLines, survey, work.decisions);
   },
   findings: lineFindings,
+  unanswered: (work) =>
+    (work.otherLines?.value ?? []).flatMap(({ line, refused, work: own }) => [
+      ...(refused === null ? [] : [`${line} could not be followed to the end: ${refused}.`]),
+      ...lineLinks
+        .filter(({ gives }) => gives in own)
+        .flatMap(({ unanswered }) => unanswered?.(own as Work) ?? [])
+        .map((text) => `${line}, ${text}`),
+    ]),
   absent: (work) => {
     const others = surveyOf(work).value.otherLines ?? [];
     if (others.length === 0 || work.otherLines !== undefined) return null;

@@ -1,0 +1,64 @@
+// What the data cannot answer is said on the first screen: each link's own sentences.
+import { describe, expect, it } from "vitest";
+import { unanswered } from "../../../lib/chain/gather.js";
+import { compareLink } from "../../../lib/chain/links/campaigns.js";
+import { depthLink } from "../../../lib/chain/links/depth.js";
+import { driftLink } from "../../../lib/chain/links/drift.js";
+import { otherLinesLink } from "../../../lib/chain/links/other-lines.js";
+import type { Work } from "../../../lib/chain/work.js";
+import { makeDepthSlices } from "../../support/depth-slices.js";
+
+const work = (part: object) => part as unknown as Work;
+const texts = (link: typeof depthLink, part: object) =>
+  unanswered([link], work(part)).map(({ text }) => text);
+
+describe("what the data do not answer", () => {
+  const slices = (maker: Parameters<typeof makeDepthSlices>[0], rms: number) => ({
+    slices: [{ value: { ...makeDepthSlices({ campaign: "2031-10", ...maker }), rms } }],
+  });
+
+  it("is nothing where slices are reliable and fit", () => {
+    expect(texts(depthLink, slices({}, 1.1))).toEqual([]);
+  });
+
+  it("is resistivity where no slice is reliable, and where no ground explains the readings", () => {
+    const both = texts(depthLink, slices({ reliable: 0 }, 2.6));
+    expect(both).toHaveLength(2);
+    expect(both[0]).toMatch(/^2031-10: resistivity is known reliably at no depth\./);
+    expect(both[1]).toContain("(misfit 2.6 times their noise)");
+  });
+
+  it("is drift without base checks", () => {
+    const campaign = (baseChecks: readonly unknown[]) => ({
+      drift: [{ value: { label: "2031-10", baseChecks } }],
+    });
+    expect(texts(driftLink, campaign([]))[0]).toMatch(/^2031-10: without base checks drift/);
+    expect(texts(driftLink, campaign([{}]))).toEqual([]);
+  });
+
+  it("is change where most of the line cannot be compared", () => {
+    const changes = (to_m: number) => ({
+      changes: [
+        {
+          value: {
+            earlier: "2031-10",
+            later: "2032-04",
+            unknown: [{ from_m: 0, to_m }],
+            chainage_m: Float64Array.of(0, 50, 100),
+          },
+        },
+      ],
+    });
+    expect(texts(compareLink, changes(60))).toEqual([
+      "2031-10 to 2032-04: change is unknown on 60 % of the line, which is not the same as none.",
+    ]);
+    expect(texts(compareLink, changes(40))).toEqual([]);
+  });
+
+  it("is told of every line by its name", () => {
+    const line = { line: "toe", refused: "segmentBlocks: no", work: slices({ reliable: 0 }, 1) };
+    const told = texts(otherLinesLink, { otherLines: { value: [line] } });
+    expect(told[0]).toBe("toe could not be followed to the end: segmentBlocks: no.");
+    expect(told[1]).toMatch(/^toe, 2031-10: resistivity is known reliably at no depth/);
+  });
+});
