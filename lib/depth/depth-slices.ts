@@ -1,4 +1,5 @@
 import type { Centreline, Channel, SoilTemperature } from "../survey/survey.js";
+import type { StationChannel } from "./data/gather-stations.js";
 import type { PriorHyperparameters } from "./prior/line-prior.js";
 
 /** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
@@ -62,6 +63,11 @@ export interface DepthSlices {
   readonly layers: LayeredModel;
   /** Hyperparameters of the prior of maximum evidence, or as given. */
   readonly strengths?: PriorHyperparameters;
+  /**
+   * The readings behind the estimate, averaged at the stations, channel by channel, drift off and
+   * set-aside ones left out. What compares campaigns compares these; left out where not known.
+   */
+  readonly readings?: readonly StationChannel[];
   readonly soilTemperature: readonly SoilTemperature[];
   readonly centreline: Centreline;
 }

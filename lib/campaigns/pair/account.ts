@@ -8,7 +8,6 @@ import type { CampaignPair } from "./check-pair.js";
 import type { Comparison } from "./comparison.js";
 import { changesFigure } from "./figures.js";
 import type { CompareOptions } from "./options.js";
-import type { SharedGround } from "./shared-ground.js";
 import { changesTable } from "./tables.js";
 
 /** The account of `compareCampaigns`. */
@@ -22,7 +21,7 @@ export function changesReport(
   return {
     value,
     summary: summaryOf(made, used),
-    basis: BASIS,
+    basis: [...BASIS, ...BASIS_OF[value.by ?? "slices"]],
     cautions: cautionsOf(made, used, pair),
     figures: drawn ? [changesFigure(made, used)] : [],
     tables: value.changes.length > 0 ? [changesTable(value)] : [],
@@ -40,23 +39,56 @@ const BASIS: readonly Basis[] = [
       "shift along the line, with the shift's uncertainty.",
     source: "Rabiner 1989, Proceedings of the IEEE 77, 257–286 (forward-backward)",
   },
-  {
-    statement:
-      "A ratio is freed of what the estimates lose to their prior (averaging kernel), with an " +
-      "interval.",
-    source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding; Gelman et al. 2013, chapter 5",
-  },
-  {
-    statement: "The share of false discoveries is held over all stations and slices.",
-    source: "Benjamini & Hochberg 1995; Benjamini & Yekutieli 2001 (positive dependence)",
-  },
-  {
-    statement: "Level and scatter come from robust statistics of the stations that did not change.",
-    source:
-      "Hampel 1974, Journal of the American Statistical Association 69, 383–393; Huber 1964, " +
-      "Annals of Mathematical Statistics 35, 73–101",
-  },
 ];
+
+const BASIS_OF: Readonly<Record<NonNullable<Changes["by"]>, readonly Basis[]>> = {
+  channels: [
+    {
+      statement:
+        "Zero and gain of each channel, the coils' height by walk and the season are fitted to " +
+        "all channels at once, with weights that a changed stretch does not move.",
+      source: "Huber & Ronchetti 2009, Robust Statistics (iterated weights)",
+    },
+    {
+      statement:
+        "Every stretch is tested by the likelihood ratio of a change of the ground in all channels, " +
+        "with the noise that stable stretches of its length have; p-values are multiplied by the " +
+        "number of stretches tried.",
+      source: "Siegmund & Yakir 2000 (scans, from memory); Dunn 1961 (multiplied p-values)",
+    },
+    {
+      statement:
+        "A stretch is given to the ground, or to another height or other zeros of the coils, by " +
+        "the evidence of each.",
+      source: "MacKay 2003, Information Theory, Inference and Learning Algorithms, chapter 28",
+    },
+    {
+      statement:
+        "A ratio by depth weighs changes between any two depths over earths that meet the readings.",
+      source: "Tarantola 2005, Inverse Problem Theory; Oliver & Chen 2011 (randomised likelihood)",
+    },
+  ],
+  slices: [
+    {
+      statement:
+        "A ratio is freed of what the estimates lose to their prior (averaging kernel), with an " +
+        "interval.",
+      source:
+        "Rodgers 2000, Inverse Methods for Atmospheric Sounding; Gelman et al. 2013, chapter 5",
+    },
+    {
+      statement: "The share of false discoveries is held over all stations and slices.",
+      source: "Benjamini & Hochberg 1995; Benjamini & Yekutieli 2001 (positive dependence)",
+    },
+    {
+      statement:
+        "Level and scatter come from robust statistics of the stations that did not change.",
+      source:
+        "Hampel 1974, Journal of the American Statistical Association 69, 383–393; Huber 1964, " +
+        "Annals of Mathematical Statistics 35, 73–101",
+    },
+  ],
+};
 
 /** "Two stretches changed from … to …: …", the level and the temperature. */
 function summaryOf({ value, corrected }: Comparison, used: CompareOptions): string {
@@ -95,39 +127,29 @@ const temperatureText = (corrected: boolean) =>
   corrected ? "Both were taken to 25 °C." : "Temperature was not corrected.";
 
 function cautionsOf(made: Comparison, used: CompareOptions, pair: CampaignPair): readonly string[] {
-  const { ground, value, corrected } = made;
+  const { value, corrected, cautions } = made;
   if (value.slices.length === 0) {
     return ["Nothing was compared: no depth slice is reliable in both campaigns."];
   }
-  if (!ground.unknown.includes(false)) {
+  if (value.log10Ratio.every((column) => column.every(Number.isNaN))) {
     return ["Nothing was compared: no station has an estimate in both campaigns."];
   }
-  const texts = corrected ? [] : [temperatureCaution(pair)];
-  if (used.level === "majority") {
-    texts.push(
-      "A change of the whole line is not seen: the level of the stable majority was removed " +
-        "from each slice.",
-    );
-  }
-  if (ground.resliced) {
-    texts.push(
-      "The campaigns' slices differ; the layers of both were averaged over the earlier one's.",
-    );
-  }
-  if (value.changes.length > 0) texts.push(ratioCaution(ground));
-  return [...texts, ...scatterCautions(made), ...unknownCautions(value)];
+  return [
+    ...(corrected ? [] : [temperatureCaution(pair)]),
+    ...(used.level === "majority" ? [LEVEL_CAUTION[value.by ?? "slices"]] : []),
+    ...cautions,
+    ...unknownCautions(value),
+  ];
 }
 
-function ratioCaution({ averaging }: SharedGround): string {
-  const within =
-    "A ratio is that of the slice as a whole: where only a part of its thickness changed, that " +
-    "part changed more";
-  return averaging === null
-    ? `${within}. How much the estimates lean on their prior is not known, so a ratio is the ` +
-        `least of the change.`
-    : `${within}. The interval allows for what the estimates lose to their prior and to other ` +
-        `slices, if the ground below the slices did not change.`;
-}
+const LEVEL_CAUTION: Readonly<Record<NonNullable<Changes["by"]>, string>> = {
+  channels:
+    "A change of the whole line is not seen: what is common to the line was removed from each " +
+    "channel.",
+  slices:
+    "A change of the whole line is not seen: the level of the stable majority was removed from " +
+    "each slice.",
+};
 
 function temperatureCaution({ earlier, later }: CampaignPair): string {
   const lacking = [earlier, later]
@@ -141,21 +163,6 @@ function temperatureCaution({ earlier, later }: CampaignPair): string {
     `Resistivities were compared at field temperature: ${why}. Conductivity rises about 2 % a ` +
     "degree."
   );
-}
-
-function scatterCautions({ found, ground }: Comparison): string[] {
-  const texts: string[] = [];
-  const worst = Math.max(...found.scatter);
-  if (worst > 3) {
-    texts.push(
-      `The differences scatter ${worst.toFixed(1)} times as much as the estimates' own errors ` +
-        "allow: the campaigns differ by more than their noise, and weak changes are hidden.",
-    );
-  }
-  if (ground.unknown.filter((unknown) => !unknown).length < 60) {
-    texts.push("Few stations (under 60): level and scatter are uncertain, and so is each q.");
-  }
-  return texts;
 }
 
 function unknownCautions({ unknown }: Changes): string[] {

@@ -4,7 +4,14 @@ import { type ChainageRange, type DepthRange, intervalText } from "../ranges.js"
 export interface Changes {
   readonly earlier: string;
   readonly later: string;
+  /** What was compared: the channels that both walked, or (also where left out) the depth slices. */
+  readonly by?: "channels" | "slices";
   readonly changes: readonly Change[];
+  /**
+   * Stretches whose channels differ as coils at another height, or channels with other zeros, would
+   * make them, and not as the ground does: no changes. Left out where slices were compared.
+   */
+  readonly offsets?: readonly OffsetStretch[];
   /** n shared stations. */
   readonly chainage_m: Float64Array;
   /**
@@ -42,22 +49,37 @@ export interface Change extends ChainageRange {
   readonly ratioInterval?: readonly [number, number];
   /** The effect by depth: every slice that both campaigns estimate in the stretch. */
   readonly bySlice?: readonly ChangeBySlice[];
-  /** Least p-value of its stations and slices, adjusted for false discoveries among stretches. */
+  /**
+   * p-value, adjusted for all that was tried: by channels for every stretch of the line, by slices
+   * for false discoveries among stations, slices and stretches.
+   */
   readonly q: number;
+  /**
+   * How much higher the coils would have to have been in the later campaign, m, to explain the
+   * change nearly as well as the ground does; left out where no height does.
+   */
+  readonly heightOffset_m?: number;
   /** The slices in which it shows, as "0.0–1.0". */
   readonly slices: readonly string[];
+}
+
+/** A part of the line that a second operator may have walked. */
+export interface OffsetStretch extends ChainageRange {
+  readonly kind: "height" | "zero";
+  /** How much higher the coils were in the later campaign, mean of the walks, m; 0 for zeros. */
+  readonly height_m: number;
 }
 
 export interface ChangeBySlice extends DepthRange {
   /**
    * Later over earlier resistivity of the slice: posterior median, corrected for the estimates'
-   * averaging kernels where the campaigns give them.
+   * averaging kernels where slices were compared.
    */
   readonly ratio: number;
   /** Holds the ratio with 90 % probability. */
   readonly interval: readonly [number, number];
-  /** The ratio of the estimates, before that correction. */
-  readonly seen: number;
+  /** The ratio of the estimates, before that correction; left out where channels were compared. */
+  readonly seen?: number;
 }
 
 /** Such as " (90 %: 1.02–1.59)". */

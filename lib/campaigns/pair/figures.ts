@@ -9,8 +9,8 @@ import { directionColours, greys } from "../../figures/theme.js";
 import { itemAt } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
-import { depthText, placeText } from "../ranges.js";
-import { type Change, type Changes, rangeText } from "./changes.js";
+import { depthText, placeText, signedText } from "../ranges.js";
+import { type Change, type Changes, type OffsetStretch, rangeText } from "./changes.js";
 import type { Comparison } from "./comparison.js";
 import type { CompareOptions } from "./options.js";
 
@@ -33,7 +33,7 @@ export function changesFigure({ value, corrected }: Comparison, used: CompareOpt
   return {
     id: `changes-${value.earlier}-${value.later}`,
     title,
-    caption: captionOf(used),
+    caption: captionOf(value, used),
     // Each panel has its own groups, so its own colours and legend.
     spec: { ...spec, resolve: { scale: { color: "independent" } } },
   };
@@ -49,20 +49,29 @@ function changesTitle({ changes, earlier, later }: Changes): string {
   return `Resistivity ${listText(parts)}`;
 }
 
-function captionOf(used: CompareOptions): string {
+function captionOf({ by }: Changes, used: CompareOptions): string {
   const level =
     used.level === "majority" ? "1 is the level of the stable majority" : "1 is no difference";
   const mean =
     used.smoothing_m > 0 ? `moving mean over ${used.smoothing_m} m along the line` : "by station";
   return (
     `Later over earlier resistivity by depth slice (${mean}; ${level}; logarithmic scale). A ` +
-    "curve is coloured where a reported stretch shows in its slice (false-discovery rate " +
+    "curve is coloured where a reported stretch shows in its slice (error rate " +
     `${used.q}). Grey bands are unknown, not unchanged: one of the campaigns has no estimate ` +
-    "there. The ratios by depth are freed of what an estimate loses to its prior and to other " +
-    "slices, so they may lie off the curves. The shift says where the later campaign was read: " +
-    "at the chainage plus the shift."
+    `there. ${WAY[by ?? "slices"]} The shift says where the later campaign was read: at the ` +
+    "chainage plus the shift."
   );
 }
+
+const WAY: Readonly<Record<NonNullable<Changes["by"]>, string>> = {
+  channels:
+    "The curves explain the difference of the channels station by station and lean on 1 where a " +
+    "slice is hardly seen; the ratios by depth explain a stretch as a whole, so they may lie off " +
+    "the curves.",
+  slices:
+    "The ratios by depth are freed of what an estimate loses to its prior and to other slices, so " +
+    "they may lie off the curves.",
+};
 
 function ratioPanel(value: Changes, k: number): LinesPanel {
   const depths = depthText(itemAt(value.slices, k));
@@ -143,14 +152,21 @@ function shiftPanel({ shift_m, shiftSd_m, chainage_m, later }: Changes): readonl
 const covers = (changes: readonly Change[], x: number) =>
   changes.some(({ from_m, to_m }) => x >= from_m && x <= to_m);
 
-function stretchesPanel({ changes }: Changes) {
+function stretchesPanel({ changes, offsets = [] }: Changes) {
+  const stretches = [...changes.map(changeStretch), ...offsets.map(offsetStretch)];
   return {
     kind: "stretches",
     label: "Stretches that changed",
-    stretches: changes.map(changeStretch),
-    colours: directionColours,
-    legend: changes.length > 0 ? "Resistivity" : "",
+    stretches,
+    colours: { ...directionColours, "not the ground": greys.quiet },
+    legend: stretches.length > 0 ? "Resistivity" : "",
   } as const;
+}
+
+/** What was taken for another height of the coils, or other zeros. */
+function offsetStretch({ from_m, to_m, kind, height_m }: OffsetStretch): Stretch {
+  const text = kind === "height" ? `coils ${signedText(height_m, 2)} m` : "zeros";
+  return { from_m, to_m, text, group: "not the ground", detail: `${text}: taken off` };
 }
 
 function changeStretch(change: Change): Stretch {

@@ -1,3 +1,4 @@
+import { customOption } from "../../step/options/kinds.js";
 import type { OptionsOf } from "../../step/options/option.js";
 import { defaultsOf } from "../../step/options/resolve.js";
 import {
@@ -10,15 +11,26 @@ import {
 
 export const compareOptions = {
   level: levelOption(
-    '"majority" takes off each slice\'s median difference over the stations that did not ' +
-      "change: a shift of the whole line is then not a change, be it the season or the " +
-      "instrument. " +
+    '"majority" takes off what is common to the line: zero and gain of each channel, the height of ' +
+      "the coils and the season, fitted so that the stations that changed do not count (of slices, " +
+      "their median difference). A shift of the whole line is then not a change. " +
       '"none" takes the difference as it is.',
   ),
+  offsetsAt_m: customOption<readonly number[]>({
+    default: Object.freeze([]),
+    rule: "a list of chainages",
+    holds: (list) => Array.isArray(list) && list.every(Number.isFinite),
+    unit: "m",
+    shown: (list) => [...list],
+    meaning:
+      "Where another operator took over in either campaign, or the instrument was set anew: from " +
+      "there on the coils may be at another height. Such steps are also looked for; only channels " +
+      "tell them.",
+  }),
   smoothing_m: lengthOption(
     20,
-    "Length of the moving mean along the line; 0 for none. Means over twice that length are " +
-      "tested beside it, so that a weak change of a long stretch is found as well.",
+    "Length of the moving mean along the line that is drawn; 0 for none. Where slices are compared " +
+      "it is tested too, with means over twice that length; channels are tested over all lengths.",
   ),
   alignWithin_m: alignOption(
     "Greatest shift that co-registers the later campaign to the chainage of the earlier one; 0 " +
@@ -30,7 +42,10 @@ export const compareOptions = {
       "where the ground changes along the line, a mismatch looks like a change in time. The " +
       "alignment's own uncertainty comes on top.",
   ),
-  q: errorRateOption("Expected share of false discoveries over all stations and slices."),
+  q: errorRateOption(
+    "Probability of any false stretch where nothing changed; where slices are compared, the expected " +
+      "share of false discoveries over all stations and slices.",
+  ),
   ...stretchOptions,
 };
 

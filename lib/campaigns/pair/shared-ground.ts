@@ -138,7 +138,8 @@ function meanAveraging(both: readonly (readonly [SliceColumn, SliceColumn])[]) {
   return rows.length < both.length ? null : rows;
 }
 
-function outsideStretches(earlier: DepthSlices, later: DepthSlices): ChainageRange[] {
+/** Stretches at the ends that only one campaign covers. */
+export function outsideStretches(earlier: DepthSlices, later: DepthSlices): ChainageRange[] {
   const [a, b] = [earlier.chainage_m, later.chainage_m];
   const ends = [firstOf, lastOf].map((end) => [end(a), end(b)]);
   const stretches = ends.map((pair) => ({ from_m: Math.min(...pair), to_m: Math.max(...pair) }));

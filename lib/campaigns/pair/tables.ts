@@ -9,7 +9,7 @@ export function changesTable({ changes, earlier, later }: Changes): Table {
     caption:
       `Stretches whose resistivity changed from ${earlier} to ${later}. The ratio is later over ` +
       "earlier at 25 °C, relative to the line's stable majority, in the slice where it shows " +
-      "most; q is the false-discovery-adjusted p-value. By depth, each ratio stands with its 90 " +
+      "most; q is the p-value, adjusted for all that was tested. By depth, each ratio stands with its 90 " +
       "% interval.",
     columns: [
       { field: "from_m", label: "From (m)", digits: 1 },

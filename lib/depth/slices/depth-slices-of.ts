@@ -50,6 +50,7 @@ export function depthSlicesOf(
     },
     ...(line.joint !== null && { strengths: line.joint.hyper.prior.hyperparameters }),
     ...quantilesOf(line, slices),
+    readings: stations.channels,
     soilTemperature: campaign.soilTemperature,
     centreline: campaign.centreline,
   };

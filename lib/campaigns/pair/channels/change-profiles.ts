@@ -1,0 +1,61 @@
+import { itemAt } from "../../../numerics/arrays.js";
+
+/** A way in which the ground may have changed with depth. */
+export interface ChangeProfile {
+  /** m shares of the change that each layer takes: 1 where it is whole. */
+  readonly share: Float64Array;
+  readonly weight: number;
+}
+
+/** Sizes of a change that are tried, ln resistivity: factors from 1.02 to 6, both ways. */
+export const SIZES = Object.freeze(
+  [-1, 1].flatMap((side) => Array.from({ length: 36 }, (_, i) => side * 0.02 * 1.14 ** i)),
+);
+/** Typical size of a change, ln resistivity, of a two-sided exponential distribution. */
+const TYPICAL = 0.35;
+
+/** Weights of `SIZES`, the density of the distribution times the step to the next size. */
+export const SIZE_WEIGHTS: readonly number[] = Object.freeze(
+  SIZES.map((size) => Math.abs(size) * Math.exp(-Math.abs(size) / TYPICAL)),
+);
+
+/**
+ * The prior of a change's depths: it fills the ground between any two borders of layers, the last
+ * without a base, whole or fading from its top to its base.
+ */
+export function changeProfiles(top_m: Float64Array): readonly ChangeProfile[] {
+  const m = top_m.length;
+  const profiles: ChangeProfile[] = [];
+  for (let a = 0; a < m; a++) {
+    for (let b = a + 1; b <= m; b++) {
+      profiles.push({ share: whole(m, a, b), weight: 1 });
+      if (b - a > 1 && b < m) profiles.push({ share: fading(top_m, a, b), weight: 0.5 });
+    }
+  }
+  const total = profiles.reduce((sum, { weight }) => sum + weight, 0);
+  return profiles.map(({ share, weight }) => ({ share, weight: weight / total }));
+}
+
+const whole = (m: number, a: number, b: number) =>
+  Float64Array.from({ length: m }, (_, j) => (j >= a && j < b ? 1 : 0));
+
+function fading(top_m: Float64Array, a: number, b: number): Float64Array {
+  const [top, base] = [itemAt(top_m, a), itemAt(top_m, b)];
+  return top_m.map((upper, j) => {
+    if (j < a || j >= b) return 0;
+    return 1 - ((upper + itemAt(top_m, j + 1)) / 2 - top) / (base - top);
+  });
+}
+
+/** m × m: mean product of the shares of two layers, times the mean square of the sizes. */
+export function profileCovariance(profiles: readonly ChangeProfile[]): Float64Array {
+  const m = itemAt(profiles, 0).share.length;
+  const out = new Float64Array(m * m);
+  for (const { share, weight } of profiles) {
+    for (let i = 0; i < m; i++) {
+      const here = 2 * TYPICAL ** 2 * weight * share[i]!;
+      for (let j = 0; here > 0 && j < m; j++) out[i * m + j]! += here * share[j]!;
+    }
+  }
+  return out;
+}

@@ -1,0 +1,78 @@
+import type { DepthSlices } from "../../../depth/depth-slices.js";
+import { itemAt } from "../../../numerics/arrays.js";
+import { median } from "../../../numerics/statistics/robust.js";
+import type { DepthRange } from "../../ranges.js";
+import type { CampaignPair } from "../check-pair.js";
+import type { CompareOptions } from "../options.js";
+import { changeProfiles } from "./change-profiles.js";
+import { type ChannelPair, channelPair } from "./channel-pair.js";
+import { type ModelInput, modelInput } from "./difference-model.js";
+import { type ExplainedLine, explainedLine, type GroundStretch } from "./find-changes.js";
+import { groundResponse } from "./ground-response.js";
+import { ratioPosterior, type SliceChange } from "./ratio-posterior.js";
+
+/** Two campaigns compared by the channels that both walked. */
+export interface ComparedChannels {
+  readonly input: ModelInput;
+  readonly line: ExplainedLine;
+  readonly changes: readonly {
+    readonly stretch: GroundStretch;
+    readonly slices: readonly SliceChange[];
+  }[];
+}
+
+export function comparedChannels(
+  campaigns: CampaignPair,
+  slices: readonly DepthRange[],
+  used: CompareOptions,
+): ComparedChannels | null {
+  const pair = channelPair(campaigns, used.alignWithin_m);
+  if (pair === null) return null;
+  const response = groundResponse(campaigns, pair);
+  const input = modelInput({
+    pair,
+    response,
+    quality: qualities(campaigns, pair),
+    noise: noiseOf(pair),
+    level: used.level,
+  });
+  const profiles = changeProfiles(response.top_m);
+  const line = explainedLine(input, profiles, {
+    q: used.q,
+    least: Math.max(2, Math.round(used.minLength_m / pair.spacing_m)),
+    join: Math.round(used.joinWithin_m / pair.spacing_m),
+    mismatch_m: used.mismatch_m,
+    ends: stationsAt(pair, used.offsetsAt_m),
+  });
+  const changes = line.stretches.map((stretch) => ({
+    stretch,
+    slices: ratioPosterior(input, stretch, { profiles, slices }),
+  }));
+  return { input, line, changes };
+}
+
+function noiseOf({ channels }: ChannelPair): Float64Array {
+  const q = channels.length;
+  const n = itemAt(channels, 0).noise.length;
+  return new Float64Array(n * q).map(
+    (_, at) => itemAt(channels, at % q).noise[Math.floor(at / q)]!,
+  );
+}
+
+/** Weight of a station by its misfit in either campaign against the campaign's usual one. */
+function qualities({ earlier, later }: CampaignPair, { station }: ChannelPair): Float64Array {
+  const of = ({ misfit }: DepthSlices, at: Int32Array) => {
+    const usual = median(misfit) || 1;
+    return Float64Array.from(at, (i) => Math.min(1, (2 * usual) / (misfit[i]! || usual)) ** 2);
+  };
+  const [a, b] = [of(earlier, station.earlier), of(later, station.later)];
+  return a.map((w, i) => Math.min(w, b[i]!));
+}
+
+/** The stations that lie next to chainages within the line. */
+function stationsAt({ chainage_m, spacing_m }: ChannelPair, places_m: readonly number[]): number[] {
+  const first = itemAt(chainage_m, 0);
+  return places_m
+    .map((x) => Math.round((x - first) / spacing_m))
+    .filter((i) => i > 0 && i < chainage_m.length);
+}

@@ -1,0 +1,168 @@
+import { choleskyFactor } from "../../../numerics/algebra/cholesky.js";
+import { type ChangeProfile, profileCovariance, SIZES } from "./change-profiles.js";
+import { type DifferenceModel, differenceModel, type ModelInput } from "./difference-model.js";
+import { type Explanations, explanations, logSum, profileLogs } from "./explanations.js";
+import { groundScores } from "./ground-scores.js";
+import { heightSteps } from "./height-steps.js";
+import type { Offset } from "./offsets.js";
+import { type StretchData, stretchData } from "./stretch-data.js";
+import { type ScannedStretch, StretchScan } from "./stretch-scan.js";
+
+/** A stretch whose channels changed as the ground makes them. */
+export interface GroundStretch extends ScannedStretch {
+  readonly data: StretchData;
+  readonly why: Explanations;
+  /** 1 where resistivity rose, −1 where it fell. */
+  readonly sign: 1 | -1;
+}
+
+/** The line explained, stretch by stretch. */
+export interface ExplainedLine {
+  readonly stretches: readonly GroundStretch[];
+  readonly offsets: readonly Offset[];
+  readonly model: DifferenceModel;
+  readonly scan: StretchScan;
+}
+
+export interface FindOptions {
+  readonly q: number;
+  /** Stations: the shortest stretch, and the gap that is closed between two. */
+  readonly least: number;
+  readonly join: number;
+  readonly mismatch_m: number;
+  /** Stations at which a walk, an operator or an instrument begins or ends. */
+  readonly ends: readonly number[];
+}
+
+/** Error of an offset's effect as a share of it. */
+const OFFSET_ERROR = 0.1;
+/** Log odds that a stretch between two ends of walks differs by an offset. */
+const TO_AN_END = 1;
+/** The same of one within a walk: there and back to the same height is rare. */
+const WITHIN = -6;
+/** Log odds of a change of the ground from which on it is stated: under it, it is of no size. */
+const LEAST_EVIDENCE = 3;
+/** More stretches than this are not looked for. */
+const MOST = 60;
+
+/**
+ * Explains the difference along the line stretch by stretch, the most telling first: each time all
+ * channels are fitted anew without the stretches found, the line is scanned, and the best stretch
+ * is given to the ground, or to an offset of height or zeros, by evidence.
+ */
+export function explainedLine(
+  input: ModelInput,
+  profiles: readonly ChangeProfile[],
+  options: FindOptions,
+): ExplainedLine {
+  const n = input.pair.chainage_m.length;
+  const prior = profileCovariance(profiles);
+  const changed = new Uint8Array(n);
+  const taken = new Uint8Array(n);
+  let offsets = heightSteps(input, options.ends);
+  const found: ScannedStretch[] = [];
+  const state = () => {
+    const model = differenceModel(input, changed, offsets);
+    offsets = model.offsets;
+    const scores = groundScores(input, model, prior);
+    const { least, mismatch_m } = options;
+    const scan = new StretchScan(scores, { least, mismatch_m, taken, offsetError: OFFSET_ERROR });
+    return { model, scan };
+  };
+  let now = state();
+  for (let round = 0; round < MOST; round++) {
+    const best = now.scan.best();
+    if (best === null || !(best.p <= options.q)) break;
+    const data = dataOf(input, now, best, options);
+    const why = explanations(data, profiles, sizesOf(input));
+    const offset = offsetOf(best, why, { ends: options.ends, n });
+    if (offset !== null && offsets.length < 8) {
+      offsets = [...offsets, offset];
+    } else {
+      const told = why.ground >= LEAST_EVIDENCE;
+      if (told) found.push(best);
+      if (told) changed.fill(1, best.first, best.last + 1);
+      taken.fill(1, best.first, best.last + 1);
+    }
+    now = state();
+  }
+  const described = (one: ScannedStretch): GroundStretch => {
+    const data = dataOf(input, now, one, options);
+    const why = explanations(data, profiles, sizesOf(input));
+    return { ...one, data, why, sign: signOf(data, profiles) };
+  };
+  const stretches = joined(found, described, options.join);
+  return { stretches, offsets, ...now };
+}
+
+/** Neighbours that go one way and lie within `join` stations of each other are one. */
+function joined(
+  found: readonly ScannedStretch[],
+  described: (one: ScannedStretch) => GroundStretch,
+  join: number,
+): readonly GroundStretch[] {
+  const out: GroundStretch[] = [];
+  for (const one of found.toSorted((a, b) => a.first - b.first)) {
+    const here = described(one);
+    const before = out.at(-1);
+    if (before?.sign !== here.sign || here.first - before.last - 1 > join) {
+      out.push(here);
+      continue;
+    }
+    const { ratio, p } = before.ratio > here.ratio ? before : here;
+    out[out.length - 1] = described({ first: before.first, last: here.last, ratio, p });
+  }
+  return out;
+}
+
+/** Whether resistivity rose (1) or fell (−1), by the likelihood of all profiles and sizes. */
+function signOf(data: StretchData, profiles: readonly ChangeProfile[]): 1 | -1 {
+  const factor = choleskyFactor(data.covariance, data.value.length);
+  const logs = profileLogs(data, factor, { profiles, byLayer: data.byLayer });
+  const of = (side: 1 | -1) => logSum(logs.filter((_, at) => SIZES[at % SIZES.length]! * side > 0));
+  return of(1) > of(-1) ? 1 : -1;
+}
+
+const sizesOf = ({ pair }: ModelInput) => ({
+  passes: pair.passes,
+  channels: pair.channels.length,
+});
+
+function dataOf(
+  input: ModelInput,
+  { model, scan }: { readonly model: DifferenceModel; readonly scan: StretchScan },
+  { first, last }: ScannedStretch,
+  { mismatch_m }: FindOptions,
+): StretchData {
+  const length = last - first + 1;
+  const edge = Math.min(Math.round(EDGE_M / input.pair.spacing_m), Math.floor(length / 4));
+  const [from, to] = [first + edge, last - edge];
+  const shifts = input.pair.shiftSd_m.subarray(from, to + 1);
+  const shift = shifts.reduce((sum, sd) => sum + sd, 0) / shifts.length;
+  return stretchData(input, model, {
+    first: from,
+    last: to,
+    inflation: scan.inflationAt(length),
+    mismatch_m: Math.hypot(mismatch_m, shift),
+    offsetError: OFFSET_ERROR,
+  });
+}
+
+/** Stations this near to an end are left out of the effect: the end may lie inside of them, m. */
+const EDGE_M = 5;
+
+/** The offset that explains a stretch better than the ground does; null where none. */
+function offsetOf(
+  { first, last }: ScannedStretch,
+  { ground, height, zero }: Explanations,
+  { ends, n }: { readonly ends: readonly number[]; readonly n: number },
+): Offset | null {
+  const near = Math.max(4, 0.05 * (last - first + 1));
+  const atEnd = [0, n, ...ends].some(
+    (end) => Math.abs(end - first) <= near || Math.abs(end - last - 1) <= near,
+  );
+  const odds = atEnd ? TO_AN_END : WITHIN;
+  const best = height.evidence >= zero.evidence ? height : zero;
+  if (!(best.evidence + odds > ground)) return null;
+  return { first, last, kind: best === height ? "height" : "zero", value: best.value };
+}

@@ -1,0 +1,213 @@
+import { stationForward } from "../../../depth/data/station-forward.js";
+import type { DepthSlices } from "../../../depth/depth-slices.js";
+import type { StationForward } from "../../../depth/invert/station/invert-station.js";
+import { factorTo25 } from "../../../earth/temperature.js";
+import { temperatureProfile } from "../../../earth/temperature-profile.js";
+import { itemAt, valueAt } from "../../../numerics/arrays.js";
+import { median } from "../../../numerics/statistics/robust.js";
+import type { CampaignPair } from "../check-pair.js";
+import type { ChannelPair } from "./channel-pair.js";
+
+/** What the channels do where the ground, its temperature or the height of the coils differ. */
+export interface GroundResponse {
+  readonly top_m: Float64Array;
+  /** True where both campaigns were taken to 25 °C. */
+  readonly corrected: boolean;
+  /** n × q: what the season's temperature and the stated heights make of the difference, ppm. */
+  readonly expected: Float64Array;
+  /** n × q × m: ppm for each ln conductivity, at the later campaign's temperature. */
+  readonly byLayer: Float64Array;
+  /** n × q: how far that may be off where the ground's layers are not known well enough, ppm. */
+  readonly seasonError: Float64Array;
+  /** n × q: ppm for coils h higher than stated: first × h + second × h². */
+  readonly first: Float64Array;
+  readonly second: Float64Array;
+  /** The mean ln conductivity of the earlier campaign's layers over stations. */
+  readonly column: (from: number, to: number) => Float64Array;
+  /** The response and derivatives of the later campaign's coils and temperature. */
+  readonly forward: (station: number) => StationForward;
+  /** m: ln conductivity of the later campaign less the earlier's where only the season differs. */
+  readonly season: Float64Array;
+}
+
+/** Responses are worked out at this spacing and taken to the stations between by straight lines. */
+const NODES_M = 10;
+const HEIGHT_STEP_M = 0.15;
+
+export function groundResponse(campaigns: CampaignPair, pair: ChannelPair): GroundResponse {
+  const { earlier } = campaigns;
+  const { top_m } = earlier.layers;
+  const [n, q, m] = [pair.chainage_m.length, pair.channels.length, top_m.length];
+  const every = Math.max(1, Math.round(NODES_M / pair.spacing_m));
+  const season = seasonOf(campaigns, top_m);
+  const column = columns(campaigns, pair);
+  const forwards = forwardsAt(pair, top_m);
+  const heights = coilHeights(campaigns, pair);
+  const nodes = Math.ceil((n - 1) / every) + 1;
+  const parts = ["expected", "byLayer", "first", "second", "seasonError"] as const;
+  const width = { expected: q, byLayer: q * m, first: q, second: q, seasonError: q };
+  const at = Array.from({ length: nodes }, (_, k) => {
+    const i = Math.min(n - 1, k * every);
+    const here = column(i - Math.floor(every / 2), i + Math.floor(every / 2));
+    return nodeResponse(here, { season: season.shift, forwards, heights: heights(i) });
+  });
+  const [expected, byLayer, first, second, seasonError] = parts.map((part) =>
+    between(
+      at.map((node) => node[part]),
+      { n, every, width: width[part] },
+    ),
+  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+  return {
+    top_m,
+    corrected: season.corrected,
+    expected,
+    byLayer,
+    seasonError,
+    first,
+    second,
+    column,
+    forward: (i) => forwards(heights(i).later),
+    season: season.shift,
+  };
+}
+
+interface NodeSetup {
+  readonly season: Float64Array;
+  readonly forwards: (height_m: number) => StationForward;
+  readonly heights: { readonly earlier: number; readonly later: number };
+}
+
+function nodeResponse(earlier: Float64Array, { season, forwards, heights }: NodeSetup) {
+  const later = earlier.map((value, j) => value + itemAt(season, j));
+  const responseAt = (height_m: number, x: Float64Array) => {
+    const forward = forwards(height_m);
+    const response = new Float64Array(forward.data);
+    const jacobian = new Float64Array(forward.data * forward.layers);
+    forward.evaluate(x, response, jacobian);
+    return { response, jacobian };
+  };
+  const before = responseAt(heights.earlier, earlier).response;
+  const { response: after, jacobian: byLayer } = responseAt(heights.later, later);
+  const [low, high] = [-HEIGHT_STEP_M, HEIGHT_STEP_M].map(
+    (off) => responseAt(heights.later + off, later).response,
+  ) as [Float64Array, Float64Array];
+  return {
+    expected: after.map((value, c) => value - itemAt(before, c)),
+    byLayer,
+    seasonError: after.map((_, c) => seasonSpread(byLayer, season, c)),
+    first: high.map((value, c) => (value - itemAt(low, c)) / (2 * HEIGHT_STEP_M)),
+    second: high.map(
+      (value, c) => (value + itemAt(low, c) - 2 * itemAt(after, c)) / (2 * HEIGHT_STEP_M ** 2),
+    ),
+  };
+}
+
+/** Share of the season's spread over depth that its effect on a channel may be off by. */
+const SEASON_ERROR = 0.5;
+
+/**
+ * A channel sees the season's change as a mean over depths, and which depths, the layers decide:
+ * the standard deviation of the change over the depths that it sees, by its sensitivity.
+ */
+function seasonSpread(byLayer: Float64Array, season: Float64Array, c: number): number {
+  let [sum, mean, square] = [0, 0, 0];
+  for (const [j, shift] of season.entries()) {
+    const seen = Math.abs(itemAt(byLayer, c * season.length + j));
+    [sum, mean, square] = [sum + seen, mean + seen * shift, square + seen * shift * shift];
+  }
+  if (!(sum > 0)) return 0;
+  return SEASON_ERROR * sum * Math.sqrt(Math.max(0, square / sum - (mean / sum) ** 2));
+}
+
+/** Rows of nodes at the stations between them. */
+function between(
+  nodes: readonly Float64Array[],
+  { n, every, width }: { readonly n: number; readonly every: number; readonly width: number },
+): Float64Array {
+  const out = new Float64Array(n * width);
+  for (let i = 0; i < n; i++) {
+    const k = Math.min(Math.floor(i / every), nodes.length - 1);
+    const [low, high] = [itemAt(nodes, k), itemAt(nodes, Math.min(k + 1, nodes.length - 1))];
+    const end = Math.min(n - 1, (k + 1) * every);
+    const share = end > k * every ? (i - k * every) / (end - k * every) : 0;
+    for (let j = 0; j < width; j++) out[i * width + j] = low[j]! + share * (high[j]! - low[j]!);
+  }
+  return out;
+}
+
+function forwardsAt({ channels }: ChannelPair, top_m: Float64Array) {
+  const made = new Map<number, StationForward>();
+  return (height_m: number) => {
+    const height = Math.max(0, Math.round(100 * height_m) / 100);
+    const known = made.get(height);
+    if (known !== undefined) return known;
+    const forward = stationForward(
+      channels.map(({ channel }) => channel),
+      top_m,
+      height,
+    );
+    made.set(height, forward);
+    return forward;
+  };
+}
+
+/** Heights of the coils as measured; the median where a station has none. */
+function coilHeights({ earlier, later }: CampaignPair, { station }: ChannelPair) {
+  const of = ({ height_m }: DepthSlices) => {
+    const known = height_m ?? Float64Array.of(1);
+    const typical = median(known);
+    return (i: number) => {
+      const own = valueAt(known, i);
+      return Number.isNaN(own) ? typical : own;
+    };
+  };
+  const [before, after] = [of(earlier), of(later)];
+  return (i: number) => ({
+    earlier: before(itemAt(station.earlier, i)),
+    later: after(itemAt(station.later, i)),
+  });
+}
+
+/** Means over a few stations of ln conductivity, by layer; the nearest estimate where none is. */
+function columns({ earlier }: CampaignPair, { station }: ChannelPair) {
+  const { log10Resistivity, top_m } = earlier.layers;
+  const [n, m] = [station.earlier.length, top_m.length];
+  const rowAt = (i: number) => itemAt(station.earlier, i) * m;
+  const typical = top_m.map((_, j) => median(log10Resistivity.filter((_, at) => at % m === j)));
+  return (from: number, to: number) => {
+    const sum = new Float64Array(m);
+    let count = 0;
+    const add = (i: number) => {
+      if (i < 0 || i >= n || Number.isNaN(valueAt(log10Resistivity, rowAt(i)))) return;
+      for (let j = 0; j < m; j++) sum[j]! += itemAt(log10Resistivity, rowAt(i) + j);
+      count++;
+    };
+    for (let i = from; i <= to; i++) add(i);
+    for (let off = 1; count === 0 && off < n; off++) {
+      add(from - off);
+      add(to + off);
+    }
+    const mean = count > 0 ? sum.map((value) => value / count) : typical;
+    return mean.map((value) => -value * Math.LN10);
+  };
+}
+
+/** Below the deepest probe a difference between dates fades over this depth, m. */
+const DAMPING_M = 2.2;
+
+/** By layer, ln conductivity later less earlier for the same ground; 0 without temperatures. */
+function seasonOf({ earlier, later }: CampaignPair, top_m: Float64Array) {
+  const [before, after] = [earlier, later].map((one) =>
+    temperatureProfile(one.soilTemperature, one.time_s),
+  );
+  const none = { shift: new Float64Array(top_m.length), corrected: false };
+  if (!before || !after) return none;
+  const deepest = Math.max(before.measuredTo_m, after.measuredTo_m);
+  const shift = top_m.map((top, j) => {
+    const depth_m = j + 1 < top_m.length ? (top + itemAt(top_m, j + 1)) / 2 : top + 1;
+    const seen_m = Math.min(depth_m, deepest);
+    const fade = Math.exp((seen_m - depth_m) / DAMPING_M);
+    return fade * Math.log(factorTo25(before.at(seen_m)) / factorTo25(after.at(seen_m)));
+  });
+  return shift.some(Number.isNaN) ? none : { shift, corrected: true };
+}

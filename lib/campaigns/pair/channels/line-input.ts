@@ -1,0 +1,23 @@
+import { itemAt } from "../../../numerics/arrays.js";
+import type { ChannelPair } from "./channel-pair.js";
+import type { GroundResponse } from "./ground-response.js";
+
+/** Two campaigns along a line, as all that explains their difference takes them. */
+export interface LineInput {
+  readonly pair: ChannelPair;
+  readonly response: GroundResponse;
+  /** n weights by how well the ground explains each campaign's readings. */
+  readonly quality: Float64Array;
+  /** n × q standard deviations, ppm. */
+  readonly noise: Float64Array;
+  readonly level: "majority" | "none";
+}
+
+/** n × q differences less what season and stated heights make, over noise; NaN where missing. */
+export function rawResiduals({ pair, response, noise }: LineInput): Float64Array {
+  const q = pair.channels.length;
+  return noise.map((sd, at) => {
+    const difference = itemAt(pair.channels, at % q).difference[Math.floor(at / q)]!;
+    return (difference - response.expected[at]!) / sd;
+  });
+}

@@ -1,0 +1,108 @@
+import { choleskyFactor, forwardSolve } from "../../../numerics/algebra/cholesky.js";
+
+/** n × q residuals over their noise, NaN where missing, row by station. */
+export interface Residuals {
+  readonly value: Float64Array;
+  readonly q: number;
+  /** n weights, 0 where a station does not count. */
+  readonly weight: Float64Array;
+}
+
+/** Residuals beyond so many scales count as that far out. */
+const CAP = 3;
+/** Share of a channel's variance that is taken for its own. */
+const OWN = 0.02;
+
+/** q × q covariance of residuals between channels, outliers limited. */
+export function channelCovariance({ value, q, weight }: Residuals): Float64Array {
+  const scale = channelScales({ value, q, weight });
+  const capped = value.map((v, at) => {
+    const s = scale[at % q]!;
+    return Math.max(-CAP * s, Math.min(CAP * s, v));
+  });
+  const [sum, count] = [new Float64Array(q * q), new Float64Array(q * q)];
+  for (let i = 0; i < weight.length; i++) {
+    const w = weight[i]!;
+    if (!(w > 0)) continue;
+    for (let a = 0; a < q; a++) {
+      for (let b = 0; b <= a; b++) {
+        const product = capped[i * q + a]! * capped[i * q + b]!;
+        if (Number.isNaN(product)) continue;
+        sum[a * q + b]! += w * product;
+        count[a * q + b]! += w;
+      }
+    }
+  }
+  const out = new Float64Array(q * q);
+  for (let a = 0; a < q; a++) {
+    for (let b = 0; b <= a; b++) {
+      const mean = sum[a * q + b]! / Math.max(count[a * q + b]!, 1e-9);
+      out[a * q + b] = out[b * q + a] = a === b ? mean + 1e-6 : (1 - OWN) * mean;
+    }
+  }
+  return out;
+}
+
+/** 1.4826 × the weighted median of what a channel is off by. */
+function channelScales({ value, q, weight }: Residuals): Float64Array {
+  return Float64Array.from({ length: q }, (_, c) => {
+    const rows = Array.from(weight, (w, i) => ({ w, off: Math.abs(value[i * q + c]!) }))
+      .filter(({ w, off }) => w > 0 && !Number.isNaN(off))
+      .sort((one, other) => one.off - other.off);
+    const half = rows.reduce((sum, { w }) => sum + w, 0) / 2;
+    let passed = 0;
+    const middle = rows.find(({ w }) => {
+      passed += w;
+      return passed >= half;
+    });
+    return 1.4826 * (middle?.off ?? 1) || 1;
+  });
+}
+
+/** Lower factors of the covariance of those channels that a station has. */
+export class PresentFactors {
+  private readonly made = new Map<string, PresentFactor>();
+  private readonly all: PresentFactor;
+
+  constructor(
+    private readonly covariance: Float64Array,
+    private readonly q: number,
+  ) {
+    this.all = this.factorOf(Int32Array.from({ length: q }, (_, c) => c));
+  }
+
+  /** Of the channels that are not NaN in a row of q. */
+  at(row: ArrayLike<number>): PresentFactor {
+    const index = this.all.index.filter((c) => !Number.isNaN(row[c]!));
+    if (index.length === this.q) return this.all;
+    const key = index.join(" ");
+    const known = this.made.get(key) ?? this.factorOf(index);
+    this.made.set(key, known);
+    return known;
+  }
+
+  private factorOf(index: Int32Array): PresentFactor {
+    const { covariance, q } = this;
+    const p = index.length;
+    const part = new Float64Array(p * p).map(
+      (_, at) => covariance[index[Math.floor(at / p)]! * q + index[at % p]!]!,
+    );
+    const factor = choleskyFactor(part, p);
+    const whiten = (column: ArrayLike<number>) =>
+      forwardSolve(
+        factor,
+        p,
+        Float64Array.from(index, (c) => column[c]!),
+      );
+    return { index, factor, whiten };
+  }
+}
+
+interface PresentFactor {
+  /** Numbers of the p channels. */
+  readonly index: Int32Array;
+  /** p × p. */
+  readonly factor: Float64Array;
+  /** L⁻¹ times the present entries of a column of q. */
+  readonly whiten: (column: ArrayLike<number>) => Float64Array;
+}

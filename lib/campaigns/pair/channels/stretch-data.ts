@@ -1,0 +1,124 @@
+import { itemAt } from "../../../numerics/arrays.js";
+import type { DifferenceModel, ModelInput } from "./difference-model.js";
+import { meanRow } from "./robust-fit.js";
+
+/** The mean difference over a stretch and its error: p channels that are present, noise units. */
+export interface StretchData {
+  /** Numbers of the channels. */
+  readonly index: Int32Array;
+  readonly value: Float64Array;
+  /** p × p. */
+  readonly covariance: Float64Array;
+  /** p × m: for each ln conductivity. */
+  readonly byLayer: Float64Array;
+  readonly layers: number;
+  /** p each: for coils h higher, first × h + second × h². */
+  readonly first: Float64Array;
+  readonly second: Float64Array;
+  /** p: one ppm. */
+  readonly ppm: Float64Array;
+  /** p numbers of walks. */
+  readonly pass: Int32Array;
+}
+
+export interface StretchErrors {
+  readonly first: number;
+  readonly last: number;
+  /** Variance of a mean over the stretch, over that of independent stations. */
+  readonly inflation: number;
+  /** Standard deviation of the misplacement between campaigns, m. */
+  readonly mismatch_m: number;
+  /** Relative error of the effect of an offset that was taken off. */
+  readonly offsetError: number;
+}
+
+/** Error of a response as a share of it, by channel: layers and derivatives are approximate. */
+const RESPONSE_ERROR = 0.03;
+
+export function stretchData(
+  input: ModelInput,
+  model: DifferenceModel,
+  errors: StretchErrors,
+): StretchData {
+  const { first, last } = errors;
+  const { q } = model;
+  const mean = (value: Float64Array) =>
+    meanRow({ value, q, weight: stretchWeight(model) }, first, last);
+  const { row, count } = mean(model.residual);
+  const index = Int32Array.from(row.keys()).filter((c) => !Number.isNaN(row[c]!));
+  const pick = (full: Float64Array) => Float64Array.from(index, (c) => full[c]!);
+  const over = (ppm: Float64Array) =>
+    mean(ppm.map((v, at) => v / input.noise[at]!)).row.map((v) => v || 0);
+  const value = pick(row);
+  const removed = pick(mean(model.removed).row);
+  const season = pick(over(input.response.seasonError));
+  const rise = pick(riseAcross(input, errors));
+  const p = index.length;
+  const covariance = new Float64Array(p * p).map((_, at) => {
+    const [a, b] = [Math.floor(at / p), at % p];
+    const noise =
+      (model.covariance[index[a]! * q + index[b]!]! * errors.inflation) / Math.max(1, count);
+    const placed = errors.mismatch_m ** 2 * rise[a]! * rise[b]!;
+    const offset = errors.offsetError ** 2 * removed[a]! * removed[b]!;
+    const own =
+      a === b
+        ? (RESPONSE_ERROR * value[a]!) ** 2 + (0.5 * errors.offsetError * removed[a]!) ** 2
+        : 0;
+    return noise + placed + offset + own + season[a]! * season[b]!;
+  });
+  const { first: byHeight, second, byLayer, top_m } = input.response;
+  return {
+    index,
+    value,
+    covariance,
+    byLayer: layerRows(input, index, errors),
+    layers: top_m.length,
+    first: pick(over(byHeight)),
+    second: pick(over(second)),
+    ppm: pick(over(new Float64Array(byLayer.length / top_m.length).fill(1))),
+    pass: index.map((c) => itemAt(input.pair.channels, c).pass),
+  };
+}
+
+/** Every station of the stretch counts, those that were set to 0 because it changed too. */
+const stretchWeight = ({ weight }: DifferenceModel) => weight.map((w) => w || 1);
+
+/** q rises per metre across the stretch, from its first third to its last. */
+function riseAcross({ pair, noise }: ModelInput, { first, last }: StretchErrors): Float64Array {
+  const q = pair.channels.length;
+  const third = Math.max(1, Math.floor((last - first + 1) / 3));
+  const [value, span] = [new Float64Array(q), (last - first + 1 - third) * pair.spacing_m];
+  for (const [c, { earlier }] of pair.channels.entries()) {
+    const mean = (from: number, to: number) => {
+      let [sum, count] = [0, 0];
+      for (let i = from; i <= to; i++) {
+        const v = earlier[i]! / noise[i * q + c]!;
+        if (!Number.isNaN(v)) [sum, count] = [sum + v, count + 1];
+      }
+      return sum / count;
+    };
+    const rise = mean(last - third + 1, last) - mean(first, first + third - 1);
+    value[c] = span > 0 && !Number.isNaN(rise) ? rise / span : 0;
+  }
+  return value;
+}
+
+function layerRows(
+  { response, noise, pair }: ModelInput,
+  index: Int32Array,
+  { first, last }: StretchErrors,
+): Float64Array {
+  const [q, m] = [pair.channels.length, response.top_m.length];
+  const out = new Float64Array(index.length * m);
+  for (const [a, c] of index.entries()) {
+    let count = 0;
+    for (let i = first; i <= last; i++) {
+      const sd = noise[i * q + c]!;
+      if (Number.isNaN(sd)) continue;
+      count++;
+      for (let j = 0; j < m; j++) out[a * m + j]! += response.byLayer[(i * q + c) * m + j]! / sd;
+    }
+    for (let j = 0; j < m; j++) out[a * m + j]! /= Math.max(1, count);
+  }
+  return out;
+}

@@ -1,0 +1,207 @@
+import { choleskyFactor, forwardSolve } from "../../../numerics/algebra/cholesky.js";
+import { itemAt } from "../../../numerics/arrays.js";
+import { chiSquareTail } from "../../../numerics/statistics/chi-square.js";
+import { quantile } from "../../../numerics/statistics/robust.js";
+import type { GroundScores } from "./ground-scores.js";
+
+/** Stations first … last, tested for a change of the ground. */
+export interface ScannedStretch {
+  readonly first: number;
+  readonly last: number;
+  /** Likelihood ratio (2 ln) over what the noise of the line gives stretches of that length. */
+  readonly ratio: number;
+  /** p-value of the ratio times the stretches that were tried, at most 1. */
+  readonly p: number;
+}
+
+export interface ScanOptions {
+  /** Stations. */
+  readonly least: number;
+  /** Standard deviation of misplacement that alignment does not know of, m. */
+  readonly mismatch_m: number;
+  /** n entries: 1 where a change has been found; stretches do not enter. */
+  readonly taken: Uint8Array;
+  /** Relative error of an offset's effect. */
+  readonly offsetError: number;
+}
+
+/** The scan of one line: how much the noise of stretches grows with their length, and tests. */
+export class StretchScan {
+  readonly lengths: readonly number[];
+  private readonly inflation: Float64Array;
+  private readonly tried: number;
+
+  constructor(
+    private readonly scores: GroundScores,
+    private readonly options: ScanOptions,
+  ) {
+    this.lengths = scanLengths(scores.n, options.least);
+    this.inflation = inflations(this.lengths.map((length) => this.noiseOf(length)));
+    this.tried = this.lengths.reduce((sum, length) => sum + this.starts(length).length, 0);
+  }
+
+  /** Variance of a mean over so many stations, over that of independent stations. */
+  inflationAt(length: number): number {
+    const { lengths, inflation } = this;
+    const above = lengths.findIndex((one) => one >= length);
+    if (above < 0) return inflation.at(-1) ?? 1;
+    if (above === 0) return inflation[0] ?? 1;
+    const [low, high] = [lengths[above - 1]!, lengths[above]!];
+    const share = Math.log(length / low) / Math.log(high / low);
+    return inflation[above - 1]! + share * (inflation[above]! - inflation[above - 1]!);
+  }
+
+  /** The stretch that stands out most, its ends where the likelihood is greatest; null for none. */
+  best(): ScannedStretch | null {
+    let found: ScannedStretch | null = null;
+    for (const length of this.lengths) {
+      for (const first of this.starts(length)) {
+        const here = this.tested(first, first + length - 1);
+        if (here !== null && here.ratio > (found?.ratio ?? 0)) found = here;
+      }
+    }
+    return found === null ? null : this.withBestEnds(found);
+  }
+
+  tested(first: number, last: number): ScannedStretch | null {
+    const { scores } = this;
+    const length = last - first + 1;
+    const weight = scores.weight[last + 1]! - scores.weight[first]!;
+    if (!(weight >= length / 2)) return null;
+    const score = sums(scores.score, scores.k, first, last);
+    const ratio = quadratic(this.errorOf(first, last), score);
+    const p = Math.min(1, this.tried * chiSquareTail(ratio, scores.k));
+    return { first, last, ratio, p };
+  }
+
+  /** k × k covariance of the score of a stretch where nothing changed. */
+  private errorOf(first: number, last: number): Float64Array {
+    const { scores, options } = this;
+    const { k } = scores;
+    const length = last - first + 1;
+    const inflation = this.inflationAt(length);
+    const matrix = sums(scores.information, k * k, first, last).map((v) => inflation * v);
+    const shift_m = (scores.shiftSd_m[last + 1]! - scores.shiftSd_m[first]!) / length;
+    const misplaced = Math.hypot(shift_m, options.mismatch_m);
+    addSquare(matrix, summed(scores.slope, k, first, last), misplaced);
+    addSquare(matrix, sums(scores.removed, k, first, last), options.offsetError);
+    addSquare(matrix, sums(scores.season, k, first, last), 1);
+    return matrix;
+  }
+
+  /** Starts of stretches of a length that meet nothing taken. */
+  private starts(length: number): readonly number[] {
+    const { n } = this.scores;
+    const step = Math.max(1, Math.floor(length / 8));
+    const found: number[] = [];
+    for (let first = 0; first + length <= n; first += step) {
+      if (!this.meetsTaken(first, first + length - 1)) found.push(first);
+    }
+    return found;
+  }
+
+  private meetsTaken(first: number, last: number): boolean {
+    return this.options.taken.subarray(first, last + 1).includes(1);
+  }
+
+  /** Likelihood ratios of all stretches of a length, by their median over that of their law. */
+  private noiseOf(length: number): { readonly scale: number; readonly windows: number } {
+    const { scores } = this;
+    const values: number[] = [];
+    let stations = 0;
+    const step = Math.max(1, Math.floor(length / 8));
+    for (let first = 0; first + length <= scores.n; first += step) {
+      const last = first + length - 1;
+      const weight = scores.weight[last + 1]! - scores.weight[first]!;
+      if (!(weight >= 0.8 * length) || this.meetsTaken(first, last)) continue;
+      stations += step;
+      const information = sums(scores.information, scores.k ** 2, first, last);
+      values.push(quadratic(information, sums(scores.score, scores.k, first, last)));
+    }
+    const windows = values.length === 0 ? 0 : (stations + length - step) / length;
+    return { scale: quantile(values, 0.5) / MEDIAN[scores.k - 1]!, windows };
+  }
+
+  private withBestEnds(start: ScannedStretch): ScannedStretch {
+    let best = start;
+    for (let round = 0; round < 6; round++) {
+      const before = best;
+      const reach = Math.max(4, Math.round((best.last - best.first + 1) / 2));
+      const { first, last } = best;
+      for (let a = first - reach; a <= last - this.options.least + 1; a++)
+        best = this.better(best, a, last);
+      const from = best.first;
+      for (let b = from + this.options.least - 1; b <= last + reach; b++)
+        best = this.better(best, from, b);
+      if (best === before) break;
+    }
+    return best;
+  }
+
+  private better(best: ScannedStretch, first: number, last: number): ScannedStretch {
+    if (first < 0 || last >= this.scores.n || this.meetsTaken(first, last)) return best;
+    const here = this.tested(first, last);
+    return here !== null && here.ratio > best.ratio ? here : best;
+  }
+}
+
+/** Medians of chi-square variables of one to three degrees of freedom. */
+const MEDIAN = [0.45494, 1.38629, 2.36597];
+
+/** Each a third longer than the one before, up to half of the line. */
+function scanLengths(n: number, least: number): readonly number[] {
+  const lengths: number[] = [];
+  for (let length = Math.max(2, least); length <= n / 2; length = Math.ceil(length * 1.33)) {
+    lengths.push(length);
+  }
+  return lengths;
+}
+
+/**
+ * Noise of stretches by length: as measured where there are many side by side, going on as it grew
+ * where there are few, never falling with length, and wider for the few.
+ */
+function inflations(
+  measured: readonly { readonly scale: number; readonly windows: number }[],
+): Float64Array {
+  let [last, growth] = [1, 1];
+  return Float64Array.from(measured, ({ scale, windows }) => {
+    const known = windows >= 4 && scale > 0;
+    const own = known ? scale * (1 + 2 / windows) : last * growth;
+    const next = Math.max(last, own);
+    growth = Math.min(1.33, Math.max(1, Math.sqrt(growth * (next / last))));
+    last = next;
+    return next;
+  });
+}
+
+function sums(running: Float64Array, k: number, first: number, last: number): Float64Array {
+  return Float64Array.from(
+    { length: k },
+    (_, a) => running[(last + 1) * k + a]! - running[first * k + a]!,
+  );
+}
+
+function summed(rows: Float64Array, k: number, first: number, last: number): Float64Array {
+  const out = new Float64Array(k);
+  for (let i = first; i <= last; i++) {
+    for (let a = 0; a < k; a++) out[a]! += itemAt(rows, i * k + a);
+  }
+  return out;
+}
+
+/** Adds (size × column)(size × column)ᵀ to a k × k matrix. */
+function addSquare(matrix: Float64Array, column: Float64Array, size: number): void {
+  const k = column.length;
+  for (let at = 0; at < matrix.length; at++) {
+    matrix[at]! += size * size * itemAt(column, Math.floor(at / k)) * itemAt(column, at % k);
+  }
+}
+
+/** scoreᵀ matrix⁻¹ score; a matrix that is singular to working precision is lifted. */
+function quadratic(matrix: Float64Array, score: Float64Array): number {
+  const k = score.length;
+  for (let a = 0; a < k; a++) matrix[a * k + a]! *= 1 + 1e-9;
+  const white = forwardSolve(choleskyFactor(matrix, k), k, score);
+  return white.reduce((sum, v) => sum + v * v, 0);
+}

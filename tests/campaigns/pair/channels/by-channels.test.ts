@@ -1,0 +1,108 @@
+import { describe, expect, it } from "vitest";
+import { compareCampaigns } from "../../../../lib/campaigns/pair/compare-campaigns.js";
+import type { DepthSlices } from "../../../../lib/depth/depth-slices.js";
+import { estimateDepthSlices } from "../../../../lib/depth/estimate-depth-slices.js";
+import { type FieldErrors, makeErrors } from "../../../abroad/field/errors.js";
+import { makeSurvey, type SurveyPlan } from "../../../abroad/survey.js";
+import { campaignsOf } from "../../../abroad/written/in-memory.js";
+import { expectDraws, expectValidSpec } from "../../../figures/support/check-spec.js";
+
+const CHANGE = { from_m: 70, to_m: 130, top_m: 0.4, base_m: 2, factor: 0.6 };
+const PLAN: SurveyPlan = {
+  seed: 41,
+  ground: "gradational",
+  instrument: "three separations HCP",
+  length_m: 240,
+  campaigns: 2,
+};
+
+async function pairOf(more: Partial<SurveyPlan>): Promise<[DepthSlices, DepthSlices]> {
+  const [one, other] = campaignsOf(makeSurvey({ ...PLAN, ...more }));
+  const earlier = (await estimateDepthSlices(one!)).value;
+  return [earlier, (await estimateDepthSlices(other!, { slices: earlier.slices })).value];
+}
+
+const errors = (more: Partial<FieldErrors>): FieldErrors => ({ ...makeErrors("noise"), ...more });
+
+describe("compareCampaigns by channels", () => {
+  it("finds a change, its depths and its size, and says what it compared", async () => {
+    const result = compareCampaigns(...(await pairOf({ changes: [CHANGE] })));
+    const { by, changes } = result.value;
+    expect(by).toBe("channels");
+    expect(changes.length).toBe(1);
+    const [one] = changes;
+    // Half a spacing, and noise of ends: a few stations of 2 m.
+    expect(Math.abs(one!.from_m - CHANGE.from_m)).toBeLessThan(6);
+    expect(Math.abs(one!.to_m - CHANGE.to_m)).toBeLessThan(6);
+    expect(one!.direction).toBe("fell");
+    expect(one!.q).toBeLessThan(1e-6);
+    expect(one!.ratioInterval![0]).toBeLessThan(CHANGE.factor + 0.15);
+    expect(
+      result.cautions.some(({ text }) => /common to the line was removed from each/.test(text)),
+    ).toBe(true);
+    const [figure] = result.figures;
+    expectValidSpec(figure!.spec);
+    await expectDraws(figure!.spec);
+  });
+
+  it("is not moved by zeros, gains, heights and a wrong temperature", async () => {
+    const off = errors({
+      zero_ppm: 25,
+      gain: 0.03,
+      height: { byWalk_m: 0.1, second_m: 0, share: 0 },
+      temperature_degC: 3,
+    });
+    const still = compareCampaigns(...(await pairOf({ errors: off })));
+    expect(still.value.changes).toEqual([]);
+    const { changes } = compareCampaigns(
+      ...(await pairOf({ errors: off, changes: [CHANGE] })),
+    ).value;
+    expect(changes.map(({ direction }) => direction)).toEqual(["fell"]);
+  });
+
+  it("gives a stretch that a second operator walked to the height of the coils", async () => {
+    const [earlier, later] = await pairOf({});
+    const lifted = await pairOf({
+      errors: errors({ height: { byWalk_m: 0, second_m: 0.12, share: 0.5 } }),
+    });
+    const result = compareCampaigns(earlier, lifted[1]);
+    expect(result.value.changes).toEqual([]);
+    const { offsets } = result.value;
+    expect(offsets!.length).toBe(1);
+    // The step is either way from the middle: later coils higher before or after it.
+    expect(Math.abs(Math.abs(offsets![0]!.height_m) - 0.12)).toBeLessThan(0.03);
+    expect(Math.abs(offsets![0]!.from_m - 120)).toBeLessThan(12);
+    expect(result.cautions.some(({ text }) => /counts as no change of the ground/.test(text))).toBe(
+      true,
+    );
+    await expectDraws(result.figures[0]!.spec);
+    expect(later.campaign).toBe(lifted[1].campaign);
+  });
+
+  it("compares by slices, with a caution, where no channel is shared", async () => {
+    const [earlier] = await pairOf({});
+    const [, other] = await pairOf({ instrument: "2 and 4 m, mS/m" });
+    const result = compareCampaigns(earlier, other);
+    expect(result.value.by).toBe("slices");
+    expect(result.cautions.some(({ text }) => /share no channel/.test(text))).toBe(true);
+  });
+
+  it("compares what is shared, and says how much", async () => {
+    const [earlier, later] = await pairOf({ changes: [CHANGE] });
+    const fewer = { ...later, readings: later.readings!.slice(0, 4) };
+    const result = compareCampaigns(earlier, fewer);
+    expect(result.value.by).toBe("channels");
+    expect(result.cautions.some(({ text }) => /share 4 of the earlier one's 6/.test(text))).toBe(
+      true,
+    );
+    expect(result.value.changes.map(({ direction }) => direction)).toEqual(["fell"]);
+  });
+
+  it("changes nothing that it was given, and gives the same twice", async () => {
+    const pair = await pairOf({ changes: [CHANGE] });
+    const before = structuredClone(pair);
+    const first = compareCampaigns(...pair).value;
+    expect(pair).toEqual(before);
+    expect(compareCampaigns(...pair).value).toEqual(first);
+  });
+});
