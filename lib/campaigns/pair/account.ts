@@ -5,7 +5,7 @@ import type { Basis } from "../../step/step-account.js";
 import { placeText, signedText } from "../ranges.js";
 import { type Changes, rangeText } from "./changes.js";
 import type { CampaignPair } from "./check-pair.js";
-import type { Comparison } from "./comparison.js";
+import type { Comparison } from "./compared.js";
 import { changesFigure } from "./figures.js";
 import type { CompareOptions } from "./options.js";
 import { changesTable } from "./tables.js";

@@ -3,7 +3,7 @@ import { depthText } from "../ranges.js";
 import { shiftsTo25 } from "../to-25-degrees.js";
 import type { Change, Changes } from "./changes.js";
 import type { CampaignPair } from "./check-pair.js";
-import type { Comparison } from "./comparison.js";
+import type { Comparison } from "./compared.js";
 import { effectBySlice } from "./effect/effect-by-slice.js";
 import { findSignificant, type Significance } from "./find-significant.js";
 import { gatherStretches, type Stretch } from "./gather-stretches.js";

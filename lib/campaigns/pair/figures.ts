@@ -11,7 +11,7 @@ import type { Figure } from "../../step/figure.js";
 import { listText } from "../../step/list-text.js";
 import { depthText, placeText, signedText } from "../ranges.js";
 import { type Change, type Changes, type OffsetStretch, rangeText } from "./changes.js";
-import type { Comparison } from "./comparison.js";
+import type { Comparison } from "./compared.js";
 import type { CompareOptions } from "./options.js";
 
 /** The ratio of each slice with its band, the stretches that changed, the unknown ones in grey. */

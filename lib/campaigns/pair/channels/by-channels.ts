@@ -6,7 +6,7 @@ import { type DepthRange, depthText } from "../../ranges.js";
 import { shiftsTo25 } from "../../to-25-degrees.js";
 import type { Change, Changes, OffsetStretch } from "../changes.js";
 import type { CampaignPair } from "../check-pair.js";
-import type { Comparison } from "../comparison.js";
+import type { Comparison } from "../compared.js";
 import type { CompareOptions } from "../options.js";
 import { outsideStretches } from "../shared-ground.js";
 import { sharedSlices } from "../shared-slices.js";
