@@ -65,6 +65,15 @@ export { responseToHead } from "./campaigns/head/response-to-head.js";
 export { type HeadOptions, headDefaults } from "./campaigns/head/options.js";
 export type * from "./campaigns/head/head-response.js";
 export type { ChainageRange } from "./campaigns/ranges.js";
+export { invertSection } from "./sections/invert-section.js";
+export {
+  type InvertSectionOptions,
+  invertSectionDefaults,
+  type SectionBreak,
+  type SectionTie,
+} from "./sections/section-options.js";
+export type { Section, SectionReading, SectionValues } from "./sections/section.js";
+export type { ErrorModel } from "./sections/readings/error-model.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
   type EvidenceWeight,

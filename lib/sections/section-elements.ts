@@ -15,14 +15,14 @@ export interface SectionElements {
 }
 
 /** Nodes down the left side of a column of cells, two a row and one; then its level edges'. */
-interface Numbering {
+export interface Numbering {
   /** Rows of cells. */
   readonly down: number;
   /** Columns of cells. */
   readonly across: number;
 }
 
-interface Cell {
+export interface Cell {
   /** Numbers of its nodes, column by column from the left; −1 for the one inside. */
   readonly nodes: Int32Array;
   readonly width: number;
@@ -32,10 +32,12 @@ interface Cell {
 }
 
 /** An edge of the outer boundary: σ × length × cos(angle to the ray), and distance. */
-interface BoundaryEdge {
+export interface BoundaryEdge {
   readonly nodes: readonly [number, number, number];
   readonly flux: number;
   readonly distance_m: number;
+  /** The cell that it belongs to. */
+  readonly cell: number;
 }
 
 // Integrals over (0, 1) of the quadratic shape functions of the nodes 0, 1/2, 1; row by row.
@@ -105,6 +107,7 @@ function boundaryEdges(
   const { down, across } = numbering;
   const edge = (nodes: BoundaryEdge["nodes"], corners: EdgeCorners, cell: number) => ({
     nodes,
+    cell,
     ...outwardFlux(grid, corners, conductivity[cell]!),
   });
   const edges: BoundaryEdge[] = [];
@@ -155,19 +158,29 @@ export function systemFor({ numbering, cells, edges }: SectionElements, k: numbe
     cellMatrix(cell, k, local);
     addCell(matrix, cell.nodes, local);
   }
-  for (const { nodes, flux, distance_m } of edges) {
-    const weight = flux * k * besselRatioK1K0(k * distance_m);
+  for (const edge of edges) {
+    edgeMatrix(edge, k, local);
     for (let p = 0; p < 3; p++) {
       for (let q = 0; q <= p; q++) {
-        addEntry(matrix, [nodes[p]!, nodes[q]!], weight * VALUE[3 * p + q]!);
+        addEntry(matrix, [edge.nodes[p]!, edge.nodes[q]!], local[3 * p + q]!);
       }
     }
   }
   return matrix;
 }
 
+/** An edge's 3 × 3 integrals. */
+export function edgeMatrix({ flux, distance_m }: BoundaryEdge, k: number, local: Float64Array) {
+  const weight = flux * k * besselRatioK1K0(k * distance_m);
+  for (let at = 0; at < 9; at++) local[at] = weight * VALUE[at]!;
+}
+
 /** The cell's 9 × 9 integrals, less what goes through the node inside. */
-function cellMatrix({ width, height, slope, sigma }: Cell, k: number, local: Float64Array): void {
+export function cellMatrix(
+  { width, height, slope, sigma }: Cell,
+  k: number,
+  local: Float64Array,
+): void {
   const alongX = (sigma * height) / width;
   const alongDepth = (sigma * (1 + slope * slope) * width) / height;
   const mixed = sigma * slope;

@@ -1,4 +1,5 @@
 import { factorBanded, solveBanded } from "../numerics/algebra/banded.js";
+import { itemAt } from "../numerics/arrays.js";
 import {
   cornerNode,
   type SectionElements,
@@ -51,13 +52,23 @@ function calibrated(
 
 /** Conductivity of each cell of the grid, taken at its middle; column by column. */
 function cellConductivity(grid: SectionGrid, earth: SectionEarth): Float64Array {
+  const values = earth.resistivity_ohm_m.flat();
+  return Float64Array.from(cellsUnder(grid, earth), (cell) => 1 / itemAt(values, cell));
+}
+
+/** For each cell of the grid, column by column, the earth's cell (row by row) at its middle. */
+export function cellsUnder(
+  grid: SectionGrid,
+  earth: Pick<SectionEarth, "x_m" | "depth_m">,
+): Int32Array {
   const rows = grid.depth_m.length - 1;
-  const out = new Float64Array((grid.x_m.length - 1) * rows);
+  const across = earth.x_m.length - 1;
+  const out = new Int32Array((grid.x_m.length - 1) * rows);
   for (let c = 0; c + 1 < grid.x_m.length; c++) {
     const i = intervalOf(earth.x_m, (grid.x_m[c]! + grid.x_m[c + 1]!) / 2);
     for (let r = 0; r < rows; r++) {
       const j = intervalOf(earth.depth_m, (grid.depth_m[r]! + grid.depth_m[r + 1]!) / 2);
-      out[c * rows + r] = 1 / earth.resistivity_ohm_m[j]![i]!;
+      out[c * rows + r] = j * across + i;
     }
   }
   return out;
@@ -70,24 +81,49 @@ function intervalOf(edges: readonly number[], value: number): number {
   return i;
 }
 
-export function solveAll(
+function solveAll(
   grid: SectionGrid,
   elements: SectionElements,
   { k_per_m, weight }: Wavenumbers,
 ): Float64Array {
-  const count = grid.electrodeColumn.length;
-  const nodes = Array.from(grid.electrodeColumn, (c) => cornerNode(elements.numbering, c, 0));
-  const sum = new Float64Array(count * count);
+  const sum = new Float64Array(grid.electrodeColumn.length ** 2);
   k_per_m.forEach((k, w) => {
-    const system = systemFor(elements, k);
-    factorBanded(system);
-    const columns = new Float64Array(system.size * count);
-    for (let e = 0; e < count; e++) columns[nodes[e]! * count + e] = 0.5;
-    solveBanded(system, columns, count);
-    for (let at = 0; at < sum.length; at++) {
-      const node = nodes[Math.floor(at / count)]!;
-      sum[at] = sum[at]! + (2 / Math.PI) * weight[w]! * columns[node * count + (at % count)]!;
-    }
+    addAtElectrodes(sum, fieldsFor(grid, elements, k), {
+      nodes: electrodeNodes(grid, elements),
+      weight: (2 / Math.PI) * weight[w]!,
+    });
   });
   return sum;
+}
+
+export function electrodeNodes(grid: SectionGrid, { numbering }: SectionElements): Int32Array {
+  return grid.electrodeColumn.map((column) => cornerNode(numbering, column, 0));
+}
+
+/** Potentials at every node (row) for half an ampere into each electrode (column), at one k. */
+export function fieldsFor(grid: SectionGrid, elements: SectionElements, k: number): Float64Array {
+  const nodes = electrodeNodes(grid, elements);
+  const m = nodes.length;
+  const system = systemFor(elements, k);
+  factorBanded(system);
+  const columns = new Float64Array(system.size * m);
+  nodes.forEach((node, e) => {
+    columns[node * m + e] = 0.5;
+  });
+  const inOrder = nodes.every((node, e) => e === 0 || node > nodes[e - 1]!);
+  solveBanded(system, columns, inOrder ? { m, starts: nodes } : { m });
+  return columns;
+}
+
+/** Adds the weighted potentials at the electrodes (row) to an E × E matrix. */
+export function addAtElectrodes(
+  sum: Float64Array,
+  fields: Float64Array,
+  { nodes, weight }: { readonly nodes: Int32Array; readonly weight: number },
+): void {
+  const count = nodes.length;
+  for (let at = 0; at < sum.length; at++) {
+    const node = nodes[Math.floor(at / count)]!;
+    sum[at] = sum[at]! + weight * fields[node * count + (at % count)]!;
+  }
 }

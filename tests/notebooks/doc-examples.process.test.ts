@@ -29,6 +29,7 @@ async function demoContext(): Promise<Readonly<Record<string, unknown>>> {
     spring,
     change: value.changes[0],
     centreline: survey.centreline,
+    resistivityLine: survey.resistivityLines[2],
     work: { ...value, decisions: [decision] },
   };
 }

@@ -6,7 +6,7 @@ import { cellsLegends } from "./cells-legend.js";
 import type { DrawnPanel, PanelFrame, StripFrame } from "./frame.js";
 import { type DrawnCell, drawnCells } from "./merged-cells.js";
 import { type DepthAxis, depthAxis, lineAtDepth, type SurfaceRun, surfaceRuns } from "./surface.js";
-import type { CellsPanel } from "./types.js";
+import type { CellSpot, CellsPanel } from "./types.js";
 
 export function cellsLayers(panel: CellsPanel, { frame, x, height_px }: PanelFrame): DrawnPanel {
   const domain = panel.domain ?? logDomain([panel.cells.map(({ value }) => value)]);
@@ -26,6 +26,7 @@ export function cellsLayers(panel: CellsPanel, { frame, x, height_px }: PanelFra
     },
     ...cellsLegends(panel, { domain, height_px }, { x: x("a"), y: y("u") }),
     ...lineLayers(panel, surfaceRuns(cells), { depths, x, y, frame }),
+    ...spotLayers(panel, { depths, x, y }),
   ];
   const seam = { along_m: 0.6 * frame.metresPer_px, down: 0.6 * depths.downPer_px };
   return { data: cells.map((cell) => row(cell, depths, seam)), layers };
@@ -83,6 +84,32 @@ function lineLayers(
     { data: { values: [value] }, encoding: { y: y("d"), text: { field: "t" } } },
   );
   return [...surface, line(depth_m, { strokeWidth: 1, strokeDash: [2, 3] }), ...text];
+}
+
+const SPOTS: Readonly<Record<CellSpot["shape"], Omit<Mark, "type">>> = {
+  dot: { shape: "circle", size: 3, filled: true, color: greys.text, opacity: 0.45 },
+  up: { shape: "triangle-up", size: 46, filled: true, color: greys.text, stroke: "white" },
+  down: { shape: "triangle-down", size: 46, filled: true, color: greys.text, stroke: "white" },
+};
+
+/** Marks at places of the section, one layer a shape. */
+function spotLayers(
+  { spots = [] }: CellsPanel,
+  { depths, x, y }: Omit<LineFrame, "frame">,
+): readonly Layer[] {
+  return (["dot", "up", "down"] as const).flatMap((shape): Layer[] => {
+    const values = spots
+      .filter((spot) => spot.shape === shape)
+      .map(({ x_m, depth_m, surface_m = 0, text }) => ({
+        a: rounded(x_m, 2),
+        d: rounded(depths.place(depth_m, surface_m), 3),
+        t: text,
+      }));
+    if (values.length === 0) return [];
+    const mark: Mark = { type: "point", clip: true, strokeWidth: 0.7, ...SPOTS[shape] };
+    const encoding = { x: x("a"), y: y("d"), tooltip: [{ field: "t", title: "Reading" }] };
+    return [{ data: { values }, mark, encoding }];
+  });
 }
 
 function tooltip(panel: CellsPanel, { surfaceStep_m }: DepthAxis): Tooltip {

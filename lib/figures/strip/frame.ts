@@ -9,6 +9,8 @@ export interface StripFrame {
   readonly width_px: number;
   readonly domain_m: readonly [number, number];
   readonly metresPer_px: number;
+  /** Title of the axis along. */
+  readonly alongLabel: string;
   readonly flags: readonly Flag[];
   readonly setAside: readonly Row[];
   readonly marks: readonly Row[];
@@ -42,6 +44,7 @@ export function stripFrame(strip: Strip): StripFrame {
     width_px,
     domain_m,
     metresPer_px,
+    alongLabel: strip.alongLabel ?? "Chainage (m)",
     flags: flagsOf(strip, metresPer_px),
     setAside: bandRows(strip, metresPer_px),
     marks: markRows(strip),
@@ -52,7 +55,7 @@ export function stripFrame(strip: Strip): StripFrame {
 export function chainageAxis(frame: StripFrame, labelled: boolean): Positions {
   const scale = { domain: [...frame.domain_m], nice: false, zero: false };
   const axis = {
-    title: labelled ? "Chainage (m)" : null,
+    title: labelled ? frame.alongLabel : null,
     labels: labelled,
     format: ",~f",
     labelFlush: false,

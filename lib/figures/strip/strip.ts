@@ -21,6 +21,7 @@ import type { Strip, StripPanel } from "./types.js";
 
 export type {
   Cell,
+  CellSpot,
   CellsPanel,
   LinesPanel,
   PointsPanel,

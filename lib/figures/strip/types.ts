@@ -7,6 +7,8 @@ export interface Strip {
   readonly width_px?: number;
   /** Chainages at the ends of the axis; default: what the panels, bands and marks cover. */
   readonly domain_m?: readonly [number, number];
+  /** What the axis along is called; default "Chainage (m)". */
+  readonly alongLabel?: string;
   /** Top to bottom. */
   readonly panels: readonly StripPanel[];
   /** Grey bands through the panels of data, their causes written above. */
@@ -85,6 +87,20 @@ export interface CellsPanel {
    * ramp.
    */
   readonly fading?: readonly [string, string, string];
+  /** Marks at places of the section. */
+  readonly spots?: readonly CellSpot[];
+}
+
+/** A mark at a place of a section. */
+export interface CellSpot {
+  readonly x_m: number;
+  readonly depth_m: number;
+  /** Elevation of the surface above it, where the cells have one. */
+  readonly surface_m?: number;
+  /** "dot": small and grey; "up" and "down": triangles. */
+  readonly shape: "dot" | "up" | "down";
+  /** For the tooltip. */
+  readonly text: string;
 }
 
 export interface Cell {

@@ -54,18 +54,31 @@ function dotRows(lower: Float64Array, { rowI, rowJ, from, to }: RowPair): number
 
 /**
  * Solves for several right-hand sides at once, in place. `columns` is n × m, row by unknown, so
- * that the inner loop runs along the right-hand sides.
+ * that the inner loop runs along the right-hand sides. `starts`, rising, says of each of them the
+ * row above which it is 0; default 0.
  */
-export function solveBanded(factor: BandMatrix, columns: Float64Array, m: number): void {
-  forward(factor, columns, m);
-  backward(factor, columns, m);
+export function solveBanded(
+  factor: BandMatrix,
+  columns: Float64Array,
+  { m, starts = new Int32Array(m) }: { readonly m: number; readonly starts?: Int32Array },
+): void {
+  solveLower(factor, columns, starts);
+  solveUpper(factor, columns, m);
 }
 
-function forward({ size, halfBandwidth: b, lower }: BandMatrix, x: Float64Array, m: number): void {
+/** L y = right, in place, of columns that begin at the rows `starts`, rising. */
+export function solveLower(
+  { size, halfBandwidth: b, lower }: BandMatrix,
+  x: Float64Array,
+  starts: Int32Array,
+): void {
+  const m = starts.length;
+  let width = 0;
   for (let i = 0; i < size; i++) {
+    while (width < m && starts[width]! <= i) width++;
     const row = i * (b + 1) + b - i;
     const first = Math.max(0, i - b);
-    subtractRows(x, m, {
+    subtractRows(x, [m, width], {
       to: i,
       first,
       end: i,
@@ -73,15 +86,20 @@ function forward({ size, halfBandwidth: b, lower }: BandMatrix, x: Float64Array,
       start: row + first,
       stride: 1,
     });
-    divideRow(x, i * m, [lower[row + i]!, m]);
+    divideRow(x, i * m, [lower[row + i]!, width]);
   }
 }
 
-function backward({ size, halfBandwidth: b, lower }: BandMatrix, x: Float64Array, m: number): void {
+/** Lᵀ x = y, in place, of m columns. */
+export function solveUpper(
+  { size, halfBandwidth: b, lower }: BandMatrix,
+  x: Float64Array,
+  m: number,
+): void {
   for (let i = size - 1; i >= 0; i--) {
     const start = (i + 1) * (b + 1) + b - 1;
     const end = Math.min(size, i + b + 1);
-    subtractRows(x, m, { to: i, first: i + 1, end, coefficients: lower, start, stride: b });
+    subtractRows(x, [m, m], { to: i, first: i + 1, end, coefficients: lower, start, stride: b });
     divideRow(x, i * m, [lower[i * (b + 1) + b]!, m]);
   }
 }
@@ -95,8 +113,11 @@ interface RowSum {
   readonly stride: number;
 }
 
-/** Row `to` less the sum of coefficient × row over the rows first … end − 1, four rows a pass. */
-function subtractRows(x: Float64Array, m: number, sum: RowSum): void {
+/**
+ * Row `to` less the sum of coefficient × row over the rows first … end − 1, four rows a pass; rows
+ * lie m apart, and their first `width` entries count.
+ */
+function subtractRows(x: Float64Array, [m, width]: readonly [number, number], sum: RowSum): void {
   const { to, first, end, coefficients, start, stride } = sum;
   const target = to * m;
   let j = first;
@@ -107,7 +128,7 @@ function subtractRows(x: Float64Array, m: number, sum: RowSum): void {
     const c2 = coefficients[at + 2 * stride]!;
     const c3 = coefficients[at + 3 * stride]!;
     const p = j * m;
-    for (let r = 0; r < m; r++) {
+    for (let r = 0; r < width; r++) {
       const upper = c0 * x[p + r]! + c1 * x[p + m + r]!;
       const lower = c2 * x[p + 2 * m + r]! + c3 * x[p + 3 * m + r]!;
       x[target + r] = x[target + r]! - upper - lower;
@@ -115,7 +136,7 @@ function subtractRows(x: Float64Array, m: number, sum: RowSum): void {
   }
   for (; j < end; j++, at += stride) {
     const c = coefficients[at]!;
-    for (let r = 0; r < m; r++) x[target + r] = x[target + r]! - c * x[j * m + r]!;
+    for (let r = 0; r < width; r++) x[target + r] = x[target + r]! - c * x[j * m + r]!;
   }
 }
 

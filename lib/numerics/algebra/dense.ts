@@ -1,4 +1,9 @@
-import { CholeskyDecomposition, EigenvalueDecomposition, Matrix } from "ml-matrix";
+import {
+  CholeskyDecomposition,
+  EigenvalueDecomposition,
+  Matrix,
+  SingularValueDecomposition,
+} from "ml-matrix";
 
 /** Eigenvalues, falling, and orthonormal eigenvectors of a symmetric matrix. */
 export interface SymmetricEigen {
@@ -20,6 +25,23 @@ export function symmetricEigen(matrix: Float64Array, m: number): SymmetricEigen 
     value: Float64Array.from(realEigenvalues).reverse(),
     vector: Float64Array.from(eigenvectorMatrix.flipRows().to1DArray()),
   };
+}
+
+/**
+ * x that makes |A x − right| least, the shortest of them, by singular values. A is n × m, row by
+ * row, n ≥ m. Throws a RangeError where the sizes do not fit.
+ *
+ * @example leastSquares(Float64Array.of(1, 0, 0, 1, 1, 1), Float64Array.of(1, 2, 3)); // [1, 2]
+ */
+export function leastSquares(matrix: Float64Array, right: Float64Array): Float64Array {
+  const n = right.length;
+  const m = matrix.length / n;
+  if (!(Number.isInteger(m) && m > 0 && n >= m)) {
+    throw new RangeError(`${matrix.length} entries do not make ${n} rows of ${n} or fewer`);
+  }
+  const rows = Matrix.from1DArray(n, m, matrix);
+  const svd = new SingularValueDecomposition(rows, { autoTranspose: false });
+  return Float64Array.from(svd.solve(Matrix.columnVector(right)).to1DArray());
 }
 
 /** Solutions with a symmetric positive definite matrix A. */

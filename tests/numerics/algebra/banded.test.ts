@@ -36,7 +36,7 @@ describe("factorBanded and solveBanded", () => {
       }
     }
     factorBanded(matrix);
-    solveBanded(matrix, columns, m);
+    solveBanded(matrix, columns, { m });
     // The matrix is well conditioned: rounding only.
     for (const [at, value] of columns.entries())
       expectClose(value, truth[at]!, { absolute: 1e-12 });
