@@ -12,7 +12,7 @@ export interface Section {
   readonly cells: SectionValues;
   /** Elevation of the surface at the middle of each column, m. */
   readonly surface_m: Float64Array;
-  /** Median over the columns under the electrodes of the depth that is reliable without a gap, m. */
+  /** Depth that is reliable without a gap, median of the columns under the electrodes, m. */
   readonly reliableTo_m: number;
   readonly electrodes: readonly {
     readonly electrode: number;

@@ -4,7 +4,7 @@ import { countText } from "../../step/show/html.js";
 import type { Section } from "../section.js";
 import { sectionFinding } from "./finding.js";
 import { readingsCheckFigure } from "./readings-check.js";
-import { drawnCellsOf, readingSpots } from "./section-cells.js";
+import { alongLabel, drawnCellsOf, readingSpots } from "./section-cells.js";
 
 /** The section with its reliability and misfit, and the check of the readings. */
 export function sectionFigures(section: Section): readonly Figure[] {
@@ -45,10 +45,6 @@ function sectionFigure(section: Section): Figure {
       ],
     }),
   };
-}
-
-export function alongLabel({ runs }: Section): string {
-  return runs === "along" ? "Chainage (m)" : "Offset (m), waterside to the right";
 }
 
 function heightOf(cells: ReturnType<typeof drawnCellsOf>) {

@@ -4,8 +4,7 @@ import { groupedBy } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import { countText } from "../../step/show/html.js";
 import type { Section } from "../section.js";
-import { alongLabel } from "./figures.js";
-import { originOf } from "./section-cells.js";
+import { alongLabel, originOf } from "./section-cells.js";
 
 /** Lines of one size in a panel at most; the others are left out evenly. */
 const MOST_LINES = 6;

@@ -16,6 +16,11 @@ export function originOf({ runs, chainage_m, offset_m }: Section): number {
   return runs === "along" ? chainage_m : offset_m;
 }
 
+/** What the axis along a line is called. */
+export function alongLabel({ runs }: Section): string {
+  return runs === "along" ? "Chainage (m)" : "Offset (m), waterside to the right";
+}
+
 /** Columns under the electrodes, at their chainage (along) or offset (across). */
 export function columnsUnder(section: Section): DrawnColumn[] {
   const { cells, electrodes } = section;

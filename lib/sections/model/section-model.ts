@@ -18,7 +18,7 @@ export interface SectionModel {
   readonly cellUnder: Int32Array;
   /** The grid's part of each of the section's cells. */
   readonly patches: readonly Patch[];
-  /** Exact over the grid's own potential of even flat ground of 1 ohm-m, E × E; 0 on the diagonal. */
+  /** Exact over the grid's own potential of even flat ground, E × E; 0 on the diagonal. */
   readonly calibration: Float64Array;
 }
 

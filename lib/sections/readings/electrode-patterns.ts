@@ -20,7 +20,7 @@ export function logInUse({ readings }: MeasuredLine, causes: Causes): Float64Arr
   );
 }
 
-/** Readings that something is wrong with: set aside by themselves, or apart from their neighbours. */
+/** Readings that are set aside by themselves, or stand apart from their neighbours. */
 function badReadings(line: MeasuredLine, causes: Causes): boolean[] {
   const apart = apartness(line.readings, logInUse(line, causes));
   return line.readings.map((_, i) => causes[i] !== "" || standsApart(apart, i));
