@@ -1,11 +1,11 @@
 import { isDeepStrictEqual } from "node:util";
 import { type Decision, decidedText } from "../../step/decision.js";
 import type { Fault } from "../../step/step-error.js";
-import { type Link, resultsOf } from "../link.js";
+import { type Decided, type Link, resultsOf } from "../link.js";
 import { recall } from "../recall.js";
 import type { Work } from "../work.js";
 import { decidedOptions, nameFaults, targetOf } from "./decided-options.js";
-import { departures } from "./departures.js";
+import { choices, departures } from "./departures.js";
 
 /** The record of decisions against what the steps of a work used. */
 export interface DecisionCheck {
@@ -26,7 +26,7 @@ export function checkDecisions(links: readonly Link[], work: Work): DecisionChec
     if (target === null || named.some(({ path }) => path === `decisions[${i}].name`)) continue;
     const used = usedValues(links, work, target);
     const isLast = !work.decisions.slice(i + 1).some(({ name }) => name === decision.name);
-    if (used.length === 0) notes.push(notTaken(decision, target.step.name));
+    if (used.every((one) => one === undefined)) notes.push(notTaken(decision, target.step.name));
     else if (isLast) faults.push(...falseFaults(decision, `decisions[${i}].value`, used));
   }
   for (const link of links) notes.push(...undecided(link, work));
@@ -63,10 +63,23 @@ function notTaken({ name, value }: Decision, step: string): string {
 function undecided(link: Link, work: Work): readonly string[] {
   const decided = decidedOptions(work.decisions, link.step);
   const calls = recall(link, work, decided);
-  return Object.entries(departures(link, calls))
+  const left =
+    calls.length > 0 || link.isPick ? departures(link, calls) : unlikeDefault(link, work);
+  return Object.entries(left)
     .filter(([option]) => !(option in decided))
     .map(([option, value]) => {
       const standard = decidedText(link.step.options[option]?.default);
       return `${link.step.name} used ${option} = ${decidedText(value)} instead of ${standard}, and no decision says so.`;
     });
+}
+
+/** Options that are not the default, of a step whose part another step has taken. */
+function unlikeDefault(link: Link, work: Work): Decided {
+  const used = link.used?.(work) ?? {};
+  const { options } = link.step;
+  return Object.fromEntries(
+    choices(link.step)
+      .filter((name) => name in used && !isDeepStrictEqual(used[name], options[name]?.default))
+      .map((name) => [name, used[name]]),
+  );
 }

@@ -1,4 +1,4 @@
-import { placeReadings, placeStep } from "../../place/place-readings.js";
+import { placeReadings, placeStep, placingOf } from "../../place/place-readings.js";
 import { ask, type Link } from "../link.js";
 import { surveyOf, type Work } from "../work.js";
 
@@ -9,6 +9,7 @@ export const placeLink: Link = {
   run: function* ({ survey }, decided) {
     return survey.value.asRead ? yield* ask(placeReadings, survey, decided) : undefined;
   },
+  used: ({ survey, placed }) => placingOf((placed ?? survey).used),
   absent: ({ survey, placed }) =>
     survey.value.asRead || placed
       ? null

@@ -54,6 +54,19 @@ describe("the record of decisions", () => {
     expect(standardChain.check({ ...work, blocks, decisions }).faults).toEqual([]);
   });
 
+  it("holds a decision on placing against openSurvey where no cell placed anew", () => {
+    const survey = { ...work.survey, used: { jitter: "keep", gpsError_m: 0.3 } };
+    const opened = { ...work, survey, placed: undefined } as unknown as Work;
+    const jitter = decide("placeReadings.jitter", "smooth", { because });
+    const { faults } = standardChain.check({ ...opened, decisions: [jitter] });
+    expect(faults.map(({ expected }) => expected)).toEqual([
+      "what placeReadings used for jitter, keep",
+    ]);
+    expect(standardChain.check({ ...opened, decisions: [] }).notes).toContain(
+      "placeReadings used jitter = keep instead of smooth, and no decision says so.",
+    );
+  });
+
   it("knows a decision that no step of the work took", () => {
     const decisions = [minLength, decide("trendOverCampaigns.q", 0.01, { because })];
     expect(standardChain.check({ ...work, decisions })).toEqual({
