@@ -6,6 +6,7 @@ import { lineNamed, linesText, walkedLines } from "./data/walked-lines.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { depthFigures } from "./figures.js";
 import type { DepthOptions } from "./options.js";
+import { SHAPE_BASIS, shapeCautions } from "./shape/account.js";
 import { depthTables } from "./tables.js";
 
 /** What `estimateDepthSlices` says of itself. */
@@ -17,7 +18,11 @@ export function depthReport(
   return {
     value,
     summary: summaryOf(value),
-    basis: [...BASIS, ...BASIS_OF[used.together]],
+    basis: [
+      ...BASIS,
+      ...(value.shape?.state === "applied" ? [SHAPE_BASIS] : []),
+      ...BASIS_OF[used.together],
+    ],
     cautions: [
       ...linesCaution(campaign, used),
       ...cautionsOf(campaign, value),
@@ -113,8 +118,7 @@ function summaryOf(value: DepthSlices): string {
 function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
   const texts = [
     `Below ${value.reliableTo_m.toFixed(1)} m the estimate leans on the prior, not on the data.`,
-    "Each station is read as a layered earth of endless width; the slopes of the bank lower the " +
-      "response and are not modelled.",
+    ...(value.shape === undefined ? [] : shapeCautions(value.shape)),
   ];
   if (value.slices.length === 0) {
     texts.push("The data decide no layer better than the prior: no slice is handed on.");

@@ -1,6 +1,7 @@
 import type { Centreline, Channel, SoilTemperature } from "../survey/survey.js";
 import type { StationChannel } from "./data/gather-stations.js";
 import type { PriorHyperparameters } from "./prior/line-prior.js";
+import type { ShapeInSlices } from "./shape/shape-in-slices.js";
 
 /** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
 export interface DepthSlices {
@@ -68,6 +69,8 @@ export interface DepthSlices {
    * set-aside ones left out. What compares campaigns compares these; left out where not known.
    */
   readonly readings?: readonly StationChannel[];
+  /** What was made of the bank's cross-section; left out by slices that were not estimated here. */
+  readonly shape?: ShapeInSlices;
   readonly soilTemperature: readonly SoilTemperature[];
   readonly centreline: Centreline;
 }

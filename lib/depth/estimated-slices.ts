@@ -7,15 +7,17 @@ import type { InvertedLine } from "./invert/inverted-line.js";
 import { jointLine } from "./invert/line/joint-line.js";
 import { stationLine } from "./invert/station/station-line.js";
 import type { DepthOptions } from "./options.js";
+import { withShape } from "./shape/shape-in-slices.js";
 import { depthSlicesOf } from "./slices/depth-slices-of.js";
 import { drawSlices } from "./slices/draw-slices.js";
 
 /** The campaign's stations inverted, and averaged over slices. */
 export async function estimatedSlices(given: Campaign, used: DepthOptions): Promise<DepthSlices> {
   const campaign = onLine(given, used.line);
-  const stations = gatherStations(campaign, used.spacing_m);
+  const gathered = gatherStations(campaign, used.spacing_m);
+  const { stations, shape } = withShape(gathered, campaign, used.shape);
   const line = await invertedLine(campaign, stations, used);
-  const value = depthSlicesOf({ campaign, stations }, line, used);
+  const value = { ...depthSlicesOf({ campaign, stations }, line, used), shape };
   if (line.joint === null || used.draws === 0) return value;
   return { ...value, draws: await drawSlices(line, line.joint, { slices: value.slices, used }) };
 }

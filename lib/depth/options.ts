@@ -79,6 +79,13 @@ export const depthOptions = {
       "dry crust over clay, where the other two are too sure (on trial: most of its intervals " +
       "are wider than stated).",
   }),
+  shape: choiceOption(["apply", "leave"], {
+    default: "apply",
+    meaning:
+      '"apply": readings are taken as over the bank\'s cross-section, whose slopes lower them, ' +
+      'where the survey states it; "leave": as over level ground, such as readings that were ' +
+      "simulated over endless layers.",
+  }),
   along_m: positive(
     10,
     "m",

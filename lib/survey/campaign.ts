@@ -1,5 +1,5 @@
 import type { Centreline } from "./centreline.js";
-import type { CrestProfile } from "./cross-section.js";
+import type { CrestProfile, CrossSectionProfile } from "./cross-section.js";
 import type { ReadingNoise } from "./instrument.js";
 import type { SoilTemperature } from "./monitoring.js";
 import type { FieldNote } from "./notes.js";
@@ -23,6 +23,8 @@ export interface Campaign {
   readonly noise?: readonly ReadingNoise[];
   /** Where the survey has the crest's elevation. */
   readonly crest?: CrestProfile;
+  /** Where the survey has anything of the bank's cross-section. */
+  readonly crossSections?: CrossSectionProfile;
 }
 
 /** One reading at the fixed spot. */

@@ -14,3 +14,11 @@ export interface CrestProfile {
   /** m above the survey's datum. */
   readonly elevation_m: readonly number[];
 }
+
+/** Cross-sections along the bank: linear between chainages, level beyond the first and the last. */
+export interface CrossSectionProfile {
+  /** One chainage or more, rising. */
+  readonly chainage_m: readonly number[];
+  readonly section: readonly CrossSection[];
+  readonly waterside: "left" | "right" | null;
+}

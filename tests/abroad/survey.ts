@@ -1,8 +1,15 @@
+import {
+  type BankName,
+  layeredSlopes,
+  type SectionName,
+  type Slopes,
+  sectionSlopes,
+} from "./earth/slopes.js";
 import { fieldDay } from "./field/day.js";
 import { type ErrorKind, type FieldErrors, makeErrors } from "./field/errors.js";
 import { type Instrument, type InstrumentKind, makeInstrument } from "./field/instruments.js";
 import { type MadeCampaign, walkedCampaign } from "./field/walked-campaign.js";
-import type { GroundChange } from "./ground/columns.js";
+import type { Column, GroundChange } from "./ground/columns.js";
 import { type GroundKind, makeGround } from "./ground/grounds.js";
 import type { Ground } from "./ground/layered-ground.js";
 import { type Grounds, startOf, type Truth, truthOf } from "./truth.js";
@@ -20,8 +27,16 @@ export interface SurveyPlan {
   readonly campaigns?: number;
   /** What changes on the crest between campaigns; default nothing. */
   readonly changes?: readonly GroundChange[];
+  /** The bank's sides, which lower what is read on the crest; default level ground for ever. */
+  readonly slopes?: SlopesPlan;
   /** True walks a second line, "toe", in ground of its own; default false. */
   readonly toe?: boolean;
+}
+
+export interface SlopesPlan {
+  readonly bank: BankName;
+  /** One cross-section of several materials all along, in place of the ground's layers. */
+  readonly section?: SectionName;
 }
 
 export interface MadeSurvey {
@@ -30,6 +45,8 @@ export interface MadeSurvey {
   readonly errors: FieldErrors;
   readonly campaigns: readonly MadeCampaign[];
   readonly truth: Truth;
+  /** Null where the ground is level for ever. */
+  readonly slopes: Slopes | null;
 }
 
 export function makeSurvey(plan: SurveyPlan): MadeSurvey {
@@ -37,7 +54,8 @@ export function makeSurvey(plan: SurveyPlan): MadeSurvey {
   const { instrument: kind, errors: wrong = "noise" } = plan;
   const instrument = typeof kind === "string" ? makeInstrument(kind) : kind;
   const errors = typeof wrong === "string" ? makeErrors(wrong) : wrong;
-  const grounds = groundsOf(plan);
+  const slopes = slopesOf(plan, instrument);
+  const grounds = groundsOf(plan, slopes?.column);
   const { length_m } = grounds.crest;
   const truth = truthOf(grounds, plan.changes ?? []);
   const made = Array.from({ length: campaigns }, (_, campaign) => {
@@ -46,13 +64,23 @@ export function makeSurvey(plan: SurveyPlan): MadeSurvey {
     const { walks } = instrument;
     const { checks } = errors;
     const day = fieldDay({ seed, start_s, length_m, walks: walks.length, lines, checks });
-    return walkedCampaign({ seed, campaign, errors, instrument, day, truth, length_m });
+    return walkedCampaign({ seed, campaign, errors, instrument, day, truth, slopes, length_m });
   });
-  return { length_m, instrument, errors, campaigns: made, truth };
+  return { length_m, instrument, errors, campaigns: made, truth, slopes };
 }
 
-function groundsOf({ ground, seed, length_m = 400 }: SurveyPlan): Grounds {
+function slopesOf({ slopes }: SurveyPlan, { height_m }: Instrument): Slopes | null {
+  if (slopes === undefined) return null;
+  const { bank, section } = slopes;
+  return section ? sectionSlopes(bank, section, height_m) : layeredSlopes(bank, height_m);
+}
+
+/** A cross-section of its own lies under the whole crest. */
+function groundsOf({ ground, seed, length_m = 400 }: SurveyPlan, section?: Column): Grounds {
   if (typeof ground !== "string") return { crest: ground, toe: ground };
   const crest = makeGround(ground, { seed, length_m });
-  return { crest, toe: makeGround("gradational", { seed: seed + 0.5, length_m }) };
+  const toe = makeGround("gradational", { seed: seed + 0.5, length_m });
+  if (section === undefined) return { crest, toe };
+  const along = { kind: "section", boundaries_m: [], columnAt: () => section };
+  return { crest: { ...along, length_m }, toe };
 }

@@ -1,5 +1,6 @@
 import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign, Channel } from "../../survey/survey.js";
+import type { BankEffect } from "../shape/bank-effect.js";
 
 /** One channel of one pass, averaged at the stations. */
 export interface StationChannel {
@@ -29,6 +30,8 @@ export interface Stations {
   readonly present: Uint16Array;
   /** n entries: what the station's readings are set aside for, in a word or two; "" for none. */
   readonly cause: readonly string[];
+  /** What the bank's shape does to the readings; left out where they count as over level ground. */
+  readonly bank?: BankEffect;
 }
 
 /**

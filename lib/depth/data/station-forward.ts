@@ -3,6 +3,8 @@ import { neighbours, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { StationForward } from "../invert/station/invert-station.js";
+import { ratiosOfLayers } from "../shape/bank-effect.js";
+import { onBank } from "../shape/on-bank.js";
 import type { Stations } from "./gather-stations.js";
 
 /**
@@ -46,23 +48,28 @@ export function stationForward(
 }
 
 /**
- * The response at each station. Stations whose coil heights round to the same centimetre share
- * one; a station without a height has the median height.
+ * The response at each station, on the bank where its shape counts. Stations whose coil heights
+ * round to the same centimetre share one; a station without a height has the median height.
  */
 export function forwardsByHeight(
   stations: Stations,
   top_m: Float64Array,
 ): (station: number) => StationForward {
-  const made = new Map<number, StationForward>();
+  const made = new Map<string, StationForward>();
   const channels = stations.channels.map((entry) => entry.channel);
   const typical = median(stations.height_m);
+  const { bank } = stations;
   return (station) => {
     const measured = valueAt(stations.height_m, station);
     const height = Math.round(100 * (Number.isNaN(measured) ? typical : measured)) / 100;
-    let forward = made.get(height);
+    const shape = bank?.shapes.of[station] ?? -1;
+    const key = `${height} ${shape}`;
+    let forward = made.get(key);
     if (forward === undefined) {
-      forward = stationForward(channels, top_m, height);
-      made.set(height, forward);
+      const level = stationForward(channels, top_m, height);
+      const ratios = shape < 0 ? undefined : bank?.ratios(shape);
+      forward = ratios === undefined ? level : onBank(level, ratiosOfLayers(ratios, top_m));
+      made.set(key, forward);
     }
     return forward;
   };

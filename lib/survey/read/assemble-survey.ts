@@ -13,6 +13,7 @@ import {
   checkShape,
   crestProfileFrom,
   crossSectionFrom,
+  crossSectionsFrom,
 } from "./read-cross-section.js";
 import { readIncidents, readSoilTemperature, readWaterLevels } from "./read-ground.js";
 import { readNotes } from "./read-notes.js";
@@ -51,7 +52,8 @@ export function assembleSurvey(parts: SurveyParts, log: FaultLog): Survey | null
     log,
   );
   if (frame === null) return null;
-  const { crest, ...bank } = bankOf(parts, frame, log);
+  const { crest, crossSections, ...bank } = bankOf(parts, frame, log);
+  const about = { ...(crest && { crest }), ...(crossSections && { crossSections }) };
   const drilled = {
     boreholes: of("boreholes"),
     strata: of("strata"),
@@ -59,7 +61,7 @@ export function assembleSurvey(parts: SurveyParts, log: FaultLog): Survey | null
   };
   return {
     ...bank,
-    campaigns: crest === null ? campaigns : campaigns.map((one) => ({ ...one, crest })),
+    campaigns: campaigns.map((one) => ({ ...one, ...about })),
     fieldNotes,
     soilTemperature: temperature.flatMap(readSoilTemperature),
     waterLevels: of("water-levels").flatMap((table) => readWaterLevels(table, frame, log)),
@@ -88,6 +90,7 @@ function bankOf({ descriptor, name, tables }: SurveyParts, frame: Frame, log: Fa
     centreline,
     crossSectionAt: crossSectionFrom(survey, shapes),
     crest: crestProfileFrom(survey, shapes),
+    crossSections: crossSectionsFrom(survey, shapes),
   };
 }
 

@@ -1,7 +1,7 @@
 import { linearBetween } from "../../numerics/functions/linear-between.js";
 import { quoted } from "../../step/step-error.js";
 import type { FaultLog } from "../check/faults.js";
-import type { CrestProfile, CrossSection } from "../cross-section.js";
+import type { CrestProfile, CrossSection, CrossSectionProfile } from "../cross-section.js";
 import { checkChainages } from "./frame/check-chainages.js";
 import type { Frame } from "./frame/locate.js";
 import type { SurveyProperties } from "./package/descriptor.js";
@@ -40,6 +40,19 @@ export function crossSectionFrom(
   const all = FIELDS.map((field) => [field, along(field)] as const);
   return (at_m) =>
     Object.fromEntries(all.map(([field, at]) => [field, at(at_m)])) as Record<Field, number | null>;
+}
+
+/** The cross-sections at every chainage of the tables; null where the survey has nothing of them. */
+export function crossSectionsFrom(
+  survey: SurveyProperties,
+  tables: readonly CsvTable[],
+): CrossSectionProfile | null {
+  const at = crossSectionFrom(survey, tables);
+  const all = FIELDS.flatMap((field) => pointsOf(tables, field).chainage_m);
+  const chainage_m = [...new Set(all.length > 0 ? all : [0])].sort((one, other) => one - other);
+  const section = chainage_m.map(at);
+  const known = section.some((one) => FIELDS.some((field) => one[field] !== null));
+  return known ? { chainage_m, section, waterside: survey.waterside ?? null } : null;
 }
 
 /** The crest's elevation by a table or the survey's constant; null where there is neither. */

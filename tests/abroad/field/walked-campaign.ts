@@ -1,4 +1,5 @@
 import { type ChannelSpec, forwardOf } from "../earth/forward.js";
+import type { Slopes } from "../earth/slopes.js";
 import { earthOf } from "../ground/columns.js";
 import { type Chance, chance } from "../random.js";
 import type { Truth } from "../truth.js";
@@ -39,6 +40,8 @@ export interface CampaignPlan extends ErrorDraw {
   readonly instrument: Instrument;
   readonly day: Day;
   readonly truth: Truth;
+  /** Null where the ground is level for ever; of the crest. */
+  readonly slopes: Slopes | null;
   readonly length_m: number;
 }
 
@@ -63,15 +66,20 @@ interface WalkToMake {
 }
 
 function walked(plan: CampaignPlan, { walk, w, wrong }: WalkToMake): MadeWalk {
-  const { day, truth, instrument, campaign, seed, length_m } = plan;
+  const { day, truth, slopes, instrument, campaign, seed, length_m } = plan;
   const steps = day.walks[w]!;
   const forward = forwardOf(walk.channels);
   const random = chance(seed, `noise/${campaign}/${w}`);
   const off_m = heightOff(w, length_m, plan);
   const values = walk.channels.map(() => new Float64Array(steps.time_s.length));
   for (const [i, chainage_m] of steps.chainage_m.entries()) {
-    const column = truth.columnAt({ chainage_m, campaign, line: steps.line[i]! });
+    const line = steps.line[i]!;
+    const column = truth.columnAt({ chainage_m, campaign, line });
     const clean = forward(earthOf(column), instrument.height_m + off_m(chainage_m));
+    if (slopes !== null && line === "crest") {
+      for (const [c, channel] of walk.channels.entries())
+        clean[c]! *= slopes.factor(channel, column);
+    }
     for (const [c, row] of values.entries()) {
       row[i] =
         spoiled(clean[c]!, steps.time_s[i]!, wrong[c]!) +

@@ -2,7 +2,7 @@ import type { ErrorKind } from "../field/errors.js";
 import type { InstrumentKind } from "../field/instruments.js";
 import type { GroundKind } from "../ground/grounds.js";
 import { correctDrift, type DepthOptions, estimateDepthSlices } from "../lib.js";
-import { makeSurvey } from "../survey.js";
+import { makeSurvey, type SlopesPlan } from "../survey.js";
 import { campaignsOf } from "../written/in-memory.js";
 import { errorBetween, type SliceScore, scoreSlices } from "./score.js";
 
@@ -12,6 +12,8 @@ export interface Case {
   readonly instrument: InstrumentKind;
   readonly errors: ErrorKind;
   readonly seed: number;
+  /** Default level ground. */
+  readonly slopes?: SlopesPlan;
 }
 
 export interface Judged extends Case {

@@ -1,10 +1,10 @@
 import type { ChannelSpec } from "../earth/forward.js";
 import type { MadeCampaign } from "../field/walked-campaign.js";
 import type { MadeSurvey } from "../survey.js";
-import { EPSG } from "./geometry.js";
+import { crossSectionOf, EPSG, UNSTATED } from "./geometry.js";
 
 /** The descriptor of a made survey, on the invented bank of all examples. */
-export function packageOf({ campaigns }: MadeSurvey): string {
+export function packageOf({ campaigns, slopes }: MadeSurvey): string {
   const resources = [
     { name: "centreline", path: "centreline.geojson", role: "centreline" },
     ...campaigns.flatMap(campaignResources),
@@ -18,11 +18,7 @@ export function packageOf({ campaigns }: MadeSurvey): string {
     embankment: "Sedgeholm Bank",
     waterway: "River Wend",
     crs: EPSG,
-    crestWidth_m: 4,
-    crestElevation_m: 6.2,
-    foundationElevation_m: 2.4,
-    watersideSlope: 3,
-    landsideSlope: 2.5,
+    ...(slopes === null ? UNSTATED : crossSectionOf(slopes.shape)),
     waterside: "left",
     designWaterLevel_m: 5.6,
   };

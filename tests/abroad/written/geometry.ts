@@ -1,4 +1,5 @@
 import proj4 from "proj4";
+import type { BankShape } from "../earth/slopes.js";
 
 /** The bank is straight and lies where the projection's scale is 1 to a few millionths. */
 const START = Object.freeze({ easting_m: 680_000, northing_m: 6_030_000 });
@@ -24,3 +25,23 @@ export function placeOf(chainage_m: number, offset_m = 0): Place {
 export function degreesOf({ easting_m, northing_m }: Place): [number, number] {
   return toDegrees.forward([easting_m, northing_m]);
 }
+
+const CREST_M = 6.2;
+
+/** As a survey declares it. */
+export function crossSectionOf({ height_m, ...shape }: BankShape) {
+  return {
+    crestWidth_m: shape.crestWidth_m,
+    crestElevation_m: CREST_M,
+    foundationElevation_m: Number((CREST_M - height_m).toFixed(2)),
+    watersideSlope: shape.watersideSlope,
+    landsideSlope: shape.landsideSlope,
+  };
+}
+
+/** Of a bank that is made without sides: its slopes are not stated. */
+export const UNSTATED = Object.freeze({
+  crestWidth_m: 4,
+  crestElevation_m: CREST_M,
+  foundationElevation_m: 2.4,
+});

@@ -1,11 +1,12 @@
+import type { Slopes } from "../earth/slopes.js";
 import { bridged } from "../field/positions.js";
 import type { MadeCampaign, MadeWalk } from "../field/walked-campaign.js";
 import type { Campaign, Pass } from "../lib.js";
 import type { MadeSurvey } from "../survey.js";
-import { EPSG, placeOf } from "./geometry.js";
+import { crossSectionOf, EPSG, placeOf } from "./geometry.js";
 
 /** The campaigns of a made survey as the library's values, blank positions bridged. */
-export function campaignsOf({ campaigns, length_m }: MadeSurvey): readonly Campaign[] {
+export function campaignsOf({ campaigns, length_m, slopes }: MadeSurvey): readonly Campaign[] {
   const ends = [placeOf(0), placeOf(length_m)];
   const centreline = {
     easting_m: Float64Array.from(ends, (end) => end.easting_m),
@@ -21,7 +22,12 @@ export function campaignsOf({ campaigns, length_m }: MadeSurvey): readonly Campa
     soilTemperature: campaign.soilTemperature,
     causes: [],
     centreline,
+    ...(slopes && { crossSections: crossSectionsOf(slopes) }),
   }));
+}
+
+function crossSectionsOf({ shape }: Slopes): NonNullable<Campaign["crossSections"]> {
+  return { chainage_m: [0], section: [crossSectionOf(shape)], waterside: "left" };
 }
 
 function checksOf({ checks }: MadeCampaign): Campaign["baseChecks"] {

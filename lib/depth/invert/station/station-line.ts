@@ -7,6 +7,7 @@ import { rootMeanSquare } from "../../data/root-mean-square.js";
 import { forwardsByHeight } from "../../data/station-forward.js";
 import type { DepthOptions } from "../../options.js";
 import { type LayerPrior, layerPrior } from "../../prior/layer-prior.js";
+import { factorSdAt } from "../../shape/factor-sd-at.js";
 import { type InvertedLine, stationGaps } from "../inverted-line.js";
 import {
   invertStation,
@@ -88,7 +89,10 @@ function stationData(stations: Stations, i: number, used: DepthOptions): Station
     stations.channels,
     (entry) => valueAt(entry.mean, i) * ppmPerUnit(entry.channel),
   );
-  const sd = Float64Array.from(stations.channels, (entry) => stationNoise(entry, i, used));
+  const doubt = factorSdAt(stations, i);
+  const sd = Float64Array.from(stations.channels, (entry, d) =>
+    Math.hypot(stationNoise(entry, i, used), valueAt(value, d) * valueAt(doubt, d)),
+  );
   return { value, sd };
 }
 
