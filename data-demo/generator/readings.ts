@@ -13,6 +13,7 @@ import {
 } from "./instrument.js";
 import { metalResponse_ppm } from "./metal.js";
 import { locate, straying } from "./positions.js";
+import { crestResponse } from "./slopes.js";
 import type { FieldDay, Orientation, Station } from "./walk.js";
 
 /** The rows of a walk: ground, metal, drift and noise in every channel. */
@@ -39,7 +40,7 @@ export function layersAt(ground: Ground, chainage_m: number, campaign: CampaignL
   return { conductivity_S_per_m, thickness_m };
 }
 
-/** The ten channels over a layered earth, ppm, without metal, drift and noise. */
+/** The ten channels over endless layers, ppm, without metal, drift and noise. */
 export function groundResponse(
   earth: Earth,
   orientation: Orientation,
@@ -85,7 +86,7 @@ export function readingRows(walk: Walk): readonly (readonly Cell[])[] {
   const stray = straying(`stray-${label}-${orientation}`);
   return day.stations[orientation].map((station) => {
     const earth = layersAt(ground, station.chainage_m, label);
-    const clean = groundResponse(earth, orientation, COILS.height_m + station.wobble_m);
+    const clean = crestResponse(earth, orientation, COILS.height_m + station.wobble_m);
     const values = channels.map((channel, k) => {
       const response = clean[k]! + metalResponse_ppm(station.chainage_m, channel, label);
       const noise = noiseOf(channel, response) * random.normal();

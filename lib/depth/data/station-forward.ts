@@ -3,7 +3,7 @@ import { neighbours, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { StationForward } from "../invert/station/invert-station.js";
-import { ratiosOfLayers } from "../shape/bank-effect.js";
+import { layerParts } from "../shape/layer-parts.js";
 import { onBank } from "../shape/on-bank.js";
 import type { Stations } from "./gather-stations.js";
 
@@ -67,8 +67,8 @@ export function forwardsByHeight(
     let forward = made.get(key);
     if (forward === undefined) {
       const level = stationForward(channels, top_m, height);
-      const ratios = shape < 0 ? undefined : bank?.ratios(shape);
-      forward = ratios === undefined ? level : onBank(level, ratiosOfLayers(ratios, top_m));
+      const parts = shape < 0 ? undefined : bank?.parts(shape);
+      forward = parts === undefined ? level : onBank(level, layerParts(parts, top_m));
       made.set(key, forward);
     }
     return forward;

@@ -1,14 +1,14 @@
 import { itemAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
-import { type LayerRatio, layerRatios } from "./layer-ratios.js";
+import { type PartsBelow, partsBelow } from "./layer-parts.js";
 import type { StationShapes } from "./station-shapes.js";
 
 /** What the bank's shape does to the response of every channel at a line's stations. */
 export interface BankEffect {
   readonly shapes: StationShapes;
   /** By channel, for the shape of that number. */
-  ratios(shape: number): readonly LayerRatio[];
+  parts(shape: number): readonly PartsBelow[];
   /** Over a homogeneous bank, response over that of level ground, by channel. */
   factors(shape: number): Float64Array;
   /** By channel, standard deviation of the factor that the method leaves. */
@@ -19,7 +19,7 @@ export interface BankEffect {
  * Part of the correction that is in doubt: of quadrature by induction and by contrasts between
  * layers, of in-phase by induction (`tests/calibration.md`).
  */
-const DOUBT = { quadrature: 0.1, conductivity: 0.1, inphase: 0.25 } as const;
+const DOUBT = { quadrature: 0.1, conductivity: 0.1, inphase: 0.4 } as const;
 
 /** Computed for a shape when it is first asked for, with the coils at their median height. */
 export function bankEffect(
@@ -31,29 +31,19 @@ export function bankEffect(
   const keys = channels.map(({ orientation, separation_m }) => `${orientation} ${separation_m}`);
   const unique = [...new Set(keys)];
   const pairs = unique.map((key) => ({ ...itemAt(channels, keys.indexOf(key)), ...coils }));
-  const made = new Map<number, readonly LayerRatio[]>();
-  const ratios = (shape: number) => {
+  const made = new Map<number, readonly PartsBelow[]>();
+  const parts = (shape: number) => {
     let known = made.get(shape);
     if (known === undefined) {
-      const byPair = layerRatios(itemAt(shapes.shapes, shape), pairs);
+      const byPair = partsBelow(itemAt(shapes.shapes, shape), pairs);
       known = keys.map((key) => itemAt(byPair, unique.indexOf(key)));
       made.set(shape, known);
     }
     return known;
   };
   const factors = (shape: number) =>
-    Float64Array.from(ratios(shape), (ratio) => ratio(0, Number.POSITIVE_INFINITY));
+    Float64Array.from(parts(shape), ({ bank, level }) => bank(0) / level(0));
   const factorSd = (shape: number) =>
     factors(shape).map((factor, d) => DOUBT[itemAt(channels, d).kind] * Math.abs(1 - factor));
-  return { shapes, ratios, factors, factorSd };
-}
-
-/** The ratios of m layers with their tops, c × m row by channel. */
-export function ratiosOfLayers(ratios: readonly LayerRatio[], top_m: Float64Array): Float64Array {
-  const m = top_m.length;
-  return Float64Array.from({ length: ratios.length * m }, (_, at) => {
-    const j = at % m;
-    const base_m = top_m[j + 1] ?? Number.POSITIVE_INFINITY;
-    return itemAt(ratios, Math.floor(at / m))(itemAt(top_m, j), base_m);
-  });
+  return { shapes, parts, factors, factorSd };
 }

@@ -78,7 +78,12 @@ function shapeOf(
     waterside === null
       ? { watersideSlope: mean, landsideSlope: mean }
       : { watersideSlope, landsideSlope };
-  return { crestWidth_m, height_m, ...slopes, offset_m: waterside === "left" ? -left_m : left_m };
+  return {
+    crestWidth_m,
+    height_m,
+    ...slopes,
+    offset_m: waterside === "left" ? 0 - left_m : left_m,
+  };
 }
 
 /** Positions err: a line just outside an edge is taken to be on it. */

@@ -30,8 +30,8 @@ const PAIRS = table.pairs as readonly Pair[];
 
 /**
  * A bank of layers, each depth's part of the response lowered as over a homogeneous bank: first order in the
- * layers' contrast (finite elements, `bank-factors.py`). In-phase comes from farther away than quadrature and is
- * lowered by half as much, as two thirds of a circular mound's is at full induction.
+ * layers' contrast (finite elements, `bank-factors.py`). What lowers in-phase is another share of
+ * that, `IN_PHASE`.
  */
 export function layeredSlopes(bank: BankName, height_m: number): Slopes {
   const { shape, parts } = table.banks[bank];
@@ -62,8 +62,14 @@ export function sectionSlopes(bank: BankName, section: SectionName, height_m: nu
   };
 }
 
-function ofKind({ kind }: ChannelSpec, factor: number): number {
-  return kind === "inphase" ? (1 + factor) / 2 : factor;
+/**
+ * How much more of in-phase is lost than of quadrature, at full induction over homogeneous banks of
+ * 10 to 40 ohm-m at 10 and 60 kHz (`full-induction.py`): 1.0 to 1.6 with HCP, 0.5 to 1.2 with VCP.
+ */
+const IN_PHASE = { HCP: 1.25, VCP: 0.75, PRP: 1 } as const;
+
+function ofKind({ kind, orientation }: ChannelSpec, factor: number): number {
+  return kind === "inphase" ? 1 - IN_PHASE[orientation] * (1 - factor) : factor;
 }
 
 function pairOf({ orientation, separation_m }: ChannelSpec, height_m: number): number {

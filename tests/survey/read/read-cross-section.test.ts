@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { crestElevationAt } from "../../../lib/survey/bank/crest-elevation.js";
-import { crestProfileFrom } from "../../../lib/survey/read/read-cross-section.js";
+import {
+  crestProfileFrom,
+  crossSectionsFrom,
+} from "../../../lib/survey/read/read-cross-section.js";
 import { openFolder as open } from "../../place/support/opened.js";
 import { wholeSurvey } from "../support/survey-folder.js";
 
@@ -29,5 +32,19 @@ describe("the cross-section", () => {
     expect(crestProfileFrom({ crestElevation_m: 6.2 }, [])).toEqual(constant);
     expect(crestElevationAt(constant, 700)).toBe(6.2);
     expect(crestProfileFrom({}, [])).toBeNull();
+  });
+
+  it("goes with the campaigns, at every chainage of the tables", async () => {
+    const { value } = await open(wholeSurvey());
+    for (const { crossSections } of value.campaigns) {
+      expect(crossSections?.chainage_m).toEqual([0, 200]);
+      expect(crossSections?.section).toEqual([0, 200].map(value.crossSectionAt));
+      expect(crossSections?.waterside).toBe(value.waterside);
+    }
+    expect(crossSectionsFrom({}, [])).toBeNull();
+    const constant = crossSectionsFrom({ crestWidth_m: 4, waterside: "right" }, []);
+    expect(constant?.chainage_m).toEqual([0]);
+    expect(constant?.section[0]?.crestWidth_m).toBe(4);
+    expect(constant?.waterside).toBe("right");
   });
 });
