@@ -29,7 +29,9 @@ export const depthStep = defineStep({
  * @returns slices of log10(ohm-m) at field temperature by station, n × k, with posterior standard
  *   deviations; NaN with its reason where a station has too few channels in use.
  * @throws StepError for options outside their range, or a campaign without a position.
- * Limits: layered earths of unlimited width under each station; the bank's slopes are not modelled.
+ * Limits: layered earths under each station, on the bank's cross-section where the survey states it
+ * (low-induction fields: a fifth of its effect is in doubt at high induction numbers, for in-phase
+ * half); no water beside the bank, no change of ground across it.
  * With `together: "line"` mean and spread are those of draws by randomised maximum likelihood;
  * with `together: "ensemble"`, which is on trial, those of weighted draws of broad ensembles of
  * layered earths. The calibration of both stands in tests/calibration.md.

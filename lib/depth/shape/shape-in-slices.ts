@@ -1,8 +1,11 @@
 import type { EmbankmentShape } from "../../earth/embankment/shape.js";
 import { quantile } from "../../numerics/statistics/robust.js";
-import type { Campaign } from "../../survey/survey.js";
+import type { Campaign, Channel } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
+import type { StationForward } from "../invert/station/invert-station.js";
 import { type BankEffect, bankEffect } from "./bank-effect.js";
+import { layerParts, partsBelow } from "./layer-parts.js";
+import { onBank } from "./on-bank.js";
 import { type StationShapes, stationShapes } from "./station-shapes.js";
 
 /** How the bank's own shape enters an estimate. */
@@ -55,6 +58,24 @@ function summaryOf(bank: BankEffect, state: ShapeInSlices["state"]): ShapeInSlic
   const [shape = USUAL] = shapes.slice(most);
   const factor = bank.factors(most);
   return { state, shape, factor, unknown: of.filter((one) => one < 0).length };
+}
+
+/** A forward's channels and layers, to be taken onto the bank of an estimate. */
+export interface ForwardSetup {
+  readonly channels: readonly Channel[];
+  readonly top_m: Float64Array;
+  readonly height_m: number;
+}
+
+/** Takes responses of endless layers onto the bank that an estimate counted with, if it did. */
+export function asEstimated(
+  shape: ShapeInSlices | undefined,
+  { channels, top_m, height_m }: ForwardSetup,
+): (level: StationForward) => StationForward {
+  if (shape?.state !== "applied") return (level) => level;
+  const pairs = channels.map((channel) => ({ ...channel, height_m }));
+  const parts = layerParts(partsBelow(shape.shape, pairs), top_m);
+  return (level) => onBank(level, parts);
 }
 
 /** "11–17 %": by how much the shape lowers the channels' readings. */

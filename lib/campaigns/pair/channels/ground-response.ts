@@ -1,6 +1,7 @@
 import { stationForward } from "../../../depth/data/station-forward.js";
 import type { DepthSlices } from "../../../depth/depth-slices.js";
 import type { StationForward } from "../../../depth/invert/station/invert-station.js";
+import { asEstimated } from "../../../depth/shape/shape-in-slices.js";
 import { factorTo25 } from "../../../earth/temperature.js";
 import { temperatureProfile } from "../../../earth/temperature-profile.js";
 import { itemAt, valueAt } from "../../../numerics/arrays.js";
@@ -41,8 +42,8 @@ export function groundResponse(campaigns: CampaignPair, pair: ChannelPair): Grou
   const every = Math.max(1, Math.round(NODES_M / pair.spacing_m));
   const season = seasonOf(campaigns, top_m);
   const column = columns(campaigns, pair);
-  const forwards = forwardsAt(pair, top_m);
   const heights = coilHeights(campaigns, pair);
+  const forwards = forwardsAt(pair, { top_m, shape: earlier.shape, height_m: heights(0).earlier });
   const nodes = Math.ceil((n - 1) / every) + 1;
   const parts = ["expected", "byLayer", "first", "second", "seasonError"] as const;
   const width = { expected: q, byLayer: q * m, first: q, second: q, seasonError: q };
@@ -135,17 +136,21 @@ function between(
   return out;
 }
 
-function forwardsAt({ channels }: ChannelPair, top_m: Float64Array) {
+interface OnGround {
+  readonly top_m: Float64Array;
+  readonly shape: DepthSlices["shape"];
+  readonly height_m: number;
+}
+
+function forwardsAt({ channels: pairs }: ChannelPair, { top_m, shape, height_m }: OnGround) {
   const made = new Map<number, StationForward>();
-  return (height_m: number) => {
-    const height = Math.max(0, Math.round(100 * height_m) / 100);
+  const channels = pairs.map(({ channel }) => channel);
+  const onItsBank = asEstimated(shape, { channels, top_m, height_m });
+  return (coils_m: number) => {
+    const height = Math.max(0, Math.round(100 * coils_m) / 100);
     const known = made.get(height);
     if (known !== undefined) return known;
-    const forward = stationForward(
-      channels.map(({ channel }) => channel),
-      top_m,
-      height,
-    );
+    const forward = onItsBank(stationForward(channels, top_m, height));
     made.set(height, forward);
     return forward;
   };
