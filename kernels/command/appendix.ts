@@ -6,6 +6,7 @@ import { notebookText } from "../notebook/notebook-text.js";
 import { parseNotebook } from "../notebook/read-notebook.js";
 import { runNotebook } from "../notebook/run-notebook.js";
 import { refuseFaulty } from "./check.js";
+import { closingWords } from "./closing-words.js";
 import { throwIfFailed } from "./failed-cell.js";
 import { InputFault } from "./failure.js";
 import { withoutPaths } from "./hide-paths.js";
@@ -42,6 +43,7 @@ export async function appendixCommand(
   await fillWhole(out, (unfinished) =>
     fillAppendix({ survey: resolve(folder), source, out, unfinished, signal: options.signal }),
   );
+  process.stdout.write(`${await closingWords(out, options.out)}\n`);
 }
 
 /** The notebook that `new` wrote into the survey, where it hands findings over; else undefined. */
