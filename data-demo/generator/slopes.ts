@@ -1,7 +1,9 @@
+import { stationForward } from "../../lib/depth/data/station-forward.js";
 import { layerParts, type PartsBelow, partsBelow } from "../../lib/depth/shape/layer-parts.js";
+import { onBank } from "../../lib/depth/shape/on-bank.js";
 import { FACTS } from "./facts.js";
-import { COILS } from "./instrument.js";
-import { type Earth, groundResponse } from "./readings.js";
+import { COILS, channelsOf } from "./instrument.js";
+import type { Earth } from "./readings.js";
 import type { Orientation } from "./walk.js";
 
 /** What the bank's slopes take from the readings on its crest. */
@@ -26,15 +28,19 @@ function partsOf(orientation: Orientation): PartsBelow {
 
 /** The ten channels on the crest over a layered bank, ppm, without metal, drift and noise. */
 export function crestResponse(
-  earth: Earth,
+  { conductivity_S_per_m, thickness_m }: Earth,
   orientation: Orientation,
   height_m: number,
 ): readonly number[] {
-  const top_m = [0];
-  for (const thickness of earth.thickness_m) top_m.push(top_m.at(-1)! + thickness);
-  const { bank, level } = layerParts([partsOf(orientation)], top_m);
-  const sum = (parts: Float64Array) =>
-    parts.reduce((total, part, j) => total + part * earth.conductivity_S_per_m[j]!, 0);
-  const factor = sum(bank) / sum(level);
-  return groundResponse(earth, orientation, height_m).map((value) => factor * value);
+  const tops = [0];
+  for (const thickness of thickness_m) tops.push(tops.at(-1)! + thickness);
+  const top_m = Float64Array.from(tops);
+  const channels = channelsOf(orientation);
+  const below = channels.map(() => partsOf(orientation));
+  const level = stationForward(channels, top_m, height_m);
+  const response = new Float64Array(channels.length);
+  const jacobian = new Float64Array(channels.length * tops.length);
+  const lnConductivity = Float64Array.from(conductivity_S_per_m, Math.log);
+  onBank(level, layerParts(below, top_m), channels).evaluate(lnConductivity, response, jacobian);
+  return [...response];
 }

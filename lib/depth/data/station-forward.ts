@@ -68,7 +68,7 @@ export function forwardsByHeight(
     if (forward === undefined) {
       const level = stationForward(channels, top_m, height);
       const parts = shape < 0 ? undefined : bank?.parts(shape);
-      forward = parts === undefined ? level : onBank(level, layerParts(parts, top_m));
+      forward = parts === undefined ? level : onBank(level, layerParts(parts, top_m), channels);
       made.set(key, forward);
     }
     return forward;

@@ -75,7 +75,7 @@ export function asEstimated(
   if (shape?.state !== "applied") return (level) => level;
   const pairs = channels.map((channel) => ({ ...channel, height_m }));
   const parts = layerParts(partsBelow(shape.shape, pairs), top_m);
-  return (level) => onBank(level, parts);
+  return (level) => onBank(level, parts, channels);
 }
 
 /** "11–17 %": by how much the shape lowers the channels' readings. */
