@@ -2,22 +2,33 @@ import { ERROR_KINDS, type ErrorKind } from "../tests/abroad/field/errors.js";
 import { INSTRUMENT_KINDS } from "../tests/abroad/field/instruments.js";
 import { GROUND_KINDS } from "../tests/abroad/ground/grounds.js";
 import { chainTable } from "../tests/abroad/judged/chain-table.js";
+import { changeTable } from "../tests/abroad/judged/change-table.js";
 import { grouped } from "../tests/abroad/judged/grouped.js";
 import { type Case, judge } from "../tests/abroad/judged/judge.js";
 import { judgeChain } from "../tests/abroad/judged/judge-chain.js";
+import { judgeChange } from "../tests/abroad/judged/judge-change.js";
 import { rowOf, tableText } from "../tests/abroad/judged/table.js";
 
 /**
  * The steps on other ground, with other instruments and other errors, case by case:
  * `npm run build && node dist/bench/abroad.js`. Depth slices by default, about a second a survey;
- * with `chain` after it, blocks and changes too, three seconds. From the environment: ABROAD_SEEDS
+ * with `chain` after it, blocks and changes too, three seconds; with `change` pairs of campaigns with a
+ * planted change, with `still` those without. ABROAD_FROM is the first seed, 1. From the environment: ABROAD_SEEDS
  * (surveys a case, 2, of the chain 1), ABROAD_ERRORS (a set of errors, "field"), ABROAD_GROUNDS and
  * ABROAD_INSTRUMENTS (those whose name holds one of the words, comma between), ABROAD_OPTIONS (of
  * estimateDepthSlices, as JSON; depth slices only).
  */
-const { ABROAD_ERRORS, ABROAD_GROUNDS, ABROAD_INSTRUMENTS, ABROAD_OPTIONS, ABROAD_SEEDS } =
-  process.env;
-const chain = process.argv[2] === "chain";
+const {
+  ABROAD_ERRORS,
+  ABROAD_FROM,
+  ABROAD_GROUNDS,
+  ABROAD_INSTRUMENTS,
+  ABROAD_OPTIONS,
+  ABROAD_SEEDS,
+} = process.env;
+const what = process.argv[2];
+const chain = what === "chain";
+const from = Number(ABROAD_FROM ?? 1);
 const seeds = Number(ABROAD_SEEDS ?? (chain ? 1 : 2));
 const errors = errorsOf(ABROAD_ERRORS ?? "field");
 const options = JSON.parse(ABROAD_OPTIONS ?? "{}");
@@ -27,7 +38,10 @@ console.log(
 );
 const cases = allCases();
 if (chain) console.log(chainTable(grouped(await each(cases, judgeChain))));
-else {
+else if (what === "change" || what === "still") {
+  const judged = await each(cases, (one) => judgeChange(one, what === "change"));
+  console.log(changeTable(grouped(judged)));
+} else {
   const judged = grouped(await each(cases, (one) => judge(one, options)));
   console.log(tableText([...judged].map(([name, all]) => rowOf(name, all))));
 }
@@ -42,7 +56,7 @@ function allCases(): readonly Case[] {
   const instruments = named(INSTRUMENT_KINDS, ABROAD_INSTRUMENTS);
   return named(GROUND_KINDS, ABROAD_GROUNDS).flatMap((ground) =>
     instruments.flatMap((instrument) =>
-      Array.from({ length: seeds }, (_, i) => ({ ground, instrument, errors, seed: i + 1 })),
+      Array.from({ length: seeds }, (_, i) => ({ ground, instrument, errors, seed: from + i })),
     ),
   );
 }

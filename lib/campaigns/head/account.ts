@@ -3,6 +3,7 @@ import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";
 import { placeText } from "../ranges.js";
+import { SLICE_LIMITS } from "../slice-limits.js";
 import { headFigures } from "./figures.js";
 import type { FoundResponse } from "./head-along.js";
 import { pairMeans, presentPairs } from "./head-fit.js";
@@ -98,6 +99,7 @@ function cautionsOf(
   if (used.level === "majority") {
     texts.push("A response of the whole line is not seen: each campaign's level was removed.");
   }
+  if (value.stretches.some((one) => one.responds)) texts.push(SLICE_LIMITS);
   texts.push(
     "A response shows that a stretch wets and dries with the water, not that water passes " +
       "through it; season and rain may go with the head.",

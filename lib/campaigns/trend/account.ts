@@ -2,6 +2,7 @@ import type { StepReport } from "../../step/define-step.js";
 import { listText } from "../../step/list-text.js";
 import type { Basis } from "../../step/step-account.js";
 import { placeText } from "../ranges.js";
+import { SLICE_LIMITS } from "../slice-limits.js";
 import { trendFigure } from "./figures.js";
 import type { TrendOptions } from "./options.js";
 import { perYear, trendTable } from "./tables.js";
@@ -91,6 +92,7 @@ function cautionsOf({ value, corrected }: FoundTrend, used: TrendOptions): reado
   if (used.level === "majority") {
     texts.push("A trend of the whole line is not seen: each campaign's level was removed.");
   }
+  if (value.trends.length > 0) texts.push(SLICE_LIMITS);
   texts.push("Where the estimates lean on their prior, a slope is the least of the trend.");
   return texts;
 }

@@ -88,6 +88,12 @@ const SETS = {
   "shifted GPS": gps({ every_s: 5, jitter_m: 0.3, offset_m: 2 }),
   "missing channel": { missing: 0.2 },
   "wrong temperature": { temperature_degC: 3 },
+  "zero, gain, height, temperature": {
+    zero_ppm: 25,
+    gain: 0.03,
+    ...height({ byWalk_m: 0.1 }),
+    temperature_degC: 3,
+  },
   field: {
     zero_ppm: 10,
     gain: 0.01,

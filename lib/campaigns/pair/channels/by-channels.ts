@@ -14,9 +14,9 @@ import { stationRange, unknownStretches } from "../unknown-stretches.js";
 import { channelCautions } from "./channel-cautions.js";
 import type { ChannelPair } from "./channel-pair.js";
 import { type ComparedChannels, comparedChannels } from "./compare-channels.js";
-import type { Offset } from "./offsets.js";
-import type { SliceChange } from "./ratio-posterior.js";
-import { stationRatios } from "./station-ratios.js";
+import type { Offset } from "./line/offsets.js";
+import type { SliceChange } from "./ratio/ratio-posterior.js";
+import { stationRatios } from "./ratio/station-ratios.js";
 
 /** Campaigns compared by the channels that both walked; null where they share none. */
 export function comparedByChannels(pair: CampaignPair, used: CompareOptions): Comparison | null {

@@ -4,12 +4,12 @@ import { median } from "../../../numerics/statistics/robust.js";
 import type { DepthRange } from "../../ranges.js";
 import type { CampaignPair } from "../check-pair.js";
 import type { CompareOptions } from "../options.js";
-import { changeProfiles } from "./change-profiles.js";
 import { type ChannelPair, channelPair } from "./channel-pair.js";
-import { type ModelInput, modelInput } from "./difference-model.js";
-import { type ExplainedLine, explainedLine, type GroundStretch } from "./find-changes.js";
+import { type ExplainedLine, explainedLine, type GroundStretch } from "./explain/find-changes.js";
 import { groundResponse } from "./ground-response.js";
-import { ratioPosterior, type SliceChange } from "./ratio-posterior.js";
+import { type ModelInput, modelInput } from "./line/difference-model.js";
+import { changeProfiles } from "./ratio/change-profiles.js";
+import { ratioPosterior, type SliceChange } from "./ratio/ratio-posterior.js";
 
 /** Two campaigns compared by the channels that both walked. */
 export interface ComparedChannels {

@@ -2,12 +2,11 @@ import { stationForward } from "../../../depth/data/station-forward.js";
 import type { DepthSlices } from "../../../depth/depth-slices.js";
 import type { StationForward } from "../../../depth/invert/station/invert-station.js";
 import { asEstimated } from "../../../depth/shape/shape-in-slices.js";
-import { factorTo25 } from "../../../earth/temperature.js";
-import { temperatureProfile } from "../../../earth/temperature-profile.js";
 import { itemAt, valueAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import type { CampaignPair } from "../check-pair.js";
 import type { ChannelPair } from "./channel-pair.js";
+import { seasonOf, seasonSpread } from "./season.js";
 
 /** What the channels do where the ground, its temperature or the height of the coils differ. */
 export interface GroundResponse {
@@ -103,23 +102,6 @@ function nodeResponse(earlier: Float64Array, { season, forwards, heights }: Node
   };
 }
 
-/** Share of the season's spread over depth that its effect on a channel may be off by. */
-const SEASON_ERROR = 0.5;
-
-/**
- * A channel sees the season's change as a mean over depths, and which depths, the layers decide:
- * the standard deviation of the change over the depths that it sees, by its sensitivity.
- */
-function seasonSpread(byLayer: Float64Array, season: Float64Array, c: number): number {
-  let [sum, mean, square] = [0, 0, 0];
-  for (const [j, shift] of season.entries()) {
-    const seen = Math.abs(itemAt(byLayer, c * season.length + j));
-    [sum, mean, square] = [sum + seen, mean + seen * shift, square + seen * shift * shift];
-  }
-  if (!(sum > 0)) return 0;
-  return SEASON_ERROR * sum * Math.sqrt(Math.max(0, square / sum - (mean / sum) ** 2));
-}
-
 /** Rows of nodes at the stations between them. */
 function between(
   nodes: readonly Float64Array[],
@@ -195,24 +177,4 @@ function columns({ earlier }: CampaignPair, { station }: ChannelPair) {
     const mean = count > 0 ? sum.map((value) => value / count) : typical;
     return mean.map((value) => -value * Math.LN10);
   };
-}
-
-/** Below the deepest probe a difference between dates fades over this depth, m. */
-const DAMPING_M = 2.2;
-
-/** By layer, ln conductivity later less earlier for the same ground; 0 without temperatures. */
-function seasonOf({ earlier, later }: CampaignPair, top_m: Float64Array) {
-  const [before, after] = [earlier, later].map((one) =>
-    temperatureProfile(one.soilTemperature, one.time_s),
-  );
-  const none = { shift: new Float64Array(top_m.length), corrected: false };
-  if (!before || !after) return none;
-  const deepest = Math.max(before.measuredTo_m, after.measuredTo_m);
-  const shift = top_m.map((top, j) => {
-    const depth_m = j + 1 < top_m.length ? (top + itemAt(top_m, j + 1)) / 2 : top + 1;
-    const seen_m = Math.min(depth_m, deepest);
-    const fade = Math.exp((seen_m - depth_m) / DAMPING_M);
-    return fade * Math.log(factorTo25(before.at(seen_m)) / factorTo25(after.at(seen_m)));
-  });
-  return shift.some(Number.isNaN) ? none : { shift, corrected: true };
 }

@@ -1,4 +1,4 @@
-import { itemAt } from "../../../numerics/arrays.js";
+import { itemAt } from "../../../../numerics/arrays.js";
 import type { LineInput } from "./line-input.js";
 import type { Offset } from "./offsets.js";
 

@@ -1,4 +1,4 @@
-import { itemAt } from "../../../numerics/arrays.js";
+import { itemAt } from "../../../../numerics/arrays.js";
 
 /** A way in which the ground may have changed with depth. */
 export interface ChangeProfile {
@@ -7,9 +7,9 @@ export interface ChangeProfile {
   readonly weight: number;
 }
 
-/** Sizes of a change that are tried, ln resistivity: factors from 1.02 to 6, both ways. */
+/** Sizes of a change that are tried, ln resistivity: factors from 1.02 to 8 up and down. */
 export const SIZES = Object.freeze(
-  [-1, 1].flatMap((side) => Array.from({ length: 36 }, (_, i) => side * 0.02 * 1.14 ** i)),
+  [-1, 1].flatMap((side) => Array.from({ length: 70 }, (_, i) => side * 0.02 * 1.07 ** i)),
 );
 /** Typical size of a change, ln resistivity, of a two-sided exponential distribution. */
 const TYPICAL = 0.35;

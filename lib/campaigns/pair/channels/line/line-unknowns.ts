@@ -1,5 +1,5 @@
-import { itemAt } from "../../../numerics/arrays.js";
-import { presentMean } from "../../../numerics/statistics/present.js";
+import { itemAt } from "../../../../numerics/arrays.js";
+import { presentMean } from "../../../../numerics/statistics/present.js";
 import type { LineInput } from "./line-input.js";
 import type { Offset } from "./offsets.js";
 

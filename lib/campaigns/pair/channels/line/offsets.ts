@@ -1,4 +1,4 @@
-import { itemAt } from "../../../numerics/arrays.js";
+import { itemAt } from "../../../../numerics/arrays.js";
 import type { LineInput } from "./line-input.js";
 
 /** Coils that were carried higher in one campaign than in the other, on a part of the line. */

@@ -1,8 +1,8 @@
-import { choleskyFactor, forwardSolve } from "../../../numerics/algebra/cholesky.js";
-import { itemAt } from "../../../numerics/arrays.js";
-import { chiSquareTail } from "../../../numerics/statistics/chi-square.js";
-import { quantile } from "../../../numerics/statistics/robust.js";
+import { chiSquareTail } from "../../../../numerics/statistics/chi-square.js";
+import { quantile } from "../../../../numerics/statistics/robust.js";
 import type { GroundScores } from "./ground-scores.js";
+import { inflations, MEDIAN } from "./stretch-noise.js";
+import { addSquare, quadratic, summed, sums } from "./stretch-sums.js";
 
 /** Stations first … last, tested for a change of the ground. */
 export interface ScannedStretch {
@@ -79,7 +79,10 @@ export class StretchScan {
     const { scores, options } = this;
     const { k } = scores;
     const length = last - first + 1;
-    const inflation = this.inflationAt(length);
+    const own = scores.weight[last + 1]! - scores.weight[first]!;
+    const others = scores.weight[scores.n]! - own;
+    // What the stretch is compared with, the level of the others, has an error too.
+    const inflation = this.inflationAt(length) * (1 + own / Math.max(others, own));
     const matrix = sums(scores.information, k * k, first, last).map((v) => inflation * v);
     const shift_m = (scores.shiftSd_m[last + 1]! - scores.shiftSd_m[first]!) / length;
     const misplaced = Math.hypot(shift_m, options.mismatch_m);
@@ -145,9 +148,6 @@ export class StretchScan {
   }
 }
 
-/** Medians of chi-square variables of one to three degrees of freedom. */
-const MEDIAN = [0.45494, 1.38629, 2.36597];
-
 /** Each a third longer than the one before, up to half of the line. */
 function scanLengths(n: number, least: number): readonly number[] {
   const lengths: number[] = [];
@@ -155,53 +155,4 @@ function scanLengths(n: number, least: number): readonly number[] {
     lengths.push(length);
   }
   return lengths;
-}
-
-/**
- * Noise of stretches by length: as measured where there are many side by side, going on as it grew
- * where there are few, never falling with length, and wider for the few.
- */
-function inflations(
-  measured: readonly { readonly scale: number; readonly windows: number }[],
-): Float64Array {
-  let [last, growth] = [1, 1];
-  return Float64Array.from(measured, ({ scale, windows }) => {
-    const known = windows >= 4 && scale > 0;
-    const own = known ? scale * (1 + 2 / windows) : last * growth;
-    const next = Math.max(last, own);
-    growth = Math.min(1.33, Math.max(1, Math.sqrt(growth * (next / last))));
-    last = next;
-    return next;
-  });
-}
-
-function sums(running: Float64Array, k: number, first: number, last: number): Float64Array {
-  return Float64Array.from(
-    { length: k },
-    (_, a) => running[(last + 1) * k + a]! - running[first * k + a]!,
-  );
-}
-
-function summed(rows: Float64Array, k: number, first: number, last: number): Float64Array {
-  const out = new Float64Array(k);
-  for (let i = first; i <= last; i++) {
-    for (let a = 0; a < k; a++) out[a]! += itemAt(rows, i * k + a);
-  }
-  return out;
-}
-
-/** Adds (size × column)(size × column)ᵀ to a k × k matrix. */
-function addSquare(matrix: Float64Array, column: Float64Array, size: number): void {
-  const k = column.length;
-  for (let at = 0; at < matrix.length; at++) {
-    matrix[at]! += size * size * itemAt(column, Math.floor(at / k)) * itemAt(column, at % k);
-  }
-}
-
-/** scoreᵀ matrix⁻¹ score; a matrix that is singular to working precision is lifted. */
-function quadratic(matrix: Float64Array, score: Float64Array): number {
-  const k = score.length;
-  for (let a = 0; a < k; a++) matrix[a * k + a]! *= 1 + 1e-9;
-  const white = forwardSolve(choleskyFactor(matrix, k), k, score);
-  return white.reduce((sum, v) => sum + v * v, 0);
 }

@@ -1,12 +1,17 @@
-import { choleskyFactor } from "../../../numerics/algebra/cholesky.js";
-import { type ChangeProfile, profileCovariance, SIZES } from "./change-profiles.js";
-import { type DifferenceModel, differenceModel, type ModelInput } from "./difference-model.js";
-import { type Explanations, explanations, logSum, profileLogs } from "./explanations.js";
-import { groundScores } from "./ground-scores.js";
-import { heightSteps } from "./height-steps.js";
-import type { Offset } from "./offsets.js";
+import { choleskyFactor } from "../../../../numerics/algebra/cholesky.js";
+import {
+  type DifferenceModel,
+  differenceModel,
+  type ModelInput,
+} from "../line/difference-model.js";
+import { heightSteps } from "../line/height-steps.js";
+import type { Offset } from "../line/offsets.js";
+import { type ChangeProfile, profileCovariance, SIZES } from "../ratio/change-profiles.js";
+import { logSum, profileLogs } from "../ratio/profile-likelihood.js";
+import { groundScores } from "../scan/ground-scores.js";
+import { type ScannedStretch, StretchScan } from "../scan/stretch-scan.js";
+import { type Explanations, explanations } from "./explanations.js";
 import { type StretchData, stretchData } from "./stretch-data.js";
-import { type ScannedStretch, StretchScan } from "./stretch-scan.js";
 
 /** A stretch whose channels changed as the ground makes them. */
 export interface GroundStretch extends ScannedStretch {

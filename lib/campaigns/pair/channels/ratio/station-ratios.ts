@@ -1,12 +1,12 @@
-import { sliceWeights } from "../../../depth/slices/choose-slices.js";
-import { choleskyFactor, forwardSolve } from "../../../numerics/algebra/cholesky.js";
-import { itemAt } from "../../../numerics/arrays.js";
-import type { DepthRange } from "../../ranges.js";
-import type { CompareOptions } from "../options.js";
+import { sliceWeights } from "../../../../depth/slices/choose-slices.js";
+import { choleskyFactor, forwardSolve } from "../../../../numerics/algebra/cholesky.js";
+import { itemAt } from "../../../../numerics/arrays.js";
+import type { DepthRange } from "../../../ranges.js";
+import type { CompareOptions } from "../../options.js";
+import type { ExplainedLine } from "../explain/find-changes.js";
+import type { ModelInput } from "../line/difference-model.js";
+import { meanRow } from "../line/robust-fit.js";
 import { changeProfiles, profileCovariance } from "./change-profiles.js";
-import type { ModelInput } from "./difference-model.js";
-import type { ExplainedLine } from "./find-changes.js";
-import { meanRow } from "./robust-fit.js";
 
 interface Shown {
   readonly slices: readonly DepthRange[];

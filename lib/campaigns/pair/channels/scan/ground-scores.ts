@@ -1,9 +1,9 @@
-import { symmetricEigen } from "../../../numerics/algebra/dense.js";
-import { dot } from "../../../numerics/algebra/dot.js";
-import { itemAt } from "../../../numerics/arrays.js";
-import type { ChannelPair } from "./channel-pair.js";
-import type { DifferenceModel, ModelInput } from "./difference-model.js";
-import { PresentFactors } from "./line-noise.js";
+import { dot } from "../../../../numerics/algebra/dot.js";
+import { itemAt } from "../../../../numerics/arrays.js";
+import type { ChannelPair } from "../channel-pair.js";
+import type { DifferenceModel, ModelInput } from "../line/difference-model.js";
+import { layerModes } from "./layer-modes.js";
+import { stationWeights } from "./station-weights.js";
 
 /**
  * Sums along the line of what the test of a stretch needs. A change of the ground moves the
@@ -29,10 +29,6 @@ export interface GroundScores {
   /** (n + 1) sums of the standard deviation of the shift, m. */
   readonly shiftSd_m: Float64Array;
 }
-
-/** Share of what a change of the ground does that the directions hold. */
-const HELD = 0.98;
-const MOST = 3;
 
 export function groundScores(
   input: ModelInput,
@@ -100,83 +96,6 @@ function directionAt(
     for (let j = 0; j < m; j++) sum += response.byLayer[(i * q + c) * m + j]! * mode[j]!;
     return sum / noise[i * q + c]!;
   });
-}
-
-/** k changes of m layers: those that the channels tell best, by the prior of a change. */
-function layerModes(
-  { response, noise }: ModelInput,
-  { n, q, covariance }: DifferenceModel,
-  prior: Float64Array,
-): readonly Float64Array[] {
-  const m = response.top_m.length;
-  const mean = new Float64Array(q * m);
-  for (let at = 0; at < n * q; at++) {
-    const c = at % q;
-    if (Number.isNaN(noise[at]!)) continue;
-    for (let j = 0; j < m; j++) mean[c * m + j]! += response.byLayer[at * m + j]! / noise[at]! / n;
-  }
-  const { whiten } = new PresentFactors(covariance, q).at(new Float64Array(q));
-  const columns = Array.from({ length: m }, (_, j) =>
-    whiten(Float64Array.from({ length: q }, (_, c) => mean[c * m + j]!)),
-  );
-  const reached = columns.map((_, i) => {
-    const sum = new Float64Array(q);
-    for (const [j, column] of columns.entries()) {
-      for (let a = 0; a < q; a++) sum[a]! += prior[i * m + j]! * column[a]!;
-    }
-    return sum;
-  });
-  const moment = new Float64Array(q * q).map((_, at) =>
-    columns.reduce((sum, column, i) => sum + column[Math.floor(at / q)]! * reached[i]![at % q]!, 0),
-  );
-  const { value, vector } = symmetricEigen(moment, q);
-  const total = value.reduce((sum, v) => sum + Math.max(0, v), 0);
-  const found: Float64Array[] = [];
-  let held = 0;
-  for (let k = 0; k < Math.min(q, MOST) && held < HELD * total; k++) {
-    held += itemAt(value, k);
-    const white = Float64Array.from({ length: q }, (_, a) => vector[a * q + k]!);
-    found.push(Float64Array.from(reached, (row) => dot(row, white)));
-  }
-  return found;
-}
-
-/** Residuals that no direction explains lower a station's weight from this many noises on. */
-const UNEXPLAINED = 3;
-
-function stationWeights(
-  model: DifferenceModel,
-  directions: (station: number) => readonly Float64Array[],
-): Float64Array {
-  const { q, residual, weight } = model;
-  return weight.map((w, i) => {
-    const row = residual.subarray(i * q, (i + 1) * q);
-    const { index, whiten } = model.factors.at(row);
-    const d = directions(i);
-    const dof = index.length - d.length;
-    if (!(w > 0) || dof < 1) return w;
-    let left = whiten(row);
-    for (const one of orthonormal(d.map(whiten))) {
-      const share = dot(one, left);
-      left = left.map((v, a) => v - share * one[a]!);
-    }
-    const rms = Math.sqrt(dot(left, left) / dof);
-    return w * Math.min(1, UNEXPLAINED / rms) ** 2;
-  });
-}
-
-function orthonormal(columns: readonly Float64Array[]): readonly Float64Array[] {
-  const made: Float64Array[] = [];
-  for (const column of columns) {
-    let left = column;
-    for (const one of made) {
-      const share = dot(one, left);
-      left = left.map((v, a) => v - share * one[a]!);
-    }
-    const length = Math.sqrt(dot(left, left));
-    if (length > 1e-9) made.push(left.map((v) => v / length));
-  }
-  return made;
 }
 
 /** n × q rises of the readings along the line, per metre, over noise. */

@@ -1,4 +1,4 @@
-import { choleskyFactor, forwardSolve } from "../../../numerics/algebra/cholesky.js";
+import { choleskyFactor, forwardSolve } from "../../../../numerics/algebra/cholesky.js";
 
 /** n × q residuals over their noise, NaN where missing, row by station. */
 export interface Residuals {

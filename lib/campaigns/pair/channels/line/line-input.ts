@@ -1,6 +1,6 @@
-import { itemAt } from "../../../numerics/arrays.js";
-import type { ChannelPair } from "./channel-pair.js";
-import type { GroundResponse } from "./ground-response.js";
+import { itemAt } from "../../../../numerics/arrays.js";
+import type { ChannelPair } from "../channel-pair.js";
+import type { GroundResponse } from "../ground-response.js";
 
 /** Two campaigns along a line, as all that explains their difference takes them. */
 export interface LineInput {

@@ -1,6 +1,6 @@
-import { itemAt } from "../../../numerics/arrays.js";
-import type { DifferenceModel, ModelInput } from "./difference-model.js";
-import { meanRow } from "./robust-fit.js";
+import { itemAt } from "../../../../numerics/arrays.js";
+import type { DifferenceModel, ModelInput } from "../line/difference-model.js";
+import { meanRow } from "../line/robust-fit.js";
 
 /** The mean difference over a stretch and its error: p channels that are present, noise units. */
 export interface StretchData {
@@ -32,8 +32,8 @@ export interface StretchErrors {
   readonly offsetError: number;
 }
 
-/** Error of a response as a share of it, by channel: layers and derivatives are approximate. */
-const RESPONSE_ERROR = 0.03;
+/** Error of a response as a share of it, by channel: gains may be off by 3 %, layers are approximate. */
+const RESPONSE_ERROR = 0.05;
 
 export function stretchData(
   input: ModelInput,
@@ -54,10 +54,11 @@ export function stretchData(
   const season = pick(over(input.response.seasonError));
   const rise = pick(riseAcross(input, errors));
   const p = index.length;
+  const stable = model.weight.reduce((sum, w) => sum + w, 0);
+  const perStation = 1 / Math.max(1, count) + 1 / Math.max(1, stable);
   const covariance = new Float64Array(p * p).map((_, at) => {
     const [a, b] = [Math.floor(at / p), at % p];
-    const noise =
-      (model.covariance[index[a]! * q + index[b]!]! * errors.inflation) / Math.max(1, count);
+    const noise = model.covariance[index[a]! * q + index[b]!]! * errors.inflation * perStation;
     const placed = errors.mismatch_m ** 2 * rise[a]! * rise[b]!;
     const offset = errors.offsetError ** 2 * removed[a]! * removed[b]!;
     const own =
