@@ -2,6 +2,7 @@ import { choleskyFactor } from "../../../../numerics/algebra/cholesky.js";
 import { type ChangeProfile, SIZE_WEIGHTS } from "../ratio/change-profiles.js";
 import { logSum, profileLogs } from "../ratio/profile-likelihood.js";
 import { heightEvidence } from "./height-evidence.js";
+import type { OffsetEvidence } from "./offset-evidence.js";
 import type { StretchData } from "./stretch-data.js";
 import { zeroEvidence } from "./zero-evidence.js";
 
@@ -12,11 +13,6 @@ export interface Explanations {
   readonly height: OffsetEvidence;
   /** Zeros of the channels, ppm, by channel of the pair. */
   readonly zero: OffsetEvidence;
-}
-
-export interface OffsetEvidence {
-  readonly evidence: number;
-  readonly value: Float64Array;
 }
 
 export function explanations(

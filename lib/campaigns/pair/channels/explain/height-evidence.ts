@@ -5,7 +5,7 @@ import {
   forwardSolve,
 } from "../../../../numerics/algebra/cholesky.js";
 import { dot } from "../../../../numerics/algebra/dot.js";
-import type { OffsetEvidence } from "./explanations.js";
+import type { OffsetEvidence } from "./offset-evidence.js";
 import type { StretchData } from "./stretch-data.js";
 
 /** Prior standard deviation of a height that differs, m. */
