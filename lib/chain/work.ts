@@ -6,6 +6,7 @@ import type { DepthSlices } from "../depth/depth-slices.js";
 import type { DriftCorrected } from "../drift/drift.js";
 import type { InterferenceAcross } from "../interference/across/stretches-across.js";
 import type { Masked } from "../interference/masked.js";
+import type { Section } from "../sections/section.js";
 import type { Seepage } from "../seepage/seepage.js";
 import type { Decision } from "../step/decision.js";
 import type { StepResult } from "../step/step-result.js";
@@ -34,6 +35,8 @@ export interface Work {
   readonly head?: StepResult<HeadResponse>;
   /** What the lines beside the main one come to; left out where one line was walked. */
   readonly otherLines?: StepResult<readonly LineInterpretation[]>;
+  /** One a resistivity line that can be inverted; left out where there is none. */
+  readonly sections?: readonly StepResult<Section>[];
   readonly seepage: StepResult<Seepage>;
   readonly decisions: readonly Decision[];
   readonly robustness?: readonly RobustnessFinding[];

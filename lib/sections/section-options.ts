@@ -73,8 +73,8 @@ export const invertSectionOptions = {
   dataNorm: choiceOption(["normal", "robust"], {
     default: "robust",
     meaning:
-      '"robust": errors are t-distributed, so that a reading the rest cannot explain loses ' +
-      'weight; "normal": each keeps its weight.',
+      '"robust": beyond two standard deviations an error counts by its size, not its square (L1), ' +
+      'so that a reading the rest cannot explain loses weight; "normal": each keeps its weight.',
   }),
   smoothness: numberOr(["found"], {
     default: "found",
@@ -157,7 +157,7 @@ export const invertSectionOptions = {
     meaning: "Most steps of Gauss and Newton.",
   }),
   draws: numberOption({
-    default: 160,
+    default: 120,
     from: 50,
     upTo: 2000,
     whole: true,

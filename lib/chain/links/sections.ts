@@ -1,26 +1,68 @@
+import { invertSectionFaults } from "../../sections/check-line.js";
+import { sectionFinding } from "../../sections/figures/finding.js";
+import { invertSection, sectionStep } from "../../sections/invert-section.js";
+import type { Section } from "../../sections/section.js";
+import { invertSectionDefaults } from "../../sections/section-options.js";
+import { shapeUnder } from "../../sections/shape-under.js";
 import { countText } from "../../step/show/html.js";
-import type { Survey } from "../../survey/survey.js";
-import { type Link, nothingYet, type Readiness } from "../link.js";
-import { surveyOf } from "../work.js";
+import type { StepResult } from "../../step/step-result.js";
+import type { ResistivityLine, Survey } from "../../survey/survey.js";
+import { significant } from "../digits.js";
+import type { Findings } from "../findings.js";
+import { ask, type Link, type Readiness } from "../link.js";
+import { surveyOf, type Work } from "../work.js";
 
-/** Resistivity lines are read and checked, and not inverted yet. */
 export const sectionsLink: Link = {
-  step: { name: "invertSection", options: {} },
+  step: sectionStep,
   gives: "sections",
   takes: ["survey"],
-  isPick: true,
-  run: nothingYet,
+  run: function* (work, decided) {
+    const survey = surveyOf(work);
+    const results: StepResult<Section>[] = [];
+    for (const line of invertible(survey.value)) {
+      const shape = shapeUnder(line, survey);
+      results.push(yield* ask(invertSection, line, { shape, ...decided }));
+    }
+    return results.length > 0 ? results : undefined;
+  },
+  about: ({ value }) => `line ${value.line}`,
   readiness: { step: "sections", of: readiness },
+  findings: ({ sections = [] }) => ({ sections: sections.map(({ value }) => finding(value)) }),
   absent: (work) => absentText(surveyOf(work).value),
+  effect: (before, after) => {
+    const [was, is] = [sectionsText(before), sectionsText(after)];
+    return was === is ? null : `Sections: ${is}, instead of ${was}.`;
+  },
 };
 
-function absentText({ resistivityLines: lines }: Survey): string {
-  if (lines.length === 0) return "No resistivity lines were measured: no section.";
-  const readings = lines.reduce((sum, line) => sum + line.readings.length, 0);
-  return (
-    `${countText(lines.length, "resistivity line")} with ${countText(readings, "reading")} were ` +
-    "read and checked, but they are not inverted in this version: no section is given."
+/** Lines with electrodes and readings enough for a section. */
+function invertible({ resistivityLines }: Survey): readonly ResistivityLine[] {
+  return resistivityLines.filter(
+    (line) => invertSectionFaults(line, invertSectionDefaults).length === 0,
   );
+}
+
+function finding({ line, readings, rms, iterations, reliableTo_m }: Section): SectionFinding {
+  const rejected = readings.filter(({ cause }) => cause !== "").length;
+  return {
+    ...{ line, readings: readings.length, rejected, rms: significant(rms), iterations },
+    reliableTo_m: significant(reliableTo_m),
+  };
+}
+
+type SectionFinding = Findings["sections"][number];
+
+function sectionsText({ sections = [] }: Work): string {
+  return sections.map(({ value }) => sectionFinding(value)).join("; ") || "none";
+}
+
+function absentText(survey: Survey): string | null {
+  const lines = survey.resistivityLines;
+  if (lines.length === 0) return "No resistivity lines were measured: no section.";
+  const given = invertible(survey);
+  const without = lines.filter((line) => !given.includes(line)).map(({ line }) => line);
+  if (without.length === 0) return null;
+  return `Too few readings in use for a section: ${without.join(", ")}.`;
 }
 
 function readiness({ resistivityLines }: Survey): Readiness {
@@ -32,6 +74,5 @@ function readiness({ resistivityLines }: Survey): Readiness {
   const parts = measured.map(
     ({ line, readings }) => `${line} (${countText(readings.length, "reading")})`,
   );
-  const text = `${parts.join(", ")}; read, but not worked out in this version`;
-  return { ready: false, text, cannot };
+  return { ready: true, text: parts.join(", "), cannot };
 }

@@ -21,7 +21,7 @@ export interface Inverted {
   readonly form: Linearised;
   /** State of the sampler that the next sweep goes on from. */
   readonly draw: SectionDraw;
-  /** Root mean square of residuals over stated standard deviations, before each step and at the end. */
+  /** Root mean square of weighted residuals, before each step and at the end. */
   readonly history: readonly number[];
 }
 
@@ -30,7 +30,7 @@ const SWEEPS = 16;
 const AVERAGED = 8;
 /** The misfit's change, as a share, at which the steps end. */
 const CONVERGED = 0.02;
-/** Until the misfit has settled, the noise is held to this share of it: no linear form is better. */
+/** Until the misfit has settled, the noise is held to this share of it. */
 const DAMPING = 0.2;
 const GREAT = 1.5;
 const SETTLED = 0.1;
@@ -71,8 +71,8 @@ function isDone(history: readonly number[], { mostIterations }: GaussNewtonSetti
   return history.length > 2 && Math.abs(before - now) < CONVERGED * now;
 }
 
-/** Degrees of freedom of errors by the robust norm. */
-const ROBUST = 4;
+/** Standard deviations from which the robust norm takes errors by their size, not its square. */
+const ROBUST = 2;
 
 async function residualsAt(
   { model, data, ties }: SectionProblem,
@@ -91,9 +91,8 @@ async function residualsAt(
   if (predicted.jacobian !== null) jacobian.set(predicted.jacobian);
   for (let i = 0; i < n; i++) {
     residual[i] = data.logApparent[i]! - predicted.logApparent[i]!;
-    const square = residual[i]! ** 2 / (data.sd[i]! ** 2 * draw.noise);
-    const share = dataNorm === "robust" ? (ROBUST + 1) / (ROBUST + square) : 1;
-    weight[i] = share / data.sd[i]! ** 2;
+    const away = Math.abs(residual[i]!) / (data.sd[i]! * Math.sqrt(draw.noise));
+    weight[i] = (dataNorm === "robust" ? Math.min(1, ROBUST / away) : 1) / data.sd[i]! ** 2;
   }
   ties.forEach(({ cells, share, value, sd }, t) => {
     const mean = cells.reduce((sum, cell, k) => sum + share[k]! * logResistivity[cell]!, 0);
@@ -106,8 +105,8 @@ async function residualsAt(
   return { residual, weight, jacobian };
 }
 
-function rootMeanSquare({ data }: SectionProblem, { residual }: Residuals): number {
-  const sum = data.sd.reduce((total, sd, i) => total + (residual[i]! / sd) ** 2, 0);
+function rootMeanSquare({ data }: SectionProblem, { residual, weight }: Residuals): number {
+  const sum = data.sd.reduce((total, _, i) => total + weight[i]! * residual[i]! ** 2, 0);
   return Math.sqrt(sum / data.sd.length);
 }
 

@@ -99,31 +99,57 @@ interface PatchFields {
 }
 
 /** weight × K_c φ at the patch's nodes. */
-function fluxOf(patch: Patch, at: FieldsAtOneWavenumber, { here, flux }: PatchFields): void {
-  const { elements, k, count, weight } = at;
+function fluxOf(patch: Patch, at: FieldsAtOneWavenumber, fields: PatchFields): void {
+  const { elements, k } = at;
   const local = new Float64Array(81);
-  flux.fill(0);
-  const add = (places: Int32Array) => {
-    const n = places.length;
-    for (let p = 0; p < n; p++) {
-      for (let q = 0; q < n && places[p]! >= 0; q++) {
-        if (places[q]! < 0) continue;
-        const [to, from, entry] = [
-          places[p]! * count,
-          places[q]! * count,
-          weight * local[n * p + q]!,
-        ];
-        for (let e = 0; e < count; e++) flux[to + e] = flux[to + e]! + entry * here[from + e]!;
-      }
-    }
-  };
+  fields.flux.fill(0);
   for (const { at: cell, places } of patch.cells) {
     cellMatrix(elements.cells[cell]!, k, local);
-    add(places);
+    addFlux(fields, at, { places, local });
   }
   for (const { at: edge, places } of patch.edges) {
     edgeMatrix(elements.edges[edge]!, k, local);
-    add(places);
+    addFlux(fields, at, { places, local });
+  }
+}
+
+/** Adds weight × local × φ of one element, up to eight of its nodes a pass. */
+function addFlux(
+  { here, flux }: PatchFields,
+  { count, weight }: FieldsAtOneWavenumber,
+  { places, local }: { readonly places: Int32Array; readonly local: Float64Array },
+): void {
+  const n = places.length;
+  const from = new Int32Array(8);
+  const share = new Float64Array(8);
+  for (let p = 0; p < n; p++) {
+    if (places[p]! < 0) continue;
+    let terms = 0;
+    for (let q = 0; q < n; q++) {
+      if (places[q]! < 0) continue;
+      from[terms] = places[q]! * count;
+      share[terms] = weight * local[n * p + q]!;
+      terms += 1;
+    }
+    share.fill(0, terms);
+    addEight(flux.subarray(places[p]! * count, (places[p]! + 1) * count), here, { from, share });
+  }
+}
+
+/** Adds Σ share × row over eight rows, the sum being as long as a row. */
+function addEight(
+  sum: Float64Array,
+  rows: Float64Array,
+  { from, share }: { readonly from: Int32Array; readonly share: Float64Array },
+): void {
+  const [f0, f1, f2, f3] = [from[0]!, from[1]!, from[2]!, from[3]!];
+  const [f4, f5, f6, f7] = [from[4]!, from[5]!, from[6]!, from[7]!];
+  const [s0, s1, s2, s3] = [share[0]!, share[1]!, share[2]!, share[3]!];
+  const [s4, s5, s6, s7] = [share[4]!, share[5]!, share[6]!, share[7]!];
+  for (let e = 0; e < sum.length; e++) {
+    const one = s0 * rows[f0 + e]! + s1 * rows[f1 + e]! + (s2 * rows[f2 + e]! + s3 * rows[f3 + e]!);
+    const two = s4 * rows[f4 + e]! + s5 * rows[f5 + e]! + (s6 * rows[f6 + e]! + s7 * rows[f7 + e]!);
+    sum[e] = sum[e]! + one + two;
   }
 }
 
