@@ -13,6 +13,7 @@ export const catalogueNames = [
   "blocks",
   "campaigns",
   "lines",
+  "sections",
   "seepage",
   "findings",
   "coil-response",
@@ -22,7 +23,7 @@ export const catalogueNames = [
 export type CatalogueName = (typeof catalogueNames)[number];
 
 /** What a start notebook holds where no steps are named: the whole way from readings to findings. */
-export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 9);
+export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 10);
 
 export const catalogueFolder = join(packageFolder, "notebooks", "cells");
 

@@ -23,6 +23,7 @@ const shown: Readonly<Record<CatalogueName, string>> = {
   blocks: "html html figures",
   campaigns: "html html figures",
   lines: "text",
+  sections: "html html figures html figures html figures",
   seepage: "html html html figures",
   findings: "html html figures html",
   "coil-response": "figures text",

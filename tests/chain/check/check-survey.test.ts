@@ -130,7 +130,7 @@ describe("checkSurvey", () => {
       "depth true",
       "blocks true",
       "campaigns false",
-      "sections false",
+      "sections true",
       "seepage true",
       "boreholes false",
     ]);
