@@ -24,14 +24,18 @@ const GROWTH_OUTSIDE = 3.2;
 /** Break points nearer than this share of the local cell are taken as one. */
 const SLIVER = 0.02;
 
-/**
- * A grid with a column at every electrode and lines at every cell edge of the earth. `cells` is the
- * number of cells per electrode spacing at the electrodes; they grow away from electrodes.
- */
+export interface GridFineness {
+  /** Cells per electrode spacing at the electrodes; they grow away from electrodes. */
+  readonly cells: number;
+  /** Depth below which rows grow as columns do beyond the line; default: nowhere. */
+  readonly coarseBelow_m?: number;
+}
+
+/** A grid with a column at every electrode and lines at every cell edge of the earth. */
 export function sectionGrid(
   earth: SectionEarth,
   electrodes: readonly SectionElectrode[],
-  cells: number,
+  { cells, coarseBelow_m = Infinity }: GridFineness,
 ): SectionGrid {
   const sorted = [...electrodes].sort((p, q) => p.x_m - q.x_m);
   const positions = sorted.map((electrode) => electrode.x_m);
@@ -44,7 +48,8 @@ export function sectionGrid(
   const ends = [start - beyond, end + beyond] as const;
   const x = gridLines(breakPoints(ends, positions, earth.x_m.slice(1, -1), size), size);
   const smallest = Math.min(...positions.map(size));
-  const depthSize = (depth: number) => smallest + (GROWTH_INSIDE / cells) * depth;
+  const depthSize = (depth: number) =>
+    smallest + ((depth > coarseBelow_m ? GROWTH_OUTSIDE : GROWTH_INSIDE) / cells) * depth;
   const inner = earth.depth_m.slice(1, -1).filter((depth) => depth > 0);
   const depth = gridLines(
     breakPoints([0, DEPTH_LENGTHS * length], [], inner, depthSize),

@@ -58,7 +58,7 @@ export function sectionResponse(
 ): number[] {
   const used = checkedOptions(definition, { earth, electrodes, spreads }, options);
   const potentials = electrodePotentials(
-    sectionGrid(earth, electrodes, used.cellsPerSpacing),
+    sectionGrid(earth, electrodes, { cells: used.cellsPerSpacing }),
     earth,
     wavenumbers({ ...distanceRange(electrodes), step: used.wavenumberStep }),
   );

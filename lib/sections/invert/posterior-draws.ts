@@ -19,7 +19,7 @@ export interface DrawSettings {
 }
 
 /** Sweeps before the first draw; the sampler starts where the last step left it. */
-const WARM_UP = 20;
+const WARM_UP = 10;
 const PER_TURN = 10;
 
 /** Draws of the posterior in the linear form about the last section. */

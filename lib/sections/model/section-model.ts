@@ -1,4 +1,4 @@
-import { neighbours } from "../../numerics/arrays.js";
+import { firstOf, lastOf, neighbours } from "../../numerics/arrays.js";
 import { type SectionElements, sectionElements } from "../section-elements.js";
 import { type SectionGrid, sectionGrid } from "../section-grid.js";
 import type { SectionElectrode } from "../section-input.js";
@@ -36,17 +36,24 @@ export interface ModelFineness {
   readonly wavenumberStep: number;
 }
 
+/** Lengths of the line below which nothing of its readings is told apart. */
+const COARSE_BELOW = 1;
+
 export function sectionModel(
   cells: SectionCells,
   electrodes: readonly SectionElectrode[],
   { cellsPerSpacing, wavenumberStep }: ModelFineness,
 ): SectionModel {
   const resistivity_ohm_m: number[][] = [];
-  const grid = sectionGrid({ ...cells, resistivity_ohm_m }, electrodes, cellsPerSpacing);
   const x = electrodes.map(({ x_m }) => x_m).sort((p, q) => p - q);
+  const length_m = lastOf(x) - firstOf(x);
+  const grid = sectionGrid({ ...cells, resistivity_ohm_m }, electrodes, {
+    cells: cellsPerSpacing,
+    coarseBelow_m: COARSE_BELOW * length_m,
+  });
   const transform = fittedWavenumbers({
     nearest_m: Math.min(...neighbours(x).map(([one, next]) => next - one)),
-    farthest_m: 3 * ((x.at(-1) ?? 0) - (x[0] ?? 0)),
+    farthest_m: 3 * length_m,
     step: wavenumberStep,
   });
   const [across, down] = [cells.x_m.length - 1, cells.depth_m.length - 1];
