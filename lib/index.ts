@@ -75,6 +75,9 @@ export {
 } from "./sections/section-options.js";
 export type { Section, SectionReading, SectionValues } from "./sections/section.js";
 export type { ErrorModel } from "./sections/readings/error-model.js";
+export { invertSectionChange } from "./sections/change/invert-section-change.js";
+export { type SectionChangeOptions, sectionChangeDefaults } from "./sections/change/options.js";
+export type * from "./sections/change/section-change.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
   type EvidenceWeight,

@@ -1,8 +1,8 @@
 import { type Fault, quoted } from "../step/step-error.js";
 import type { ResistivityLine } from "../survey/resistivity-line.js";
-import { screenSettings } from "./inverted-section.js";
 import { campaignsOf, ofCampaign } from "./readings/of-campaign.js";
 import { screenLine } from "./readings/screen-line.js";
+import { screenSettings } from "./screen-settings.js";
 import type { InvertSectionOptions } from "./section-options.js";
 
 /** A section asks for so many readings in use. */

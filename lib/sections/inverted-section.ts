@@ -8,6 +8,7 @@ import { cellSensitivity, leftOutMisfit, referenceShare, resolvedNumbers } from 
 import { ofCampaign } from "./readings/of-campaign.js";
 import { type ScreenedLine, screenLine } from "./readings/screen-line.js";
 import { reliableCells, reliableDepth } from "./reliable.js";
+import { screenSettings } from "./screen-settings.js";
 import type { Section, SectionReading, SectionValues } from "./section.js";
 import type { InvertSectionOptions } from "./section-options.js";
 
@@ -19,7 +20,6 @@ export interface InvertedSection {
 
 /** Forward runs that are reckoned with, for progress. */
 const EXPECTED_RUNS = 6;
-const MOST_FACTOR_M = 1e6;
 
 export async function invertedSection(
   line: ResistivityLine,
@@ -38,10 +38,6 @@ export async function invertedSection(
   const fitted = { screened, problem, inverted, drawn };
   const section = { ...placeOf(chosen), cells, ...fitOf(fitted), ...trustOf(fitted, cells) };
   return { section, remarks: screened.remarks };
-}
-
-export function screenSettings(used: InvertSectionOptions) {
-  return { ...used, share: used.proportionalError, mostFactor_m: MOST_FACTOR_M };
 }
 
 function placeOf(line: ResistivityLine) {

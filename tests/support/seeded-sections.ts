@@ -57,7 +57,10 @@ function bodyOf(kind: SeededGround["kind"], within: Within) {
   const top = isLens ? within(0.8, 2) : within(0.7, 1.5);
   const base = isLens ? top + within(1.2, 2.5) : 6;
   const ratio = Math.exp((isLens ? 1 : -1) * within(1, 1.8));
-  return { ratio, isBody: (x: number, z: number) => Math.abs(x - middle) < half && z > top && z < base };
+  return {
+    ratio,
+    isBody: (x: number, z: number) => Math.abs(x - middle) < half && z > top && z < base,
+  };
 }
 
 /** The line as measured over it: finer cells and grid than an inversion's, noise as stated. */
@@ -105,10 +108,25 @@ export interface SectionScore {
 
 export function scoreOf({ cells }: Section, truth: SeededGround): SectionScore {
   const down = cells.depth_m.length - 1;
-  const at = { cells: 0, below: 0, above: 0, square: 0, error: 0, body: 0, known: 0, both: 0, either: 0 };
+  const at = {
+    cells: 0,
+    below: 0,
+    above: 0,
+    square: 0,
+    error: 0,
+    body: 0,
+    known: 0,
+    both: 0,
+    either: 0,
+  };
   for (let c = 0; c < cells.reliable.length; c++) {
     const [i, j] = [Math.floor(c / down), c % down];
-    const box = [cells.x_m[i]!, cells.x_m[i + 1]!, cells.depth_m[j]!, cells.depth_m[j + 1]!] as const;
+    const box = [
+      cells.x_m[i]!,
+      cells.x_m[i + 1]!,
+      cells.depth_m[j]!,
+      cells.depth_m[j + 1]!,
+    ] as const;
     if (box[0] < 0 || box[1] > LENGTH_M || j === down - 1) continue;
     const area = (box[1] - box[0]) * (box[3] - box[2]);
     const share = meanOver(box, (x, z) => (truth.isBody(x, z) ? 1 : 0));

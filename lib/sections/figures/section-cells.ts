@@ -11,18 +11,25 @@ export interface DrawnColumn {
   readonly at_m: number;
 }
 
+type LinePlace = Pick<Section, "runs" | "chainage_m" | "offset_m">;
+
 /** Where x = 0 of a line is drawn: at its chainage where it runs along, at its offset across. */
-export function originOf({ runs, chainage_m, offset_m }: Section): number {
+export function originOf({ runs, chainage_m, offset_m }: LinePlace): number {
   return runs === "along" ? chainage_m : offset_m;
 }
 
 /** What the axis along a line is called. */
-export function alongLabel({ runs }: Section): string {
+export function alongLabel({ runs }: Pick<Section, "runs">): string {
   return runs === "along" ? "Chainage (m)" : "Offset (m), waterside to the right";
 }
 
 /** Columns under the electrodes, at their chainage (along) or offset (across). */
-export function columnsUnder(section: Section): DrawnColumn[] {
+export function columnsUnder(
+  section: LinePlace & {
+    readonly cells: Pick<Section["cells"], "x_m">;
+    readonly electrodes: readonly { readonly x_m: number }[];
+  },
+): DrawnColumn[] {
   const { cells, electrodes } = section;
   const ends = electrodes.map(({ x_m }) => x_m);
   const [first, last] = [Math.min(...ends), Math.max(...ends)];
