@@ -98,11 +98,11 @@ function cautionsOf(section: Section, used: InvertSectionOptions): readonly stri
 
 function shapeText(section: Section, { shape, correctShape }: InvertSectionOptions): string {
   if (section.shapeFactors !== null) {
-    const [least, most] = section.shapeFactors.map((factor) => 100 * (factor - 1));
+    const [least, most] = section.shapeFactors.map((factor) => Math.round(100 * (factor - 1)) + 0);
     return (
-      `The embankment's shape alone raises the readings by ${least?.toFixed(0)} to ` +
-      `${most?.toFixed(0)} %; this is divided out as for an embankment of one resistivity. Under ` +
-      "a core or beside water it is a first step."
+      `The embankment's shape alone raises the readings by ${least} to ${most} %; ` +
+      "this is divided out as for an embankment of one resistivity. Under a core or beside water " +
+      "it is a first step."
     );
   }
   if (section.runs === "across") return "";

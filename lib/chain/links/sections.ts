@@ -10,7 +10,7 @@ import type { ResistivityLine, Survey } from "../../survey/survey.js";
 import { significant } from "../digits.js";
 import type { Findings } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
-import { surveyOf, type Work } from "../work.js";
+import { surveyOf } from "../work.js";
 
 export const sectionsLink: Link = {
   step: sectionStep,
@@ -30,8 +30,13 @@ export const sectionsLink: Link = {
   findings: ({ sections = [] }) => ({ sections: sections.map(({ value }) => finding(value)) }),
   absent: (work) => absentText(surveyOf(work).value),
   effect: (before, after) => {
-    const [was, is] = [sectionsText(before), sectionsText(after)];
-    return was === is ? null : `Sections: ${is}, instead of ${was}.`;
+    const was = new Map((before.sections ?? []).map(({ value }) => [value.line, value]));
+    const changed = (after.sections ?? []).flatMap(({ value }) => {
+      const old = was.get(value.line);
+      const [then, now] = [old ? sectionFinding(old) : "none", sectionFinding(value)];
+      return then === now ? [] : [`${now} (instead of: ${then})`];
+    });
+    return changed.length === 0 ? null : `${changed.join("; ")}.`;
   },
 };
 
@@ -51,10 +56,6 @@ function finding({ line, readings, rms, iterations, reliableTo_m }: Section): Se
 }
 
 type SectionFinding = Findings["sections"][number];
-
-function sectionsText({ sections = [] }: Work): string {
-  return sections.map(({ value }) => sectionFinding(value)).join("; ") || "none";
-}
 
 function absentText(survey: Survey): string | null {
   const lines = survey.resistivityLines;
