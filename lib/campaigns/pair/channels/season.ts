@@ -24,7 +24,7 @@ export function seasonOf({ earlier, later }: CampaignPair, top_m: Float64Array) 
 }
 
 /** Share of the season's spread over depth that its effect on a channel may be off by. */
-const SEASON_ERROR = 0.5;
+const SEASON_ERROR = 0.4;
 
 /**
  * A channel sees the season's change as a mean over depths, and which depths, the layers decide:

@@ -43,8 +43,12 @@ export interface FindOptions {
 const OFFSET_ERROR = 0.1;
 /** Log odds that a stretch between two ends of walks differs by an offset. */
 const TO_AN_END = 1;
-/** The same of one within a walk: there and back to the same height is rare. */
+/**
+ * The same of a long stretch within a walk: there and back to the same height is rare, but over some
+ * metres coils are carried unsteadily.
+ */
 const WITHIN = -6;
+const LONG_M = 50;
 /** Log odds of a change of the ground from which on it is stated: under it, it is of no size. */
 const LEAST_EVIDENCE = 3;
 /** More stretches than this are not looked for. */
@@ -62,34 +66,41 @@ export function explainedLine(
 ): ExplainedLine {
   const n = input.pair.chainage_m.length;
   const prior = profileCovariance(profiles);
-  const changed = new Uint8Array(n);
   const taken = new Uint8Array(n);
-  let offsets = heightSteps(input, options.ends);
-  const found: ScannedStretch[] = [];
-  const state = () => {
-    const model = differenceModel(input, changed, offsets);
-    offsets = model.offsets;
-    const scores = groundScores(input, model, prior);
+  let changed = new Uint8Array(n);
+  const stateOf = (mask: Uint8Array, offsets: readonly Offset[]): State => {
+    const model = differenceModel(input, mask, offsets);
     const { least, mismatch_m } = options;
-    const scan = new StretchScan(scores, { least, mismatch_m, taken, offsetError: OFFSET_ERROR });
+    const noise = { taken: taken.slice(), changed: mask, offsetError: OFFSET_ERROR };
+    const scan = new StretchScan(groundScores(input, model, prior), {
+      least,
+      mismatch_m,
+      ...noise,
+    });
     return { model, scan };
   };
-  let now = state();
+  const found: ScannedStretch[] = [];
+  let now = stateOf(changed, heightSteps(input, options.ends));
   for (let round = 0; round < MOST; round++) {
-    const best = now.scan.best();
+    const nominee = now.scan.best();
+    if (nominee === null) break;
+    // The test leaves the nominee out of fit and noise, so that it does not hide itself.
+    const mask = changed.slice().fill(1, nominee.first, nominee.last + 1);
+    const without = stateOf(mask, now.model.offsets);
+    const best = without.scan.testedNominee(nominee);
     if (best === null || !(best.p <= options.q)) break;
-    const data = dataOf(input, now, best, options);
-    const why = explanations(data, profiles, sizesOf(input));
-    const offset = offsetOf(best, why, { ends: options.ends, n });
-    if (offset !== null && offsets.length < 8) {
-      offsets = [...offsets, offset];
-    } else {
-      const told = why.ground >= LEAST_EVIDENCE;
-      if (told) found.push(best);
-      if (told) changed.fill(1, best.first, best.last + 1);
-      taken.fill(1, best.first, best.last + 1);
+    const why = explanations(dataOf(input, without, best, options), profiles, sizesOf(input));
+    const offset = offsetOf(best, why, { ...options, n, spacing_m: input.pair.spacing_m });
+    if (offset !== null && now.model.offsets.length < MOST_OFFSETS) {
+      now = stateOf(changed, [...now.model.offsets, offset]);
+      continue;
     }
-    now = state();
+    taken.fill(1, best.first, best.last + 1);
+    if (why.ground >= LEAST_EVIDENCE) {
+      found.push(best);
+      changed = mask;
+    }
+    now = stateOf(changed, now.model.offsets);
   }
   const described = (one: ScannedStretch): GroundStretch => {
     const data = dataOf(input, now, one, options);
@@ -97,8 +108,15 @@ export function explainedLine(
     return { ...one, data, why, sign: signOf(data, profiles) };
   };
   const stretches = joined(found, described, options.join);
-  return { stretches, offsets, ...now };
+  return { stretches, offsets: now.model.offsets, ...now };
 }
+
+interface State {
+  readonly model: DifferenceModel;
+  readonly scan: StretchScan;
+}
+
+const MOST_OFFSETS = 8;
 
 /** Neighbours that go one way and lie within `join` stations of each other are one. */
 function joined(
@@ -115,7 +133,8 @@ function joined(
       continue;
     }
     const { ratio, p } = before.ratio > here.ratio ? before : here;
-    out[out.length - 1] = described({ first: before.first, last: here.last, ratio, p });
+    const union = described({ first: before.first, last: here.last, ratio, p });
+    out[out.length - 1] = { ...union, p: Math.min(p, union.p) };
   }
   return out;
 }
@@ -135,7 +154,7 @@ const sizesOf = ({ pair }: ModelInput) => ({
 
 function dataOf(
   input: ModelInput,
-  { model, scan }: { readonly model: DifferenceModel; readonly scan: StretchScan },
+  { model, scan }: State,
   { first, last }: ScannedStretch,
   { mismatch_m }: FindOptions,
 ): StretchData {
@@ -156,17 +175,24 @@ function dataOf(
 /** Stations this near to an end are left out of the effect: the end may lie inside of them, m. */
 const EDGE_M = 5;
 
+interface LineEnds {
+  readonly ends: readonly number[];
+  /** Stations. */
+  readonly n: number;
+  readonly spacing_m: number;
+}
+
 /** The offset that explains a stretch better than the ground does; null where none. */
 function offsetOf(
   { first, last }: ScannedStretch,
   { ground, height, zero }: Explanations,
-  { ends, n }: { readonly ends: readonly number[]; readonly n: number },
+  { ends, n, spacing_m }: LineEnds,
 ): Offset | null {
   const near = Math.max(4, 0.05 * (last - first + 1));
   const atEnd = [0, n, ...ends].some(
     (end) => Math.abs(end - first) <= near || Math.abs(end - last - 1) <= near,
   );
-  const odds = atEnd ? TO_AN_END : WITHIN;
+  const odds = atEnd ? TO_AN_END : WITHIN * Math.min(1, ((last - first + 1) * spacing_m) / LONG_M);
   const best = height.evidence >= zero.evidence ? height : zero;
   if (!(best.evidence + odds > ground)) return null;
   return { first, last, kind: best === height ? "height" : "zero", value: best.value };

@@ -38,7 +38,7 @@ export function groundScores(
   const { n, q } = model;
   const modes = layerModes(input, model, prior);
   const d = (i: number) => modes.map((mode) => directionAt(input, i, mode));
-  const weight = stationWeights(model, d);
+  const weight = stationWeights(input.quality, model, d);
   const k = modes.length;
   const out = {
     n,

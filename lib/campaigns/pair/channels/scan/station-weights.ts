@@ -6,11 +6,12 @@ const UNEXPLAINED = 3;
 
 /** Weights of stations, lower where neither the ground nor noise explains what is left. */
 export function stationWeights(
+  quality: Float64Array,
   model: DifferenceModel,
   directions: (station: number) => readonly Float64Array[],
 ): Float64Array {
-  const { q, residual, weight } = model;
-  return weight.map((w, i) => {
+  const { q, residual } = model;
+  return quality.map((w, i) => {
     const row = residual.subarray(i * q, (i + 1) * q);
     const { index, whiten } = model.factors.at(row);
     const d = directions(i);

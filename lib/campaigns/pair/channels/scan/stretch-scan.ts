@@ -19,8 +19,10 @@ export interface ScanOptions {
   readonly least: number;
   /** Standard deviation of misplacement that alignment does not know of, m. */
   readonly mismatch_m: number;
-  /** n entries: 1 where a change has been found; stretches do not enter. */
+  /** n entries: 1 where the line has been explained; no stretch that is looked for enters. */
   readonly taken: Uint8Array;
+  /** n entries: 1 where the ground changed; such stations tell nothing of the noise. */
+  readonly changed: Uint8Array;
   /** Relative error of an offset's effect. */
   readonly offsetError: number;
 }
@@ -52,7 +54,7 @@ export class StretchScan {
   }
 
   /** The stretch that stands out most, its ends where the likelihood is greatest; null for none. */
-  best(): ScannedStretch | null {
+  best(): Nominee | null {
     let found: ScannedStretch | null = null;
     for (const length of this.lengths) {
       for (const first of this.starts(length)) {
@@ -61,6 +63,13 @@ export class StretchScan {
       }
     }
     return found === null ? null : this.withBestEnds(found);
+  }
+
+  /** A nominee by the better test of the stretch that was tried and that with its likely ends. */
+  testedNominee({ first, last, core }: Nominee): ScannedStretch | null {
+    const tests = [this.tested(first, last), this.tested(core.first, core.last)];
+    const [better] = tests.filter((one) => one !== null).sort((a, b) => b.ratio - a.ratio);
+    return better === undefined ? null : { ...better, first, last };
   }
 
   tested(first: number, last: number): ScannedStretch | null {
@@ -107,6 +116,11 @@ export class StretchScan {
     return this.options.taken.subarray(first, last + 1).includes(1);
   }
 
+  private isStable(first: number, last: number): boolean {
+    const { changed } = this.options;
+    return !this.meetsTaken(first, last) && !changed.subarray(first, last + 1).includes(1);
+  }
+
   /** Likelihood ratios of all stretches of a length, by their median over that of their law. */
   private noiseOf(length: number): { readonly scale: number; readonly windows: number } {
     const { scores } = this;
@@ -116,7 +130,7 @@ export class StretchScan {
     for (let first = 0; first + length <= scores.n; first += step) {
       const last = first + length - 1;
       const weight = scores.weight[last + 1]! - scores.weight[first]!;
-      if (!(weight >= 0.8 * length) || this.meetsTaken(first, last)) continue;
+      if (!(weight >= 0.8 * length) || !this.isStable(first, last)) continue;
       stations += step;
       const information = sums(scores.information, scores.k ** 2, first, last);
       values.push(quadratic(information, sums(scores.score, scores.k, first, last)));
@@ -125,28 +139,52 @@ export class StretchScan {
     return { scale: quantile(values, 0.5) / MEDIAN[scores.k - 1]!, windows };
   }
 
-  private withBestEnds(start: ScannedStretch): ScannedStretch {
-    let best = start;
-    for (let round = 0; round < 6; round++) {
-      const before = best;
-      const reach = Math.max(4, Math.round((best.last - best.first + 1) / 2));
-      const { first, last } = best;
-      for (let a = first - reach; a <= last - this.options.least + 1; a++)
-        best = this.better(best, a, last);
-      const from = best.first;
-      for (let b = from + this.options.least - 1; b <= last + reach; b++)
-        best = this.better(best, from, b);
-      if (best === before) break;
+  /** The ends of greatest likelihood for independent stations; the test stays that of the scan. */
+  private withBestEnds(start: ScannedStretch): Nominee {
+    const strength = this.strength(start.first, start.last);
+    let ends: Ends = { first: start.first, last: start.last, strength };
+    for (let round = 0; round < END_ROUNDS; round++) {
+      const { first, last } = ends;
+      const reach = Math.max(4, Math.round((last - first + 1) / 2));
+      for (let a = first - reach; a <= last - this.options.least + 1; a++) {
+        ends = this.better(ends, a, last);
+      }
+      const from = ends.first;
+      for (let b = from + this.options.least - 1; b <= last + reach; b++) {
+        ends = this.better(ends, from, b);
+      }
+      if (ends.first === first && ends.last === last) break;
     }
-    return best;
+    return { first: ends.first, last: ends.last, core: start };
   }
 
-  private better(best: ScannedStretch, first: number, last: number): ScannedStretch {
-    if (first < 0 || last >= this.scores.n || this.meetsTaken(first, last)) return best;
-    const here = this.tested(first, last);
-    return here !== null && here.ratio > best.ratio ? here : best;
+  private better(ends: Ends, first: number, last: number): Ends {
+    if (first < 0 || last >= this.scores.n || this.meetsTaken(first, last)) return ends;
+    const strength = this.strength(first, last);
+    return strength > ends.strength ? { first, last, strength } : ends;
+  }
+
+  private strength(first: number, last: number): number {
+    const { k, score, information } = this.scores;
+    const matrix = sums(information, k * k, first, last);
+    return matrix[0]! > 0 ? quadratic(matrix, sums(score, k, first, last)) : 0;
   }
 }
+
+/** A stretch that stands out: where it likely ends, and the stretch that was tried. */
+export interface Nominee {
+  readonly first: number;
+  readonly last: number;
+  readonly core: ScannedStretch;
+}
+
+interface Ends {
+  readonly first: number;
+  readonly last: number;
+  readonly strength: number;
+}
+
+const END_ROUNDS = 6;
 
 /** Each a third longer than the one before, up to half of the line. */
 function scanLengths(n: number, least: number): readonly number[] {
