@@ -125,6 +125,7 @@ export { geometricFactor, type Spread } from "./earth/spread.js";
 export { sectionResponse } from "./sections/section-response.js";
 export { SECTION_RESPONSE_DEFAULTS, type SectionResponseOptions } from "./sections/options.js";
 export type { SectionEarth, SectionElectrode, SectionSpread } from "./sections/section-input.js";
+export type { CrossSectionEarth } from "./sections/shape/crest-response.js";
 export type { EmbankmentShape } from "./earth/embankment/shape.js";
 export {
   type EmbankmentCoilFactor,

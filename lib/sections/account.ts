@@ -96,9 +96,18 @@ function cautionsOf(section: Section, used: InvertSectionOptions): readonly stri
   return texts.filter((text) => text !== "");
 }
 
-function shapeText(section: Section, { shape, correctShape }: InvertSectionOptions): string {
+function shapeText(
+  section: Section,
+  { shape, crossSection, correctShape }: InvertSectionOptions,
+): string {
   if (section.shapeFactors !== null) {
     const [least, most] = section.shapeFactors.map((factor) => Math.round(100 * (factor - 1)) + 0);
+    if (crossSection !== null) {
+      return (
+        `The cross-section that was given changes the readings by ${least} to ${most} % against ` +
+        "level layers; this is divided out. It is no better known than that cross-section."
+      );
+    }
     return (
       `The embankment's shape alone raises the readings by ${least} to ${most} %; ` +
       "this is divided out as for an embankment of one resistivity. Under a core or beside water " +
@@ -106,7 +115,7 @@ function shapeText(section: Section, { shape, correctShape }: InvertSectionOptio
     );
   }
   if (section.runs === "across") return "";
-  if (shape !== null && !correctShape) {
+  if ((shape !== null || crossSection !== null) && !correctShape) {
     return "The embankment's shape is left in by choice: false structure of tens of per cent.";
   }
   return "No cross-section was given: the shape of the bank beside the line is not corrected.";

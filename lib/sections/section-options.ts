@@ -4,6 +4,8 @@ import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
 import { defaultsOf } from "../step/options/resolve.js";
 import type { Fault } from "../step/step-error.js";
+import { sectionFaults } from "./section-check.js";
+import type { CrossSectionEarth } from "./shape/crest-response.js";
 
 /** Resistivity of a part of a line's ground as a borehole gives it. */
 export interface SectionTie {
@@ -130,11 +132,23 @@ export const invertSectionOptions = {
     shown: (shape) => shape && { ...shape },
     meaning: "The embankment's cross-section where the line runs along it.",
   }),
+  crossSection: customOption<CrossSectionEarth | null>({
+    default: null,
+    rule: "a cross-section with earth, surface and the place of the line in it, or null",
+    holds: (given) => given === null || isCrossSection(given),
+    role: "data",
+    shown: (given) => given && { surface: given.surface.length, cells: cellCount(given) },
+    meaning:
+      "The embankment's make across, with core, blanket and water beside it, where it is known: " +
+      "readings along the crest are then divided by what it makes of them over layered level " +
+      "ground of the resistivities under the line (in place of `shape`).",
+  }),
   correctShape: flagOption({
     default: true,
     meaning:
-      "Whether readings along the crest are divided by what the embankment's shape alone makes of " +
-      "them (embankmentFactor); false: the ground beside the line is taken as level.",
+      "Whether readings along the crest are divided by what the embankment's shape makes of them, " +
+      "its own alone (embankmentFactor) or that of `crossSection`; false: the ground beside the " +
+      "line is taken as level.",
   }),
   cellSd: numberOption({
     default: 0.15,
@@ -179,6 +193,17 @@ function isTie(tie: Partial<SectionTie> | null): boolean {
   const isPositive = (value: number | undefined) => Number.isFinite(value) && (value ?? 0) > 0;
   const isPlaced = Number.isFinite(x_m) && top_m >= 0 && base_m > top_m;
   return isPlaced && isPositive(resistivity_ohm_m) && isPositive(log10Sd);
+}
+
+function isCrossSection(given: unknown): boolean {
+  const { earth, surface, line } = (given ?? {}) as Partial<CrossSectionEarth>;
+  if (earth === undefined || !Array.isArray(surface) || surface.length < 2) return false;
+  const question = { earth, electrodes: surface, spreads: [] };
+  return Number.isInteger(line) && (line ?? -1) in surface && sectionFaults(question).length === 0;
+}
+
+function cellCount({ earth }: CrossSectionEarth): number {
+  return (earth.x_m.length - 1) * (earth.depth_m.length - 1);
 }
 
 function shapeFaultsAt(shape: unknown, path: string): readonly Fault[] {

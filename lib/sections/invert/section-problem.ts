@@ -1,12 +1,11 @@
 import { neighbours } from "../../numerics/arrays.js";
 import { linearBetween } from "../../numerics/functions/linear-between.js";
 import { median } from "../../numerics/statistics/robust.js";
-import { embankmentFactors } from "../embankment-factor.js";
 import { type SectionCells, sectionCells, usualSpacing } from "../model/section-cells.js";
 import { type SectionModel, sectionModel } from "../model/section-model.js";
 import type { ScreenedLine } from "../readings/screen-line.js";
-import { positionsOf } from "../section-input.js";
 import type { InvertSectionOptions } from "../section-options.js";
+import { shapeFactors } from "../shape/shape-factors.js";
 import { type CellGraph, cellGraph } from "./cell-graph.js";
 import { priorDeterminant } from "./prior-determinant.js";
 import type { SectionPrior } from "./sampler.js";
@@ -47,7 +46,7 @@ export function sectionProblem(line: ScreenedLine, used: InvertSectionOptions): 
   );
   const fineness = { cellsPerSpacing: used.cellsPerSpacing, wavenumberStep: WAVENUMBER_STEP };
   const model = sectionModel(cells, line.electrodes, fineness);
-  const shapeFactor = shapeFactors(line, inUse, used);
+  const shapeFactor = shapeFactors(readings, line.electrodes, used);
   const data: SectionData = {
     spreads: readings.map(({ spread }) => spread),
     factor_m: Float64Array.from(readings, ({ factor_m }) => factor_m),
@@ -59,16 +58,6 @@ export function sectionProblem(line: ScreenedLine, used: InvertSectionOptions): 
   const prior = priorOf(model, median(data.logApparent), used);
   const start = startFrom(cells, readings, data.logApparent);
   return { model, data, prior, start, ties: tieRows(cells, used.ties), inUse, shapeFactor };
-}
-
-function shapeFactors(
-  line: ScreenedLine,
-  inUse: readonly number[],
-  { shape, correctShape }: InvertSectionOptions,
-): Float64Array {
-  if (shape === null || !correctShape) return new Float64Array(inUse.length).fill(1);
-  const spreads = inUse.map((i) => positionsOf(line.readings[i]!.spread, line.electrodes));
-  return Float64Array.from(embankmentFactors(shape, spreads));
 }
 
 /** Precision of ln ρ of a cell by itself: hardly any, so that the level is the readings'. */
