@@ -3,6 +3,7 @@ import { benchCoilResponse } from "./coil-response.js";
 import { benchDemo } from "./demo.js";
 import { benchDepth } from "./depth.js";
 import { benchEmbankment } from "./embankment.js";
+import { benchSections } from "./sections.js";
 import { benchSurvey } from "./survey.js";
 import type { BenchRow } from "./timed.js";
 
@@ -12,6 +13,7 @@ const BENCHES: readonly (() => readonly BenchRow[] | Promise<readonly BenchRow[]
   benchEmbankment,
   benchBlocks,
   benchDepth,
+  benchSections,
   benchDemo,
   benchSurvey,
 ];

@@ -20,15 +20,21 @@ interface RowsAt {
   readonly m: number;
 }
 
+/** Two rows of the product a pass, so that each entry that is read serves both. */
 function addFourRows(out: Float64Array, a: Float64Array, { k, m }: RowsAt): void {
   const [r0, r1, r2, r3] = [k * m, (k + 1) * m, (k + 2) * m, (k + 3) * m];
-  for (let i = 0; i < m; i++) {
-    const [a0, a1, a2, a3] = [a[r0 + i]!, a[r1 + i]!, a[r2 + i]!, a[r3 + i]!];
-    const row = i * m;
+  for (let i = 0; i < m; i += 2) {
+    const other = Math.min(i + 1, m - 1);
+    const [p0, p1, p2, p3] = [a[r0 + i]!, a[r1 + i]!, a[r2 + i]!, a[r3 + i]!];
+    const [q0, q1, q2, q3] = [a[r0 + other]!, a[r1 + other]!, a[r2 + other]!, a[r3 + other]!];
+    const [one, two] = [i * m, (i + 1) * m];
     for (let j = 0; j <= i; j++) {
-      const even = a0 * a[r0 + j]! + a1 * a[r1 + j]!;
-      out[row + j] = out[row + j]! + even + (a2 * a[r2 + j]! + a3 * a[r3 + j]!);
+      const [a0, a1, a2, a3] = [a[r0 + j]!, a[r1 + j]!, a[r2 + j]!, a[r3 + j]!];
+      out[one + j] = out[one + j]! + p0 * a0 + p1 * a1 + (p2 * a2 + p3 * a3);
+      // Past the last row for an odd m: writing there is without effect.
+      out[two + j] = out[two + j]! + q0 * a0 + q1 * a1 + (q2 * a2 + q3 * a3);
     }
+    if (other > i) out[two + other] = out[two + other]! + q0 * q0 + q1 * q1 + (q2 * q2 + q3 * q3);
   }
 }
 

@@ -26,8 +26,8 @@ export interface Inverted {
 }
 
 /** Sweeps of the sampler in a step; over the last of them the mean section is taken. */
-const SWEEPS = 12;
-const AVERAGED = 6;
+const SWEEPS = 10;
+const AVERAGED = 5;
 /** The misfit's change, as a share, at which the steps end. */
 const CONVERGED = 0.02;
 /** Until the misfit has settled, the noise is held to this share of it. */

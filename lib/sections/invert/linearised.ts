@@ -24,7 +24,7 @@ export interface Residuals {
 }
 
 /** Knowledge of a cell below this share of a variance of 1 (ln ρ) is left out. */
-const UNSEEN = 1e-2;
+const UNSEEN = 0.03;
 
 export function linearised(
   at: Float64Array,

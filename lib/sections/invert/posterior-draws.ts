@@ -22,7 +22,7 @@ export interface DrawSettings {
 const WARM_UP = 10;
 const PER_TURN = 10;
 
-/** Draws of the posterior in the linear form about the last section. */
+/** Draws of the posterior in the linear form about the last section, two a sweep. */
 export async function posteriorDraws(
   { form, draw: start }: Inverted,
   prior: SectionPrior,
@@ -32,13 +32,13 @@ export async function posteriorDraws(
   const kept: SectionDraw[] = [];
   const settings = { random, heldNoise: noise === "stated" ? 1 : null };
   let draw: SectionDraw = { ...start, noise: noise === "stated" ? 1 : start.noise };
-  for (let s = 0; s < WARM_UP + draws; s++) {
+  for (let s = 0; s < WARM_UP + draws / 2; s++) {
     draw = sweep(form, prior, { ...settings, from: draw });
     if (s >= WARM_UP) kept.push(draw);
     if (s % PER_TURN === 0) await turn();
   }
   return {
-    logResistivity: kept.map(({ logResistivity }) => logResistivity),
+    logResistivity: kept.flatMap(({ logResistivity, twin }) => [logResistivity, twin]),
     strengths: middleOf(kept, draw),
   };
 }

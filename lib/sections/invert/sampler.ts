@@ -28,6 +28,8 @@ export interface SectionPrior {
 /** A state of the chain. */
 export interface SectionDraw {
   readonly logResistivity: Float64Array;
+  /** One more section under the same strengths. */
+  readonly twin: Float64Array;
   /** Mean of ln ρ given the rest. */
   readonly mean: Float64Array;
   /** Of each face, the local precision over the usual one. */
@@ -53,6 +55,7 @@ const NOISE_BELIEF = 20;
 export function firstDraw({ centre, graph }: SectionPrior): SectionDraw {
   return {
     logResistivity: centre.slice(),
+    twin: centre.slice(),
     mean: centre.slice(),
     local: new Float64Array(graph.first.length).fill(1),
     variance: [USUAL_RATIO * USUAL_VARIANCE, USUAL_VARIANCE],
@@ -76,10 +79,12 @@ export function sweep(
   const mean = solvePosterior(posterior, right);
   const away = solvePosterior(posterior, precisionNoise(posterior, random));
   const logResistivity = mean.map((value, c) => value + away[c]!);
+  // The other side of the mean is as likely, and cancels the sampling error of means.
+  const twin = mean.map((value, c) => value - away[c]!);
   const squares = squaredDifferences(prior, logResistivity);
   const local = localStrengths(prior, { squares, variance: from.variance }, random);
   return {
-    ...{ logResistivity, mean, local },
+    ...{ logResistivity, twin, mean, local },
     variance: commonVariances(prior, { squares, local, from }, random),
     noise: heldNoise ?? drawnNoise(form, logResistivity, random),
   };
