@@ -8,14 +8,13 @@ const TOPS_M = Array.from({ length: 20 }, (_, j) =>
   Number(((0.2 * (1.12 ** j - 1)) / 0.12).toFixed(3)),
 );
 
-/** All stations of a long line together: 1 m apart, 10 channels, 20 layers, intervals included. */
+/** A long line: stations 1 m apart, 10 channels, 20 layers, intervals included. */
 export async function benchDepth(): Promise<readonly BenchRow[]> {
   const rows: BenchRow[] = [];
   for (const km of [1, 10, 40]) {
     const campaign = longLine(1000 * km);
-    const what = `all stations together, ${km} km at 1 m, 10 channels, 20 layers`;
-    const work = () =>
-      estimateDepthSlices(campaign, { together: "line", spacing_m: 1, layerTops_m: TOPS_M });
+    const what = `depth slices, ${km} km at 1 m, 10 channels, 20 layers`;
+    const work = () => estimateDepthSlices(campaign, { spacing_m: 1, layerTops_m: TOPS_M });
     rows.push(await timedLong(what, work, 1));
   }
   return rows;

@@ -37,7 +37,6 @@ export { compareInterference } from "./interference/across/compare-interference.
 export type { InterferenceAcross } from "./interference/across/stretches-across.js";
 export { estimateDepthSlices } from "./depth/estimate-depth-slices.js";
 export { type DepthOptions, type DepthTie, depthDefaults } from "./depth/options.js";
-export type { PriorHyperparameters } from "./depth/prior/line-prior.js";
 export type * from "./depth/depth-slices.js";
 export { depthSounding } from "./depth/views/sounding/depth-sounding.js";
 export type * from "./depth/views/sounding/sounding.js";

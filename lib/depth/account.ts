@@ -3,7 +3,7 @@ import type { Basis } from "../step/step-account.js";
 import { accountFor } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
 import { lineNamed, linesText, walkedLines } from "./data/walked-lines.js";
-import type { DepthSlices } from "./depth-slices.js";
+import type { DepthSlices, Slice } from "./depth-slices.js";
 import { depthFigures } from "./figures.js";
 import type { DepthOptions } from "./options.js";
 import { SHAPE_BASIS, shapeCautions } from "./shape/account.js";
@@ -18,16 +18,8 @@ export function depthReport(
   return {
     value,
     summary: summaryOf(value),
-    basis: [
-      ...BASIS,
-      ...(value.shape?.state === "applied" ? [SHAPE_BASIS] : []),
-      ...BASIS_OF[used.together],
-    ],
-    cautions: [
-      ...linesCaution(campaign, used),
-      ...cautionsOf(campaign, value),
-      ...CAUTIONS_OF[used.together],
-    ],
+    basis: [...BASIS, ...(value.shape?.state === "applied" ? [SHAPE_BASIS] : [])],
+    cautions: [...linesCaution(campaign, used), ...cautionsOf(campaign, value)],
     accounting: accountFor([campaign]),
     figures: depthFigures(value),
     tables: depthTables(value),
@@ -41,54 +33,23 @@ const BASIS: readonly Basis[] = [
   },
   {
     statement:
-      "Independent levels are the trace of the resolution matrix; a slice is as thin as its mean " +
-      "log resistivity is still known to the stated deviation, and the last such slice ends the " +
-      "reliable depth.",
-    source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding",
+      "Draws from a broad ensemble of layered earths, weighted at each station by its readings: " +
+      "blocks of 2 to 2000 ohm-m, sharp or graded, smooth or rough.",
+    source: "Doucet, de Freitas & Gordon 2001, Sequential Monte Carlo Methods in Practice",
+  },
+  {
+    statement: "Weights of the kinds of ground and noise of each channel by the line's likelihood.",
+    source: "Dempster, Laird & Rubin 1977",
+  },
+  {
+    statement:
+      "Independent levels are the trace of the resolution matrix for ground of ordinary variation. " +
+      "There is a slice for each, cut where the readings tell most; it is reliable where its mean " +
+      "log resistivity is known to the stated deviation, from both sides alike, and holds no " +
+      "strong contrast.",
+    source: "Rodgers 2000, Inverse Methods for Atmospheric Sounding; Cover & Thomas 2006",
   },
 ];
-
-const BASIS_OF: Readonly<Record<DepthOptions["together"], readonly Basis[]>> = {
-  station: [
-    {
-      statement: "Most likely layered earth under a Gaussian prior, station by station.",
-      source: "Tarantola 2005, Inverse Problem Theory",
-    },
-  ],
-  line: [
-    {
-      statement:
-        "Most likely layered earths of all stations together under a Gaussian Markov random field.",
-      source: "Auken & Christiansen 2004; Rue & Held 2005, Gaussian Markov Random Fields",
-    },
-    {
-      statement: "Strengths of the prior and noise of each channel by the readings' likelihood.",
-      source: "MacKay 1992, Bayesian Interpolation; Dempster, Laird & Rubin 1977",
-    },
-    {
-      statement: "Mean and spread over draws by randomised maximum likelihood.",
-      source: "Ba, de Wiljes, Oliver & Reich 2021, arXiv 2101.03612",
-    },
-  ],
-  ensemble: [
-    {
-      statement:
-        "Weighted draws from a broad ensemble of layered earths, station by station; the noise " +
-        "of each channel by the line's likelihood.",
-      source: "Doucet, de Freitas & Gordon 2001, Sequential Monte Carlo Methods in Practice",
-    },
-  ],
-};
-
-const CAUTIONS_OF: Readonly<Record<DepthOptions["together"], readonly string[]>> = {
-  station: [],
-  line: [],
-  ensemble: [
-    "The estimate by an ensemble of earths is on trial: most of its intervals are wider than " +
-      "stated, some are too narrow (tests/calibration.md). A slice may be reliable below one that " +
-      "is not.",
-  ],
-};
 
 /** What is read, and what is left out, where lines lie apart. */
 function linesCaution(campaign: Campaign, { line }: DepthOptions): readonly string[] {
@@ -104,29 +65,36 @@ function linesCaution(campaign: Campaign, { line }: DepthOptions): readonly stri
 
 function summaryOf(value: DepthSlices): string {
   const known = value.gap.filter((gap) => gap === "").length;
-  const slices = value.slices.map(
-    (slice) => `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m`,
-  );
   return (
     `Resistivity by depth at ${known} of ${value.gap.length} stations of campaign ` +
-    `${value.campaign}. The data hold ${value.independentLevels.toFixed(1)} independent levels ` +
-    `and can be trusted to ${value.reliableTo_m.toFixed(1)} m; ` +
-    `slices: ${slices.join(", ") || "none"}. Misfit ${value.rms.toFixed(2)} times the noise.`
+    `${value.campaign}. The data hold ${value.independentLevels.toFixed(1)} independent levels; ` +
+    `slices: ${value.slices.map(sliceText).join(", ") || "none"}. Noise of the channels as found: ` +
+    `${noiseText(value)} times the stated one.`
   );
 }
 
+function sliceText({ top_m, base_m, reliable }: Slice): string {
+  return `${top_m.toFixed(1)}–${base_m.toFixed(1)} m${reliable ? "" : " (not reliable)"}`;
+}
+
+function noiseText({ channels = [] }: DepthSlices): string {
+  const scales = channels.map(({ noiseScale }) => noiseScale);
+  return `${Math.min(...scales).toFixed(1)} to ${Math.max(...scales).toFixed(1)}`;
+}
+
 function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
-  const texts = [
-    `Below ${value.reliableTo_m.toFixed(1)} m the estimate leans on the prior, not on the data.`,
-    ...(value.shape === undefined ? [] : shapeCautions(value.shape)),
-  ];
-  if (value.slices.length === 0) {
-    texts.push("The data decide no layer better than the prior: no slice is handed on.");
+  const { slices } = value;
+  const texts = [...(value.shape === undefined ? [] : shapeCautions(value.shape))];
+  if (!slices.some(({ reliable }) => reliable)) {
+    texts.push("The readings decide no slice well: what is handed on leans on the prior.");
   }
-  if (value.rms > 1.5) {
+  texts.push(...slices.filter(({ reliable }) => !reliable).map((slice) => openText(slice)));
+  const noisy = (value.channels ?? []).filter(({ noiseScale }) => noiseScale > 2);
+  if (noisy.length > 0) {
     texts.push(
-      `The misfit is ${value.rms.toFixed(1)} times the stated noise: drift, metal or a noise ` +
-        "model that is too hopeful is left in the data.",
+      `Noise found is more than twice the stated one in ${noisy.length} of ` +
+        `${value.channels?.length} channels (${noisy.map((one) => one.channel).join(", ")}): drift, ` +
+        "metal or ground that is not layered is left in them.",
     );
   }
   const channels = campaign.passes.flatMap((pass) => pass.instrument.channels);
@@ -137,4 +105,15 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
     );
   }
   return texts;
+}
+
+/** Why a slice is not reliable, as far as its bounds tell. */
+function openText({ top_m, base_m, bounded = "neither" }: Slice): string {
+  const depths = `${top_m.toFixed(1)}–${base_m.toFixed(1)} m`;
+  return {
+    below: `The slice ${depths} is bounded from below only: "over" its lower value is all that is known.`,
+    above: `The slice ${depths} is bounded from above only: "under" its upper value is all that is known.`,
+    both: `The slice ${depths} is known less well than asked for, or mixes ground of strong contrast.`,
+    neither: `The readings say next to nothing about the slice ${depths}.`,
+  }[bounded];
 }

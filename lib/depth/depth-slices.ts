@@ -1,6 +1,5 @@
 import type { Centreline, Channel, SoilTemperature } from "../survey/survey.js";
 import type { StationChannel } from "./data/gather-stations.js";
-import type { PriorHyperparameters } from "./prior/line-prior.js";
 import type { ShapeInSlices } from "./shape/shape-in-slices.js";
 
 /** Resistivity by depth along the crest, as `estimateDepthSlices` hands it on. */
@@ -62,8 +61,6 @@ export interface DepthSlices {
   readonly independentLevels: number;
   /** The layered model behind the slices: m layers, the last one without a base. */
   readonly layers: LayeredModel;
-  /** Hyperparameters of the prior of maximum evidence, or as given. */
-  readonly strengths?: PriorHyperparameters;
   /**
    * The readings behind the estimate, averaged at the stations, channel by channel, drift off and
    * set-aside ones left out. What compares campaigns compares these; left out where not known.
@@ -78,10 +75,7 @@ export interface DepthSlices {
 export interface Slice {
   readonly top_m: number;
   readonly base_m: number;
-  /**
-   * True where the data resolve the slice; with `together: "ensemble"` also below a slice that they
-   * do not.
-   */
+  /** True where the data resolve the slice; also below a slice that they do not. */
   readonly reliable: boolean;
   /** False where a neighbour's change moves its estimate by half of what its own does, or more. */
   readonly toldApart?: boolean;

@@ -58,27 +58,15 @@ export const depthOptions = {
     shown: (slices) =>
       slices === "auto" ? slices : slices.map(({ top_m, base_m }) => ({ top_m, base_m })),
     meaning:
-      'Depth slices to hand on; "auto": as many, and as thin, as the readings resolve (at most ' +
-      "one for each independent level).",
+      'Depth slices to hand on; "auto": one for each independent level that the readings hold, cut ' +
+      "where they tell most of them.",
   }),
   proportionalNoise: share(
     0.02,
-    "Part of the noise that averaging does not lower, as a share of the value: it differs from " +
-      "station to station and channel to channel.",
+    "Noise as a share of the value that averaging does not lower: it differs from station to station " +
+      "and channel to channel. A channel's noise is found from the line, 0.15 to 6 times as large.",
   ),
   floor_ppm: positive(5, "ppm", "Lowest noise of a single reading."),
-  levelSd: positive(1, "ln units", "Prior standard deviation of a column's level."),
-  layerSd: positive(0.7, "ln units", "Prior standard deviation of a layer about that level."),
-  correlation_m: positive(1, "m", "Prior correlation length of the layers with depth."),
-  together: choiceOption(["station", "line", "ensemble"], {
-    default: "station",
-    meaning:
-      '"station": each station is inverted by itself; "line": all stations of a campaign are ' +
-      'inverted jointly, with a prior correlation along the bank; "ensemble": each station by ' +
-      "draws from a broad ensemble of layered earths, for ground of strong contrast such as a " +
-      "dry crust over clay, where the other two are too sure (on trial: most of its intervals " +
-      "are wider than stated).",
-  }),
   shape: choiceOption(["apply", "leave"], {
     default: "apply",
     meaning:
@@ -86,45 +74,24 @@ export const depthOptions = {
       'where the survey states it; "leave": as over level ground, such as readings that were ' +
       "simulated over endless layers.",
   }),
-  along_m: positive(
-    10,
-    "m",
-    "Prior correlation length along the bank; where it is found, within half and double of this. " +
-      "Small errors that neighbours share would lengthen it without bound otherwise.",
-  ),
-  priorMean_ohm_m: numberOr([null], {
-    default: null,
-    above: 0,
-    unit: "ohm-m",
-    meaning: "Prior mean of resistivity; null: the half-space that fits the readings best.",
-  }),
-  strengths: choiceOption(["found", "given"], {
-    default: "found",
-    meaning:
-      '"found": the hyperparameters levelSd, layerSd, correlation_m and along_m, and each ' +
-      "channel's noise, are those of maximum likelihood of the campaign's readings, the options " +
-      'being their prior; "given": as stated.',
-  }),
   gainSd: numberOr([null], {
     default: null,
     from: 0,
     meaning:
-      "Standard deviation of an unknown error of each channel's gain, the same along the whole " +
-      "line, share of the value; null: 0.01, or 0.05 where there are ties.",
+      "Standard deviation of an unknown error of each channel's gain, share of the value; null: " +
+      "0.01, or 0.05 where there are ties.",
   }),
   shiftSd_ppm: deviation(
-    0,
+    5,
     "ppm",
-    "Standard deviation of an unknown error of each channel's zero, the same along the line; the " +
-      "uncertainty that the drift correction left is added.",
+    "Standard deviation of an unknown error of each channel's zero; the uncertainty that the drift " +
+      "correction left is added.",
   ),
-  walkSd: deviation(
-    0.02,
-    "",
-    "Standard deviation of an error that all channels of a walk share at a place (coil height, a " +
-      "position off the other walk's), share of the response.",
+  heightSd_m: deviation(
+    0.015,
+    "m",
+    "Standard deviation of the coils' height about the one stated, common to the channels of a walk.",
   ),
-  walkAlong_m: positive(4, "m", "Correlation length of that error along the bank."),
   ties: customOption<readonly DepthTie[]>({
     default: Object.freeze([]),
     rule: "a list of ties, each with 0 <= top_m < base_m, resistivity_ohm_m and log10Sd above 0",
@@ -143,7 +110,7 @@ export const depthOptions = {
   seed: numberOption({
     default: 1,
     whole: true,
-    meaning: "Seed of the draws, also of those that a line's mean and spread are taken over.",
+    meaning: "Seed of the ensemble and of its draws.",
   }),
   sliceSd: share(
     0.12,
@@ -204,10 +171,6 @@ export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[
   if (used.line !== null && lineNamed(campaign, used.line) === undefined) {
     const names = walkedLines(campaign).flatMap((line) => line.names);
     faults.push(valueFault(used.line, "options.line", `one of ${names.map(quoted).join(", ")}`));
-  }
-  if (used.together !== "line" && (used.draws > 0 || used.ties.length > 0)) {
-    const rule = '"line" where draws or ties are asked for';
-    faults.push(valueFault(used.together, "options.together", rule));
   }
   const rule = `a chainage within the walk, ${first.toFixed(0)} to ${last.toFixed(0)} m`;
   for (const [k, { chainage_m }] of used.ties.entries()) {

@@ -53,10 +53,13 @@ export class ReflectionGradient {
     this.deepest = Int32Array.from(wavenumber_per_m, (wavenumber) =>
       deepestSeen(thickness_m, wavenumber, foldings),
     );
-    this.seeing = Int32Array.from(
-      { length: m },
-      (_, j) => this.deepest.filter((d) => d >= j).length,
-    );
+    // The larger the wavenumber, the fewer layers it sees.
+    this.seeing = new Int32Array(m);
+    let last = p - 1;
+    for (let j = 0; j < m; j++) {
+      while (last >= 0 && this.deepest[last]! < j) last--;
+      this.seeing[j] = last + 1;
+    }
     this.seeingBelow = this.seeing.slice(1);
     this.value = new Float64Array(2 * p);
     this.byLog = new Float64Array(2 * m * p);
@@ -280,10 +283,11 @@ export class ReflectionGradient {
 function foldsOf(wavenumber_per_m: Float64Array, thickness_m: Float64Array): Float64Array {
   const m = thickness_m.length + 1;
   const fold = new Float64Array(2 * m * wavenumber_per_m.length);
-  for (const [point, wavenumber] of wavenumber_per_m.entries()) {
-    for (const [j, thickness] of thickness_m.entries()) {
+  for (let point = 0; point < wavenumber_per_m.length; point++) {
+    const twice = 2 * wavenumber_per_m[point]!;
+    for (let j = 0; j + 1 < m; j++) {
       const at = 2 * (point * m + j);
-      fold[at + 1] = 2 * wavenumber * thickness;
+      fold[at + 1] = twice * thickness_m[j]!;
       fold[at] = Math.exp(-fold[at + 1]!);
     }
   }

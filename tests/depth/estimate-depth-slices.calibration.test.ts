@@ -1,110 +1,132 @@
 import { describe, expect, it } from "vitest";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
-import { DRAWN, drawnLine, MANY, SLICES, truthOf, USUAL } from "../support/drawn-line.js";
+import type { DepthTie } from "../../lib/depth/options.js";
+import { median } from "../../lib/numerics/statistics/robust.js";
+import { campaignOf, channelOf, snapshot } from "../support/campaign.js";
+import { drawnLine, SLICES } from "../support/drawn-line.js";
 import { expectClose } from "../support/expect-close.js";
+import { type Ground, walked } from "../support/walked.js";
 
-const SURVEYS = 300;
-const STATIONS = 12;
-/**
- * The binomial error is 2.3 % for 300 surveys, less where errors of their slices are independent.
- */
-const HELD = { absolute: 0.04 };
+const half = (ohm_m: number): Ground => ({ conductivity_S_per_m: [1 / ohm_m], thickness_m: [] });
+/** 2 m of 600 ohm-m over clay of 10. */
+const DRY: Ground = { conductivity_S_per_m: [1 / 600, 1 / 10], thickness_m: [2] };
+const SURVEYS = Number(process.env.DEPTH_SURVEYS ?? 8);
+const STATIONS = 50;
 
-/** Horizontal coils 5 % high, vertical coils 5 % low: what looks like another layering. */
-const GAINS = [1.05, 1.05, 1.05, 1.05, 0.95, 0.95, 0.95, 0.95];
-
-describe("estimateDepthSlices with all stations together", () => {
-  it("holds 80 % of truths in its 80 % intervals over surveys drawn from its prior", async () => {
-    let held = 0;
-    let all = 0;
+describe("estimateDepthSlices on ground drawn from its prior", () => {
+  // 80 % intervals of 400 stations a slice: a binomial error of 2 %, three of them. Of the deepest
+  // slice truths lie above the interval more often than below (tests/calibration.md).
+  it("holds four truths of five, and few beyond either end", async () => {
+    const counts = SLICES.map(() => ({ below: 0, held: 0, above: 0 }));
     for (let survey = 0; survey < SURVEYS; survey++) {
-      const line = drawnLine({ seed: 1000 + survey, stations: STATIONS });
-      const { value } = await estimateDepthSlices(line.campaign, {
-        ...DRAWN,
-        floor_ppm: 10,
-        slices: SLICES,
-      });
-      for (const at of [1, 6, 10]) {
-        for (const slice of [0, 1, 2]) {
-          const off = truthOf(line, slice, at) - value.log10Resistivity[slice]![at]!;
-          if (Math.abs(off) <= 1.2815515655 * value.sd[slice]![at]!) held += 1;
-          all += 1;
+      const { campaign, truth } = drawnLine({ seed: 5000 + survey, stations: STATIONS });
+      const { value } = await estimateDepthSlices(campaign, { slices: SLICES });
+      for (const [k, counted] of counts.entries()) {
+        for (let i = 0; i < STATIONS; i++) {
+          const told = truth[k]![i]!;
+          if (told < value.p10![k]![i]!) counted.below += 1;
+          else if (told > value.p90![k]![i]!) counted.above += 1;
+          else counted.held += 1;
         }
       }
     }
-    expectClose(held / all, 0.8, HELD);
+    const all = SURVEYS * STATIONS;
+    for (const [k, { below, held, above }] of counts.entries()) {
+      const told = `slice ${k}: ${below} below, ${above} above of ${all}`;
+      expect(Math.abs(held / all - 0.8), told).toBeLessThan(3 * Math.sqrt((0.8 * 0.2) / all));
+      expect(below / all, told).toBeLessThan(0.18);
+      expect(above / all, told).toBeLessThan(0.18);
+    }
+  });
+});
+
+describe("estimateDepthSlices", () => {
+  it("holds even ground within its intervals, and finds noise below what is stated", async () => {
+    const campaign = walked({ groundAt: () => half(40), length_m: 80, noise: 1, seed: 4 });
+    const before = snapshot(campaign);
+    const { value } = await estimateDepthSlices(campaign);
+    expect(snapshot(campaign)).toBe(before);
+    expect(value.slices.some((slice) => slice.reliable)).toBe(true);
+    for (const [k] of value.slices.entries()) {
+      const [low, high] = [median(value.p10![k]!), median(value.p90![k]!)];
+      expect(low).toBeLessThan(Math.log10(40));
+      expect(high).toBeGreaterThan(Math.log10(40));
+    }
+    // 1 % where 2 % is stated; what gains may hold (1 %) is not counted.
+    const quadrature = value.channels!.filter(({ coils }) => coils?.kind === "quadrature");
+    expect(median(quadrature.map(({ noiseScale }) => noiseScale))).toBeLessThan(0.8);
   });
 
-  // Talts et al. 2018, Validating Bayesian Inference Algorithms with Simulation-Based Calibration:
-  // the rank of the truth among draws from its posterior is even. Ten classes of ranks 0 to 39;
-  // chi-square of 9 degrees of freedom passes 21.67 once in a hundred (Pearson's test).
-  it("draws lines with even ranks of the truth, over surveys from the default prior", async () => {
-    const counts = SLICES.map(() => new Array<number>(10).fill(0));
-    let held = 0;
-    for (let survey = 0; survey < SURVEYS; survey++) {
-      const seed = 3000 + survey;
-      const sketch = {
-        seed,
-        stations: STATIONS,
-        drawnFrom: USUAL,
-        frequencies: MANY,
-        floor_ppm: 5,
-      };
-      const line = drawnLine(sketch);
-      const { value } = await estimateDepthSlices(line.campaign, {
-        ...USUAL,
-        slices: SLICES,
-        draws: 39,
-        seed,
-      });
-      for (const k of [0, 1, 2]) {
-        const truth = truthOf(line, k, 6, USUAL.layerTops_m);
-        const rank = value.draws!.filter((draw) => draw[k]![6]! < truth).length;
-        counts[k]![Math.floor(rank / 4)]! += 1;
-        const off = truth - value.log10Resistivity[k]![6]!;
-        if (Math.abs(off) <= 1.2815515655 * value.sd[k]![6]!) held += 1 / (3 * SURVEYS);
-      }
-    }
-    for (const [k, classes] of counts.entries()) {
-      const even = SURVEYS / 10;
-      const chiSquare = classes.reduce((sum, count) => sum + (count - even) ** 2 / even, 0);
-      expect(chiSquare, `slice ${k}: ${classes.join(" ")}`).toBeLessThan(21.67);
-    }
-    expectClose(held, 0.8, HELD);
+  it("says of a dry crest over clay that the data bound it from below", async () => {
+    const campaign = walked({
+      groundAt: () => DRY,
+      length_m: 60,
+      noise: 1,
+      orientations: ["HCP"],
+    });
+    const slices = [
+      { top_m: 0, base_m: 0.5 },
+      { top_m: 3.3, base_m: 5.5 },
+    ];
+    const { value } = await estimateDepthSlices(campaign, { slices });
+    expect(value.slices.map((slice) => [slice.bounded, slice.reliable])).toEqual([
+      ["below", false],
+      ["both", true],
+    ]);
+    // The clay below, within a tenth of a decade; the crest is not told to be clay.
+    expectClose(median(value.log10Resistivity[1]!), 1, { absolute: 0.1 });
+    expect(median(value.p10![0]!)).toBeLessThan(Math.log10(600));
+    expect(median(value.p90![0]!)).toBeGreaterThan(Math.log10(600));
   });
 
-  it("more than halves the bias by 5 % gain errors by a borehole 200 m off", async () => {
-    const atBorehole: number[] = [];
-    const biases = { ignored: [0, 0, 0], tied: [0, 0, 0] };
-    for (let seed = 40; seed < 100; seed++) {
-      const line = drawnLine({ seed, stations: 110, gain: GAINS, floor_ppm: 3 });
-      const ties = SLICES.map((slice, k) => ({
-        ...slice,
-        chainage_m: 4,
-        resistivity_ohm_m: 10 ** truthOf(line, k, 2),
-        log10Sd: 0.02,
-      }));
-      const common = { ...DRAWN, slices: SLICES, floor_ppm: 3 };
-      const ignored = await estimateDepthSlices(line.campaign, { ...common, gainSd: 0 });
-      const tied = await estimateDepthSlices(line.campaign, { ...common, gainSd: null, ties });
-      for (const k of [0, 1, 2]) {
-        // Ten stations 196 to 214 m away, sixty surveys.
-        for (let i = 100; i < 110; i++) {
-          const truth = truthOf(line, k, i);
-          biases.ignored[k]! += (ignored.value.log10Resistivity[k]![i]! - truth) / 600;
-          biases.tied[k]! += (tied.value.log10Resistivity[k]![i]! - truth) / 600;
-        }
-        const off = tied.value.log10Resistivity[k]![2]! - truthOf(line, k, 2);
-        atBorehole.push(Math.abs(off) / 0.02);
-      }
-    }
-    // 180 ties of stated deviation 0.02 that are true: the readings add to them, so that nearly all
-    // estimates lie within three of it.
-    expect(atBorehole.filter((z) => z < 3).length).toBeGreaterThanOrEqual(178);
-    for (const k of [0, 1, 2]) {
-      expect(Math.abs(biases.tied[k]!), `slice ${k}`).toBeLessThan(
-        Math.abs(biases.ignored[k]!) / 2,
-      );
-    }
+  it("gives the same bytes again, and another draw for another seed", async () => {
+    const campaign = walked({
+      groundAt: () => half(25),
+      length_m: 12,
+      noise: 1,
+      orientations: ["HCP"],
+    });
+    const one = await estimateDepthSlices(campaign);
+    const same = await estimateDepthSlices(campaign);
+    const other = await estimateDepthSlices(campaign, { seed: 2 });
+    expect(same.value.log10Resistivity).toEqual(one.value.log10Resistivity);
+    expect(other.value.layers.log10Resistivity).not.toEqual(one.value.layers.log10Resistivity);
+  });
+
+  it("draws the ground of a tie towards it, and leaves that far away alone", async () => {
+    const campaign = walked({ groundAt: () => DRY, length_m: 60, noise: 1, orientations: ["HCP"] });
+    const slices = [{ top_m: 0, base_m: 2 }];
+    const tie: DepthTie = { chainage_m: 6, ...slices[0]!, resistivity_ohm_m: 600, log10Sd: 0.05 };
+    const without = (await estimateDepthSlices(campaign, { slices })).value;
+    const tied = (await estimateDepthSlices(campaign, { slices, ties: [tie], gainSd: 0.01 })).value;
+    const truth = Math.log10(600);
+    expect(Math.abs(tied.log10Resistivity[0]![3]! - truth)).toBeLessThan(0.1);
+    expect(tied.sd[0]![3]!).toBeLessThan(0.5 * without.sd[0]![3]!);
+    expectClose(tied.log10Resistivity[0]![28]!, without.log10Resistivity[0]![28]!, {
+      absolute: without.sd[0]![28]!,
+    });
+  });
+
+  it("hands on two coils in mS/m as two slices, gaps as gaps", async () => {
+    const channels = [2, 4].map((separation_m) =>
+      channelOf({
+        kind: "conductivity",
+        unit: "mS/m",
+        separation_m,
+        frequency_Hz: 9000,
+        field: `c_${separation_m}`,
+      }),
+    );
+    const chainage_m = Array.from({ length: 30 }, (_, i) => 2 * i);
+    const values = [22, 20].map((level) =>
+      chainage_m.map((x) => (x === 20 ? Number.NaN : level + 0.2 * Math.sin(7 * x))),
+    );
+    const campaign = campaignOf({ passes: [{ channels, values, chainage_m, height_m: 0.3 }] });
+    const { value } = await estimateDepthSlices(campaign);
+    expect(value.slices).toHaveLength(2);
+    expect(value.gap[10]).toBe("set aside");
+    expect(value.p10![0]![10]).toBeNaN();
+    expect(value.log10Resistivity[0]![10]).toBeNaN();
+    expect(value.p10![0]![9]).toBeLessThan(value.p90![0]![9]!);
   });
 });

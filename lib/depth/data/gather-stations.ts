@@ -1,6 +1,6 @@
-import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign, Channel } from "../../survey/survey.js";
 import type { BankEffect } from "../shape/bank-effect.js";
+import { readingNoise } from "./reading-noise.js";
 
 /** One channel of one pass, averaged at the stations. */
 export interface StationChannel {
@@ -11,7 +11,7 @@ export interface StationChannel {
   readonly mean: Float64Array;
   /** n numbers of readings averaged. */
   readonly count: Uint16Array;
-  /** Standard deviation of one reading about its neighbours, channel's unit. */
+  /** Noise of one reading that other channels do not share, channel's unit; 0 if not known. */
   readonly noise: number;
   /** Noise of one reading from repeats, without small-scale variation of the ground, if known. */
   readonly repeats?: { readonly floor: number; readonly share: number };
@@ -60,10 +60,12 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
       placeSum[at]! += pass.positionSd_m?.[row] ?? Number.NaN;
       cause[at] ||= shortCause(campaign, pass.setAside[0]?.[row] ?? 0);
     }
+    const noise = readingNoise(pass);
     for (const [c, channel] of pass.instrument.channels.entries()) {
       const averaged = averageChannel(pass.values[c]!, pass.setAside[c]!, station, n);
       const repeats = noiseOfRepeats(campaign, pass.resource, channel);
-      channels.push({ channel, resource: pass.resource, ...averaged, ...repeats });
+      const own = { channel, resource: pass.resource, noise: noise[c]! };
+      channels.push({ ...own, ...averaged, ...repeats });
     }
   }
   const meanOf = (sum: number, i: number) => (present[i]! > 0 ? sum / present[i]! : Number.NaN);
@@ -101,7 +103,7 @@ function averageChannel(
   setAside: Uint8Array,
   station: Int32Array,
   n: number,
-): { mean: Float64Array; count: Uint16Array; noise: number } {
+): { mean: Float64Array; count: Uint16Array } {
   const mean = new Float64Array(n);
   const count = new Uint16Array(n);
   for (let row = 0; row < values.length; row++) {
@@ -112,20 +114,5 @@ function averageChannel(
     count[at]! += 1;
   }
   for (let i = 0; i < n; i++) mean[i] = count[i]! > 0 ? mean[i]! / count[i]! : Number.NaN;
-  return { mean, count, noise: readingNoise(values, setAside) };
-}
-
-/**
- * The scatter of single readings about a straight line through their neighbours: the robust scale
- * of y[i-1] − 2 y[i] + y[i+1], over sqrt 6. Slow change of the ground and drift do not enter.
- */
-function readingNoise(values: Float64Array, setAside: Uint8Array): number {
-  const seconds: number[] = [];
-  for (let i = 1; i + 1 < values.length; i++) {
-    if (setAside[i - 1] !== 0 || setAside[i] !== 0 || setAside[i + 1] !== 0) continue;
-    const second = Math.abs(values[i - 1]! - 2 * values[i]! + values[i + 1]!);
-    if (!Number.isNaN(second)) seconds.push(second);
-  }
-  if (seconds.length < 8) return 0;
-  return (1.482602218505602 * median(seconds)) / Math.sqrt(6);
+  return { mean, count };
 }

@@ -1,11 +1,14 @@
 import { coilKernel } from "../../earth/coil-kernel.js";
-import { neighbours, valueAt } from "../../numerics/arrays.js";
-import { median } from "../../numerics/statistics/robust.js";
+import { neighbours } from "../../numerics/arrays.js";
 import type { Channel } from "../../survey/survey.js";
-import type { StationForward } from "../invert/station/invert-station.js";
-import { layerParts } from "../shape/layer-parts.js";
-import { onBank } from "../shape/on-bank.js";
-import type { Stations } from "./gather-stations.js";
+
+/** The response of m layers at d data, with its derivatives. */
+export interface StationForward {
+  readonly layers: number;
+  readonly data: number;
+  /** Fills `response` (d) and `jacobian` (d × m, row by datum) from ln conductivity (m). */
+  evaluate(lnConductivity: Float64Array, response: Float64Array, jacobian: Float64Array): void;
+}
 
 /**
  * The response of every channel at one height, ppm, with derivatives to ln conductivity. Coil pairs
@@ -44,33 +47,5 @@ export function stationForward(
         }
       }
     },
-  };
-}
-
-/**
- * The response at each station, on the bank where its shape counts. Stations whose coil heights
- * round to the same centimetre share one; a station without a height has the median height.
- */
-export function forwardsByHeight(
-  stations: Stations,
-  top_m: Float64Array,
-): (station: number) => StationForward {
-  const made = new Map<string, StationForward>();
-  const channels = stations.channels.map((entry) => entry.channel);
-  const typical = median(stations.height_m);
-  const { bank } = stations;
-  return (station) => {
-    const measured = valueAt(stations.height_m, station);
-    const height = Math.round(100 * (Number.isNaN(measured) ? typical : measured)) / 100;
-    const shape = bank?.shapes.of[station] ?? -1;
-    const key = `${height} ${shape}`;
-    let forward = made.get(key);
-    if (forward === undefined) {
-      const level = stationForward(channels, top_m, height);
-      const parts = shape < 0 ? undefined : bank?.parts(shape);
-      forward = parts === undefined ? level : onBank(level, layerParts(parts, top_m), channels);
-      made.set(key, forward);
-    }
-    return forward;
   };
 }

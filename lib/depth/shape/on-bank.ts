@@ -1,6 +1,6 @@
 import { itemAt } from "../../numerics/arrays.js";
 import type { Channel } from "../../survey/survey.js";
-import type { StationForward } from "../invert/station/invert-station.js";
+import type { StationForward } from "../data/station-forward.js";
 import type { LayerParts } from "./layer-parts.js";
 
 /**
@@ -25,14 +25,14 @@ export function onBank(
       level.evaluate(lnConductivity, response, jacobian);
       for (let j = 0; j < layers; j++) sigma[j] = Math.exp(itemAt(lnConductivity, j));
       for (const [d, { kind }] of channels.entries()) {
-        const ground = { sigma, from: d * layers, byShare: kind === "inphase" ? 1 : 0.5 };
+        const ground = { sigma, from: d * layers, byShare: shareOf(kind) };
         response[d] = liftOnto(parts, ground, { ppm: itemAt(response, d), jacobian });
       }
     },
   };
 }
 
-interface Ground {
+export interface LiftedGround {
   readonly sigma: Float64Array;
   /** Where the channel's layers begin. */
   readonly from: number;
@@ -41,9 +41,9 @@ interface Ground {
 }
 
 /** One channel's response on the bank; its derivatives are written over those on level ground. */
-function liftOnto(
+export function liftOnto(
   parts: LayerParts,
-  { sigma, from, byShare }: Ground,
+  { sigma, from, byShare }: LiftedGround,
   { ppm, jacobian }: { readonly ppm: number; readonly jacobian: Float64Array },
 ): number {
   let [bank, flat] = [0, 0];
@@ -64,3 +64,6 @@ function liftOnto(
   }
   return byShare * factor * ppm + (1 - byShare) * (ppm + added);
 }
+
+/** Share of R F in a channel's response. */
+export const shareOf = (kind: Channel["kind"]) => (kind === "inphase" ? 1 : 0.5);

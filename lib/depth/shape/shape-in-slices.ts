@@ -2,7 +2,7 @@ import type { EmbankmentShape } from "../../earth/embankment/shape.js";
 import { quantile } from "../../numerics/statistics/robust.js";
 import type { Campaign, Channel } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
-import type { StationForward } from "../invert/station/invert-station.js";
+import type { StationForward } from "../data/station-forward.js";
 import { type BankEffect, bankEffect } from "./bank-effect.js";
 import { layerParts, partsBelow } from "./layer-parts.js";
 import { onBank } from "./on-bank.js";

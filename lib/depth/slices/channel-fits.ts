@@ -2,37 +2,25 @@ import { valueAt } from "../../numerics/arrays.js";
 import type { Stations } from "../data/gather-stations.js";
 import { rootMeanSquare } from "../data/root-mean-square.js";
 import type { DepthSlices } from "../depth-slices.js";
-import type { InvertedLine } from "../invert/inverted-line.js";
-import { zeroOf } from "../invert/line/line-state.js";
+import type { LineEnsemble } from "../posterior/hyperparameters.js";
+import type { LineDraws } from "../posterior/line-draws.js";
 
-/** Each channel's fit and noise factor, and of a joint inversion its gain and zero. */
+/** Each channel's fit, and its noise as found over the stated one. */
 export function channelFits(
   { channels }: Stations,
-  { residual: all, gap, joint, ensemble }: InvertedLine,
+  { residual: all, squares, effective }: LineDraws,
+  { level, found }: LineEnsemble,
 ): NonNullable<DepthSlices["channels"]> {
-  const c = channels.length;
-  return channels.map(({ resource, channel }, d) => {
-    const residual = Float64Array.from(gap, (why, i) =>
-      why === "" ? valueAt(all, i * c + d) : Number.NaN,
-    );
-    return {
-      resource,
-      channel: channel.field,
-      coils: { ...channel },
-      misfit: rootMeanSquare(residual),
-      residual,
-      ...channelErrors(joint, d),
-      ...(ensemble !== null && { noiseScale: valueAt(ensemble.noiseScale, d) }),
-    };
-  });
-}
-
-function channelErrors(joint: InvertedLine["joint"], d: number) {
-  if (joint === null) return { noiseScale: 1, gain: 1, shift_ppm: 0 };
-  const { data, hyper, channel } = joint;
-  return {
-    noiseScale: valueAt(hyper.noiseScale, d),
-    gain: 1 + valueAt(data.gainSd, d) * valueAt(channel, d),
-    shift_ppm: zeroOf(joint, d),
-  };
+  const of = (values: Float64Array, d: number) =>
+    effective.map((_, i) => valueAt(values, i * level.width + d));
+  return channels.map(({ resource, channel }, d) => ({
+    resource,
+    channel: channel.field,
+    coils: { ...channel },
+    misfit: rootMeanSquare(of(squares, d).map(Math.sqrt)),
+    residual: of(all, d),
+    noiseScale: valueAt(found.white, d) / valueAt(level.stated, d),
+    gain: 1,
+    shift_ppm: 0,
+  }));
 }

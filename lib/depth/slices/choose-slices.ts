@@ -1,28 +1,52 @@
+import { itemAt, neighbours, valueAt } from "../../numerics/arrays.js";
 import type { Slice } from "../depth-slices.js";
+import type { LineDraws } from "../posterior/line-draws.js";
+import { bestPartition } from "./best-partition.js";
+import type { Resolution } from "./resolution.js";
+import { SliceSpreads } from "./slice-spreads.js";
 
-/** Whether the data resolve a slice's mean log resistivity, also from that of the slice above. */
-export type SliceKnown = (slice: SliceDepths, above: SliceDepths | undefined) => boolean;
+/** Stations that slices are chosen by. */
+const STATIONS = 60;
+/** The wider side of a reliable slice's interval is at most this many times the other. */
+const SKEW = 2.5;
 
 /**
- * Slices as thin as the data allow, from the surface down: each is deepened layer by layer until
- * its mean log resistivity is resolved, then the next begins. The last is followed by one that
- * never is, or there are as many slices as independent levels (`most`). Empty where not even the
- * whole column is resolved.
+ * Slices, as many as the readings hold independent levels, and cut where readings tell most of them
+ * together. Fewer where more of them are reliable then.
  */
 export function chooseSlices(
-  top_m: ArrayLike<number>,
-  known: SliceKnown,
-  most: number,
+  draws: LineDraws,
+  resolution: Resolution,
+  sliceSd: number,
 ): readonly Slice[] {
-  const slices: Slice[] = [];
-  let top = 0;
-  for (const base_m of Array.from(top_m).slice(1)) {
-    if (slices.length >= most) break;
-    if (!known({ top_m: top, base_m }, slices.at(-1))) continue;
-    slices.push({ top_m: top, base_m, reliable: true });
-    top = base_m;
+  const { top_m } = draws;
+  const spreads = new SliceSpreads(someOf(draws));
+  const most = Math.max(1, Math.round(resolution.levels));
+  const rows = Array.from({ length: most }, (_, k) =>
+    neighbours(bestPartition(top_m, most - k, resolution)).map(([a, b]) => ({
+      top_m: valueAt(top_m, a),
+      base_m: valueAt(top_m, b),
+      reliable:
+        spreads.of(a, b) <= sliceSd &&
+        spreads.unevenness(a, b) <= sliceSd &&
+        spreads.skewness(a, b) <= SKEW,
+    })),
+  );
+  const count = (row: readonly Slice[]) => row.filter(({ reliable }) => reliable).length;
+  return rows.reduce((best, row) => (count(row) > count(best) ? row : best));
+}
+
+/** The draws of stations spread evenly over those that are drawn. */
+function someOf({ columns: all, draws, top_m, effective }: LineDraws) {
+  const size = draws * top_m.length;
+  const known = [...effective.keys()].filter((i) => !Number.isNaN(valueAt(effective, i)));
+  const count = Math.min(STATIONS, known.length);
+  const columns = new Float32Array(count * size);
+  for (let s = 0; s < count; s++) {
+    const i = itemAt(known, Math.floor(((s + 0.5) * known.length) / count));
+    columns.set(all.subarray(i * size, (i + 1) * size), s * size);
   }
-  return slices;
+  return { columns, draws, top_m };
 }
 
 /** Base of the deepest slice down to which every slice is reliable, m; 0 where the first is not. */

@@ -1,93 +1,102 @@
-import { itemAt } from "../../numerics/arrays.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
+import { seededRandom } from "../../numerics/random.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { crestElevationAt } from "../../survey/bank/crest-elevation.js";
 import type { Campaign } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
 import { gpsGaps } from "../data/gps-gaps.js";
+import { rootMeanSquare } from "../data/root-mean-square.js";
+import type { StationGaps } from "../data/station-gaps.js";
 import type { DepthSlices, Slice } from "../depth-slices.js";
-import type { InvertedLine } from "../invert/inverted-line.js";
 import type { DepthOptions } from "../options.js";
-import { averagingKernel, toldApart } from "./averaging-kernel.js";
+import type { LineEnsemble } from "../posterior/hyperparameters.js";
+import type { LineDraws } from "../posterior/line-draws.js";
 import { channelFits } from "./channel-fits.js";
-import { chooseSlices, reliableDepth, type SliceDepths } from "./choose-slices.js";
-import { isDifferenceResolved, noiseSd, posteriorSd, sliceMean } from "./slice-moments.js";
+import { chooseSlices, reliableDepth } from "./choose-slices.js";
+import { layeredModel } from "./layered-model.js";
+import { meanColumns } from "./mean-columns.js";
+import { resolutionOf } from "./resolution.js";
+import { type SliceEstimates, sliceEstimates } from "./slice-estimates.js";
+import { toldApart } from "./told-apart.js";
 
-/** An inverted line as slices: means, standard deviations, resolution. */
-export function depthSlicesOf(
-  { campaign, stations }: { readonly campaign: Campaign; readonly stations: Stations },
-  line: InvertedLine,
-  used: DepthOptions,
-): DepthSlices {
-  const chosen = chosenSlices(line, used);
-  const averaging = averagingKernel(line, chosen);
-  const slices = chosen.map((slice, k) => ({ ...slice, toldApart: toldApart(averaging, k) }));
+export interface DrawnLine {
+  readonly campaign: Campaign;
+  readonly stations: Stations;
+  readonly gaps: StationGaps;
+  readonly line: LineEnsemble;
+  readonly draws: LineDraws;
+}
+
+/** A line's draws as slices: means, intervals, resolution. */
+export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices {
+  const { campaign, stations, line, draws, gaps } = drawn;
+  const resolution = resolutionOf(meanColumns(draws), draws.top_m, line);
+  const auto = used.slices === "auto";
+  const chosen =
+    used.slices === "auto" ? chooseSlices(draws, resolution, used.sliceSd) : used.slices;
+  const { bounded, drawn: rows, ...estimates } = sliceEstimates(draws, chosen, resolution);
+  const slices = chosen.map((slice, k): Slice => {
+    // Some tolerance, so that slices chosen on one campaign are reliable on its repeat too.
+    const known = median(itemAt(estimates.sd, k)) <= 1.15 * used.sliceSd;
+    const { top_m, base_m } = slice;
+    const reliable = auto ? (slice as Slice).reliable : known;
+    const apart = toldApart(estimates.averaging, k);
+    return { top_m, base_m, reliable, toldApart: apart, bounded: itemAt(bounded, k) };
+  });
+  const misfit = misfits(draws);
   return {
     campaign: campaign.label,
     time_s: meanTime(campaign),
-    chainage_m: line.chainage_m,
+    chainage_m: stations.chainage_m,
     spacing_m: used.spacing_m,
     slices,
-    log10Resistivity: slices.map((slice) => sliceMean(line, slice)),
-    sd: slices.map((slice) => posteriorSd(line, slice)),
-    repeatSd: slices.map((slice) => noiseSd(line, slice)),
-    averaging,
-    gap: line.gap,
-    gapCause: line.gapCause,
+    ...estimates,
+    ...(used.draws > 0 && { draws: handedOn(rows, draws, used) }),
+    ...gaps,
     gpsGaps: gpsGaps(campaign, used.spacing_m),
     ...crestOf(campaign, stations),
     height_m: stations.height_m,
-    positionSd_m: line.positionSd_m,
-    misfit: line.misfit,
-    channels: channelFits(stations, line),
-    rms: line.rms,
+    positionSd_m: stations.positionSd_m,
+    misfit,
+    channels: channelFits(stations, draws, line),
+    rms: rootMeanSquare(misfit),
     reliableTo_m: reliableDepth(slices),
-    independentLevels: Math.round(100 * line.independentLevels) / 100,
-    layers: {
-      top_m: line.top_m,
-      log10Resistivity: line.log10Resistivity,
-      sd: line.sd,
-      learned: line.learned,
-    },
-    ...(line.joint !== null && { strengths: line.joint.hyper.prior.hyperparameters }),
-    ...quantilesOf(line, slices),
+    independentLevels: Math.round(100 * resolution.levels) / 100,
+    layers: layeredModel(draws),
     readings: stations.channels,
     soilTemperature: campaign.soilTemperature,
     centreline: campaign.centreline,
   };
 }
 
-/** Quantiles, and the sides that the data bound slices from: of an ensemble alone. */
-function quantilesOf({ ensemble }: InvertedLine, slices: readonly Slice[]): Partial<DepthSlices> {
-  if (ensemble === null) return {};
-  const all = ensemble.quantiles(slices);
-  return {
-    slices: slices.map((slice, k) => ({ ...slice, bounded: itemAt(all, k).bounded })),
-    p10: all.map(({ p10 }) => p10),
-    p90: all.map(({ p90 }) => p90),
-  };
+/** Root mean square over channels of the readings' errors over their noise. */
+function misfits({ squares, effective }: LineDraws): Float64Array {
+  const width = squares.length / effective.length;
+  return effective.map((_, i) =>
+    rootMeanSquare(squares.subarray(i * width, (i + 1) * width).map(Math.sqrt)),
+  );
+}
+
+/** [draw][slice] of n values: draws are made in the order of members, and handed on in any. */
+function handedOn(
+  rows: SliceEstimates["drawn"],
+  { draws, effective }: LineDraws,
+  used: DepthOptions,
+): readonly (readonly Float64Array[])[] {
+  const random = seededRandom(used.seed);
+  const order = Array.from({ length: draws }, (_, d) => d);
+  for (let d = draws - 1; d > 0; d--) {
+    const other = random.integer(d + 1);
+    [order[d], order[other]] = [itemAt(order, other), itemAt(order, d)];
+  }
+  return order
+    .slice(0, used.draws)
+    .map((d) => rows.map((row) => effective.map((_, i) => valueAt(row, i * draws + d))));
 }
 
 function crestOf({ crest }: Campaign, { chainage_m }: Stations): Partial<DepthSlices> {
   if (crest === undefined) return {};
   return { crestElevation_m: chainage_m.map((x) => crestElevationAt(crest, x)) };
-}
-
-function chosenSlices(line: InvertedLine, used: DepthOptions): readonly Slice[] {
-  const sdOf = (slice: SliceDepths) => median(posteriorSd(line, slice));
-  if (used.slices === "auto") {
-    if (line.ensemble !== null) return line.ensemble.choose(used.sliceSd);
-    const most = Math.max(1, Math.floor(line.independentLevels));
-    const known = (slice: SliceDepths, above: SliceDepths | undefined) =>
-      sdOf(slice) <= used.sliceSd &&
-      (line.joint === null || above === undefined || isDifferenceResolved(line, slice, above));
-    return chooseSlices(line.top_m, known, most);
-  }
-  return used.slices.map(({ top_m, base_m }) => ({
-    top_m,
-    base_m,
-    // Some tolerance, so that slices chosen on one campaign are reliable on its repeat too.
-    reliable: sdOf({ top_m, base_m }) <= 1.15 * used.sliceSd,
-  }));
 }
 
 function meanTime({ passes }: Campaign): number {

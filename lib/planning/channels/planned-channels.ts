@@ -2,16 +2,13 @@ import { channelSensitivities } from "../../earth/channel-sensitivities.js";
 import { itemAt, zipped } from "../../numerics/arrays.js";
 import type { PlanOptions } from "../options.js";
 import type { ProfilingPlan } from "../plan.js";
-import { variationFactor } from "../scene/ground-variation.js";
+import { ORDINARY_VARIATION, variationFactor } from "../scene/ground-variation.js";
 import { cutEarth, topsOf } from "../scene/layered-target.js";
 import type { PlanGround } from "../scene/plan-ground.js";
 import { sceneAt } from "../scene/target-scene.js";
 import { whitenedRows } from "../scene/whitened-rows.js";
 import { type ChannelInformation, channelInformation } from "./channel-information.js";
 import type { PartWorth } from "./part-worth.js";
-
-/** Prior covariance of the ground: as `estimateDepthSlices` takes it by default. */
-const PRIOR = { levelSd: 1, layerSd: 0.7, correlation_m: 1 };
 
 /** Each channel: its mark and noises, alone, left out, and what it shares about the ground. */
 export function plannedChannels(
@@ -40,7 +37,7 @@ function informationOf({ instrument, ...ground }: PlanGround): ChannelInformatio
   const { channels } = instrument;
   const earth = cutEarth(ground.earth);
   const found = channelSensitivities(channels, ground.height_m, earth);
-  const factor = variationFactor(topsOf(earth), PRIOR);
+  const factor = variationFactor(topsOf(earth), ORDINARY_VARIATION);
   const whitened = whitenedRows(found.byLnConductivity_ppm, factor, ground.plain.noise_ppm);
   return channelInformation(whitened, channels.length);
 }

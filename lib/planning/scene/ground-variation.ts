@@ -9,6 +9,13 @@ export interface GroundVariation {
   readonly correlation_m: number;
 }
 
+/** How banks ordinarily vary: what resolution is judged against. */
+export const ORDINARY_VARIATION: GroundVariation = Object.freeze({
+  levelSd: 1,
+  layerSd: 0.7,
+  correlation_m: 1,
+});
+
 /**
  * Lower factor, m × m, of the covariance of ln conductivity of layers with these tops: one shared
  * level, and layers about it, levelSd² + layerSd² exp(−|z_i − z_j| / correlation), z their middles

@@ -1,6 +1,5 @@
-import { stationForward } from "../../../depth/data/station-forward.js";
+import { type StationForward, stationForward } from "../../../depth/data/station-forward.js";
 import type { DepthSlices } from "../../../depth/depth-slices.js";
-import type { StationForward } from "../../../depth/invert/station/invert-station.js";
 import { asEstimated } from "../../../depth/shape/shape-in-slices.js";
 import { itemAt, valueAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/statistics/robust.js";

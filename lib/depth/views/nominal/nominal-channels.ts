@@ -4,10 +4,9 @@ import { halfSpaceInverse } from "../../../earth/half-space-conductivity.js";
 import { itemAt, neighbours, valueAt, zipped } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import { channelInformation } from "../../../planning/channels/channel-information.js";
-import { variationFactor } from "../../../planning/scene/ground-variation.js";
+import { ORDINARY_VARIATION, variationFactor } from "../../../planning/scene/ground-variation.js";
 import { whitenedRows } from "../../../planning/scene/whitened-rows.js";
 import type { Stations } from "../../data/gather-stations.js";
-import { depthDefaults } from "../../options.js";
 import type { MergedChannel } from "./merged-channels.js";
 import type { NominalChannel } from "./nominal.js";
 import { nominalDepth } from "./nominal-depth.js";
@@ -50,7 +49,7 @@ export function nominalChannels(
   const noise_ppm = zipped(noise, coils).map(
     ([sd, channel]) => sd * lowInductionQuadrature(1e-3, channel),
   );
-  const factor = variationFactor(top_m, depthDefaults);
+  const factor = variationFactor(top_m, ORDINARY_VARIATION);
   const whitened = whitenedRows(byLnConductivity_ppm, factor, noise_ppm);
   const information = channelInformation(whitened, merged.length);
   const channels = merged.map((one, c): NominalChannel => {

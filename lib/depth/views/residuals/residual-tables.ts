@@ -14,7 +14,7 @@ export function residualTables(value: DepthSlices): readonly Table[] {
 const MOST = 12;
 
 function channelTable(value: DepthSlices, channels: readonly ChannelMisfit[]): Table {
-  const together = value.strengths !== undefined;
+  const corrected = channels.some(({ gain, shift_ppm }) => gain !== 1 || shift_ppm !== 0);
   return {
     id: `depth-channels-${value.campaign}`,
     caption: `How the layered ground of campaign ${value.campaign} meets each channel`,
@@ -24,9 +24,9 @@ function channelTable(value: DepthSlices, channels: readonly ChannelMisfit[]): T
       { field: "misfit", label: "Misfit (times the noise)", digits: 2 },
       { field: "mean", label: "Mean difference (times the noise)", digits: 2 },
       { field: "beyond", label: "Over twice the noise (%)", digits: 1 },
-      ...(together
+      { field: "scale", label: "Noise found over stated", digits: 2 },
+      ...(corrected
         ? [
-            { field: "scale", label: "Noise found over stated", digits: 2 },
             { field: "gain", label: "Gain found", digits: 3 },
             { field: "shift", label: "Zero found (ppm)", digits: 1 },
           ]
@@ -38,7 +38,8 @@ function channelTable(value: DepthSlices, channels: readonly ChannelMisfit[]): T
       misfit: one.misfit,
       mean: one.mean,
       beyond: one.beyond_pct,
-      ...(together && { scale: one.noiseScale, gain: one.gain, shift: one.shift_ppm }),
+      scale: one.noiseScale,
+      ...(corrected && { gain: one.gain, shift: one.shift_ppm }),
     })),
   };
 }

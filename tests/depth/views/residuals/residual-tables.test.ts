@@ -14,13 +14,14 @@ describe("the tables of residuals", () => {
     ]);
   });
 
-  it("tell found noise, gain and zero only where the line was taken together", () => {
+  it("tell the noise found, and gain and zero only where one was found", () => {
     const value = makeFittedSlices();
     const fields = (given: typeof value) =>
       residualTables(given)[0]!.columns.map(({ field }) => field);
+    expect(fields(value)).toContain("scale");
     expect(fields(value)).not.toContain("gain");
-    const strengths = { levelSd: 1, layerSd: 0.7, correlation_m: 1, along_m: 10 };
-    expect(fields({ ...value, strengths })).toEqual(
+    const channels = value.channels!.map((one) => ({ ...one, gain: 1.02 }));
+    expect(fields({ ...value, channels })).toEqual(
       expect.arrayContaining(["scale", "gain", "shift"]),
     );
   });

@@ -1,4 +1,4 @@
-import { layerPrior } from "../../../../depth/prior/layer-prior.js";
+import { ORDINARY_VARIATION, variationFactor } from "../../../../planning/scene/ground-variation.js";
 import {
   choleskyFactor,
   choleskyLogDeterminant,
@@ -35,7 +35,7 @@ const DRAWS = 8;
 
 /** Errors of the absolute readings that both campaigns share and that cancel in the difference. */
 const ABSOLUTE = { gain: 0.03, zero_ppm: 15, height_m: 0.05 };
-const PRIOR = { levelSd: 1, layerSd: 0.7, correlation_m: 1 };
+
 /** Factors on the prior's spread, weighted by evidence: real banks have contrasts of 100 as well as of 2. */
 const SPREADS = [0.5, 1, 2];
 const STEPS = 5;
@@ -45,7 +45,7 @@ export function drawnEarths(input: LineInput, stretch: RatioStretch): readonly E
   const random = seededRandom(1 + stretch.first + 1000 * stretch.last);
   const readings = absoluteReadings(input, stretch);
   const { top_m } = input.response;
-  const prior = layerPrior(top_m, PRIOR).factor;
+  const prior = variationFactor(top_m, ORDINARY_VARIATION);
   return SPREADS.flatMap((spread) => {
     const at = { ...readings, prior: prior.map((v) => spread * v) };
     const { logEvidence } = fittedColumn(at, { datum: at.observed, free: at.start.map(() => 0) });

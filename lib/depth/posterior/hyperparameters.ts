@@ -1,0 +1,141 @@
+import { valueAt } from "../../numerics/arrays.js";
+import type { Random } from "../../numerics/random.js";
+import type { LineReadings } from "../data/line-readings.js";
+import { ensembleOf } from "../prior/earth-ensemble.js";
+import { factored, KIND_SHARES } from "../prior/kinds.js";
+import { inOrder, type TriedEarths } from "../prior/tried-earths.js";
+import { atOneHeight } from "./at-one-height.js";
+import { type Directions, directionsOf } from "./directions.js";
+import { lineScreens } from "./line-screens.js";
+import { memberResponses } from "./member-responses.js";
+import { emptyScreened, MOST_MEMBERS, REACH, screenStation } from "./screen-station.js";
+import { commonNumbers, StationDrawer, weightsOf } from "./station-draws.js";
+
+/** What is found of a line before its stations are drawn. */
+export interface Hyperparameters {
+  /** Deviations of what differs from station to station, reading scale, one a channel or tie. */
+  readonly white: Float64Array;
+  /** Weights of the kinds of ground; they add up to 1. */
+  readonly kinds: Float64Array;
+}
+
+/** Members with their responses, the readings at their height, and what was found of the line. */
+export interface LineEnsemble {
+  readonly directions: Directions;
+  readonly level: LineReadings;
+  readonly found: Hyperparameters;
+}
+
+/** So many imagined stations hold each channel's noise at the stated one. */
+const IMAGINED = 5;
+const ROUNDS = 3;
+const DRAWS = 24;
+/** Stations that are looked at. */
+const SAMPLE = 50;
+/** Bounds, as shares of the stated noise: beyond them that is to be looked at. */
+const LEAST = 0.15;
+const MOST = 6;
+/** So many imagined stations of the kinds' shares before the data; so many of the line count. */
+const HELD = 4;
+const COUNTED = 12;
+
+interface Search {
+  readonly readings: LineReadings;
+  readonly random: Random;
+  /** Kinds to begin with; null: by their shares, and noise is kept at twice the stated. */
+  readonly kinds: Float64Array | null;
+}
+
+/**
+ * Noise of each channel, smaller or larger than stated, and weights of the kinds of ground: rounds
+ * of expectation-maximisation over a sample of stations. The noise is the mean square of the
+ * readings' errors in posterior draws, the known share of gain and drift left out of it; a kind's
+ * weight its share of the stations' posteriors, held by the shares before the data. Stations count
+ * for few, since neighbours and the line's common errors are alike.
+ * Source: Dempster, Laird & Rubin 1977.
+ */
+export function hyperparametersOf(
+  { earths, tried }: TriedEarths,
+  { readings, random, kinds }: Search,
+): LineEnsemble {
+  const before = tried.map((count) => -Math.log(Math.max(1, count)));
+  const ensemble = ensembleOf(inOrder(earths), before);
+  const responses = memberResponses(ensemble, readings);
+  const directions = directionsOf(ensemble, responses, readings);
+  const level = atOneHeight(readings, directions);
+  const sample = sampleOf(level);
+  const numbers = commonNumbers(DRAWS, level, random);
+  const first = kinds === null;
+  let found: Hyperparameters = {
+    white: level.stated.map((sd) => (first ? 2 * sd : sd)),
+    kinds: kinds ?? KIND_SHARES,
+  };
+  for (let round = 0; round < (first ? 2 : ROUNDS); round++) {
+    const { squares, masses } = expectations({ directions, level, found }, { sample, numbers });
+    const white = found.white.map((sd, d) => {
+      if (first || d >= level.channels.length) return sd;
+      const stated = valueAt(level.stated, d);
+      const next = sd * valueAt(squares, d) ** 0.8;
+      return Math.min(MOST * stated, Math.max(LEAST * stated, next));
+    });
+    found = { white, kinds: kindsBy(masses, sample.length) };
+  }
+  return { directions, level, found };
+}
+
+function kindsBy(masses: Float64Array, stations: number): Float64Array {
+  const each = COUNTED / Math.max(1, stations);
+  return factored(masses.map((mass, at) => HELD * valueAt(KIND_SHARES, at) + each * mass));
+}
+
+interface Sampled {
+  readonly sample: readonly number[];
+  readonly numbers: ReturnType<typeof commonNumbers>;
+}
+
+/** Each channel's expected square of its white error over `white`²; mass of each kind. */
+function expectations({ directions, level, found }: LineEnsemble, { sample, numbers }: Sampled) {
+  const { white, kinds } = found;
+  const c = white.length;
+  const drawer = new StationDrawer(directions, numbers);
+  const screened = emptyScreened(MOST_MEMBERS);
+  const sum = new Float64Array(c).fill(IMAGINED);
+  const count = new Float64Array(c).fill(IMAGINED);
+  const masses = new Float64Array(kinds.length);
+  const wanted = new Set(sample);
+  let hint = -1;
+  for (const { screen, stations } of lineScreens(directions, level, found)) {
+    const own = stations.filter((i) => wanted.has(i));
+    if (own.length === 0) continue;
+    const made = screen();
+    for (const i of own) {
+      const reading = level.value.subarray(i * c, (i + 1) * c);
+      screenStation(made.screen, reading, { reach: REACH, hint, out: screened });
+      hint = screened.best;
+      const weights = weightsOf(screened);
+      for (const [a, weight] of weights.entries()) {
+        masses[directions.ensemble.kind[screened.member[a]!]!]! += weight;
+      }
+      drawer.take(reading, { screened, weights, ...made }, ({ error }) => {
+        for (let d = 0; d < c; d++) {
+          if (Number.isNaN(error[d]!)) continue;
+          // The white part's share of the error, and what it leaves open.
+          const part = (white[d]! / made.sd[d]!) ** 2;
+          sum[d]! += (part * (error[d]! / made.sd[d]!) ** 2 + 1 - part) / DRAWS;
+          count[d]! += 1 / DRAWS;
+        }
+      });
+    }
+  }
+  return { squares: sum.map((value, d) => value / count[d]!), masses };
+}
+
+/** Stations with readings, evenly spread over the line. */
+function sampleOf({ n, value, width, channels }: LineReadings): readonly number[] {
+  const known = Array.from({ length: n }, (_, i) => i).filter((i) =>
+    value.subarray(i * width, i * width + channels.length).some((one) => !Number.isNaN(one)),
+  );
+  if (known.length <= SAMPLE) return known;
+  const step = known.length / SAMPLE;
+  return Array.from({ length: SAMPLE }, (_, s) => known[Math.floor((s + 0.5) * step)]!);
+}

@@ -1,0 +1,18 @@
+import type { LineDraws } from "../posterior/line-draws.js";
+import { type SliceDepths, sliceWeight } from "./choose-slices.js";
+
+/** log10(ohm-m) of a slice's mean in each draw: n × draws, NaN at stations that are not drawn. */
+export function sliceDraws(
+  { columns, top_m }: Pick<LineDraws, "columns" | "top_m">,
+  slice: SliceDepths,
+): Float64Array {
+  const m = top_m.length;
+  const weights = sliceWeight(top_m, slice);
+  const first = weights.findIndex((weight) => weight > 0);
+  const last = weights.findLastIndex((weight) => weight > 0);
+  return Float64Array.from({ length: columns.length / m }, (_, row) => {
+    let sum = 0;
+    for (let j = first; j <= last; j++) sum -= weights[j]! * columns[row * m + j]!;
+    return sum / Math.LN10;
+  });
+}

@@ -1,0 +1,74 @@
+import { describe, expect, it } from "vitest";
+import { MOST_BLOCKS, MOST_LAYERS } from "../../../lib/depth/prior/earth-ensemble.js";
+import { KIND_SHARES } from "../../../lib/depth/prior/kinds.js";
+import { inOrder, triedEarths } from "../../../lib/depth/prior/tried-earths.js";
+import { seededRandom } from "../../../lib/numerics/random.js";
+import { expectClose } from "../../support/expect-close.js";
+
+const COUNT = 4000;
+const plan = (seed: number, count = COUNT) => ({
+  count,
+  shares: KIND_SHARES,
+  reachable: () => true,
+  random: seededRandom(seed),
+});
+const { earths, tried } = triedEarths(plan(3));
+
+describe("triedEarths", () => {
+  it("gives layers of positive thickness and resistivities of 1 to 4000 ohm-m", () => {
+    for (const { lnConductivity, thickness_m, block } of earths) {
+      expect(lnConductivity.length <= MOST_LAYERS).toBe(true);
+      expect(thickness_m).toHaveLength(lnConductivity.length - 1);
+      expect(block).toHaveLength(lnConductivity.length);
+      expect(Math.max(...block)).toBeLessThan(MOST_BLOCKS);
+      for (const t of thickness_m) expect(t).toBeGreaterThan(0.04);
+      for (const ln of lnConductivity) {
+        const ohm_m = Math.exp(-ln);
+        expect(ohm_m > 0.99 && ohm_m < 4001).toBe(true);
+      }
+    }
+  });
+
+  it("tries each kind by its share", () => {
+    for (const [kind, share] of KIND_SHARES.entries()) {
+      // Four binomial deviations of 4000 draws.
+      const near = { absolute: 4 * Math.sqrt((share * (1 - share)) / COUNT) };
+      expectClose(tried[kind]! / COUNT, share, near);
+    }
+  });
+
+  it("holds contrasts of over 30 between neighbouring layers, and even ground", () => {
+    const contrasts = earths.map(({ lnConductivity: ln }) =>
+      Math.max(0, ...ln.slice(1).map((value, j) => Math.abs(value - ln[j]!))),
+    );
+    const share = (test: (contrast: number) => boolean) =>
+      contrasts.filter(test).length / contrasts.length;
+    expect(share((contrast) => contrast > Math.log(30))).toBeGreaterThan(0.03);
+    expect(share((contrast) => contrast < Math.log(1.5))).toBeGreaterThan(0.01);
+  });
+
+  it("counts what it tried and left out", () => {
+    const few = triedEarths({ ...plan(4, 300), reachable: ({ kind }) => kind % 2 === 0 });
+    expect(few.earths).toHaveLength(300);
+    expect(few.earths.every(({ kind }) => kind % 2 === 0)).toBe(true);
+    expect(few.tried.some((count, kind) => kind % 2 === 1 && count > 0)).toBe(true);
+  });
+
+  it("gives up where nothing is within reach", () => {
+    expect(triedEarths({ ...plan(5, 20), reachable: () => false }).earths).toEqual([]);
+  });
+
+  it("gives the same earths for the same seed", () => {
+    expect(triedEarths(plan(3, 50)).earths).toEqual(earths.slice(0, 50));
+  });
+});
+
+describe("inOrder", () => {
+  it("sets crusts over clay at one end, and clay over rock at the other", () => {
+    const ordered = inOrder(earths.slice(0, 200));
+    const topOver = ({ lnConductivity: ln }: (typeof earths)[number]) => ln[0]! - ln.at(-1)!;
+    const mean = (some: typeof earths) =>
+      some.reduce((sum, earth) => sum + topOver(earth), 0) / some.length;
+    expect(mean(ordered.slice(0, 20))).toBeLessThan(mean(ordered.slice(-20)) - 2);
+  });
+});
