@@ -7,7 +7,7 @@ import { type Fault, quoted } from "../step/step-error.js";
 import type { Campaign } from "../survey/survey.js";
 import { walkedRange } from "./data/gather-stations.js";
 import { lineNamed, walkedLines } from "./data/walked-lines.js";
-import type { SliceDepths } from "./slices/choose-slices.js";
+import type { SliceDepths } from "./slices/slice-weights.js";
 
 /** Resistivity of a column between two depths as a borehole or a resistivity section gives it. */
 export interface DepthTie {

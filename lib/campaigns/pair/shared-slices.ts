@@ -1,5 +1,5 @@
 import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
-import { sliceWeights } from "../../depth/slices/choose-slices.js";
+import { sliceWeights } from "../../depth/slices/slice-weights.js";
 import { itemAt } from "../../numerics/arrays.js";
 import { type DepthRange, sameDepths } from "../ranges.js";
 

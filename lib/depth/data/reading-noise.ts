@@ -1,5 +1,5 @@
 import { choleskyFactor, choleskySolve } from "../../numerics/algebra/cholesky.js";
-import { valueAt } from "../../numerics/arrays.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Pass } from "../../survey/survey.js";
 
@@ -16,31 +16,27 @@ const MOST = 4;
  * readings stand side by side.
  */
 export function readingNoise({ values, setAside, count }: Pass): Float64Array {
-  const seconds = values.map((row, c) => secondDifferences(row, valueOf(setAside, c), count));
+  const seconds = values.map((row, c) => secondDifferences(row, itemAt(setAside, c), count));
   const scale = seconds.map((row) => {
     const sizes = row.map(Math.abs).filter((size) => !Number.isNaN(size));
     return sizes.length < LEAST ? 0 : (HAMPEL * median(sizes)) / Math.sqrt(6);
   });
   const told = scale.flatMap((one, c) => (one > 0 ? [c] : []));
   const rows = Array.from({ length: count }, (_, i) => i).filter((i) =>
-    told.every((c) => !Number.isNaN(valueAt(valueOf(seconds, c), i))),
+    told.every((c) => !Number.isNaN(valueAt(itemAt(seconds, c), i))),
   );
   const noise = Float64Array.from(scale);
   if (rows.length < Math.max(LEAST, 3 * told.length)) return noise;
   const own = unshared(
     told.map((c) =>
       Float64Array.from(rows, (i) => {
-        const size = valueAt(valueOf(seconds, c), i) / (valueAt(noise, c) * Math.sqrt(6));
+        const size = valueAt(itemAt(seconds, c), i) / (valueAt(noise, c) * Math.sqrt(6));
         return Math.max(-MOST, Math.min(MOST, size));
       }),
     ),
   );
   for (const [t, c] of told.entries()) noise[c] = valueAt(noise, c) * valueAt(own, t);
   return noise;
-}
-
-function valueOf<One>(list: readonly One[], at: number): One {
-  return list[at] as One;
 }
 
 function secondDifferences(values: Float64Array, setAside: Uint8Array, count: number) {

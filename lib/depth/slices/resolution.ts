@@ -1,6 +1,6 @@
 import { choleskyFactor, choleskySolve } from "../../numerics/algebra/cholesky.js";
 import { quadraticForm } from "../../numerics/algebra/quadratic-form.js";
-import { itemAt } from "../../numerics/arrays.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { ORDINARY_VARIATION, variationFactor } from "../../planning/scene/ground-variation.js";
 import { scaledSlope } from "../data/reading-scale.js";
@@ -66,7 +66,9 @@ function linearised(column: Float64Array, top_m: Float64Array, line: LineEnsembl
   forward(height_m).evaluate(column, response, derivatives);
   const slope = response.map((value, d) => scaledSlope(value, knee_ppm[d]!));
   const byHeight = moved.map((value, d) => (slope[d]! * (value - response[d]!)) / STEP_M);
-  for (let at = 0; at < derivatives.length; at++) derivatives[at]! *= slope[Math.floor(at / m)];
+  for (let at = 0; at < derivatives.length; at++) {
+    derivatives[at] = valueAt(derivatives, at) * valueAt(slope, Math.floor(at / m));
+  }
   const noise = new Float64Array(c * c);
   for (let i = 0; i < c; i++) {
     for (let j = 0; j < c; j++) {

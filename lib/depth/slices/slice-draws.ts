@@ -1,5 +1,5 @@
 import type { LineDraws } from "../posterior/line-draws.js";
-import { type SliceDepths, sliceWeight } from "./choose-slices.js";
+import { type SliceDepths, sliceWeight } from "./slice-weights.js";
 
 /** log10(ohm-m) of a slice's mean in each draw: n × draws, NaN at stations that are not drawn. */
 export function sliceDraws(

@@ -4,9 +4,9 @@ import { sortedQuantile } from "../../numerics/statistics/robust.js";
 import type { DepthSlices, Slice } from "../depth-slices.js";
 import type { LineDraws } from "../posterior/line-draws.js";
 import { boundedBy } from "./bounded-by.js";
-import { type SliceDepths, sliceWeight } from "./choose-slices.js";
 import { noiseShare, type Resolution } from "./resolution.js";
 import { sliceDraws } from "./slice-draws.js";
+import { type SliceDepths, sliceWeight } from "./slice-weights.js";
 
 type Estimated = "log10Resistivity" | "sd" | "p10" | "p90" | "repeatSd" | "averaging";
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { reliableDepth, sliceWeights } from "../../../lib/depth/slices/choose-slices.js";
+import { reliableDepth } from "../../../lib/depth/slices/choose-slices.js";
+import { sliceWeights } from "../../../lib/depth/slices/slice-weights.js";
 import { expectClose } from "../../support/expect-close.js";
 
 describe("reliableDepth", () => {

@@ -1,5 +1,5 @@
 import type { DepthSlices } from "../../../depth/depth-slices.js";
-import { sliceWeights } from "../../../depth/slices/choose-slices.js";
+import { sliceWeights } from "../../../depth/slices/slice-weights.js";
 import { itemAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import { type DepthRange, depthText } from "../../ranges.js";

@@ -1,4 +1,3 @@
-import { ORDINARY_VARIATION, variationFactor } from "../../../../planning/scene/ground-variation.js";
 import {
   choleskyFactor,
   choleskyLogDeterminant,
@@ -9,6 +8,10 @@ import { dot } from "../../../../numerics/algebra/dot.js";
 import { itemAt } from "../../../../numerics/arrays.js";
 import { type Random, seededRandom } from "../../../../numerics/random.js";
 import { presentMean } from "../../../../numerics/statistics/present.js";
+import {
+  ORDINARY_VARIATION,
+  variationFactor,
+} from "../../../../planning/scene/ground-variation.js";
 import type { StretchData } from "../explain/stretch-data.js";
 import type { LineInput } from "../line/line-input.js";
 

@@ -1,4 +1,4 @@
-import { sliceWeights } from "../../../../depth/slices/choose-slices.js";
+import { sliceWeights } from "../../../../depth/slices/slice-weights.js";
 import { choleskyFactor } from "../../../../numerics/algebra/cholesky.js";
 import { itemAt } from "../../../../numerics/arrays.js";
 import { NORMAL_95 } from "../../../../numerics/statistics/normal.js";

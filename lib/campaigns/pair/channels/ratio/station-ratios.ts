@@ -1,4 +1,4 @@
-import { sliceWeights } from "../../../../depth/slices/choose-slices.js";
+import { sliceWeights } from "../../../../depth/slices/slice-weights.js";
 import { choleskyFactor, forwardSolve } from "../../../../numerics/algebra/cholesky.js";
 import { itemAt } from "../../../../numerics/arrays.js";
 import type { DepthRange } from "../../../ranges.js";
@@ -6,6 +6,7 @@ import type { CompareOptions } from "../../options.js";
 import type { ExplainedLine } from "../explain/find-changes.js";
 import type { ModelInput } from "../line/difference-model.js";
 import { meanRow } from "../line/robust-fit.js";
+
 import { changeProfiles, profileCovariance } from "./change-profiles.js";
 
 interface Shown {
