@@ -1,10 +1,8 @@
 import { stripSpec } from "../figures/strip/strip.js";
-import { valueAt } from "../numerics/arrays.js";
-import { NORMAL_90 } from "../numerics/statistics/normal.js";
 import type { Figure } from "../step/figure.js";
 import { gapBands } from "./data/gap-bands.js";
 import type { DepthSlices } from "./depth-slices.js";
-import { sliceColumns } from "./slices/slice-columns.js";
+import { boundText, type SliceColumn, sliceColumns } from "./slices/slice-columns.js";
 import { residualFigures } from "./views/residuals/residual-figure.js";
 import { sectionFigure } from "./views/section/section-figure.js";
 
@@ -29,30 +27,23 @@ function slicesFigure(value: DepthSlices): Figure {
       "are set aside or missing.",
     spec: stripSpec({
       title,
-      panels: sliceColumns(value).map(({ slice, mean, sd }) => ({
+      panels: sliceColumns(value).map(({ slice, ...column }) => ({
         kind: "lines" as const,
         label:
           `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)} m` +
-          `${slice.reliable ? "" : " (not reliable)"}` +
+          `${slice.reliable ? "" : " (not reliable)"}${boundText(slice)}` +
           `${slice.toldApart === false ? ", not told apart from its neighbours" : ""} (ohm-m)`,
         scale: "log" as const,
         height_px: 90,
         legend: "",
-        series: [bandSeries(value.chainage_m, mean, sd)],
+        series: [bandSeries(value.chainage_m, column)],
       })),
       setAside: gapBands(value),
     }),
   };
 }
 
-function bandSeries(x: Float64Array, mean: Float64Array, sd: Float64Array) {
-  const bound = (deviations: number) =>
-    mean.map((value, i) => 10 ** (value + deviations * valueAt(sd, i)));
-  return {
-    name: "resistivity",
-    x,
-    y: mean.map((value) => 10 ** value),
-    lo: bound(-NORMAL_90),
-    hi: bound(NORMAL_90),
-  };
+function bandSeries(x: Float64Array, { mean, p10, p90 }: Omit<SliceColumn, "slice">) {
+  const ohm_m = (values: Float64Array) => values.map((value) => 10 ** value);
+  return { name: "resistivity", x, y: ohm_m(mean), lo: ohm_m(p10), hi: ohm_m(p90) };
 }

@@ -1,5 +1,5 @@
-import { NORMAL_90 } from "../numerics/statistics/normal.js";
-import { quantile } from "../numerics/statistics/robust.js";
+import { valueAt } from "../numerics/arrays.js";
+import { median, quantile } from "../numerics/statistics/robust.js";
 import type { Table } from "../step/figure.js";
 import type { DepthSlices } from "./depth-slices.js";
 import { sliceColumns } from "./slices/slice-columns.js";
@@ -10,8 +10,15 @@ export function depthTables(value: DepthSlices): readonly Table[] {
   return [depthTable(value), ...residualTables(value)];
 }
 
+const BOUNDS = {
+  both: "from both sides",
+  below: "from below only",
+  above: "from above only",
+  neither: "from neither",
+} as const;
+
 function depthTable(value: DepthSlices): Table {
-  const rows = sliceColumns(value).map(({ slice, mean, sd }) => {
+  const rows = sliceColumns(value).map(({ slice, mean, p10, p90 }) => {
     const ohm_m = mean.map((v) => 10 ** v);
     return {
       slice: `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)}`,
@@ -20,7 +27,9 @@ function depthTable(value: DepthSlices): Table {
       p10: quantile(ohm_m, 0.1),
       median: quantile(ohm_m, 0.5),
       p90: quantile(ohm_m, 0.9),
-      factor: 10 ** (NORMAL_90 * quantile(sd, 0.5)),
+      down: 10 ** median(mean.map((v, i) => v - valueAt(p10, i))),
+      up: 10 ** median(p90.map((v, i) => v - valueAt(mean, i))),
+      bounded: BOUNDS[slice.bounded ?? "both"],
     };
   });
   return {
@@ -33,7 +42,9 @@ function depthTable(value: DepthSlices): Table {
       { field: "p10", label: "10 % (ohm-m)", digits: 1 },
       { field: "median", label: "Median (ohm-m)", digits: 1 },
       { field: "p90", label: "90 % (ohm-m)", digits: 1 },
-      { field: "factor", label: "80 % interval, times or over", digits: 2 },
+      { field: "down", label: "80 % interval, down to 1/", digits: 2 },
+      { field: "up", label: "up to times", digits: 2 },
+      { field: "bounded", label: "Bounded" },
     ],
     rows,
   };

@@ -2,7 +2,7 @@ import type { Blocks } from "../blocks/blocks.js";
 import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
 import { itemAt, valueAt } from "../numerics/arrays.js";
-import { normalTail } from "../numerics/statistics/normal.js";
+import { NORMAL_90, normalTail } from "../numerics/statistics/normal.js";
 import { presentMean } from "../numerics/statistics/present.js";
 import type { Incident, Survey } from "../survey/survey.js";
 import type { EvidenceName } from "./seepage.js";
@@ -34,14 +34,16 @@ export function perviousLayer(
   const limit = Math.log10(threshold_ohm_m);
   const value = overCells(cells, slices, (i) => {
     const layer = mostResistive(slices, i);
-    return layer === null ? Number.NaN : above((layer.log10 - limit) / layer.sd);
+    if (layer === null) return Number.NaN;
+    const off = layer.log10 - limit;
+    return above(off / (off > 0 ? layer.down : layer.up));
   });
   return {
     name: "pervious layer",
     value,
     statement: (share) =>
       `${percent(share)} likely that ground over ${threshold_ohm_m.toFixed(0)} ohm-m lies ` +
-      `within ${slices.reliableTo_m.toFixed(1)} m of the crest surface.`,
+      `within ${deepestReliable(slices).toFixed(1)} m of the crest surface.`,
   };
 }
 
@@ -52,7 +54,9 @@ export function thinBlanket(cells: Cells, slices: DepthSlices, ratio: number): P
     const layer = mostResistive(slices, i);
     if (layer === null || layer.slice === 0) return Number.NaN;
     const first = estimateAt(slices, 0, i);
-    return above((layer.log10 - first.log10 - contrast) / Math.hypot(first.sd, layer.sd));
+    const off = layer.log10 - first.log10 - contrast;
+    const sides = off > 0 ? [first.up, layer.down] : [first.down, layer.up];
+    return above(off / Math.hypot(...sides));
   });
   const top = slices.slices[0];
   return {
@@ -188,27 +192,33 @@ interface SliceEstimate {
   readonly slice: number;
   readonly log10: number;
   readonly sd: number;
+  /** The sides of the 80 % interval, as standard deviations of a normal distribution. */
+  readonly down: number;
+  readonly up: number;
 }
 
-export function estimateAt(
-  { log10Resistivity, sd }: DepthSlices,
-  k: number,
-  i: number,
-): SliceEstimate {
-  return {
-    slice: k,
-    log10: valueAt(itemAt(log10Resistivity, k), i),
-    sd: valueAt(itemAt(sd, k), i),
-  };
+export function estimateAt(slices: DepthSlices, k: number, i: number): SliceEstimate {
+  const of = (rows: readonly Float64Array[]) => valueAt(itemAt(rows, k), i);
+  const { p10, p90 } = slices;
+  const [log10, sd] = [of(slices.log10Resistivity), of(slices.sd)];
+  const down = p10 === undefined ? sd : (log10 - of(p10)) / NORMAL_90;
+  const up = p90 === undefined ? sd : (of(p90) - log10) / NORMAL_90;
+  return { slice: k, log10, sd, down, up };
 }
 
-/** Of the reliable slices below the first, or of the only one; null where none has an estimate. */
+function deepestReliable({ slices }: DepthSlices): number {
+  return slices.findLast(({ reliable }) => reliable)?.base_m ?? 0;
+}
+
+/** Of the slices below the first that are reliable or bounded from below, or of the only one; null where none has an estimate. */
 function mostResistive(slices: DepthSlices, i: number): SliceEstimate | null {
   const from = slices.slices.length > 1 ? 1 : 0;
   let best: SliceEstimate | null = null;
-  for (const [k, { reliable }] of slices.slices.entries()) {
+  for (const [k, { reliable, bounded }] of slices.slices.entries()) {
     const here = estimateAt(slices, k, i);
-    if (k < from || !reliable || Number.isNaN(here.log10)) continue;
+    // Of a slice that is bounded from below only, what it is over counts.
+    const counts = reliable || bounded === "below";
+    if (k < from || !counts || Number.isNaN(here.log10)) continue;
     if (best === null || here.log10 > best.log10) best = here;
   }
   return best;

@@ -28,10 +28,10 @@ export interface LineEnsemble {
 
 /** So many imagined stations hold each channel's noise at the stated one. */
 const IMAGINED = 5;
-const ROUNDS = 3;
+const ROUNDS = 2;
 const DRAWS = 24;
 /** Stations that are looked at. */
-const SAMPLE = 50;
+const SAMPLE = 40;
 /** Bounds, as shares of the stated noise: beyond them that is to be looked at. */
 const LEAST = 0.15;
 const MOST = 6;
@@ -70,12 +70,12 @@ export function hyperparametersOf(
     white: level.stated.map((sd) => (first ? 2 * sd : sd)),
     kinds: kinds ?? KIND_SHARES,
   };
-  for (let round = 0; round < (first ? 2 : ROUNDS); round++) {
+  for (let round = 0; round < ROUNDS; round++) {
     const { squares, masses } = expectations({ directions, level, found }, { sample, numbers });
     const white = found.white.map((sd, d) => {
       if (first || d >= level.channels.length) return sd;
       const stated = valueAt(level.stated, d);
-      const next = sd * valueAt(squares, d) ** 0.8;
+      const next = sd * valueAt(squares, d) ** 0.9;
       return Math.min(MOST * stated, Math.max(LEAST * stated, next));
     });
     found = { white, kinds: kindsBy(masses, sample.length) };

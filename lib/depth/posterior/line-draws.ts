@@ -40,7 +40,7 @@ export interface LineDraws {
 }
 
 /** Members of the two rounds: a first look, and those of the kinds that it found. */
-const ROUNDS = [5000, 11_000] as const;
+const ROUNDS = [4000, 8000] as const;
 /** Share of the second round that keeps to the shares before the data. */
 const DEFENSIVE = 0.2;
 /** Columns that stand for the prior. */
