@@ -11,8 +11,10 @@ export interface StationChannel {
   readonly mean: Float64Array;
   /** n numbers of readings averaged. */
   readonly count: Uint16Array;
-  /** Noise of one reading that other channels do not share, channel's unit; 0 if not known. */
+  /** Standard deviation of one reading about its neighbours, channel's unit. */
   readonly noise: number;
+  /** The part of it that other channels of the walk do not share; left out where not known. */
+  readonly ownNoise?: number;
   /** Noise of one reading from repeats, without small-scale variation of the ground, if known. */
   readonly repeats?: { readonly floor: number; readonly share: number };
 }
@@ -64,7 +66,12 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
     for (const [c, channel] of pass.instrument.channels.entries()) {
       const averaged = averageChannel(pass.values[c]!, pass.setAside[c]!, station, n);
       const repeats = noiseOfRepeats(campaign, pass.resource, channel);
-      const own = { channel, resource: pass.resource, noise: noise[c]! };
+      const own = {
+        channel,
+        resource: pass.resource,
+        noise: noise.scatter[c]!,
+        ownNoise: noise.own[c]!,
+      };
       channels.push({ ...own, ...averaged, ...repeats });
     }
   }

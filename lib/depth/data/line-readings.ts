@@ -143,7 +143,7 @@ function floorOf(entry: StationChannel, factor: number, used: DepthOptions): num
   const counts = Float64Array.from(entry.count).filter((count) => count > 0);
   const typical = factor * median(entry.mean.map(Math.abs));
   const share = used.proportionalNoise * (Number.isNaN(typical) ? 0 : typical);
-  const noise = factor * entry.noise;
+  const noise = factor * (entry.ownNoise ?? entry.noise);
   const single = entry.repeats
     ? entry.repeats.floor * factor
     : Math.sqrt(Math.max(0, noise ** 2 - share ** 2));

@@ -3,6 +3,11 @@ import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Pass } from "../../survey/survey.js";
 
+export interface ReadingNoise {
+  readonly scatter: Float64Array;
+  readonly own: Float64Array;
+}
+
 /** Fewest triples of readings that tell a scatter. */
 const LEAST = 8;
 const HAMPEL = 1.482602218505602;
@@ -10,12 +15,12 @@ const HAMPEL = 1.482602218505602;
 const MOST = 4;
 
 /**
- * The noise of one reading of each channel of a pass: the scatter of y[i−1] − 2 y[i] + y[i+1], over
- * sqrt 6, that the other channels of the same readings do not share. Slow change and drift do not
- * enter, nor does what the ground or the coils' height does to all channels. 0 where too few
- * readings stand side by side.
+ * The scatter of one reading of each channel of a pass, by y[i−1] − 2 y[i] + y[i+1] over sqrt 6, so
+ * that slow change and drift do not enter; and the part of it that the other channels of the same
+ * readings do not share, so that neither does what the ground or the coils' height does to all. 0
+ * where too few readings stand side by side.
  */
-export function readingNoise({ values, setAside, count }: Pass): Float64Array {
+export function readingNoise({ values, setAside, count }: Pass): ReadingNoise {
   const seconds = values.map((row, c) => secondDifferences(row, itemAt(setAside, c), count));
   const scale = seconds.map((row) => {
     const sizes = row.map(Math.abs).filter((size) => !Number.isNaN(size));
@@ -25,8 +30,9 @@ export function readingNoise({ values, setAside, count }: Pass): Float64Array {
   const rows = Array.from({ length: count }, (_, i) => i).filter((i) =>
     told.every((c) => !Number.isNaN(valueAt(itemAt(seconds, c), i))),
   );
-  const noise = Float64Array.from(scale);
-  if (rows.length < Math.max(LEAST, 3 * told.length)) return noise;
+  const scatter = Float64Array.from(scale);
+  const noise = scatter.slice();
+  if (rows.length < Math.max(LEAST, 3 * told.length)) return { scatter, own: noise };
   const own = unshared(
     told.map((c) =>
       Float64Array.from(rows, (i) => {
@@ -36,7 +42,7 @@ export function readingNoise({ values, setAside, count }: Pass): Float64Array {
     ),
   );
   for (const [t, c] of told.entries()) noise[c] = valueAt(noise, c) * valueAt(own, t);
-  return noise;
+  return { scatter, own: noise };
 }
 
 function secondDifferences(values: Float64Array, setAside: Uint8Array, count: number) {

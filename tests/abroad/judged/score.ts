@@ -9,6 +9,9 @@ export interface Estimate {
   /** For each slice, n values of log10(ohm-m); NaN in gaps. */
   readonly log10Resistivity: readonly ArrayLike<number>[];
   readonly sd: readonly ArrayLike<number>[];
+  /** For each slice, n bounds of the 80 % interval, log10(ohm-m); those by `sd` where left out. */
+  readonly p10?: readonly ArrayLike<number>[];
+  readonly p90?: readonly ArrayLike<number>[];
   readonly reliableTo_m: number;
 }
 
@@ -74,7 +77,9 @@ export function scoreSlices(
       );
       const error = value - mean(told);
       const sd = estimate.sd[k]![i]!;
-      if (Math.abs(error) <= HALF_80 * sd) held++;
+      const low = estimate.p10?.[k]?.[i] ?? value - HALF_80 * sd;
+      const high = estimate.p90?.[k]?.[i] ?? value + HALF_80 * sd;
+      if (mean(told) >= low && mean(told) <= high) held++;
       errors.push(error);
       sds.push(sd);
     }

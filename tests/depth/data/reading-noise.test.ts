@@ -23,13 +23,13 @@ function pass(noise: readonly number[], texture: readonly number[]) {
 
 describe("readingNoise", () => {
   it("is the scatter of readings about a straight line of neighbours", () => {
-    const found = readingNoise(pass([4, 9, 2], [0, 0, 0]));
+    const found = readingNoise(pass([4, 9, 2], [0, 0, 0])).own;
     // 2000 second differences, neighbours of them correlated: a standard error of about 3 %.
     for (const [c, sd] of [4, 9, 2].entries()) expectClose(found[c]!, sd, { relative: 0.1 });
   });
 
   it("leaves out what the channels share, as far as their noise lets it be seen", () => {
-    const found = readingNoise(pass([4, 9, 2, 3], [60, 40, 50, 55]));
+    const found = readingNoise(pass([4, 9, 2, 3], [60, 40, 50, 55])).own;
     for (const [c, sd] of [4, 9, 2, 3].entries()) {
       // What the others predict of the texture is off by their own noise.
       expectClose(found[c]!, sd, { relative: 0.75 });
@@ -39,6 +39,6 @@ describe("readingNoise", () => {
   it("is 0 where too few readings stand side by side", () => {
     const few = pass([4], [0]);
     const setAside = [few.setAside[0]!.map((_, i) => (i > 4 ? 1 : 0))];
-    expectClose(readingNoise({ ...few, setAside })[0]!, 0, { absolute: 1e-12 });
+    expectClose(readingNoise({ ...few, setAside }).own[0]!, 0, { absolute: 1e-12 });
   });
 });
