@@ -9,7 +9,7 @@ import { blocksMap } from "./figures/map-figure.js";
 import { pathFigure } from "./figures/path-figure.js";
 import { intervalWidth, leastCertain } from "./least-certain.js";
 import type { SegmentBlocksOptions } from "./options.js";
-import { blocksTable } from "./tables.js";
+import { blocksTable, trendText } from "./tables.js";
 
 /** The account of `segmentBlocks`. */
 export function blocksReport(
@@ -26,7 +26,7 @@ export function blocksReport(
     value,
     summary: summaryOf(value),
     basis: BASIS,
-    cautions: cautionsOf(given, blocks),
+    cautions: [...cautionsOf(given, blocks), ...groundTexts(value)],
     figures: [
       blocksFigure(given, value),
       ...(path === null ? [] : [path]),
@@ -40,22 +40,32 @@ export function blocksReport(
 const BASIS: readonly Basis[] = [
   {
     statement:
-      "The cut is the exact optimum of squared scatter within blocks and a price per break.",
+      "Candidates, and at a price that is given the cut, are the exact optimum of squared scatter " +
+      "within blocks and a price per break.",
     source: "Jackson et al. 2005; Killick, Fearnhead & Eckley 2012",
   },
   {
-    statement: 'With penalty "mbic", the price follows from the number of stations.',
+    statement:
+      'With penalty "mbic", the price follows from the number of stations and what a ' +
+      "step's size tells.",
     source: "Zhang & Siegmund 2007, Biometrics 63, 22–32",
   },
   {
     statement:
-      "Neighbouring stations are alike; the noise is their long-run variance within blocks.",
+      "Neighbouring stations are alike; the noise of a block's level is their long-run variance.",
     source: "Wu & Zhao 2007, Journal of the Royal Statistical Society B 69, 391–410",
   },
   {
     statement:
-      "A boundary's interval and its probability are from the exact posterior over all cuts.",
-    source: "Fearnhead 2006, Statistics and Computing 16, 203–213",
+      "A boundary is a step that is likelier than a ramp, than a level that wanders and than " +
+      "nothing, over ground with white noise and a texture of 2 to 30 m reach.",
+    source: "Durbin & Koopman 2012, Time Series Analysis by State Space Methods (likelihood)",
+  },
+  {
+    statement:
+      "A boundary's interval is from the likelihood of its places, the others staying; where a " +
+      "price is given, from the exact posterior over all cuts.",
+    source: "Fearnhead 2006, Statistics and Computing 16, 203–213 (exact posterior)",
   },
   {
     statement: "The best cuts at all other prices show which boundaries hang by a thread.",
@@ -124,6 +134,31 @@ function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly stri
   if (wide.length > 0) {
     const places = wide.map((block) => `${block.from_m.toFixed(0)} m`).join(", ");
     texts.push(`The 90 % interval is wider than 30 m for the boundary at ${places}.`);
+  }
+  return texts;
+}
+
+/** Ground that is not of blocks, and what is too small to be seen in it. */
+function groundTexts({ blocks, wandersBy = 1 }: Blocks): readonly string[] {
+  const trends = blocks.flatMap((block) => {
+    const text = trendText(block);
+    return text === null ? [] : [`${block.id} ${text}`];
+  });
+  const steps = blocks.flatMap(({ leastStep_pct }) => leastStep_pct ?? []);
+  const texts: string[] = [];
+  if (trends.length > 0) {
+    texts.push(`Not of one make, and without a boundary in it: ${trends.join("; ")}.`);
+  }
+  if (wandersBy > 1) {
+    texts.push(
+      `The level wanders by a factor of about ${wandersBy.toFixed(2)} in 100 m beside the ` +
+        "boundaries: a block's resistivity is a mean over ground that changes all along.",
+    );
+  }
+  if (steps.length > 0) {
+    const [least, most] = [Math.min(...steps), Math.max(...steps)].map((one) => one.toFixed(0));
+    const range = least === most ? `${least} %` : `${least} to ${most} %, by block,`;
+    texts.push(`A step under ${range} would not be seen here in the middle of a block.`);
   }
   return texts;
 }

@@ -6,6 +6,7 @@ import { boundariesOf } from "./boundaries.js";
 import { cutIntoBlocks } from "./cut/cut-into-blocks.js";
 import { describeBlocks, presentStations } from "./describe-blocks.js";
 import type { SegmentBlocksOptions } from "./options.js";
+import { stretchesOf, wanderOf } from "./texture/stretches.js";
 
 /** The blocks of a line; none where no reliable slice has an estimate. */
 export function blocksAlong(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
@@ -17,14 +18,18 @@ export function blocksAlong(given: DepthSlices, used: SegmentBlocksOptions): Blo
   if (!present.includes(true)) return { ...head, blocks: [], objective: 0, penalty: 0 };
   const minLength = Math.max(1, Math.ceil(used.minLength_m / given.spacing_m - 1e-9));
   const { penalty, change, noise, classDistance } = used;
-  const cut = cutIntoBlocks({ values, sd }, { penalty, minLength, change, noise });
   const { chainage_m, spacing_m, positionSd_m } = given;
+  const options = { penalty, minLength, spacing_m, change, noise };
+  const cut = cutIntoBlocks({ values, sd }, options);
   const { breakProbability, numberProbability, ranges } = cut.posterior;
   const stations = { chainage_m, spacing_m, present, breakProbability, positionSd_m };
   const boundaries = boundariesOf(ranges, stations);
+  const stretches = cut.textured === undefined ? [] : stretchesOf(cut.textured);
+  const wander = cut.textured === undefined ? 0 : wanderOf(cut.textured);
   return {
     ...head,
-    blocks: describeBlocks(given, boundaries, { noise: cut.noise, classDistance }),
+    ...(wander > 0 ? { wandersBy: 10 ** wander } : {}),
+    blocks: describeBlocks(given, boundaries, { noise: cut.noise, classDistance, stretches }),
     objective: cut.objective,
     penalty: cut.penalty,
     posterior: {

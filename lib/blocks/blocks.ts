@@ -11,6 +11,8 @@ export interface Blocks {
   readonly posterior?: BlocksPosterior;
   /** The best cuts at other prices, by rising price. */
   readonly path?: readonly BlocksPathStep[];
+  /** Factor by which the level wanders in 100 m beside its boundaries; left out where it does not. */
+  readonly wandersBy?: number;
 }
 
 /** The exact posterior of the cut. */
@@ -44,12 +46,25 @@ export interface Block {
   readonly stations: number;
   /** Share of the block's length without an estimate, %. */
   readonly masked_pct: number;
-  /** Probability that there is a boundary at all where the block begins; 1 at the line's start. */
+  /**
+   * Probability that there is a boundary where the block begins, and not a ramp, a level that
+   * wanders, or nothing; 1 at the line's start.
+   */
   readonly fromProbability?: number;
   /** Probability that a boundary lies within 5 m (or 1.5 stations) of the block's start. */
   readonly fromNearProbability?: number;
   /** Probability that the block belongs to its class, among the classes found. */
   readonly classProbability?: number;
+  /**
+   * Where the ground changes steadily through the block, its resistivity at both ends by reliable
+   * slice, ohm-m: it is not of one make. Left out where it is level.
+   */
+  readonly trend?: readonly { readonly from_ohm_m: number; readonly to_ohm_m: number }[];
+  /**
+   * The least step in all slices that would be found in the middle of the block in four lines of
+   * five, %. Left out where a price was given.
+   */
+  readonly leastStep_pct?: number;
   /** Robust scatter of the stations about the block's medians, decades, over its slices. */
   readonly heterogeneity?: number;
 }

@@ -6,17 +6,20 @@ import type { Block, BlockSlice } from "./blocks.js";
 import type { Boundary } from "./boundaries.js";
 import { blockClasses } from "./classes/block-classes.js";
 import type { BlockNoise } from "./noise/block-noise.js";
+import type { Stretch } from "./texture/stretches.js";
 
 interface DescribeOptions {
   readonly noise: BlockNoise;
   readonly classDistance: number;
+  /** One a block; none where they are not known. */
+  readonly stretches?: readonly Stretch[];
 }
 
 /** The blocks between the boundaries, with their resistivities by slice and their classes. */
 export function describeBlocks(
   given: DepthSlices,
   boundaries: readonly Boundary[],
-  { noise, classDistance }: DescribeOptions,
+  { noise, classDistance, stretches = [] }: DescribeOptions,
 ): readonly Block[] {
   const reliable = zipped(given.slices, given.log10Resistivity).filter(([one]) => one.reliable);
   const parts = blockParts(given, boundaries).map(({ from, to }) => ({
@@ -42,8 +45,25 @@ export function describeBlocks(
     fromProbability: from.probability,
     fromNearProbability: from.nearProbability,
     classProbability: own.probability,
+    ...stretchOf(columns, stretches[b]),
     heterogeneity: Math.sqrt(presentMean(columns.map((column) => madScale(column) ** 2))),
   }));
+}
+
+/** A rise of less than this is not told, decades (12 %). */
+const LEAST_RISE = 0.05;
+
+function stretchOf(columns: readonly Float64Array[], stretch: Stretch | undefined) {
+  if (stretch === undefined) return {};
+  const { rise, leastStep } = stretch;
+  const leastStep_pct = 100 * (10 ** leastStep - 1);
+  const isSteady = rise !== null && Math.abs(presentMean(rise)) >= LEAST_RISE;
+  if (!isSteady) return { leastStep_pct };
+  const trend = zipped(columns, rise).map(([column, own]) => {
+    const middle = median(column);
+    return { from_ohm_m: 10 ** (middle - own / 2), to_ohm_m: 10 ** (middle + own / 2) };
+  });
+  return { leastStep_pct, trend };
 }
 
 /** Each block's ends; its stations are `from.index` … `to.index` − 1. */

@@ -18,17 +18,22 @@ export const blocksStep = defineStep({
 /**
  * Segments the line into blocks of similar ground, with boundary intervals and classes.
  *
- * The log10 resistivities of the reliable slices are segmented jointly and exactly, as by
- * `findChangePoints`. The noise is the scatter within blocks, estimated about the segmentation
- * itself and raised for two correlations: of neighbouring stations (the long-run variance in place
- * of the variance) and of slices (d columns count as d² / Σ r² columns). It is never below the
- * slices' own sd, and a station that is less certain than most has a lower weight.
+ * The log10 resistivities of the reliable slices are white noise, a texture that is alike over 2 to
+ * 30 m, a level that may wander or tend, and steps. Candidates for steps are cut liberally and
+ * exactly, as by `findChangePoints`; of these stay those that are worth 2 ln n for their place and
+ * ln(1 + information) for their size by the Gaussian likelihood (a Kalman filter), the shape of the
+ * scatter being fitted anew with and without each. d slices count as d over the greatest eigenvalue
+ * of their correlations. The long-run variance is never below the slices' own sd, and a station
+ * that is less certain than most has a lower weight.
  *
- * Uncertainty comes from the exact posterior over all segmentations, each with weight
- * exp(−½ objective) at the price of "mbic": the 90 % interval of the k-th boundary given the number
- * of boundaries, the probability that the boundary exists, and that of the number of boundaries. An
- * interval is narrowed to the noise of means over its own width, which is less than the long-run
- * noise, and widened by the standard deviation of the positions (`positionSd_m` of the slices).
+ * The probability of a boundary is that of a step against a ramp, a wandering level and nothing;
+ * less than 0.7 is no boundary. Its 90 % interval is from the likelihood of its places, the other
+ * boundaries staying, widened by the standard deviation of the positions (`positionSd_m` of the
+ * slices). A block through which the ground changes steadily is told as such (`trend`), and the
+ * least step that would be seen in it (`leastStep_pct`).
+ *
+ * With a price of its own, "mean and spread" or independent noise the cut is the exact optimum at
+ * that price, and probabilities and intervals are from the exact posterior over all segmentations.
  *
  * Classes are a mixture of normal distributions over the blocks' medians, their number by the Bayes
  * information criterion.
@@ -44,16 +49,15 @@ export const blocksStep = defineStep({
  * Without a reliable slice or a station with an estimate there are no blocks, and a caution says
  * so.
  *
- * Limits: a block is assumed to be level along the line; ground that grades is cut where a step
- * fits best. Blocks shorter than `minLength_m` are not resolved, and noise that is correlated over
- * more than half of it looks like blocks. The posterior takes the noise as known; its time grows
- * with the square of the longest block. A class is not a soil.
+ * Limits: blocks shorter than `minLength_m` are not resolved. Boundaries are taken for independent
+ * in the probability of their number. Few small steps in ground of rough texture may pass for a
+ * level that wanders: their power is in tests/calibration.md. A class is not a soil.
  *
  * Throws a StepError with every fault of the slices and options.
  *
  * Source: Jackson et al. 2005; Killick, Fearnhead & Eckley 2012; Zhang & Siegmund 2007 (cut);
- * Wu & Zhao 2007 (long-run variance); Fearnhead 2006 (posterior); Haynes, Eckley & Fearnhead 2017
- * (other prices); Fraley & Raftery 2002 (classes).
+ * Durbin & Koopman 2012 (likelihood); Wu & Zhao 2007 (long-run variance); Fearnhead 2006
+ * (posterior); Haynes, Eckley & Fearnhead 2017 (other prices); Fraley & Raftery 2002 (classes).
  *
  * @example segmentBlocks(slices).value.blocks[0].class // such as "C"
  */

@@ -8,6 +8,8 @@ import {
   noiseExcess,
 } from "../noise/block-noise.js";
 import type { SegmentBlocksOptions } from "../options.js";
+import { type TexturedCut, texturedCut } from "../texture/textured-cut.js";
+import { texturedPosterior } from "../texture/textured-posterior.js";
 import { type CutPosterior, cutPosterior } from "./cut-posterior.js";
 import { cheapestCut } from "./find-change-points.js";
 import { lengthWeightOf, type SegmentCosts } from "./segment-cost.js";
@@ -23,10 +25,13 @@ export interface BlockCut {
   /** The costs with the length terms of "mbic", and the price of a break that goes with them. */
   readonly costs: SegmentCosts;
   readonly placePrice: number;
+  /** Where the texture was told from the noise: left out at a price, with spread, independent. */
+  readonly textured?: TexturedCut;
 }
 
 export interface CutOptions extends Pick<SegmentBlocksOptions, "penalty" | "change" | "noise"> {
   readonly minLength: number;
+  readonly spacing_m: number;
 }
 
 /** Columns of log resistivity and, of the same shape, the standard deviations of the estimates. */
@@ -38,11 +43,35 @@ interface CutColumns {
 const PASSES = 4;
 
 /**
- * Columns cut into blocks, the noise estimated about the blocks: first without knowing them, then
+ * Columns cut into blocks. At a price that is given, with spread, or with independent noise, the noise estimated about the blocks: first without knowing them, then
  * again about each cut, until the cut stands or four have been made. The median square of a
  * column's standard deviations is its least noise.
  */
 export function cutIntoBlocks(columns: CutColumns, options: CutOptions): BlockCut {
+  const { penalty, change, noise: kind } = options;
+  const isPlain = penalty === "mbic" && change === "mean" && kind === "correlated";
+  return isPlain ? cutInTexture(columns, options) : cutAtPrice(columns, options);
+}
+
+/** Fewer stations do not tell a texture. */
+const LEAST_STATIONS = 8;
+
+/** Steps told from texture, ramps and wandering, the noise as about their blocks. */
+function cutInTexture(columns: CutColumns, options: CutOptions): BlockCut {
+  const floor = columns.sd.map(floorOf);
+  const stations = columns.values[0]?.filter((value) => !Number.isNaN(value)).length ?? 0;
+  if (stations < LEAST_STATIONS) return cutAtPrice(columns, options);
+  const textured = texturedCut(columns, { ...options, floor });
+  const breaks = textured.steps.map(({ at }) => at);
+  const noise = atLeast(noiseAbout(columns.values, breaks, options), floor);
+  const costs = costsOf(columns, noise, options);
+  const { price: penalty, fit } = textured;
+  const posterior = texturedPosterior(textured);
+  const found = { breaks, objective: fit.cost, penalty, placePrice: penalty };
+  return { ...found, posterior, noise, costs, textured };
+}
+
+function cutAtPrice(columns: CutColumns, options: CutOptions): BlockCut {
   const { penalty, minLength } = options;
   const floor = columns.sd.map(floorOf);
   let noise = atLeast(noiseAbout(columns.values, null, options), floor);

@@ -23,8 +23,9 @@ export function pathFigure({ blocks, path, campaign }: Blocks): Figure | null {
     id: `blocks-path-${campaign}`,
     title,
     caption:
-      "The exact best cut at every price of a boundary, with the noise held. Bars that reach " +
-      "highest are the boundaries that come first when the price falls; a bar that ends just " +
+      "The prices at which each boundary is worth having, with the noise held: at a price that " +
+      "was given, of the exact best cuts; else up to what the line is likelier with it. Bars that " +
+      "reach highest are the boundaries that come first when the price falls; a bar that ends just " +
       "above 1 hangs by a thread, and one that ends below 1 was not drawn but nearly was.",
     spec,
   };

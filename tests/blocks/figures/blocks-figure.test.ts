@@ -30,7 +30,7 @@ describe("the figure of the blocks", () => {
 
   it("draws the path over prices, the classes by depth and the map", async () => {
     const truth = (x: number) => (x < 200 ? 1.5 : x < 500 ? 1.57 : 2.1);
-    const { figures, value } = segmentBlocks(makeDepthSlices({ truth }));
+    const { figures, value } = segmentBlocks(makeDepthSlices({ truth, texture: 0.03 }));
     const [, path, classes, map] = figures;
     const weakest = value.blocks[1]!.from_m.toFixed(0);
     expect(path!.title).toMatch(new RegExp(`boundary at ${weakest} m (would go first|hangs)`));
@@ -46,7 +46,7 @@ describe("the figure of the blocks", () => {
   });
 
   it("draws most doubt at the boundary that its title calls the least certain", () => {
-    const truth = (x: number) => (x < 200 ? 1.5 : x < 500 ? 1.57 : 2.1);
+    const truth = (x: number) => (x < 200 ? 1.5 : x < 500 ? 1.6 : 2.1);
     const { figures, value } = segmentBlocks(makeDepthSlices({ truth }));
     const doubts = value.blocks.slice(1).map((block) => 1 - block.fromNearProbability!);
     const most = value.blocks[1 + doubts.indexOf(Math.max(...doubts))]!;

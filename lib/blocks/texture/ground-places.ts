@@ -1,0 +1,49 @@
+import { itemAt } from "../../numerics/arrays.js";
+import type { GroundFit, GroundFits } from "./ground-fit.js";
+import { rampTerm } from "./ground-terms.js";
+import { TermCosts } from "./term-costs.js";
+
+interface OneTerm {
+  readonly term: number;
+  readonly minLength: number;
+}
+
+/** Costs of a step at the samples about its own, a shortest block away from the next steps. */
+export function placeCosts(
+  fits: GroundFits,
+  fit: GroundFit,
+  { term, minLength }: OneTerm,
+): { readonly first: number; readonly costs: Float64Array } {
+  const n = fits.line.excess.length;
+  const fromOf = (one: number) => itemAt(fits.line.terms, one).from;
+  const own = fromOf(term);
+  // Terms that begin at 0 are slopes of the whole line.
+  const others = fit.terms.filter((one) => one !== term && fromOf(one) > 0).map(fromOf);
+  const before = Math.max(0, ...others.filter((one) => one < own));
+  const after = Math.min(n, ...others.filter((one) => one > own));
+  const first = Math.min(own, Math.max(before + minLength, own - minLength));
+  const last = Math.max(own, Math.min(after - minLength, own + minLength));
+  return { first, costs: new TermCosts(fits, fit, term).ofSteps(own, [first, last]) };
+}
+
+/** Ramps that are tried in a step's place: widths in shortest blocks, middles in widths. */
+const WIDTHS = [1, 2, 4];
+const MIDDLES = [-0.4, -0.2, 0, 0.2, 0.4];
+
+/** The cost of a ramp in the place of a step, on the scale of `placeCosts`, averaged over ramps. */
+export function bestRamp(fits: GroundFits, fit: GroundFit, { term, minLength }: OneTerm): number {
+  const n = fits.line.excess.length;
+  const own = itemAt(fits.line.terms, term).from;
+  const costs = new TermCosts(fits, fit, term);
+  const all = WIDTHS.flatMap((blocks) =>
+    MIDDLES.map((off) => {
+      const width = blocks * minLength;
+      const middle = own + off * width;
+      const { column, from } = rampTerm(n, [middle - width / 2, middle + width / 2], 0);
+      return costs.of(column, from);
+    }),
+  );
+  const least = Math.min(...all);
+  const sum = all.reduce((total, one) => total + Math.exp((least - one) / 2), 0);
+  return least - 2 * Math.log(sum / all.length);
+}
