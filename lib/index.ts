@@ -77,6 +77,10 @@ export type { ErrorModel } from "./sections/readings/error-model.js";
 export { invertSectionChange } from "./sections/change/invert-section-change.js";
 export { type SectionChangeOptions, sectionChangeDefaults } from "./sections/change/options.js";
 export type * from "./sections/change/section-change.js";
+export { compareWithWalk } from "./sections/meeting/compare-with-walk.js";
+export type * from "./sections/meeting/meeting.js";
+export { type MeetingOptions, meetingDefaults } from "./sections/meeting/options.js";
+export { type TiePlaces, tiesFromSection } from "./sections/meeting/ties-from-section.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
   type EvidenceWeight,

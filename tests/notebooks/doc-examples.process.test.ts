@@ -30,6 +30,7 @@ async function demoContext(): Promise<Readonly<Record<string, unknown>>> {
     change: value.changes[0],
     centreline: survey.centreline,
     resistivityLine: survey.resistivityLines[2],
+    section: value.sections?.[0],
     work: { ...value, decisions: [decision] },
   };
 }
