@@ -147,10 +147,10 @@ export class GroundFits {
 export const cheapest = (fits: readonly GroundFit[]): GroundFit =>
   fits.reduce((one, other) => (other.cost < one.cost ? other : one));
 
-function downhill(fit: (at: ShapeAt) => GroundFit, start: ShapeAt): GroundFit {
-  let here = fit(start);
+function downhill(under: (at: ShapeAt) => GroundFit, start: ShapeAt): GroundFit {
+  let here = under(start);
   for (;;) {
-    const next = cheapest(nextShapes(here.at).map(fit));
+    const next = cheapest(nextShapes(here.at).map(under));
     if (!(next.cost < here.cost)) return here;
     here = next;
   }
