@@ -64,6 +64,7 @@ export { responseToHead } from "./campaigns/head/response-to-head.js";
 export { type HeadOptions, headDefaults } from "./campaigns/head/options.js";
 export type * from "./campaigns/head/head-response.js";
 export type { ChainageRange } from "./campaigns/ranges.js";
+export { invertibleLines } from "./sections/invertible-lines.js";
 export { shapeUnder } from "./sections/shape-under.js";
 export { invertSection } from "./sections/invert-section.js";
 export {

@@ -82,7 +82,7 @@ describe("banquette appendix on the demo", () => {
     const figures = outputs.filter(
       (output) => "data" in output && "application/vnd.vegalite.v5+json" in output.data,
     );
-    expect(figures).toHaveLength(28);
+    expect(figures).toHaveLength(36);
     for (const figure of figures) {
       if (!("data" in figure)) continue;
       expect(String(figure.data["image/svg+xml"])).toMatch(/^<svg[\s\S]*<\/svg>\s*$/);
@@ -98,7 +98,7 @@ describe("banquette appendix on the demo", () => {
     const ids = [...page.matchAll(/"usermeta":\{"banquette":(\{[^}]*\})/g)].map(
       ([, words]) => JSON.parse(words!).id,
     );
-    expect(ids).toHaveLength(28);
+    expect(ids).toHaveLength(36);
     const ofCampaigns = ["2031-10", "2032-03"].flatMap((campaign) =>
       ["section", "slices", "residuals"].map((name) => `depth-${name}-${campaign}`),
     );

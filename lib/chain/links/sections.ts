@@ -1,12 +1,11 @@
-import { invertSectionFaults } from "../../sections/check-line.js";
 import { sectionFinding } from "../../sections/figures/finding.js";
 import { invertSection, sectionStep } from "../../sections/invert-section.js";
+import { invertibleLines } from "../../sections/invertible-lines.js";
 import type { Section } from "../../sections/section.js";
-import { invertSectionDefaults } from "../../sections/section-options.js";
 import { shapeUnder } from "../../sections/shape-under.js";
 import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
-import type { ResistivityLine, Survey } from "../../survey/survey.js";
+import type { Survey } from "../../survey/survey.js";
 import { significant } from "../digits.js";
 import type { Findings } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
@@ -19,7 +18,7 @@ export const sectionsLink: Link = {
   run: function* (work, decided) {
     const survey = surveyOf(work);
     const results: StepResult<Section>[] = [];
-    for (const line of invertible(survey.value)) {
+    for (const line of invertibleLines(survey)) {
       const shape = shapeUnder(line, survey);
       results.push(yield* ask(invertSection, line, { shape, ...decided }));
     }
@@ -40,13 +39,6 @@ export const sectionsLink: Link = {
   },
 };
 
-/** Lines with electrodes and readings enough for a section. */
-function invertible({ resistivityLines }: Survey): readonly ResistivityLine[] {
-  return resistivityLines.filter(
-    (line) => invertSectionFaults(line, invertSectionDefaults).length === 0,
-  );
-}
-
 function finding({ line, readings, rms, iterations, reliableTo_m }: Section): SectionFinding {
   const rejected = readings.filter(({ cause }) => cause !== "").length;
   return {
@@ -60,7 +52,7 @@ type SectionFinding = Findings["sections"][number];
 function absentText(survey: Survey): string | null {
   const lines = survey.resistivityLines;
   if (lines.length === 0) return "No resistivity lines were measured: no section.";
-  const given = invertible(survey);
+  const given = invertibleLines(survey);
   const without = lines.filter((line) => !given.includes(line)).map(({ line }) => line);
   if (without.length === 0) return null;
   return `Too few readings in use for a section: ${without.join(", ")}.`;

@@ -85,6 +85,7 @@ const SHOWN = [
   "blocks",
   "campaigns",
   "lines",
+  "sections",
   "seepage",
 ];
 
