@@ -250,6 +250,11 @@ describe("compareCampaigns", () => {
     ],
     [
       {},
+      { offsetsAt_m: "200" },
+      'option-value options.offsetsAt_m must be a list of chainages, got "200"',
+    ],
+    [
+      {},
       { mismatch_m: -1 },
       "option-range options.mismatch_m must be a number at least 0 m, got -1",
     ],

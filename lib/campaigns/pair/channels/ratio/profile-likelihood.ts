@@ -32,22 +32,38 @@ export function profileLogs(
   const overlap = Float64Array.from({ length: m * m }, (_, at) =>
     dot(columns[Math.floor(at / m)]!, columns[at % m]!),
   );
+  const gain = (change: Float64Array) => {
+    let sum = 0;
+    for (let i = 0; i < m; i++) {
+      if (change[i] === 0) continue;
+      let met = overlap[i * m + i]! * change[i]!;
+      for (let j = 0; j < i; j++) met += 2 * overlap[i * m + j]! * change[j]!;
+      sum += change[i]! * (reach[i]! - met / 2);
+    }
+    return sum;
+  };
   const out = new Float64Array(profiles.length * SIZES.length);
-  const change = new Float64Array(m);
   for (const [k, { share, weight }] of profiles.entries()) {
-    for (const [s, size] of SIZES.entries()) {
-      for (let j = 0; j < m; j++) change[j] = share[j] === 0 ? 0 : Math.expm1(-size * share[j]!);
-      let sum = Math.log(weight * itemAt(SIZE_WEIGHTS, s));
-      for (let i = 0; i < m; i++) {
-        if (change[i] === 0) continue;
-        let met = overlap[i * m + i]! * change[i]!;
-        for (let j = 0; j < i; j++) met += 2 * overlap[i * m + j]! * change[j]!;
-        sum += change[i]! * (reach[i]! - met / 2);
-      }
-      out[k * SIZES.length + s] = sum;
+    const gains = share.every((part) => part === 0 || part === 1)
+      ? wholeGains(share, gain)
+      : SIZES.map((size) => gain(share.map((part) => Math.expm1(-size * part))));
+    for (const [s, value] of gains.entries()) {
+      out[k * SIZES.length + s] = Math.log(weight * itemAt(SIZE_WEIGHTS, s)) + value;
     }
   }
   return out;
+}
+
+/** Where every layer changes by the same, the gain is a parabola in that: two of its values tell it. */
+function wholeGains(
+  share: Float64Array,
+  gain: (change: Float64Array) => number,
+): readonly number[] {
+  const [up, down] = [gain(share), gain(share.map((part) => -part))];
+  return SIZES.map((size) => {
+    const change = Math.expm1(-size);
+    return (change * (up - down)) / 2 + (change * change * (up + down)) / 2;
+  });
 }
 
 /** The response of a profile and size, p entries in noise units. */
