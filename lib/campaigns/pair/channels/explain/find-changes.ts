@@ -39,8 +39,8 @@ export interface FindOptions {
   readonly ends: readonly number[];
 }
 
-/** Error of an offset's effect as a share of it. */
-const OFFSET_ERROR = 0.1;
+/** Errors of heights: an offset's effect as a share of it, and how evenly coils are carried, m. */
+const HEIGHTS = { offsetError: 0.1, height_m: 0.01 };
 /** Log odds that a stretch between two ends of walks differs by an offset. */
 const TO_AN_END = 1;
 /**
@@ -71,7 +71,7 @@ export function explainedLine(
   const stateOf = (mask: Uint8Array, offsets: readonly Offset[]): State => {
     const model = differenceModel(input, mask, offsets);
     const { least, mismatch_m } = options;
-    const noise = { taken: taken.slice(), changed: mask, offsetError: OFFSET_ERROR };
+    const noise = { taken: taken.slice(), changed: mask, ...HEIGHTS };
     const scan = new StretchScan(groundScores(input, model, prior), {
       least,
       mismatch_m,
@@ -91,12 +91,17 @@ export function explainedLine(
     if (best === null || !(best.p <= options.q)) break;
     const why = explanations(dataOf(input, without, best, options), profiles, sizesOf(input));
     const offset = offsetOf(best, why, { ...options, n, spacing_m: input.pair.spacing_m });
-    if (offset !== null && now.model.offsets.length < MOST_OFFSETS) {
-      now = stateOf(changed, [...now.model.offsets, offset]);
+    const known = now.model.offsets;
+    if (
+      offset !== null &&
+      known.length < MOST_OFFSETS &&
+      !known.some((one) => alike(one, offset))
+    ) {
+      now = stateOf(changed, [...known, offset]);
       continue;
     }
     taken.fill(1, best.first, best.last + 1);
-    if (why.ground >= LEAST_EVIDENCE) {
+    if (offset === null && why.ground >= LEAST_EVIDENCE) {
       found.push(best);
       changed = mask;
     }
@@ -117,6 +122,12 @@ interface State {
 }
 
 const MOST_OFFSETS = 8;
+
+/** Whether two stretches share more than half of their length. */
+function alike(one: Offset, other: Offset): boolean {
+  const shared = Math.min(one.last, other.last) - Math.max(one.first, other.first) + 1;
+  return 2 * shared > Math.max(one.last - one.first, other.last - other.first) + 1;
+}
 
 /** Neighbours that go one way and lie within `join` stations of each other are one. */
 function joined(
@@ -168,7 +179,7 @@ function dataOf(
     last: to,
     inflation: scan.inflationAt(length),
     mismatch_m: Math.hypot(mismatch_m, shift),
-    offsetError: OFFSET_ERROR,
+    ...HEIGHTS,
   });
 }
 

@@ -28,6 +28,8 @@ export interface StretchErrors {
   readonly inflation: number;
   /** Standard deviation of the misplacement between campaigns, m. */
   readonly mismatch_m: number;
+  /** Standard deviation of the coils' height over a stretch, as one person carries them, m. */
+  readonly height_m: number;
   /** Relative error of the effect of an offset that was taken off. */
   readonly offsetError: number;
 }
@@ -52,6 +54,7 @@ export function stretchData(
   const value = pick(row);
   const removed = pick(mean(model.removed).row);
   const season = pick(over(input.response.seasonError));
+  const higher = pick(over(input.response.first));
   const rise = pick(riseAcross(input, errors));
   const p = index.length;
   const stable = model.weight.reduce((sum, w) => sum + w, 0);
@@ -65,7 +68,8 @@ export function stretchData(
       a === b
         ? (RESPONSE_ERROR * value[a]!) ** 2 + (0.5 * errors.offsetError * removed[a]!) ** 2
         : 0;
-    return noise + placed + offset + own + season[a]! * season[b]!;
+    const carried = errors.height_m ** 2 * higher[a]! * higher[b]!;
+    return noise + placed + offset + own + carried + season[a]! * season[b]!;
   });
   const { first: byHeight, second, byLayer, top_m } = input.response;
   return {

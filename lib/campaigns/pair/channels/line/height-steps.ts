@@ -40,7 +40,11 @@ export function heightSteps(input: ModelInput, declared: readonly number[]): rea
   const costOf = (offsets: readonly Offset[]) => cost(coarse, fitted(offsets), reference);
   let best = costOf(steps);
   while (steps.length < MOST_STEPS + declared.length) {
-    const found = bestStep(blocks, (block) => costOf([...steps, stepFrom(block * every)]));
+    const apart = (block: number) =>
+      steps.every((one) => Math.abs(one.first / every - block) >= LEAST_APART);
+    const found = bestStep(blocks, (block) =>
+      apart(block) ? costOf([...steps, stepFrom(block * every)]) : Number.POSITIVE_INFINITY,
+    );
     if (!(best - found.cost > Math.max(LEAST_GAIN, LEAST_SHARE * blocks))) break;
     steps = [...steps, stepFrom(found.from * every)];
     best = found.cost;
@@ -48,6 +52,8 @@ export function heightSteps(input: ModelInput, declared: readonly number[]): rea
   return placedSteps(input, steps, declared.length);
 }
 
+/** Blocks between two steps. */
+const LEAST_APART = 4;
 /** Fewer blocks than this show no step. */
 const LEAST_BLOCKS = 8;
 

@@ -1,4 +1,5 @@
 import { choleskyFactor, forwardSolve } from "../../../../numerics/algebra/cholesky.js";
+import { symmetricEigen } from "../../../../numerics/algebra/dense.js";
 
 /** n × q residuals over their noise, NaN where missing, row by station. */
 export interface Residuals {
@@ -10,9 +11,6 @@ export interface Residuals {
 
 /** Residuals beyond so many scales count as that far out. */
 const CAP = 3;
-/** Share of a channel's variance that is taken for its own. */
-const OWN = 0.02;
-
 /** q × q covariance of residuals between channels, outliers limited. */
 export function channelCovariance({ value, q, weight }: Residuals): Float64Array {
   const scale = channelScales({ value, q, weight });
@@ -33,14 +31,30 @@ export function channelCovariance({ value, q, weight }: Residuals): Float64Array
       }
     }
   }
-  const out = new Float64Array(q * q);
-  for (let a = 0; a < q; a++) {
-    for (let b = 0; b <= a; b++) {
-      const mean = sum[a * q + b]! / Math.max(count[a * q + b]!, 1e-9);
-      out[a * q + b] = out[b * q + a] = a === b ? mean + 1e-6 : (1 - OWN) * mean;
-    }
-  }
-  return out;
+  const mean = sum.map((total, at) => total / Math.max(count[at]!, 1e-9));
+  return positiveCovariance(mean, q);
+}
+
+/**
+ * Shares of the channels' variances that are taken for their own: the least that makes a covariance
+ * of it. Means over pairs of channels with different gaps need not be one.
+ */
+const OWN = [0.02, 0.1, 0.3, 0.6, 1];
+
+/** A covariance from the lower triangle of mean products. */
+function positiveCovariance(mean: Float64Array, q: number): Float64Array {
+  const shrunk = (own: number) =>
+    mean.map((_, at) => {
+      const [a, b] = [Math.floor(at / q), at % q];
+      return a === b ? mean[at]! + 1e-6 : (1 - own) * mean[Math.max(a, b) * q + Math.min(a, b)]!;
+    });
+  const own = OWN.find((share) => isPositive(shrunk(share), q));
+  return shrunk(own ?? 1);
+}
+
+function isPositive(matrix: Float64Array, q: number): boolean {
+  const { value } = symmetricEigen(matrix, q);
+  return value[q - 1]! > 1e-6 * value[0]!;
 }
 
 /** 1.4826 × the weighted median of what a channel is off by. */

@@ -20,6 +20,8 @@ export interface GroundScores {
   readonly information: Float64Array;
   /** The same of the offsets that were taken off: what an error of theirs looks like. */
   readonly removed: Float64Array;
+  /** (n + 1) × k sums of what coils a metre higher make. */
+  readonly height: Float64Array;
   /** (n + 1) × k sums of what the season may be off by. */
   readonly season: Float64Array;
   /** n + 1 sums of the weights. */
@@ -46,6 +48,7 @@ export function groundScores(
     score: new Float64Array((n + 1) * k),
     information: new Float64Array((n + 1) * k * k),
     removed: new Float64Array((n + 1) * k),
+    height: new Float64Array((n + 1) * k),
     season: new Float64Array((n + 1) * k),
     weight: new Float64Array(n + 1),
     slope: new Float64Array(n * k),
@@ -58,7 +61,8 @@ export function groundScores(
     const w = index.length === 0 ? 0 : weight[i]!;
     const [y, off] = [whiten(row), whiten(model.removed.subarray(i * q, (i + 1) * q))];
     const s = whiten(slopes.subarray(i * q, (i + 1) * q));
-    const error = whiten(seasonRow(input, i));
+    const error = whiten(rowOf(input, input.response.seasonError, i));
+    const higher = whiten(rowOf(input, input.response.first, i));
     const g = d(i).map(whiten);
     out.weight[i + 1] = out.weight[i]! + w;
     out.shiftSd_m[i + 1] = out.shiftSd_m[i]! + meanShiftSd(input.pair, i);
@@ -66,6 +70,7 @@ export function groundScores(
       const at = (i + 1) * k + a;
       out.score[at] = out.score[at - k]! + (w > 0 ? w * dot(g[a]!, y) : 0);
       out.removed[at] = out.removed[at - k]! + (w > 0 ? w * dot(g[a]!, off) : 0);
+      out.height[at] = out.height[at - k]! + (w > 0 ? w * dot(g[a]!, higher) : 0);
       out.season[at] = out.season[at - k]! + (w > 0 ? w * dot(g[a]!, error) : 0);
       out.slope[i * k + a] = w > 0 ? dot(g[a]!, s) : 0;
       for (let b = 0; b < k; b++) {
@@ -78,10 +83,11 @@ export function groundScores(
   return out;
 }
 
-const seasonRow = ({ response, noise, pair }: ModelInput, i: number) =>
+/** A station's row of n × q ppm, over its noise. */
+const rowOf = ({ noise, pair }: ModelInput, ppm: Float64Array, i: number) =>
   pair.channels.map((_, c) => {
     const at = i * pair.channels.length + c;
-    return response.seasonError[at]! / noise[at]!;
+    return ppm[at]! / noise[at]!;
   });
 
 /** What a change of the layers by a mode makes of a station's channels, noise units. */

@@ -23,6 +23,8 @@ export interface ScanOptions {
   readonly taken: Uint8Array;
   /** n entries: 1 where the ground changed; such stations tell nothing of the noise. */
   readonly changed: Uint8Array;
+  /** Standard deviation of the coils' height over a stretch, as one person carries them, m. */
+  readonly height_m: number;
   /** Relative error of an offset's effect. */
   readonly offsetError: number;
 }
@@ -98,6 +100,7 @@ export class StretchScan {
     addSquare(matrix, summed(scores.slope, k, first, last), misplaced);
     addSquare(matrix, sums(scores.removed, k, first, last), options.offsetError);
     addSquare(matrix, sums(scores.season, k, first, last), 1);
+    addSquare(matrix, sums(scores.height, k, first, last), options.height_m);
     return matrix;
   }
 

@@ -32,6 +32,7 @@ function scoresOf({ seed, likeness = 0, change = 0, slope = 0 }: Line): GroundSc
     score,
     information: counted,
     removed: new Float64Array(N + 1),
+    height: new Float64Array(N + 1),
     season: new Float64Array(N + 1),
     weight: counted,
     slope: Float64Array.from({ length: N }, (_, i) => (i >= 100 && i < 105 ? slope : 0)),
@@ -39,7 +40,7 @@ function scoresOf({ seed, likeness = 0, change = 0, slope = 0 }: Line): GroundSc
   };
 }
 
-const SETUP = { least: 6, changed: new Uint8Array(N), offsetError: 0.1 };
+const SETUP = { least: 6, changed: new Uint8Array(N), offsetError: 0.1, height_m: 0 };
 const scanOf = (line: Line, taken = new Uint8Array(N), mismatch_m = 0) =>
   new StretchScan(scoresOf(line), { ...SETUP, mismatch_m, taken });
 
