@@ -68,7 +68,7 @@ function changesOf(pair: CampaignPair, compared: ComparedChannels, shown: Shown)
       q: stretch.p,
       ...heightOf(stretch.why),
     })),
-    offsets: line.offsets.map((one) => offsetStretch(input.pair, one)),
+    offsets: line.offsets.filter(isTold).map((one) => offsetStretch(input.pair, one)),
     chainage_m,
     log10Ratio: ratios.log10,
     sd: ratios.sd,
@@ -122,6 +122,10 @@ function heightOf({ ground, height }: ComparedChannels["changes"][number]["stret
 
 const meanHeight = (value: Float64Array) =>
   Number((value.reduce((sum, h) => sum + h, 0) / value.length).toFixed(3));
+
+/** Smaller offsets than these are not told: m, ppm. */
+const TOLD = { height: 0.01, zero: 3 };
+const isTold = ({ kind, value }: Offset) => value.some((one) => Math.abs(one) >= TOLD[kind]);
 
 function offsetStretch(pair: ChannelPair, { first, last, kind, value }: Offset): OffsetStretch {
   const height_m = kind === "height" ? meanHeight(value) : 0;

@@ -2,6 +2,7 @@ import { type StationForward, stationForward } from "../../../depth/data/station
 import type { DepthSlices } from "../../../depth/depth-slices.js";
 import { asEstimated } from "../../../depth/shape/shape-in-slices.js";
 import { itemAt, valueAt } from "../../../numerics/arrays.js";
+import { presentMean } from "../../../numerics/statistics/present.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import type { CampaignPair } from "../check-pair.js";
 import type { ChannelPair } from "./channel-pair.js";
@@ -43,27 +44,30 @@ export function groundResponse(campaigns: CampaignPair, pair: ChannelPair): Grou
   const heights = coilHeights(campaigns, pair);
   const forwards = forwardsAt(pair, { top_m, shape: earlier.shape, height_m: heights(0).earlier });
   const nodes = Math.ceil((n - 1) / every) + 1;
-  const parts = ["expected", "byLayer", "first", "second", "seasonError"] as const;
-  const width = { expected: q, byLayer: q * m, first: q, second: q, seasonError: q };
+  const parts = ["expected", "byLayer", "first", "second", "seasonError", "response"] as const;
+  const width = { expected: q, byLayer: q * m, first: q, second: q, seasonError: q, response: q };
   const at = Array.from({ length: nodes }, (_, k) => {
     const i = Math.min(n - 1, k * every);
     const here = column(i - Math.floor(every / 2), i + Math.floor(every / 2));
     return nodeResponse(here, { season: season.shift, forwards, heights: heights(i) });
   });
-  const [expected, byLayer, first, second, seasonError] = parts.map((part) =>
-    between(
-      at.map((node) => node[part]),
-      { n, every, width: width[part] },
-    ),
-  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+  const made = Object.fromEntries(
+    parts.map((part) => {
+      const rows = at.map((node) => node[part]);
+      return [part, between(rows, { n, every, width: width[part] })];
+    }),
+  ) as Readonly<Record<(typeof parts)[number], Float64Array>>;
+  const scale = stationScales(pair, made.response);
+  const scaled = (part: (typeof parts)[number]) =>
+    made[part].map((value, e) => value * itemAt(scale, Math.floor((e * q) / width[part])));
   return {
     top_m,
     corrected: season.corrected,
-    expected,
-    byLayer,
-    seasonError,
-    first,
-    second,
+    expected: scaled("expected"),
+    byLayer: scaled("byLayer"),
+    seasonError: scaled("seasonError"),
+    first: scaled("first"),
+    second: scaled("second"),
     column,
     forward: (i) => forwards(heights(i).later),
     season: season.shift,
@@ -91,6 +95,7 @@ function nodeResponse(earlier: Float64Array, { season, forwards, heights }: Node
     (off) => responseAt(heights.later + off, later).response,
   ) as [Float64Array, Float64Array];
   return {
+    response: before,
     expected: after.map((value, c) => value - itemAt(before, c)),
     byLayer,
     seasonError: after.map((_, c) => seasonSpread(byLayer, season, c)),
@@ -99,6 +104,37 @@ function nodeResponse(earlier: Float64Array, { season, forwards, heights }: Node
       (value, c) => (value + itemAt(low, c) - 2 * itemAt(after, c)) / (2 * HEIGHT_STEP_M ** 2),
     ),
   };
+}
+
+/** Factors beyond these are taken for another cause than ground between two nodes. */
+const LEAST_SCALE = 0.5;
+const MOST_SCALE = 2;
+
+/**
+ * n × q factors that take responses between nodes to the station's own ground: its reading, mean of
+ * three, over the response there. In-phase channels take that of the quadrature of their coils.
+ */
+function stationScales({ channels }: ChannelPair, response: Float64Array): Float64Array {
+  const q = channels.length;
+  const source = channels.map(({ channel }, c) => {
+    if (channel.kind !== "inphase") return c;
+    const { orientation, separation_m, frequency_Hz } = channel;
+    return channels.findIndex(
+      ({ channel: other }) =>
+        other.kind !== "inphase" &&
+        other.orientation === orientation &&
+        other.separation_m === separation_m &&
+        other.frequency_Hz === frequency_Hz,
+    );
+  });
+  return response.map((_, at) => {
+    const [i, from] = [Math.floor(at / q), itemAt(source, at % q)];
+    if (from < 0) return 1;
+    const { earlier } = itemAt(channels, from);
+    const reading = presentMean(earlier.subarray(Math.max(0, i - 1), i + 2));
+    const factor = reading / itemAt(response, i * q + from);
+    return Math.max(LEAST_SCALE, Math.min(MOST_SCALE, factor)) || 1;
+  });
 }
 
 /** Rows of nodes at the stations between them. */

@@ -69,7 +69,7 @@ describe("compareCampaigns by channels", () => {
     expect(result.value.changes).toEqual([]);
     const { offsets } = result.value;
     expect(offsets!.length).toBe(1);
-    // The step is either way from the middle: later coils higher before or after it.
+    // The step is either way from the middle; a gain of the whole line takes part of it.
     expect(Math.abs(Math.abs(offsets![0]!.height_m) - 0.12)).toBeLessThan(0.04);
     expect(Math.abs(offsets![0]!.from_m - 120)).toBeLessThan(12);
     expect(result.cautions.some(({ text }) => /counts as no change of the ground/.test(text))).toBe(
