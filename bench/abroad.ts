@@ -1,3 +1,4 @@
+import { BANKS } from "../tests/abroad/earth/slopes.js";
 import { ERROR_KINDS, type ErrorKind } from "../tests/abroad/field/errors.js";
 import { INSTRUMENT_KINDS } from "../tests/abroad/field/instruments.js";
 import { GROUND_KINDS } from "../tests/abroad/ground/grounds.js";
@@ -8,14 +9,16 @@ import { type Case, judge } from "../tests/abroad/judged/judge.js";
 import { judgeChain } from "../tests/abroad/judged/judge-chain.js";
 import { judgeChange } from "../tests/abroad/judged/judge-change.js";
 import { rowOf, tableText } from "../tests/abroad/judged/table.js";
+import type { SlopesPlan } from "../tests/abroad/survey.js";
 
 /**
  * The steps on other ground, with other instruments and other errors, case by case:
  * `npm run build && node dist/bench/abroad.js`. Depth slices by default, about a second a survey;
  * with `chain` after it, blocks and changes too, three seconds; with `change` pairs of campaigns with a
- * planted change, with `still` those without. ABROAD_FROM is the first seed, 1. From the environment: ABROAD_SEEDS
- * (surveys a case, 2, of the chain 1), ABROAD_ERRORS (a set of errors, "field"), ABROAD_GROUNDS and
- * ABROAD_INSTRUMENTS (those whose name holds one of the words, comma between), ABROAD_OPTIONS (of
+ * planted change, with `still` those without. From the environment: ABROAD_FROM (first seed, 1),
+ * ABROAD_SEEDS (surveys a case, 2, of the chain 1), ABROAD_ERRORS (a set of errors, "field"),
+ * ABROAD_GROUNDS and ABROAD_INSTRUMENTS (those whose name holds one of the words, comma between),
+ * ABROAD_SLOPES (a bank with slopes, "broad" or "narrow"; else level ground), ABROAD_OPTIONS (of
  * estimateDepthSlices, as JSON; depth slices only).
  */
 const {
@@ -25,7 +28,9 @@ const {
   ABROAD_INSTRUMENTS,
   ABROAD_OPTIONS,
   ABROAD_SEEDS,
+  ABROAD_SLOPES,
 } = process.env;
+const slopes = slopesOf(ABROAD_SLOPES);
 const what = process.argv[2];
 const chain = what === "chain";
 const from = Number(ABROAD_FROM ?? 1);
@@ -56,9 +61,19 @@ function allCases(): readonly Case[] {
   const instruments = named(INSTRUMENT_KINDS, ABROAD_INSTRUMENTS);
   return named(GROUND_KINDS, ABROAD_GROUNDS).flatMap((ground) =>
     instruments.flatMap((instrument) =>
-      Array.from({ length: seeds }, (_, i) => ({ ground, instrument, errors, seed: from + i })),
+      Array.from({ length: seeds }, (_, i) => ({
+        ...{ ground, instrument, errors, seed: from + i },
+        ...(slopes && { slopes }),
+      })),
     ),
   );
+}
+
+function slopesOf(name?: string): SlopesPlan | null {
+  if (name === undefined) return null;
+  const bank = BANKS.find((one) => one === name);
+  if (bank !== undefined) return { bank };
+  throw new Error(`ABROAD_SLOPES must be one of ${BANKS.join(", ")}`);
 }
 
 function errorsOf(name: string): ErrorKind {

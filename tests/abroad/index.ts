@@ -1,5 +1,6 @@
 // The menagerie's door: surveys of other ground, other instruments and other errors, and their scores.
 
+export { BANKS, SECTIONS, type Slopes } from "./earth/slopes.js";
 export { ERROR_KINDS, type ErrorKind, type FieldErrors, makeErrors } from "./field/errors.js";
 export {
   INSTRUMENT_KINDS,

@@ -134,7 +134,7 @@ def responses(bank, cases, pairs, size):
             if p["orientation"] == "PRP":
                 f = -1j * f
             q, i = low.back(ln_k, f.real, p), low.back(ln_k, f.imag, p)
-            row.append((float(q), float(-i)))
+            row.append((round(float(q), 7), round(float(-i), 7)))
         rows.append(row)
     return rows
 
@@ -151,7 +151,7 @@ if __name__ == "__main__":
     ]
     bank = low.BANKS["broad"]
     rows = [
-        {"conductivity_S_per_m": column, "frequency_Hz": frequency, "responses": row}
+        {"conductivity_S_per_m": [round(s, 7) for s in column], "frequency_Hz": frequency, "responses": row}
         for (column, frequency), row in zip(CASES, responses(bank, CASES, PAIRS, 3))
     ]
     print(json.dumps({"shape": bank, "pairs": PAIRS, "cases": rows}))
