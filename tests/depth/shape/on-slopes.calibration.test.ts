@@ -55,14 +55,19 @@ describe("depth slices on a bank with slopes", () => {
     }
   });
 
-  it("are within a tenth, or biased by a third of what they were, on other materials", async () => {
+  it("are off by a few percent on other materials, where they were off by half", async () => {
+    const sizes = { apply: [] as number[], leave: [] as number[] };
     for (const section of ["on clay", "on sand", "dry crust"] as const) {
       for (const instrument of INSTRUMENTS) {
-        const size = (bias: readonly number[]) => Math.max(...bias.map(Math.abs));
-        const left = size(await biasOf(["narrow", section], instrument, "apply"));
-        const before = size(await biasOf(["narrow", section], instrument, "leave"));
-        expect(left).toBeLessThan(Math.max(0.1, before / 3));
+        for (const shape of ["apply", "leave"] as const) {
+          const bias = await biasOf(["narrow", section], instrument, shape);
+          sizes[shape].push(...bias.map(Math.abs));
+        }
       }
     }
+    expect(median(sizes.apply)).toBeLessThan(0.05);
+    // Five frequencies on clay: charges at the contact, and what in-phase loses, add up.
+    expect(Math.max(...sizes.apply)).toBeLessThan(0.2);
+    expect(median(sizes.leave)).toBeGreaterThan(0.25);
   });
 });
