@@ -16,7 +16,7 @@ export const sectionsLink: Link = {
   gives: "sections",
   takes: ["survey"],
   run: function* (work, decided) {
-    const survey = surveyOf(work);
+    const survey = surveyOf(work).value;
     const results: StepResult<Section>[] = [];
     for (const line of invertibleLines(survey)) {
       const shape = shapeUnder(line, survey);
