@@ -4,6 +4,7 @@ import type { EmbankmentShape } from "../../earth/embankment/shape.js";
 import { cumulativeResponse } from "../../earth/half-space.js";
 import { itemAt, lastOf } from "../../numerics/arrays.js";
 import { linearBetween } from "../../numerics/functions/linear-between.js";
+import { Remembered } from "../../numerics/functions/remembered.js";
 
 /**
  * What a coil pair takes from below a depth of homogeneous ground at low induction numbers, in units
@@ -19,11 +20,21 @@ const DEPTHS_M = [0, 0.15, 0.35, 0.6, 0.9, 1.3, 1.8, 2.4, 3.2, 4.2, 5.5, 7.5, 11
 /** Straight lines between depths hold best on this scale: ln(depth + …), m. */
 const SCALE_M = 0.7;
 
+// The charges on the slopes take a tenth of a second, and campaigns share shape and coils.
+const remembered = new Remembered<readonly PartsBelow[]>(16);
+
 /** By coil pair, for one cross-section; see `embankmentCoilFactor`. */
 export function partsBelow(
   shape: EmbankmentShape,
   pairs: readonly CoilGeometry[],
 ): readonly PartsBelow[] {
+  const coils = pairs.map((pair) => [pair.orientation, pair.separation_m, pair.height_m]);
+  const { crestWidth_m, height_m, watersideSlope, landsideSlope, offset_m } = shape;
+  const section = [crestWidth_m, height_m, watersideSlope, landsideSlope, offset_m];
+  return remembered.get(JSON.stringify([section, coils]), () => computed(shape, pairs));
+}
+
+function computed(shape: EmbankmentShape, pairs: readonly CoilGeometry[]): readonly PartsBelow[] {
   const depths_m = [...new Set([...DEPTHS_M, shape.height_m])].sort((a, b) => a - b);
   const at = depths_m.map(scaled);
   const deepest_m = lastOf(depths_m);
