@@ -1,7 +1,7 @@
 import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 
-const common = { setupFiles: ["tests/support/quiet-console.ts"], hookTimeout: 300_000 };
+const common = { setupFiles: ["tests/support/quiet-console.ts"], hookTimeout: 600_000 };
 const calibration = "tests/**/*.calibration.test.ts";
 const processes = "tests/**/*.process.test.ts";
 
@@ -27,7 +27,7 @@ export default defineConfig({
           ...common,
           name: "calibration",
           include: [calibration],
-          testTimeout: 300_000,
+          testTimeout: 600_000,
           sequence: { groupOrder: 1 },
         },
       },
@@ -36,7 +36,7 @@ export default defineConfig({
           ...common,
           name: "process",
           include: [processes],
-          testTimeout: 120_000,
+          testTimeout: 400_000,
           sequence: { groupOrder: 2 },
         },
       },

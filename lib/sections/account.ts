@@ -75,7 +75,7 @@ const LEFT_OUT = 1.5;
 
 function cautionsOf(section: Section, used: InvertSectionOptions): readonly string[] {
   const texts = [
-    "Where colours fade the section is the belief beforehand, not the readings. A low misfit does " +
+    "Where colours fade the section is the prior, not the readings. A low misfit does " +
       "not prove that a body is there.",
     shapeText(section, used),
   ];

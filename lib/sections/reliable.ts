@@ -4,7 +4,7 @@ import type { SectionValues } from "./section.js";
 import type { SectionElectrode } from "./section-input.js";
 import type { InvertSectionOptions } from "./section-options.js";
 
-/** 1 for cells that the readings decide, not the belief beforehand. */
+/** 1 for cells that the readings decide, not the prior. */
 export function reliableCells(
   { log10Sd, reference }: Pick<SectionValues, "log10Sd" | "reference">,
   { cellSd, reach }: Pick<InvertSectionOptions, "cellSd" | "reach">,

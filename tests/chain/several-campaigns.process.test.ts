@@ -82,7 +82,7 @@ const survey = opened(surveyOf());
 let result: StepResult<Interpretation>;
 beforeAll(async () => {
   result = await interpret(survey, decisions);
-}, 120_000);
+}, 400_000);
 
 describe("interpret on five campaigns", () => {
   it("finds the one stretch that dries, which way and how fast", () => {

@@ -29,7 +29,7 @@ function opened(file: string) {
   const { stdout, stderr } = spawnSync("chromium", args, {
     encoding: "utf8",
     maxBuffer: 2e8,
-    timeout: 120_000,
+    timeout: 400_000,
   });
   return { dom: stdout, console: stderr.split("\n").filter((line) => line.includes("CONSOLE")) };
 }

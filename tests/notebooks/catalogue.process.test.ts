@@ -94,6 +94,6 @@ describe("the catalogue of notebooks", () => {
       expect(kindsOf(ran)).toBe(shown[name]);
       const captions = ran.cells.map((cell) => cell.metadata.banquette).filter(Boolean);
       expect(captions).toEqual([{ label: `fig-${name}`, caption: expect.stringMatching(/\S/) }]);
-    }, 240_000);
+    }, 500_000);
   }
 });

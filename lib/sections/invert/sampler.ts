@@ -9,7 +9,7 @@ import {
 } from "./gaussian-posterior.js";
 import { type Linearised, misfitOf } from "./linearised.js";
 
-/** What is believed of a section before the readings, and what is not known of that belief. */
+/** The prior of a section, and its hyperparameters. */
 export interface SectionPrior {
   readonly graph: CellGraph;
   /** Degrees of freedom of the t-distributed differences; Infinity: normal. */
@@ -46,10 +46,10 @@ export interface SamplerSettings {
   readonly heldNoise: number | null;
 }
 
-/** Weight of the belief about the variances, as so many differences. */
+/** Weight of the prior of the variances, as so many differences. */
 const BELIEF = 4;
 const USUAL_VARIANCE = 0.04;
-/** Of the belief that the stated noise holds, as so many readings. */
+/** Of the prior that the stated noise holds, as so many readings. */
 const NOISE_BELIEF = 20;
 
 export function firstDraw({ centre, graph }: SectionPrior): SectionDraw {

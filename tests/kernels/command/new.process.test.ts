@@ -131,7 +131,7 @@ describe("banquette new", () => {
         ...["findings", "findings", "findings"],
       ]);
     });
-  }, 240_000);
+  }, 500_000);
 
   it("assembles the notebook from the steps asked for and those that they work on", async () => {
     await withFolder(async (folder) => {

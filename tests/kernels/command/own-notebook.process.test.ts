@@ -50,7 +50,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       const page = await readFile(join(folder, "out", "appendix.html"), "utf8");
       expect(page).toContain("6 of 7 still with the reason that the tool proposes");
     });
-  }, 240_000);
+  }, 500_000);
 
   it("fails where a decision is false on the record, and names option and both values", async () => {
     await withFolder(async (folder) => {
@@ -64,7 +64,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       );
       expect(await readdir(folder)).toEqual(["bank"]);
     });
-  }, 240_000);
+  }, 500_000);
 
   it("says so where that notebook hands nothing over, and runs its own", async () => {
     await withFolder(async (folder) => {
@@ -75,7 +75,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       expect(run.err).toContain("interpretation.ipynb hands no findings over");
       expect((await json(folder, "provenance.json")).notebook.file).toBe("appendix.ipynb");
     });
-  }, 240_000);
+  }, 500_000);
 });
 
 describe("the false decision of a shipped notebook", () => {
@@ -96,5 +96,5 @@ describe("the false decision of a shipped notebook", () => {
         "segmentBlocks.minLength_m is decided as 40, and segmentBlocks used 150",
       );
     });
-  }, 240_000);
+  }, 500_000);
 });
