@@ -7,14 +7,15 @@ const PER_METRE = 0.05;
 /**
  * The grid's depths (indices, rising from 0) that part the column into a number of slices whose
  * means the data say most about together: the greatest mean of ½ ln det(before) − ½ ln det(after),
- * the mutual information of data and slices. Source: Cover & Thomas 2006, section 8.4.
+ * the mutual information of data and slices. No slice reaches below `deepest_m`. Source: Cover & Thomas 2006, section 8.4.
  */
 export function bestPartition(
   top_m: Float64Array,
   slices: number,
   covariances: Pick<Resolution, "before" | "after">,
+  deepest_m = Number.POSITIVE_INFINITY,
 ): readonly number[] {
-  const m = top_m.length;
+  const m = Math.max(slices + 1, top_m.filter((top) => top <= deepest_m).length);
   let best: readonly number[] = [];
   let most = Number.NEGATIVE_INFINITY;
   for (const cuts of partitions(m, slices)) {

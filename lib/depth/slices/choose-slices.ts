@@ -17,13 +17,13 @@ const SKEW = 2.5;
 export function chooseSlices(
   draws: LineDraws,
   resolution: Resolution,
-  sliceSd: number,
+  { sliceSd, deepest_m }: { readonly sliceSd: number; readonly deepest_m: number },
 ): readonly Slice[] {
   const { top_m } = draws;
   const spreads = new SliceSpreads(someOf(draws));
   const most = Math.max(1, Math.round(resolution.levels));
   const rows = Array.from({ length: most }, (_, k) =>
-    neighbours(bestPartition(top_m, most - k, resolution)).map(([a, b]) => ({
+    neighbours(bestPartition(top_m, most - k, resolution, deepest_m)).map(([a, b]) => ({
       top_m: valueAt(top_m, a),
       base_m: valueAt(top_m, b),
       reliable:

@@ -15,6 +15,7 @@ import { channelFits } from "./channel-fits.js";
 import { chooseSlices, reliableDepth } from "./choose-slices.js";
 import { layeredModel } from "./layered-model.js";
 import { meanColumns } from "./mean-columns.js";
+import { reach_m } from "./reach.js";
 import { resolutionOf } from "./resolution.js";
 import { type SliceEstimates, sliceEstimates } from "./slice-estimates.js";
 import { toldApart } from "./told-apart.js";
@@ -33,7 +34,9 @@ export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices
   const resolution = resolutionOf(meanColumns(draws), draws.top_m, line);
   const auto = used.slices === "auto";
   const chosen =
-    used.slices === "auto" ? chooseSlices(draws, resolution, used.sliceSd) : used.slices;
+    used.slices === "auto"
+      ? chooseSlices(draws, resolution, { sliceSd: used.sliceSd, deepest_m: deepest(stations) })
+      : used.slices;
   const { bounded, drawn: rows, ...estimates } = sliceEstimates(draws, chosen, resolution);
   const slices = chosen.map((slice, k): Slice => {
     // Some tolerance, so that slices chosen on one campaign are reliable on its repeat too.
@@ -102,4 +105,10 @@ function crestOf({ crest }: Campaign, { chainage_m }: Stations): Partial<DepthSl
 function meanTime({ passes }: Campaign): number {
   const times = passes.flatMap((pass) => [...pass.time_s]).filter((time) => !Number.isNaN(time));
   return times.reduce((sum, time) => sum + time, 0) / times.length;
+}
+
+/** How deep the stations' channels see, m. */
+function deepest({ channels, height_m }: Stations): number {
+  const usual_m = median(height_m) || 0;
+  return reach_m(channels.map(({ channel }) => ({ ...channel, height_m: usual_m })));
 }

@@ -26,10 +26,15 @@ export function addSquare(matrix: Float64Array, column: Float64Array, size: numb
   }
 }
 
-/** scoreᵀ matrix⁻¹ score; a matrix that is singular to working precision is lifted. */
+/**
+ * scoreᵀ matrix⁻¹ score; a matrix that is singular to working precision is lifted, and one without
+ * any information says nothing: 0.
+ */
 export function quadratic(matrix: Float64Array, score: Float64Array): number {
   const k = score.length;
-  for (let a = 0; a < k; a++) matrix[a * k + a]! *= 1 + 1e-9;
+  const largest = Math.max(...score.map((_, a) => matrix[a * k + a]!));
+  if (!(largest > 0)) return 0;
+  for (let a = 0; a < k; a++) matrix[a * k + a]! += 1e-9 * largest;
   const white = forwardSolve(choleskyFactor(matrix, k), k, score);
   return white.reduce((sum, v) => sum + v * v, 0);
 }
