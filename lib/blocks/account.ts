@@ -4,6 +4,7 @@ import type { Basis } from "../step/step-account.js";
 import type { Block, Blocks } from "./blocks.js";
 import { classFigure } from "./classes/class-figure.js";
 import { classTable } from "./classes/class-table.js";
+import { cuttable, noneReliable } from "./cuttable.js";
 import { blocksFigure } from "./figures/blocks-figure.js";
 import { blocksMap } from "./figures/map-figure.js";
 import { pathFigure } from "./figures/path-figure.js";
@@ -28,7 +29,7 @@ export function blocksReport(
     basis: BASIS,
     cautions: [...cautionsOf(given, blocks), ...groundTexts(value)],
     figures: [
-      blocksFigure(given, value),
+      blocksFigure(cuttable(given), value),
       ...(path === null ? [] : [path]),
       classFigure(value),
       blocksMap(value),
@@ -100,9 +101,9 @@ function summaryOf({ blocks, campaign }: Blocks): string {
 }
 
 function emptyText(given: DepthSlices): string {
-  return given.slices.some((slice) => slice.reliable)
-    ? "There are no blocks because no station has an estimate in a reliable slice."
-    : "There are no blocks because no depth slice is reliable.";
+  return noneReliable(given)
+    ? "There are no blocks because no station has an estimate."
+    : "There are no blocks because no station has an estimate in a reliable slice.";
 }
 
 function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly string[] {
@@ -111,8 +112,13 @@ function cautionsOf(given: DepthSlices, blocks: readonly Block[]): readonly stri
       "ranges of soils overlap. Name a class from boreholes in it.",
     "Resistivities are at field temperature; compare them between campaigns only at 25 °C.",
   ];
-  if (!given.slices.every((slice) => slice.reliable)) {
-    texts.push("Slices below the reliable depth were not used.");
+  if (noneReliable(given)) {
+    texts.push(
+      "No slice is reliable by itself. The blocks rest on differences along the line, which errors " +
+        "common to the line leave as they are; their resistivities are rough.",
+    );
+  } else if (!given.slices.every((slice) => slice.reliable)) {
+    texts.push("Slices that are not reliable were not used.");
   }
   const few = blocks.filter((block) => block.stations < 20);
   if (few.length > 0) texts.push(`Few stations (under 20): ${named(few)}.`);

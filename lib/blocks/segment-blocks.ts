@@ -5,13 +5,14 @@ import { type Given, resultValue, type StepResult } from "../step/step-result.js
 import { blocksReport } from "./account.js";
 import type { Blocks } from "./blocks.js";
 import { blocksAlong } from "./blocks-along.js";
+import { cuttable } from "./cuttable.js";
 import { type SegmentBlocksOptions, segmentBlocksOptions } from "./options.js";
 
 export const blocksStep = defineStep({
   name: "segmentBlocks",
   options: segmentBlocksOptions,
   faults: (given: DepthSlices) => depthSlicesFaults(given, "slices"),
-  run: blocksAlong,
+  run: (given: DepthSlices, used) => blocksAlong(cuttable(given), used),
   report: blocksReport,
 });
 
@@ -46,8 +47,8 @@ export const blocksStep = defineStep({
  *
  * Missing values: stations without estimate belong to the block around them and are counted in
  * `masked_pct`; a boundary inside a gap stands in its middle with an interval over the whole gap.
- * Without a reliable slice or a station with an estimate there are no blocks, and a caution says
- * so.
+ * Where no slice is reliable by itself all are cut, by their differences along the line, and a
+ * caution says so; without a station with an estimate there are no blocks.
  *
  * Limits: blocks shorter than `minLength_m` are not resolved. Boundaries are taken for independent
  * in the probability of their number. Few small steps in ground of rough texture may pass for a

@@ -202,14 +202,19 @@ describe("segmentBlocks", () => {
     expect(result.value.blocks.length).toBe(1);
     expect(result.value.blocks[0]!.resistivity_ohm_m.length).toBe(2);
     expect(result.cautions.map(({ text }) => text)).toContain(
-      "Slices below the reliable depth were not used.",
+      "Slices that are not reliable were not used.",
     );
   });
 
-  it("gives no blocks, with a caution, where there is nothing reliable", () => {
-    const unreliable = segmentBlocks(makeDepthSlices({ reliable: 0 }));
-    expect(unreliable.value.blocks).toEqual([]);
-    expect(unreliable.cautions[0]!.text).toMatch(/no depth slice is reliable/);
+  it("cuts by differences along the line where no slice is reliable by itself, and says so", () => {
+    const truth = steps([300], [1.5, 1.8]);
+    const unreliable = segmentBlocks(makeDepthSlices({ reliable: 0, truth }));
+    expect(unreliable.value.blocks).toHaveLength(2);
+    const texts = unreliable.cautions.map(({ text }) => text).join("\n");
+    expect(texts).toMatch(/No slice is reliable by itself/);
+  });
+
+  it("gives no blocks, with a caution, where no station has an estimate", () => {
     const empty = segmentBlocks(makeDepthSlices({ gaps_m: [[0, 1e4]] }));
     expect(empty.value.blocks).toEqual([]);
     expect(empty.cautions[0]!.text).toMatch(/no station has an estimate/);

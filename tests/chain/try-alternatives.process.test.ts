@@ -11,7 +11,7 @@ const because = "a test tries it";
 const decisions = [
   decide("segmentBlocks.penalty", "mbic", { because, alternatives: ["mbic", 1e9] as string[] }),
   decide("maskInterference.threshold", 5, { because, alternatives: [5, 1e6] }),
-  decide("estimateDepthSlices.proportionalNoise", 0.02, { because, alternatives: [0.02, 0.1] }),
+  decide("estimateDepthSlices.sliceSd", 0.12, { because, alternatives: [0.12, 0.03] }),
   decide("compareCampaigns.q", 0.05, { because, alternatives: [1e-30] }),
   decide("scoreSeepage.startingProbability", 0.05, { because, alternatives: [0.05, 1e-6] }),
   decide("interpret.blocksFrom", "2031-10", { because, alternatives: ["2032-03", "1999-01"] }),
@@ -60,9 +60,9 @@ describe("the robustness table", () => {
   });
 
   it("follows an alternative of the resistivity by depth to blocks, changes and zones", () => {
-    expect(effect("estimateDepthSlices.proportionalNoise", "0.02")).toBe("Nothing changes.");
-    expect(effect("estimateDepthSlices.proportionalNoise", "0.1")).toMatch(
-      /^Slices [\d–., ]+ m, instead of [\d–., ]+ m\. .*Changes: .*First seepage zones: .*\.$/,
+    expect(effect("estimateDepthSlices.sliceSd", "0.12")).toBe("Nothing changes.");
+    expect(effect("estimateDepthSlices.sliceSd", "0.03")).toMatch(
+      /^Slices .+, instead of [\d–., ]+ m\. .*(Changes|Blocks): .*\.$/,
     );
   });
 

@@ -57,8 +57,8 @@ function unansweredDepth({ campaign, slices, rms }: DepthSlices): readonly strin
     ...(isKnown
       ? []
       : [
-          `${campaign}: resistivity is known reliably at no depth. Blocks, changes and seepage ` +
-            "zones of this campaign rest on no reliable slice.",
+          `${campaign}: resistivity is known reliably at no depth. Blocks rest on differences along ` +
+            "the line; resistivities and seepage zones of this campaign are rough or missing.",
         ]),
     ...(rms > POOR_FIT
       ? [

@@ -5,8 +5,6 @@ import type { Random } from "../random.js";
  *
  * Source: Marsaglia & Tsang 2000, ACM Transactions on Mathematical Software 26(3), 363–372; below
  * shape 1 by their note on the power of a uniform number.
- *
- * @example gammaDraw(2.5, seededRandom(1)); // such as 2.1
  */
 export function gammaDraw(shape: number, random: Random): number {
   if (!(shape > 0)) throw new RangeError(`shape must be above 0, got ${shape}`);
