@@ -32,7 +32,8 @@ const report = (text: string) => {
   if (process.env.PAIRS !== undefined) process.stdout.write(`${text}\n`);
 };
 
-describe(`compareCampaigns by channels, ${pairs} pairs a case`, () => {
+// Ten minutes: asked for by PAIRS, and not yet run whole on the estimator as it is.
+describe.runIf(process.env.PAIRS)(`compareCampaigns by channels, ${pairs} pairs a case`, () => {
   it.each(INSTRUMENTS)(
     "finds nine of ten under every error of the instrument at once: %s",
     async (instrument) => {
