@@ -1,25 +1,25 @@
+import { findLines } from "../place/lines/find-lines.js";
 import type { StepReport } from "../step/define-step.js";
+import { listText } from "../step/list-text.js";
 import type { Basis } from "../step/step-account.js";
 import { accountFor } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
-import { lineNamed, linesText, walkedLines } from "./data/walked-lines.js";
 import type { DepthSlices, Slice } from "./depth-slices.js";
 import { depthFigures } from "./figures.js";
-import type { DepthOptions } from "./options.js";
 import { SHAPE_BASIS, shapeCautions } from "./shape/account.js";
 import { depthTables } from "./tables.js";
 
 /** What `estimateDepthSlices` says of itself. */
 export function depthReport(
   value: DepthSlices,
-  used: DepthOptions,
+  _: unknown,
   campaign: Campaign,
 ): StepReport<DepthSlices> {
   return {
     value,
     summary: summaryOf(value),
     basis: [...BASIS, ...(value.shape?.state === "applied" ? [SHAPE_BASIS] : [])],
-    cautions: [...linesCaution(campaign, used), ...cautionsOf(campaign, value)],
+    cautions: [...linesCaution(campaign), ...cautionsOf(campaign, value)],
     accounting: accountFor([campaign]),
     figures: depthFigures(value),
     tables: depthTables(value),
@@ -51,15 +51,14 @@ const BASIS: readonly Basis[] = [
   },
 ];
 
-/** What is read, and what is left out, where lines lie apart. */
-function linesCaution(campaign: Campaign, { line }: DepthOptions): readonly string[] {
-  const lines = walkedLines(campaign);
-  if (lines.length < 2) return [];
-  const read = lineNamed(campaign, line)?.names.map((name) => name || "without a name");
+/** Lines that nobody parted: what `placeReadings` hands on holds none. */
+function linesCaution(campaign: Campaign): readonly string[] {
+  const lines = findLines([campaign]);
+  if (lines.length === 0) return [];
+  const names = listText(lines.map(({ line }) => line));
   return [
-    `Campaign ${campaign.label} holds ${lines.length} lines that lie apart: ${linesText(lines)}. ` +
-      `Only ${read?.join(" and ")} is read here; lines are not averaged. The option line reads ` +
-      "another.",
+    `Campaign ${campaign.label} holds readings that lie apart across the bank (${names}), taken ` +
+      "together here. placeReadings parts the lines of a survey.",
   ];
 }
 

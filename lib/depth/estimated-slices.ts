@@ -2,7 +2,6 @@ import type { Campaign } from "../survey/survey.js";
 import { gatherStations } from "./data/gather-stations.js";
 import { lineReadings } from "./data/line-readings.js";
 import { stationGaps } from "./data/station-gaps.js";
-import { onLine } from "./data/walked-lines.js";
 import type { DepthSlices } from "./depth-slices.js";
 import type { DepthOptions } from "./options.js";
 import { lineDraws } from "./posterior/line-draws.js";
@@ -13,12 +12,14 @@ import { depthSlicesOf } from "./slices/depth-slices-of.js";
 const DRAWS = 128;
 
 /** The campaign's stations drawn from their posterior, and averaged over slices. */
-export async function estimatedSlices(given: Campaign, used: DepthOptions): Promise<DepthSlices> {
-  const campaign = onLine(given, used.line);
+export async function estimatedSlices(
+  campaign: Campaign,
+  used: DepthOptions,
+): Promise<DepthSlices> {
   const gathered = gatherStations(campaign, used.spacing_m);
   const { stations, shape } = withShape(gathered, campaign, used.shape);
   const gaps = stationGaps(stations, used.channelShare);
-  const { line, draws } = await keptDraws(given, used, () =>
+  const { line, draws } = await keptDraws(campaign, used, () =>
     lineDraws(lineReadings(campaign, stations, used), {
       top_m: Float64Array.from(used.layerTops_m),
       draws: Math.max(DRAWS, used.draws),

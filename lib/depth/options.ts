@@ -1,12 +1,11 @@
 import { callbackOption, choiceOption, customOption } from "../step/options/kinds.js";
 import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
-import { numberFault, valueFault } from "../step/options/option-fault.js";
+import { numberFault } from "../step/options/option-fault.js";
 import { defaultsOf } from "../step/options/resolve.js";
-import { type Fault, quoted } from "../step/step-error.js";
+import type { Fault } from "../step/step-error.js";
 import type { Campaign } from "../survey/survey.js";
 import { walkedRange } from "./data/gather-stations.js";
-import { lineNamed, walkedLines } from "./data/walked-lines.js";
 import type { SliceDepths } from "./slices/slice-weights.js";
 
 /** Resistivity of a column between two depths as a borehole or a resistivity section gives it. */
@@ -31,15 +30,6 @@ const deviation = (value: number, unit: string, meaning: string) =>
   numberOption({ default: value, from: 0, unit, meaning });
 
 export const depthOptions = {
-  line: customOption<string | null>({
-    default: null,
-    rule: "the name of a walked line, or null for the main one",
-    holds: (line) => line === null || typeof line === "string",
-    meaning:
-      "Which line of the campaign is read where it holds several that lie apart across the bank, " +
-      "such as the crest and the toe: lines are never averaged. Names within 3 m of each other " +
-      "are of one line; the main one is the nearest to the centreline.",
-  }),
   spacing_m: positive(2, "m", "Spacing of stations along chainage."),
   layerTops_m: customOption<readonly number[]>({
     default: Object.freeze([0, 0.25, 0.5, 0.75, 1, 1.3, 1.6, 2, 2.4, 2.8, 3.3, 3.9, 4.6, 5.5, 7]),
@@ -167,10 +157,6 @@ export function depthInputFaults(campaign: Campaign, used: DepthOptions): Fault[
       expected: "a campaign with at least one reading that has a position",
       received: "none",
     });
-  }
-  if (used.line !== null && lineNamed(campaign, used.line) === undefined) {
-    const names = walkedLines(campaign).flatMap((line) => line.names);
-    faults.push(valueFault(used.line, "options.line", `one of ${names.map(quoted).join(", ")}`));
   }
   const rule = `a chainage within the walk, ${first.toFixed(0)} to ${last.toFixed(0)} m`;
   for (const [k, { chainage_m }] of used.ties.entries()) {

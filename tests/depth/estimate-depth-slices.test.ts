@@ -64,6 +64,20 @@ describe("estimateDepthSlices", () => {
     expect(inside / all).toBeGreaterThan(0.4);
   });
 
+  it("says so where readings of several lines were not parted before", async () => {
+    const groundAt = () => ({ conductivity_S_per_m: [0.03], thickness_m: [] });
+    const crest = walked({ groundAt, length_m: 120, noise: 1, seed: 8 });
+    const [one, other] = crest.passes.map((pass, p) => ({
+      ...pass,
+      line: pass.line.map(() => (p === 0 ? "crest" : "toe")),
+      offset_m: pass.offset_m.map(() => -14 * p),
+    }));
+    const both = await estimateDepthSlices({ ...crest, passes: [one!, other!] }, { spacing_m: 20 });
+    expect(both.cautions[0]!.text).toMatch(/lie apart across the bank \(crest and toe\)/);
+    const alone = await estimateDepthSlices(crest, { spacing_m: 20 });
+    expect(alone.cautions.map(({ text }) => text).join()).not.toContain("lie apart");
+  });
+
   it("says of a repeat how far it may differ: two walks over one ground", async () => {
     const groundAt = () => ({ conductivity_S_per_m: [1 / 50, 1 / 20], thickness_m: [1.5] });
     const slices = [

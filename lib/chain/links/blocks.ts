@@ -1,6 +1,5 @@
 import type { Block } from "../../blocks/blocks.js";
 import { blocksStep, segmentBlocks } from "../../blocks/segment-blocks.js";
-import { onLine } from "../../depth/data/walked-lines.js";
 import { customOption } from "../../step/options/kinds.js";
 import { quoted, StepError } from "../../step/step-error.js";
 import { fateOf } from "../../survey/account/reading-status.js";
@@ -87,13 +86,11 @@ function blockFinding(block: Block, work: Work): BlockFinding {
   };
 }
 
-/** Readings in use of the line that the blocks rest on, within a block. */
+/** Readings in use within a block, of the campaign that the blocks rest on. */
 function readingsIn(block: Block, work: Work): number {
   const { campaign: label } = work.blocks.value;
-  const masked = work.masked.find(({ value }) => value.label === label)?.value;
-  if (masked === undefined) return 0;
-  const { line } = referenceOf(work).used;
-  const campaign = onLine(masked, typeof line === "string" ? line : null);
+  const campaign = work.masked.find(({ value }) => value.label === label)?.value;
+  if (campaign === undefined) return 0;
   let count = 0;
   for (const [p, pass] of campaign.passes.entries()) {
     for (const [row, x] of pass.chainage_m.entries()) {

@@ -1,8 +1,8 @@
 import type { EmbankmentShape } from "../../earth/embankment/shape.js";
 import { itemAt } from "../../numerics/arrays.js";
 import { linearBetween } from "../../numerics/functions/linear-between.js";
+import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign, CrossSection, CrossSectionProfile } from "../../survey/survey.js";
-import { lineNamed } from "../data/walked-lines.js";
 
 /** The bank's cross-section under each station of a line, in few distinct shapes. */
 export interface StationShapes {
@@ -25,7 +25,7 @@ export function stationShapes(
   campaign: Campaign,
 ): StationShapes {
   const { crossSections } = campaign;
-  const offset_m = lineNamed(campaign, null)?.offset_m ?? 0;
+  const offset_m = usualOffset(campaign);
   const shapes: EmbankmentShape[] = [];
   let beside = 0;
   const of = Int32Array.from(chainage_m, (x) => {
@@ -109,4 +109,9 @@ export function shapeAt(
 ): EmbankmentShape | undefined {
   const at = itemAt(of, station);
   return at < 0 ? undefined : itemAt(shapes, at);
+}
+
+/** Median distance of the readings from the centreline, m, to the left; 0 where none has one. */
+function usualOffset({ passes }: Campaign): number {
+  return median(passes.flatMap(({ offset_m }) => [...offset_m])) || 0;
 }

@@ -4,16 +4,20 @@ import type { Resolution } from "./resolution.js";
 /** Nats that a metre of depth counts besides. */
 const PER_METRE = 0.05;
 
+interface PartitionSetup extends Pick<Resolution, "before" | "after"> {
+  /** No slice reaches below it, m. */
+  readonly deepest_m?: number;
+}
+
 /**
  * The grid's depths (indices, rising from 0) that part the column into a number of slices whose
  * means the data say most about together: the greatest mean of ½ ln det(before) − ½ ln det(after),
- * the mutual information of data and slices. No slice reaches below `deepest_m`. Source: Cover & Thomas 2006, section 8.4.
+ * the mutual information of data and slices. Source: Cover & Thomas 2006, section 8.4.
  */
 export function bestPartition(
   top_m: Float64Array,
   slices: number,
-  covariances: Pick<Resolution, "before" | "after">,
-  deepest_m = Number.POSITIVE_INFINITY,
+  { deepest_m = Number.POSITIVE_INFINITY, ...covariances }: PartitionSetup,
 ): readonly number[] {
   const m = Math.max(slices + 1, top_m.filter((top) => top <= deepest_m).length);
   let best: readonly number[] = [];

@@ -23,7 +23,7 @@ export function chooseSlices(
   const spreads = new SliceSpreads(someOf(draws));
   const most = Math.max(1, Math.round(resolution.levels));
   const rows = Array.from({ length: most }, (_, k) =>
-    neighbours(bestPartition(top_m, most - k, resolution, deepest_m)).map(([a, b]) => ({
+    neighbours(bestPartition(top_m, most - k, { ...resolution, deepest_m })).map(([a, b]) => ({
       top_m: valueAt(top_m, a),
       base_m: valueAt(top_m, b),
       reliable:

@@ -1,7 +1,6 @@
 import { valueAt } from "../../../numerics/arrays.js";
 import type { Campaign } from "../../../survey/survey.js";
 import { gatherStations, type Stations } from "../../data/gather-stations.js";
-import { onLine } from "../../data/walked-lines.js";
 import { type MergedChannel, mergeChannels } from "./merged-channels.js";
 import type { NominalView } from "./nominal.js";
 import { nominalChannels, typicalPlace } from "./nominal-channels.js";
@@ -9,7 +8,7 @@ import type { NominalOptions } from "./options.js";
 
 /** The campaign's channels at its stations, at their nominal depths. */
 export function nominalViewOf(campaign: Campaign, used: NominalOptions): NominalView {
-  const stations = gatherStations(onLine(campaign, null), used.spacing_m);
+  const stations = gatherStations(campaign, used.spacing_m);
   const merged = mergeChannels(stations);
   const place = typicalPlace(merged, stations);
   return {
