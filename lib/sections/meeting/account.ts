@@ -46,8 +46,11 @@ const sliceText = ({ top_m, base_m }: MeetingSlice) => `${top_m.toFixed(1)}–${
 function findingOf({ line, slices, chainage_m }: SectionMeetsWalk): string {
   if (chainage_m.length === 0) return `No station of the walk lies over line ${line}`;
   if (slices.length === 0) return `The walk has no slice to set beside line ${line}`;
-  const parts = slices.map((slice) => `${sliceText(slice)} ${slice.rms.toFixed(1)} sd`);
-  return `Line ${line} and the walk differ by ${parts.join(", ")}`;
+  const worst = slices.reduce((most, slice) => (slice.rms > most.rms ? slice : most));
+  const by = `${worst.rms.toFixed(1)} standard deviations`;
+  return worst.rms > TOO_FAR
+    ? `Line ${line} and the walk disagree at ${sliceText(worst)} depth, by ${by}`
+    : `Line ${line} and the walk agree within ${by} at every depth`;
 }
 
 function meetingFigure(value: SectionMeetsWalk, section: Section): Figure {
