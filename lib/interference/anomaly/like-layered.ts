@@ -13,7 +13,7 @@ const SHARE = 0.05;
 const ZERO_PPM = 25;
 /** Tenths of a decade between the conductivities that are tried, first and then about the best. */
 const COARSE = 3;
-const FINE = [-2, -1, 0, 1, 2];
+const FINE = [-2, -1, 1, 2];
 const [LOWEST, HIGHEST] = [-35, 5];
 /** Lower over upper conductivity. */
 const RATIOS = [1, 1 / 3, 3, 0.1, 10, 1 / 30, 30];
@@ -41,23 +41,27 @@ export function likeLayered({ target, perPpm, layers, response }: LayeredFit): r
     );
     return misses.reduce((sum, miss) => sum + (Number.isNaN(miss) ? 0 : miss), 0);
   };
-  let best = {
-    parts: twoParts(0, { ratio: 1, from: 1 }),
-    miss: Number.POSITIVE_INFINITY,
-    tenths: 0,
-  };
-  const attempt = (tenths: number, shape: Shape) => {
-    const parts = twoParts(tenths, shape);
-    const miss = misfit(parts);
-    if (miss < best.miss) best = { parts, miss, tenths };
-  };
-  for (const shape of shapes(layers)) {
-    for (let tenths = LOWEST; tenths <= HIGHEST; tenths += COARSE) attempt(tenths, shape);
-  }
-  const { parts, tenths } = best;
-  const shape = { ratio: parts.lower_S_per_m / parts.upper_S_per_m, from: parts.from };
-  for (const step of FINE) attempt(tenths + step, shape);
+  const [first, ...others] = shapes(layers).map((shape) => bestOf(shape, misfit));
+  if (first === undefined) return [];
+  const best = others.reduce((least, one) => (one.miss < least.miss ? one : least), first);
   return columnOf(best.parts, layers);
+}
+
+/** The earth of a shape that fits best: over a coarse grid of levels, then about the best of them. */
+function bestOf(shape: Shape, misfit: (parts: TwoParts) => number) {
+  const tried = (tenths: number) => {
+    const parts = twoParts(tenths, shape);
+    return { tenths, parts, miss: misfit(parts) };
+  };
+  let best = tried(LOWEST);
+  const attempt = (tenths: number) => {
+    const one = tried(tenths);
+    if (one.miss < best.miss) best = one;
+  };
+  for (let tenths = LOWEST + COARSE; tenths <= HIGHEST; tenths += COARSE) attempt(tenths);
+  const { tenths: about } = best;
+  for (const step of FINE) attempt(about + step);
+  return best;
 }
 
 interface Shape {

@@ -1,5 +1,6 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
+import { ONE_LINE_M } from "../lines/find-lines.js";
 import type { PlaceOptions } from "../options.js";
 import type { PlacedPass } from "../walk/place-pass.js";
 import { adjustPasses, type ConnectedPasses, connectedPasses } from "./adjust-passes.js";
@@ -29,8 +30,6 @@ export interface Coregistration {
  */
 export const LEAST_APART_M = 0.5;
 const SIGNIFICANT_SD = 4;
-/** Passes further aside from each other than this are of different lines, m. */
-const SAME_LINE_M = 3;
 
 /**
  * Co-registers the passes of a campaign: where their readings put them apart along the bank by more
@@ -90,7 +89,7 @@ function pairsOf(placed: readonly PlacedPass[]): readonly PassPair[] {
       one: one.file,
       other: other.file,
       found:
-        Math.abs(one.offset_m - other.offset_m) <= SAME_LINE_M
+        Math.abs(one.offset_m - other.offset_m) <= ONE_LINE_M
           ? shiftBetween(one.profile, other.profile)
           : "other line",
       isOpposite: one.way !== other.way,

@@ -14,8 +14,8 @@ export interface FoundLine extends WalkedLineSize {
   readonly walks: readonly NamedWalk[];
 }
 
-/** Walks under other names whose middles lie within this of each other are on one line, m. */
-const ONE_LINE_M = 3;
+/** Walks whose middles lie within this of each other across the bank are on one line, m. */
+export const ONE_LINE_M = 3;
 
 /**
  * The lines of placed campaigns, the main one first: names whose readings lie within 3 m of each
