@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type BlanketSection, blanketSeepage, criticalGradient } from "../../lib/earth/blanket.js";
 import { expectClose } from "../support/expect-close.js";
@@ -56,6 +57,64 @@ describe("blanketSeepage", () => {
     ]) {
       expect(blanketSeepage({ ...section, ...broken }).exitGradient).toBeNaN();
     }
+  });
+});
+
+describe("the laws of blanketSeepage", () => {
+  const positive = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+  const sections = fc.record({
+    head_m: positive(0.1, 8),
+    watersideLength_m: positive(5, 500),
+    baseWidth_m: positive(5, 60),
+    aquiferThickness_m: positive(0.5, 40),
+    aquiferConductivity_m_per_s: positive(1e-5, 1e-2),
+    blanketThickness_m: positive(0.3, 8),
+    blanketConductivity_m_per_s: positive(1e-9, 1e-6),
+    landside: fc.constantFrom("infinite" as const, "blocked" as const, "open" as const),
+    landsideLength_m: positive(20, 500),
+    saturatedUnitWeight_kN_per_m3: positive(15, 21),
+  });
+  const by = positive(1.001, 5);
+  const slack = 1e-12;
+
+  it.each([
+    ["a thicker blanket never raises the gradient", "blanketThickness_m", -1],
+    ["a higher head never lowers it", "head_m", 1],
+    ["a wider base never raises it", "baseWidth_m", -1],
+    ["a longer way on the waterside never raises it", "watersideLength_m", -1],
+  ] as const)("%s", (_, name, sign) => {
+    fc.assert(
+      fc.property(sections, by, (one, factor) => {
+        const more = blanketSeepage({ ...one, [name]: one[name] * factor }).exitGradient;
+        const less = blanketSeepage(one).exitGradient;
+        expect(sign * (more - less)).toBeGreaterThanOrEqual(-slack * Math.max(1, less));
+      }),
+      { seed: 1, numRuns: 300 },
+    );
+  });
+
+  it("an endless landside lies between an open and a blocked one", () => {
+    fc.assert(
+      fc.property(sections, (one) => {
+        const [open, endless, blocked] = (["open", "infinite", "blocked"] as const).map(
+          (landside) => blanketSeepage({ ...one, landside }).exitGradient,
+        );
+        expect(open).toBeLessThanOrEqual(endless! * (1 + slack));
+        expect(endless).toBeLessThanOrEqual(blocked! * (1 + slack));
+      }),
+      { seed: 2, numRuns: 300 },
+    );
+  });
+
+  it("no head under the blanket is over the head on the waterside", () => {
+    fc.assert(
+      fc.property(sections, (one) => {
+        const { toeHead_m } = blanketSeepage(one);
+        expect(toeHead_m).toBeGreaterThan(0);
+        expect(toeHead_m).toBeLessThan(one.head_m);
+      }),
+      { seed: 3, numRuns: 300 },
+    );
   });
 });
 
