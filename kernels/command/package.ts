@@ -23,6 +23,7 @@ const named = [
   "ml-matrix",
   "papaparse",
   "proj4",
+  "sql.js",
   "vega",
   "vega-lite",
 ] as const;

@@ -1,11 +1,13 @@
 import Papa from "papaparse";
 import { fateOf } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
+import { positionWord } from "./position-word.js";
 
 /**
  * accounting.csv: one row a reading of every campaign, in file order: where it stands in the input,
  * whether its position was measured or bridged over a gap, its status and why. Rows in use list the
- * channels that are set aside all the same. A campaign of several lines comes line by line.
+ * channels that are set aside all the same. A campaign of several lines comes line by line. A text that
+ * a spreadsheet would take for a formula has an apostrophe before it.
  */
 export function accountingCsv(campaigns: readonly Campaign[]): string {
   const rows: Row[] = [];
@@ -19,7 +21,7 @@ export function accountingCsv(campaigns: readonly Campaign[]): string {
           pass.file,
           pass.row[row]!,
           Number.isNaN(x) ? "" : x.toFixed(2),
-          pass.positionBridged?.[row] === 1 ? "bridged" : Number.isNaN(x) ? "none" : "measured",
+          positionWord(pass, row),
           fate,
           cause ?? "",
           fate === "set aside" ? "" : channels.join(" "),
@@ -29,8 +31,12 @@ export function accountingCsv(campaigns: readonly Campaign[]): string {
   }
   const labels = campaigns.map(({ label }) => label);
   if (new Set(labels).size < labels.length) toFileOrder(rows);
-  return `${Papa.unparse({ fields: [...FIELDS], data: rows }, { newline: "\n" })}\n`;
+  const options = { newline: "\n", escapeFormulae: formula };
+  return `${Papa.unparse({ fields: [...FIELDS], data: rows }, options)}\n`;
 }
+
+/** What spreadsheets take for the beginning of a formula; a negative number is none. */
+const formula = /^(?:[=+@\t\r\n＝＋＠－]|-(?!\d+(?:\.\d+)?$))/;
 
 type Row = (string | number)[];
 

@@ -66,4 +66,19 @@ describe("accountingCsv", () => {
     }).data.map((row) => row.fate);
     expect(fates).toEqual(["corrected", "set aside", "set aside", "kept"]);
   });
+
+  it("keeps a spreadsheet from taking a text for a formula, and numbers as they are", () => {
+    const texts = ["=1+1", "+1", "@sum", "\t=1", "-cmd|x", "＝1"];
+    const pass = campaign.passes[0]!;
+    for (const text of texts) {
+      const causes = [{ kind: "both" as const, text }, campaign.causes[1]!];
+      const passes = [{ ...pass, chainage_m: Float64Array.of(-1.5, 1, Number.NaN, 3) }];
+      const cells = Papa.parse<Record<string, string>>(
+        accountingCsv([{ ...campaign, causes, passes }]),
+        { header: true, skipEmptyLines: true },
+      ).data;
+      expect(cells[1]!.cause).toBe(`'${text}`);
+      expect(cells[0]!.chainage_m).toBe("-1.50");
+    }
+  });
 });

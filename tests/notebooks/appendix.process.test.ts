@@ -2,6 +2,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import Papa from "papaparse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { parseNotebook } from "../../kernels/notebook/read-notebook.js";
@@ -30,15 +31,32 @@ describe("banquette appendix on the demo", () => {
       "accounting.csv",
       "appendix.html",
       "appendix.ipynb",
+      "blocks.geojson",
+      "changes.geojson",
       "findings.json",
+      "proposed_boreholes.geojson",
       "provenance.json",
+      "readings.geojson",
+      "section_traces.geojson",
+      "seepage_zones.geojson",
+      "set_aside.geojson",
+      "survey.gpkg",
     ]);
   });
 
   it("gives the same bytes twice, in every file", () => {
     for (const name of readdirSync(outs[0])) {
-      expect(read(name, outs[1]) === read(name), name).toBe(true);
+      const [one, two] = outs.map((out) => readFileSync(join(out, name)));
+      expect(Buffer.compare(one!, two!), name).toBe(0);
     }
+  });
+
+  it("gives findings that the published schema holds valid", () => {
+    const schema = JSON.parse(
+      readFileSync(join(repository, "schema/findings.schema.json"), "utf8"),
+    );
+    const isValid = new Ajv2020({ strictTypes: false, allErrors: true }).compile(schema);
+    expect(isValid(json("findings.json")), JSON.stringify(isValid.errors)).toBe(true);
   });
 
   it("finds what interpret finds under the same decisions", async () => {

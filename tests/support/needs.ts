@@ -1,5 +1,5 @@
 // Tests that need a program which is not a package of this project: a browser, Python's nbformat
-// and jupyter_client, PROJ's cs2cs and geod.
+// and jupyter_client, PROJ's cs2cs and geod, GDAL's ogrinfo.
 // Where it is missing, the tests are left out and `npm test` says so at its end; with CI set, a
 // missing program fails them.
 import { spawnSync } from "node:child_process";
@@ -14,6 +14,7 @@ const probes = {
   "kernel suite under jupyter_client 7": [pythons.old, ["-c", "import jupyter_kernel_test"]],
   "kernel suite": [pythons.current, ["-c", "import jupyter_kernel_test"]],
   nbformat: ["python3", ["-c", "import nbformat"]],
+  ogrinfo: ["ogrinfo", ["--version"]],
   pdftoppm: ["pdftoppm", ["-v"]],
 } as const;
 export type Tool = keyof typeof probes;
