@@ -2,6 +2,7 @@ import { AsyncLocalStorage } from "node:async_hooks";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { compilerText, directivesOf } from "./cell/cell-text.js";
+import { isGlobalName } from "./cell/global-names.js";
 import { type Completeness, completenessOf } from "./cell/is-complete.js";
 import { sessionGlobal } from "./cell/made-nodes.js";
 import { withoutUnreached } from "./cell/unreached.js";
@@ -309,7 +310,8 @@ export class Session {
 
   // Names that a cell would have declared anew, had it not thrown before, keep their type.
   #keepTypes({ source, declarations }: RunningCell, reached: number): void {
-    const ran = withoutUnreached(source, reached, (name) => this.#lineage.has(name));
+    const wasThere = (name: string) => this.#lineage.has(name) || isGlobalName(name);
+    const ran = withoutUnreached(source, reached, wasThere);
     if (ran === compilerText(source)) return;
     const cell = { source: `// unchecked\n${ran}`, execution: this.#execution };
     const { faults, declarations: kept } = this.#types.check(declarations, cell);

@@ -1,5 +1,6 @@
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Ts } from "../types/typescript.js";
+import { bindApart } from "./bound-apart.js";
 import { guardAwaits } from "./guard-awaits.js";
 import { hoistVariables } from "./hoist-variables.js";
 import { importBindings } from "./import-bindings.js";
@@ -12,9 +13,14 @@ type Factory = TypeScript.TransformerFactory<TypeScript.SourceFile>;
  * only in the way it was declared first. So every top-level name becomes one `let` binding:
  * constants and variables in place, functions and imports at the top, as an ES module hoists them.
  * Imports go to the session's loader, the value of a last expression is kept for showing, and awaits
- * outside functions go through the session, which knows the cell by its execution's number.
+ * outside functions go through the session, which knows the cell by its execution's number. Names of
+ * globals (`globalNames`: those of them that cells have declared) are bound apart.
  */
-export function runnable(ts: Ts, execution: () => number): Factory {
+export function runnable(
+  ts: Ts,
+  execution: () => number,
+  globalNames: (file: TypeScript.SourceFile) => ReadonlySet<string>,
+): Factory {
   return (context) => (file) => {
     if (file.isDeclarationFile) return file;
     const { factory } = context;
@@ -28,12 +34,16 @@ export function runnable(ts: Ts, execution: () => number): Factory {
       const kept = inPlace(ts, factory, statement);
       return kept.length > 0 ? [...reaching(ts, file, statement), ...kept] : [];
     });
-    return factory.updateSourceFile(guarded, [
-      factory.createExpressionStatement(factory.createStringLiteral("use strict")),
+    const all = [
       ...(names.length > 0 ? [letStatement(ts, factory, names)] : []),
       ...hoisted,
       ...imports,
       ...rest,
+    ];
+    const apart = globalNames(ts.getOriginalNode(file) as TypeScript.SourceFile);
+    return factory.updateSourceFile(guarded, [
+      factory.createExpressionStatement(factory.createStringLiteral("use strict")),
+      ...bindApart(ts, context, all, apart),
     ]);
   };
 }

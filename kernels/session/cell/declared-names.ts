@@ -1,5 +1,6 @@
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Ts } from "../types/typescript.js";
+import { isGlobalName } from "./global-names.js";
 
 /**
  * Declarations of a cell's names as `any`, where the type of one cannot be written down (such as
@@ -28,13 +29,34 @@ export function innerVariables(
     .join("");
 }
 
-function valuesOf(ts: Ts, file: TypeScript.SourceFile): TypeScript.Symbol[] {
+/** Names of globals that these files declare at their top level as values of their own. */
+export function declaredGlobals(
+  ts: Ts,
+  checker: TypeScript.TypeChecker,
+  files: readonly (TypeScript.SourceFile | undefined)[],
+): ReadonlySet<string> {
+  const isValue = (symbol: TypeScript.Symbol) => {
+    const isAlias = (symbol.flags & ts.SymbolFlags.Alias) !== 0;
+    const { flags } = isAlias ? checker.getAliasedSymbol(symbol) : symbol;
+    return (flags & ts.SymbolFlags.Value) !== 0 || (flags & ts.SymbolFlags.Type) === 0;
+  };
+  return new Set(
+    files
+      .flatMap((file) => (file === undefined ? [] : localsOf(file)))
+      .filter((symbol) => isGlobalName(symbol.name) && isValue(symbol))
+      .map(({ name }) => name),
+  );
+}
+
+function localsOf(file: TypeScript.SourceFile): TypeScript.Symbol[] {
   const { locals } = file as TypeScript.SourceFile & {
     locals?: ReadonlyMap<string, TypeScript.Symbol>;
   };
-  return [...(locals?.values() ?? [])].filter(
-    (symbol) => (symbol.flags & ts.SymbolFlags.Value) !== 0,
-  );
+  return [...(locals?.values() ?? [])];
+}
+
+function valuesOf(ts: Ts, file: TypeScript.SourceFile): TypeScript.Symbol[] {
+  return localsOf(file).filter((symbol) => (symbol.flags & ts.SymbolFlags.Value) !== 0);
 }
 
 function isInner(ts: Ts, node: TypeScript.Node | undefined, file: TypeScript.SourceFile): boolean {

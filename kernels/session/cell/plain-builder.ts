@@ -27,10 +27,25 @@ export function createPlainBuilder(
   const program = builder.getProgram();
   // The converter reads a cell's names before it checks it.
   for (const file of program.getSourceFiles()) {
-    if (!file.isDeclarationFile) (ts as Binding).bindSourceFile(file, program.getCompilerOptions());
+    if (file.isDeclarationFile) continue;
+    (ts as Binding).bindSourceFile(file, program.getCompilerOptions());
+    listAsWritten(ts, file);
   }
   builder.getAllDependencies = (file) => [...dependencies(builder.getProgram(), file)];
   return builder;
+}
+
+// The converter lists a cell's names to export them; the compiler keeps `__x` as `___x`.
+function listAsWritten(ts: Ts, file: TypeScript.SourceFile): void {
+  const { locals } = file as { locals?: TypeScript.SymbolTable };
+  if (locals === undefined || ![...locals.keys()].some((key) => String(key).startsWith("___"))) {
+    return;
+  }
+  locals.forEach = (take) => {
+    for (const [key, symbol] of locals) {
+      take(symbol, ts.unescapeLeadingUnderscores(key) as TypeScript.__String, locals);
+    }
+  };
 }
 
 // The file and what it imports, directly or not. Declaration files import no sources.

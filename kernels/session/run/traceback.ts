@@ -3,6 +3,7 @@ import { relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { inspect } from "node:util";
 import { codeFrame } from "../cell/code-frame.js";
+import { asWritten } from "../cell/marked-names.js";
 import type { ErrorOutput } from "../show/outputs.js";
 
 /** A cell that ran, by the name under which V8 knows its script. */
@@ -51,7 +52,7 @@ function errorName(error: unknown): string {
 }
 
 function errorMessage(error: unknown): string {
-  if (error instanceof Error) return error.message;
+  if (error instanceof Error) return asWritten(error.message);
   return typeof error === "string" ? error : inspect(error, { depth: 2, maxArrayLength: 20 });
 }
 
@@ -71,7 +72,7 @@ export function traceInCells(cells: RanCells, folder: string): () => void {
     rawStacks.set(error, raw);
     const frames = framesIn(raw, cells, folder);
     if (!frames.some((frame) => frame.cell !== null)) return raw;
-    return [`${error}`, ...frames.map((frame) => `    at ${frame.text}`)].join("\n");
+    return [asWritten(`${error}`), ...frames.map((frame) => `    at ${frame.text}`)].join("\n");
   };
   return () => {
     if (before === undefined) Reflect.deleteProperty(Error, "prepareStackTrace");
@@ -103,7 +104,7 @@ function framesIn(stack: string, cells: RanCells, folder: string): Frame[] {
       : cell
         ? `cell ${cell.count}${at ? `, line ${at.line + 1}` : ""}`
         : `${shortPath(file, folder)}:${row}`;
-    const text = caller === "" ? where : `${caller} (${where})`;
+    const text = caller === "" ? where : `${asWritten(caller)} (${where})`;
     frames.push({ text, cell: at ? { name: file, ...at } : null });
   }
   const last = frames.findLastIndex((frame) => frame.cell !== null);

@@ -2,6 +2,7 @@ import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
 import { compilerText } from "../cell/cell-text.js";
 import { sessionGlobal } from "../cell/made-nodes.js";
+import { isMarked } from "../cell/marked-names.js";
 import { openText, pathEntries } from "./path-completion.js";
 
 /** Positions count UTF-16 units, as JavaScript strings do. */
@@ -93,6 +94,7 @@ function isOffered({ name, kind }: TypeScript.CompletionEntry, typed: string): b
   if (!name.startsWith(typed) || name === sessionGlobal || name.startsWith("__tslab__")) {
     return false;
   }
+  if (isMarked(name)) return false;
   return kind === "string" || /^[\p{ID_Start}$_#][\p{ID_Continue}$]*$/u.test(name);
 }
 

@@ -1,6 +1,7 @@
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
 import { compilerText } from "../cell/cell-text.js";
+import { earlierNamed } from "../cell/marked-names.js";
 import type { MimeBundle } from "../show/outputs.js";
 import { loadTypeScript } from "./typescript.js";
 
@@ -87,7 +88,7 @@ interface Beside {
 }
 
 function bundle(info: TypeScript.QuickInfo, { text, more }: Beside): MimeBundle {
-  const signature = joined(info.displayParts);
+  const signature = earlierNamed(joined(info.displayParts));
   const documentation = joined(info.documentation);
   const tags = info.tags ?? [];
   const markdown = [

@@ -5,11 +5,14 @@ import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Converter } from "tslab/dist/converter.js";
 import { compilerText, directivesOf } from "../cell/cell-text.js";
 import { runnable } from "../cell/cell-transform.js";
-import { innerVariables, untyped } from "../cell/declared-names.js";
+import { declaredGlobals, innerVariables, untyped } from "../cell/declared-names.js";
+import { earlierNamed } from "../cell/marked-names.js";
 import { type Builder, createPlainBuilder } from "../cell/plain-builder.js";
 import { Watched } from "../run/watched-files.js";
 import { completionsWithKinds } from "./completion-kinds.js";
+import { type Declared, declaredIn } from "./declared-anew.js";
 import { isTolerated } from "./diagnostics.js";
+import { declarationTexts, withEarlierKept } from "./earlier-types.js";
 import { prelude } from "./prelude.js";
 import { usePreparedFiles } from "./prepared-types.js";
 import {
@@ -81,32 +84,52 @@ export function createTypeServices(folder: string): TypeServices {
   const emitted: Emitted = { ...nothing };
   const watched = new Watched();
   const converter = createChangedConverter((ts) => changes({ ts, folder, emitted, watched }));
-  return {
-    converter,
-    options: emitted.options,
-    check(declarations, { source, execution }) {
-      const { unchecked } = directivesOf(source);
-      Object.assign(emitted, { code: "", map: "", execution, unchecked, outside: [] });
-      watched.look();
-      const result = converter.convert(declarations, compilerText(source));
-      const faults = result.diagnostics.map(
-        (found): TypeFault => ({
-          line: found.start.line,
-          column: found.start.character,
-          endLine: found.end.line,
-          endColumn: found.end.character,
-          text: found.messageText,
-          code: found.code,
-          file: found.fileName ?? null,
-        }),
-      );
-      faults.push(...emitted.outside);
-      if (faults.length > 0) return { faults, code: "", map: "", declarations };
-      const { code, map } = emitted;
-      return { faults, code, map, declarations: result.declOutput ?? declarations };
-    },
-    close: () => converter.close(),
+  const written = new Map<string, string>();
+  const convert = (declarations: string, { source, execution }: CellToCheck): CheckedCell => {
+    const { unchecked } = directivesOf(source);
+    Object.assign(emitted, { code: "", map: "", execution, unchecked, outside: [] });
+    watched.look();
+    const result = converter.convert(declarations, compilerText(source));
+    const faults = [...result.diagnostics.map(typeFault), ...emitted.outside];
+    if (faults.length > 0) return { faults, code: "", map: "", declarations };
+    const { code, map } = emitted;
+    return { faults, code, map, declarations: result.declOutput ?? declarations };
   };
+  const check = (declarations: string, cell: CellToCheck): CheckedCell => {
+    const anew = declaredIn(cell.source).filter(({ name }) => declarations.includes(name));
+    const changed = anew.filter(({ name, text }) => text === null || written.get(name) !== text);
+    let checked = convert(withEarlierKept(declarations, changed), cell);
+    const differing = differingOf(anew, declarations, checked.declarations);
+    if (checked.faults.length === 0 && differing.some((one) => !changed.includes(one))) {
+      checked = convert(withEarlierKept(declarations, [...changed, ...differing]), cell);
+    }
+    if (checked.faults.length > 0) return { ...checked, declarations };
+    for (const { name, text } of declaredIn(cell.source)) {
+      if (text !== null) written.set(name, text);
+    }
+    return checked;
+  };
+  return { converter, options: emitted.options, check, close: () => converter.close() };
+}
+
+function typeFault(found: ReturnType<Converter["convert"]>["diagnostics"][number]): TypeFault {
+  return {
+    line: found.start.line,
+    column: found.start.character,
+    endLine: found.end.line,
+    endColumn: found.end.character,
+    text: earlierNamed(found.messageText),
+    code: found.code,
+    file: found.fileName ?? null,
+  };
+}
+
+// Declarations of the same text whose type is another one now, by what they refer to.
+function differingOf(anew: readonly Declared[], before: string, after: string): Declared[] {
+  const same = anew.filter(({ text }) => text !== null);
+  if (same.length === 0 || before === after) return [];
+  const [was, is] = [declarationTexts(before), declarationTexts(after)];
+  return same.filter(({ name }) => was.has(name) && was.get(name) !== is.get(name));
 }
 
 interface Context {
@@ -257,8 +280,13 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
       const more = isDeclaration && file ? innerVariables(ts, builder.getProgram(), file) : "";
       write?.(isDeclaration ? declarationName : codeName, text + more, ...rest);
     };
+    const globalNames = (cell: TypeScript.SourceFile) => {
+      const program = builder.getProgram();
+      const before = program.getSourceFiles().find((one) => one.fileName.endsWith(beforeName));
+      return declaredGlobals(ts, program.getTypeChecker(), [cell, before]);
+    };
     const ours = {
-      after: [runnable(ts, () => emitted.execution)],
+      after: [runnable(ts, () => emitted.execution, globalNames)],
       ...(transformers?.afterDeclarations && {
         afterDeclarations: transformers.afterDeclarations,
       }),
@@ -271,6 +299,7 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
 }
 
 const cellName = "/__tslab__.ts";
+const beforeName = "/__prev__.d.ts";
 const declarationName = "outDir/__tslab__.d.ts";
 const codeName = "outDir/__tslab__.js";
 const nothingEmitted: TypeScript.EmitResult = { emitSkipped: true, diagnostics: [] };

@@ -79,7 +79,7 @@ function statement(names: Names, { kind, numbers }: Seed): string {
   return (bodies[kind] as () => string)();
 }
 
-function program(seeds: readonly Seed[]) {
+function program(seeds: readonly Seed[], named: (text: string) => string) {
   const names: Names = { variables: ["v"], constants: [], functions: [], objects: [] };
   const statements = ["let v: number = 1;", ...seeds.map((one) => statement(names, one))];
   const { variables, constants, functions, objects } = names;
@@ -91,11 +91,27 @@ function program(seeds: readonly Seed[]) {
   ];
   statements.push(`console.log(JSON.stringify([${values.join(", ")}]));`);
   const cells = [""];
-  for (const [at, text] of statements.entries()) {
+  const written = named(statements.join("\0")).split("\0");
+  for (const [at, text] of written.entries()) {
     cells[cells.length - 1] += `${text}\n`;
     if (seeds[at - 1]?.cut) cells.push("");
   }
-  return { whole: statements.join("\n"), cells: cells.filter((text) => text !== "") };
+  return { whole: written.join("\n"), cells: cells.filter((text) => text !== "") };
+}
+
+const globals =
+  "Map Set Array Object Number String Symbol Date Math Function Proxy Reflect RegExp Buffer process " +
+  "setTimeout fetch URL WeakMap window self NaN toString performance require __banquette";
+
+/** The same program with names of globals for its own. */
+function withGlobals(text: string): string {
+  const free = globals.split(" ");
+  const given = new Map<string, string>();
+  return text.replace(/\b(v|[a-pA-P]\d+)\b/g, (name) => {
+    const known = given.get(name) ?? free.shift() ?? name;
+    given.set(name, known);
+    return known;
+  });
 }
 
 /** What Node prints for the program run whole, without a kernel. */
@@ -122,10 +138,13 @@ async function printedByCells(cells: readonly string[]): Promise<string> {
 }
 
 describe("a program cut into cells at any places", () => {
-  it("prints and leaves what it does when it runs whole", async () => {
+  it.each([
+    ["its own", (text: string) => text],
+    ["those of globals", withGlobals],
+  ])("prints and leaves what it does when it runs whole, its names being %s", async (_, named) => {
     const seeds = fc.array(seed, { minLength: 3, maxLength: 14 });
     const property = fc.asyncProperty(seeds, async (given) => {
-      const { whole, cells } = program(given);
+      const { whole, cells } = program(given, named);
       expect(await printedByCells(cells)).toBe(await printedByNode(whole));
     });
     await fc.assert(property, { numRuns: 40, seed: 1 });
