@@ -1,16 +1,13 @@
 import { choleskyFactor } from "../../../../numerics/algebra/cholesky.js";
-import {
-  type DifferenceModel,
-  differenceModel,
-  type ModelInput,
-} from "../line/difference-model.js";
+import type { DifferenceModel, ModelInput } from "../line/difference-model.js";
 import { heightSteps } from "../line/height-steps.js";
 import type { Offset } from "../line/offsets.js";
 import { type ChangeProfile, profileCovariance, SIZES } from "../ratio/change-profiles.js";
 import { logSum, profileLogs } from "../ratio/profile-likelihood.js";
-import { groundScores } from "../scan/ground-scores.js";
-import { type ScannedStretch, StretchScan } from "../scan/stretch-scan.js";
+import type { ScannedStretch, StretchScan } from "../scan/stretch-scan.js";
 import { type Explanations, explanations } from "./explanations.js";
+import { fittedState, HEIGHT_ERRORS, type LineState, scanned } from "./line-state.js";
+import { offsetOf, withOffset } from "./offset-choice.js";
 import { type StretchData, stretchData } from "./stretch-data.js";
 
 /** A stretch whose channels changed as the ground makes them. */
@@ -39,16 +36,6 @@ export interface FindOptions {
   readonly ends: readonly number[];
 }
 
-/** Errors of heights: an offset's effect as a share of it, and how evenly coils are carried, m. */
-const HEIGHTS = { offsetError: 0.1, height_m: 0.01 };
-/** Log odds that a stretch between two ends of walks differs by an offset. */
-const TO_AN_END = 1;
-/**
- * The same of a long stretch within a walk: there and back to the same height is rare, but over some
- * metres coils are carried unsteadily.
- */
-const WITHIN = -6;
-const LONG_M = 50;
 /** Log odds of a change of the ground from which on it is stated: under it, it is of no size. */
 const LEAST_EVIDENCE = 3;
 /** More stretches than this are not looked for. */
@@ -65,68 +52,45 @@ export function explainedLine(
   options: FindOptions,
 ): ExplainedLine {
   const n = input.pair.chainage_m.length;
-  const prior = profileCovariance(profiles);
+  const state = { ...options, prior: profileCovariance(profiles) };
+  const explained = (at: LineState, one: ScannedStretch) => {
+    const data = dataOf(input, at, { ...one, mismatch_m: options.mismatch_m });
+    return { data, why: explanations(data, profiles, sizesOf(input)) };
+  };
   const taken = new Uint8Array(n);
   let changed = new Uint8Array(n);
-  const stateOf = (mask: Uint8Array, offsets: readonly Offset[]): State => {
-    const model = differenceModel(input, mask, offsets);
-    const { least, mismatch_m } = options;
-    const noise = { taken: taken.slice(), changed: mask, ...HEIGHTS };
-    const scan = new StretchScan(groundScores(input, model, prior), {
-      least,
-      mismatch_m,
-      ...noise,
-    });
-    return { model, scan };
-  };
   const found: ScannedStretch[] = [];
-  let now = stateOf(changed, heightSteps(input, options.ends));
+  const offsets = heightSteps(input, options.ends);
+  let now = fittedState(input, { taken, changed, offsets }, state);
   for (let round = 0; round < MOST; round++) {
     const nominee = now.scan.best();
     if (nominee === null) break;
     // The test leaves the nominee out of fit and noise, so that it does not hide itself.
     const mask = changed.slice().fill(1, nominee.first, nominee.last + 1);
-    const without = stateOf(mask, now.model.offsets);
+    const known = now.model.offsets;
+    const without = fittedState(input, { taken, changed: mask, offsets: known }, state);
     const best = without.scan.testedNominee(nominee);
     if (best === null || !(best.p <= options.q)) break;
-    const why = explanations(dataOf(input, without, best, options), profiles, sizesOf(input));
+    const { why } = explained(without, best);
     const offset = offsetOf(best, why, { ...options, n, spacing_m: input.pair.spacing_m });
-    const known = now.model.offsets;
-    if (
-      offset !== null &&
-      known.length < MOST_OFFSETS &&
-      !known.some((one) => alike(one, offset))
-    ) {
-      now = stateOf(changed, [...known, offset]);
+    const more = withOffset(known, offset);
+    if (more !== null) {
+      now = fittedState(input, { taken, changed, offsets: more }, state);
       continue;
     }
     taken.fill(1, best.first, best.last + 1);
-    if (offset === null && why.ground >= LEAST_EVIDENCE) {
+    const isChange = offset === null && why.ground >= LEAST_EVIDENCE;
+    if (isChange) {
       found.push(best);
       changed = mask;
     }
-    now = stateOf(changed, now.model.offsets);
+    now = scanned(isChange ? without : now, { taken, changed }, state);
   }
   const described = (one: ScannedStretch): GroundStretch => {
-    const data = dataOf(input, now, one, options);
-    const why = explanations(data, profiles, sizesOf(input));
+    const { data, why } = explained(now, one);
     return { ...one, data, why, sign: signOf(data, profiles) };
   };
-  const stretches = joined(found, described, options.join);
-  return { stretches, offsets: now.model.offsets, ...now };
-}
-
-interface State {
-  readonly model: DifferenceModel;
-  readonly scan: StretchScan;
-}
-
-const MOST_OFFSETS = 8;
-
-/** Whether two stretches share more than half of their length. */
-function alike(one: Offset, other: Offset): boolean {
-  const shared = Math.min(one.last, other.last) - Math.max(one.first, other.first) + 1;
-  return 2 * shared > Math.max(one.last - one.first, other.last - other.first) + 1;
+  return { ...now, stretches: joined(found, described, options.join), offsets: now.model.offsets };
 }
 
 /** Neighbours that go one way and lie within `join` stations of each other are one. */
@@ -165,9 +129,8 @@ const sizesOf = ({ pair }: ModelInput) => ({
 
 function dataOf(
   input: ModelInput,
-  { model, scan }: State,
-  { first, last }: ScannedStretch,
-  { mismatch_m }: FindOptions,
+  { model, scan }: LineState,
+  { first, last, mismatch_m }: ScannedStretch & { readonly mismatch_m: number },
 ): StretchData {
   const length = last - first + 1;
   const edge = Math.min(Math.round(EDGE_M / input.pair.spacing_m), Math.floor(length / 4));
@@ -179,32 +142,9 @@ function dataOf(
     last: to,
     inflation: scan.inflationAt(length),
     mismatch_m: Math.hypot(mismatch_m, shift),
-    ...HEIGHTS,
+    ...HEIGHT_ERRORS,
   });
 }
 
 /** Stations this near to an end are left out of the effect: the end may lie inside of them, m. */
 const EDGE_M = 5;
-
-interface LineEnds {
-  readonly ends: readonly number[];
-  /** Stations. */
-  readonly n: number;
-  readonly spacing_m: number;
-}
-
-/** The offset that explains a stretch better than the ground does; null where none. */
-function offsetOf(
-  { first, last }: ScannedStretch,
-  { ground, height, zero }: Explanations,
-  { ends, n, spacing_m }: LineEnds,
-): Offset | null {
-  const near = Math.max(4, 0.05 * (last - first + 1));
-  const atEnd = [0, n, ...ends].some(
-    (end) => Math.abs(end - first) <= near || Math.abs(end - last - 1) <= near,
-  );
-  const odds = atEnd ? TO_AN_END : WITHIN * Math.min(1, ((last - first + 1) * spacing_m) / LONG_M);
-  const best = height.evidence >= zero.evidence ? height : zero;
-  if (!(best.evidence + odds > ground)) return null;
-  return { first, last, kind: best === height ? "height" : "zero", value: best.value };
-}

@@ -42,10 +42,11 @@ export function heightSteps(input: ModelInput, declared: readonly number[]): rea
   while (steps.length < MOST_STEPS + declared.length) {
     const apart = (block: number) =>
       steps.every((one) => Math.abs(one.first / every - block) >= LEAST_APART);
-    const found = bestStep(blocks, (block) =>
+    const least = Math.max(LEAST_GAIN, LEAST_SHARE * blocks);
+    const found = bestStep({ blocks, enough: best - least }, (block) =>
       apart(block) ? costOf([...steps, stepFrom(block * every)]) : Number.POSITIVE_INFINITY,
     );
-    if (!(best - found.cost > Math.max(LEAST_GAIN, LEAST_SHARE * blocks))) break;
+    if (!(found.cost < best - least)) break;
     steps = [...steps, stepFrom(found.from * every)];
     best = found.cost;
   }
@@ -107,8 +108,17 @@ function betterPlace(input: ModelInput, { model, noise }: Fitted, step: Offset):
   return best.first;
 }
 
-/** Tried at even places, then at every block about the best. */
-function bestStep(blocks: number, costFrom: (from: number) => number) {
+interface Search {
+  readonly blocks: number;
+  /** Cost under which a step is kept. */
+  readonly enough: number;
+}
+
+/**
+ * Tried at even places, then in halved strides about the best of them, unless it is so far from
+ * enough that no place in between is worth it: a block on the wrong side costs about 1.
+ */
+function bestStep({ blocks, enough }: Search, costFrom: (from: number) => number) {
   const every = Math.max(1, Math.floor(blocks / PLACES));
   let best = { from: 0, cost: Number.POSITIVE_INFINITY };
   const attempt = (from: number) => {
@@ -117,8 +127,12 @@ function bestStep(blocks: number, costFrom: (from: number) => number) {
     if (value < best.cost) best = { from, cost: value };
   };
   for (let from = every; from < blocks; from += every) attempt(from);
-  const { from: near } = best;
-  for (let from = near - every + 1; from < near + every; from++) attempt(from);
+  if (best.cost > enough + every) return best;
+  for (let stride = every >> 1; stride > 0; stride >>= 1) {
+    const { from } = best;
+    attempt(from - stride);
+    attempt(from + stride);
+  }
   return best;
 }
 

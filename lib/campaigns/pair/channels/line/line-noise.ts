@@ -1,4 +1,8 @@
-import { choleskyFactor, forwardSolve } from "../../../../numerics/algebra/cholesky.js";
+import {
+  choleskyFactor,
+  choleskySolve,
+  forwardSolve,
+} from "../../../../numerics/algebra/cholesky.js";
 import { symmetricEigen } from "../../../../numerics/algebra/dense.js";
 
 /** n × q residuals over their noise, NaN where missing, row by station. */
@@ -87,8 +91,8 @@ export class PresentFactors {
 
   /** Of the channels that are not NaN in a row of q. */
   at(row: ArrayLike<number>): PresentFactor {
+    if (!someMissing(row)) return this.all;
     const index = this.all.index.filter((c) => !Number.isNaN(row[c]!));
-    if (index.length === this.q) return this.all;
     const key = index.join(" ");
     const known = this.made.get(key) ?? this.factorOf(index);
     this.made.set(key, known);
@@ -102,14 +106,26 @@ export class PresentFactors {
       (_, at) => covariance[index[Math.floor(at / p)]! * q + index[at % p]!]!,
     );
     const factor = choleskyFactor(part, p);
-    const whiten = (column: ArrayLike<number>) =>
-      forwardSolve(
-        factor,
-        p,
-        Float64Array.from(index, (c) => column[c]!),
-      );
-    return { index, factor, whiten };
+    const whiten = (column: ArrayLike<number>) => {
+      const present = new Float64Array(p);
+      for (let a = 0; a < p; a++) present[a] = column[index[a]!]!;
+      return forwardSolve(factor, p, present);
+    };
+    const precision = new Float64Array(q * q);
+    for (const [a, c] of index.entries()) {
+      const unit = new Float64Array(p);
+      unit[a] = 1;
+      const column = choleskySolve(factor, p, unit);
+      for (const [b, d] of index.entries()) precision[c * q + d] = column[b]!;
+    }
+    return { index, factor, precision, whiten };
   }
+}
+
+/** An inner loop: no callback. */
+function someMissing(row: ArrayLike<number>): boolean {
+  for (let c = 0; c < row.length; c++) if (Number.isNaN(row[c]!)) return true;
+  return false;
 }
 
 interface PresentFactor {
@@ -117,6 +133,8 @@ interface PresentFactor {
   readonly index: Int32Array;
   /** p × p. */
   readonly factor: Float64Array;
+  /** q × q inverse of the covariance, 0 in rows and columns of channels that are missing. */
+  readonly precision: Float64Array;
   /** L⁻¹ times the present entries of a column of q. */
   readonly whiten: (column: ArrayLike<number>) => Float64Array;
 }

@@ -18,6 +18,8 @@ const SEASONS: readonly ((depth_m: number) => number)[] = [() => 1, wave(Math.co
 export interface Unknown {
   /** n × q in noise units: the residual for one unit. */
   readonly column: Float64Array;
+  /** Numbers of the channels that it enters: 0 elsewhere. */
+  readonly channels: readonly number[];
   readonly sd: number;
 }
 
@@ -59,6 +61,7 @@ function columnOf(
 
 const zeroColumn = (input: LineInput, channel: number, part: Part): Unknown => ({
   column: columnOf(input, part, (_, c) => (c === channel ? 1 : 0)),
+  channels: [channel],
   sd: PRIOR.zero_ppm,
 });
 
@@ -71,6 +74,7 @@ function gainColumn(input: LineInput, channel: number): Unknown {
   );
   return {
     column: columnOf(input, { first: 0, last: n - 1 }, (i, c) => (c === channel ? smooth[i]! : 0)),
+    channels: [channel],
     sd: PRIOR.gain,
   };
 }
@@ -87,7 +91,8 @@ function heightColumn(
     const at = i * channels.length + c;
     return itemAt(channels, c).pass === walk ? first[at]! + h * second[at]! : 0;
   });
-  return { column, sd: PRIOR.height_m };
+  const own = [...channels.keys()].filter((c) => itemAt(channels, c).pass === walk);
+  return { column, channels: own, sd: PRIOR.height_m };
 }
 
 function seasonColumn(input: LineInput, by: (depth_m: number) => number): Unknown {
@@ -100,5 +105,5 @@ function seasonColumn(input: LineInput, by: (depth_m: number) => number): Unknow
     for (let j = 0; j < m; j++) sum += byLayer[(i * q + c) * m + j]! * weight[j]!;
     return sum;
   });
-  return { column, sd: PRIOR.season };
+  return { column, channels: [...input.pair.channels.keys()], sd: PRIOR.season };
 }

@@ -19,57 +19,58 @@ export function solved(fit: Fit): Float64Array {
   const { raw, n, q, weight, factors, unknowns, redundancy } = fit;
   const p = unknowns.length;
   const [normal, right] = [new Float64Array(p * p), new Float64Array(p)];
-  const design = new Float64Array((p + 1) * q);
+  const work = { weighted: new Float64Array(q), normal, right };
   for (let i = 0; i < n; i++) {
     if (!(weight[i]! > 0)) continue;
-    const { index, factor } = factors.at(raw.subarray(i * q, (i + 1) * q));
-    const r = index.length;
-    if (r === 0) continue;
-    for (let a = 0; a <= p; a++) {
-      const column = a < p ? unknowns[a]!.column : raw;
-      whitenInto(design, a * r, { column, at: i * q, index, factor });
-    }
-    addNormal({ normal, right, design, r, w: weight[i]! / redundancy });
+    const datum = raw.subarray(i * q, (i + 1) * q);
+    const { precision } = factors.at(datum);
+    addStation(work, { unknowns, datum, precision, at: i * q, w: weight[i]! / redundancy });
   }
   for (const [a, { sd }] of unknowns.entries()) normal[a * p + a]! += 1 / sd ** 2;
   return p === 0 ? right : choleskySolve(choleskyFactor(normal, p), p, right);
 }
 
-interface Whitened {
-  readonly column: Float64Array;
-  readonly at: number;
-  readonly index: Int32Array;
-  readonly factor: Float64Array;
-}
-
-/** L⁻¹ times the present entries of a station's column, in place: this is an inner loop. */
-function whitenInto(out: Float64Array, to: number, { column, at, index, factor }: Whitened): void {
-  const r = index.length;
-  for (let a = 0; a < r; a++) {
-    let sum = column[at + index[a]!]!;
-    for (let b = 0; b < a; b++) sum -= factor[a * r + b]! * out[to + b]!;
-    out[to + a] = sum / factor[a * r + a]!;
-  }
-}
-
-interface Normal {
+interface Work {
+  /** q: the weight matrix times a column. */
+  readonly weighted: Float64Array;
   readonly normal: Float64Array;
   readonly right: Float64Array;
-  /** (p + 1) × r: whitened columns, the datum last. */
-  readonly design: Float64Array;
-  readonly r: number;
+}
+
+interface Station {
+  readonly unknowns: readonly Unknown[];
+  /** q residuals, NaN where missing. */
+  readonly datum: Float64Array;
+  /** q × q, 0 in rows and columns of missing channels. */
+  readonly precision: Float64Array;
+  /** Where the station's row of a column begins. */
+  readonly at: number;
   readonly w: number;
 }
 
-function addNormal({ normal, right, design, r, w }: Normal): void {
-  const p = right.length;
-  const product = (a: number, b: number) => {
-    let sum = 0;
-    for (let e = 0; e < r; e++) sum += design[a * r + e]! * design[b * r + e]!;
-    return w * sum;
-  };
+/** An inner loop. Most unknowns enter one channel, so that products run over the channels of each. */
+function addStation({ weighted, normal, right }: Work, station: Station): void {
+  const { unknowns, datum, precision, at, w } = station;
+  const [p, q] = [unknowns.length, datum.length];
   for (let a = 0; a < p; a++) {
-    right[a]! += product(a, p);
-    for (let b = 0; b <= a; b++) normal[a * p + b]! += product(a, b);
+    const { column, channels } = unknowns[a]!;
+    weighted.fill(0);
+    let enters = false;
+    for (const c of channels) {
+      const size = w * column[at + c]!;
+      if (size === 0 || Number.isNaN(datum[c]!)) continue;
+      enters = true;
+      for (let e = 0; e < q; e++) weighted[e]! += size * precision[c * q + e]!;
+    }
+    if (!enters) continue;
+    for (let e = 0; e < q; e++) if (weighted[e] !== 0) right[a]! += weighted[e]! * datum[e]!;
+    for (let b = 0; b <= a; b++) {
+      const other = unknowns[b]!;
+      let sum = 0;
+      for (const c of other.channels) {
+        if (weighted[c] !== 0) sum += weighted[c]! * other.column[at + c]!;
+      }
+      normal[a * p + b]! += sum;
+    }
   }
 }

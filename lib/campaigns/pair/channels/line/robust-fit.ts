@@ -42,6 +42,7 @@ export function robustFit(input: LineInput, setup: FitSetup): RobustFit {
   let { offsets } = setup;
   let whole: Float64Array = new Float64Array(setup.whole.length);
   let residuals: LineResiduals = { n, q, residual: raw, removed: new Float64Array(n * q) };
+  let last: Float64Array = new Float64Array();
   if (input.level === "majority") {
     residuals = { ...residuals, residual: lessMedians(raw, q, setup.weight) };
   }
@@ -54,12 +55,20 @@ export function robustFit(input: LineInput, setup: FitSetup): RobustFit {
     const unknowns = [...setup.whole, ...offsetColumns(input, offsets)];
     const redundancy = Math.max(1, typical);
     const fit = solved({ raw, n, q, weight, factors, unknowns, redundancy });
+    const hasSettled = unknowns.every(
+      ({ sd }, a) => !(Math.abs(fit[a]! - last[a]!) > SETTLED * sd),
+    );
+    last = fit;
     whole = fit.subarray(0, setup.whole.length);
     offsets = refined(offsets, fit.subarray(setup.whole.length));
     residuals = residualsOf(input, raw, { whole, columns: setup.whole, offsets });
+    if (round > 0 && hasSettled) break;
   }
   return { whole, offsets, residuals };
 }
+
+/** Rounds end where no unknown moves by more than this share of its prior's deviation. */
+const SETTLED = 1e-3;
 
 interface Known {
   readonly whole: Float64Array;

@@ -5,6 +5,13 @@ export interface ChangeProfile {
   /** m shares of the change that each layer takes: 1 where it is whole. */
   readonly share: Float64Array;
   readonly weight: number;
+  /** True where every layer that takes part changes by the same. */
+  readonly isWhole: boolean;
+  /** The first and the last layer that take part. */
+  readonly first: number;
+  readonly last: number;
+  /** For each size, what it makes of the conductivity of layers first … last, relative. */
+  readonly relative: Float64Array;
 }
 
 /** Sizes of a change that are tried, ln resistivity: factors from 1.02 to 8 up and down. */
@@ -25,15 +32,26 @@ export const SIZE_WEIGHTS: readonly number[] = Object.freeze(
  */
 export function changeProfiles(top_m: Float64Array): readonly ChangeProfile[] {
   const m = top_m.length;
-  const profiles: ChangeProfile[] = [];
+  const shares: (readonly [Float64Array, number])[] = [];
   for (let a = 0; a < m; a++) {
     for (let b = a + 1; b <= m; b++) {
-      profiles.push({ share: whole(m, a, b), weight: 1 });
-      if (b - a > 1 && b < m) profiles.push({ share: fading(top_m, a, b), weight: 0.5 });
+      shares.push([whole(m, a, b), 1]);
+      if (b - a > 1 && b < m) shares.push([fading(top_m, a, b), 0.5]);
     }
   }
-  const total = profiles.reduce((sum, { weight }) => sum + weight, 0);
-  return profiles.map(({ share, weight }) => ({ share, weight: weight / total }));
+  const total = shares.reduce((sum, [, weight]) => sum + weight, 0);
+  return shares.map(([share, weight]) => profileOf(share, weight / total));
+}
+
+function profileOf(share: Float64Array, weight: number): ChangeProfile {
+  const takesPart = (part: number) => part > 0;
+  const [first, last] = [share.findIndex(takesPart), share.findLastIndex(takesPart)];
+  const layers = last + 1 - first;
+  const relative = new Float64Array(SIZES.length * layers).map((_, at) =>
+    Math.expm1(-itemAt(SIZES, Math.floor(at / layers)) * itemAt(share, first + (at % layers))),
+  );
+  const isWhole = share.every((part) => part === 0 || part === 1);
+  return { share, weight, isWhole, first, last, relative };
 }
 
 const whole = (m: number, a: number, b: number) =>

@@ -1,6 +1,5 @@
 import { forwardSolve } from "../../../../numerics/algebra/cholesky.js";
 import { dot } from "../../../../numerics/algebra/dot.js";
-import { itemAt } from "../../../../numerics/arrays.js";
 import type { StretchData } from "../explain/stretch-data.js";
 import { type ChangeProfile, SIZE_WEIGHTS, SIZES } from "./change-profiles.js";
 
@@ -28,42 +27,60 @@ export function profileLogs(
       Float64Array.from({ length: p }, (_, a) => byLayer[a * m + j]!),
     ),
   );
-  const reach = columns.map((column) => dot(column, y));
+  const reach = Float64Array.from(columns, (column) => dot(column, y));
   const overlap = Float64Array.from({ length: m * m }, (_, at) =>
     dot(columns[Math.floor(at / m)]!, columns[at % m]!),
   );
-  const gain = (change: Float64Array) => {
-    let sum = 0;
-    for (let i = 0; i < m; i++) {
-      if (change[i] === 0) continue;
-      let met = overlap[i * m + i]! * change[i]!;
-      for (let j = 0; j < i; j++) met += 2 * overlap[i * m + j]! * change[j]!;
-      sum += change[i]! * (reach[i]! - met / 2);
-    }
-    return sum;
-  };
   const out = new Float64Array(profiles.length * SIZES.length);
-  for (const [k, { share, weight }] of profiles.entries()) {
-    const gains = share.every((part) => part === 0 || part === 1)
-      ? wholeGains(share, gain)
-      : SIZES.map((size) => gain(share.map((part) => Math.expm1(-size * part))));
-    for (const [s, value] of gains.entries()) {
-      out[k * SIZES.length + s] = Math.log(weight * itemAt(SIZE_WEIGHTS, s)) + value;
+  for (const [k, profile] of profiles.entries()) {
+    const prior = Math.log(profile.weight);
+    const gains = gainsOf(profile, { reach, overlap });
+    for (let s = 0; s < SIZES.length; s++) {
+      out[k * SIZES.length + s] = prior + LOG_SIZE_WEIGHTS[s]! + gains[s]!;
     }
   }
   return out;
 }
 
-/** Where every layer changes by the same, the gain is a parabola in that: two of its values tell it. */
-function wholeGains(
-  share: Float64Array,
-  gain: (change: Float64Array) => number,
-): readonly number[] {
-  const [up, down] = [gain(share), gain(share.map((part) => -part))];
-  return SIZES.map((size) => {
-    const change = Math.expm1(-size);
-    return (change * (up - down)) / 2 + (change * change * (up + down)) / 2;
-  });
+const LOG_SIZE_WEIGHTS = Float64Array.from(SIZE_WEIGHTS, Math.log);
+
+interface Met {
+  /** m: how each layer's response meets the difference … */
+  readonly reach: Float64Array;
+  /** … and m × m how the responses of two layers meet, whitened. */
+  readonly overlap: Float64Array;
+}
+
+/** For each size, the log likelihood of a profile over that of no change. */
+function gainsOf(profile: ChangeProfile, { reach, overlap }: Met): Float64Array {
+  const { first, last, relative, isWhole } = profile;
+  const m = reach.length;
+  const layers = last + 1 - first;
+  const out = new Float64Array(SIZES.length);
+  if (isWhole) {
+    let [linear, square] = [0, 0];
+    for (let i = first; i <= last; i++) {
+      linear += reach[i]!;
+      for (let j = first; j <= last; j++) square += overlap[i * m + j]!;
+    }
+    return out.map((_, s) => {
+      const change = relative[s * layers]!;
+      return change * (linear - (change * square) / 2);
+    });
+  }
+  // An inner loop.
+  for (let s = 0; s < out.length; s++) {
+    const from = s * layers - first;
+    let sum = 0;
+    for (let i = first; i <= last; i++) {
+      const own = relative[from + i]!;
+      let met = overlap[i * m + i]! * own;
+      for (let j = first; j < i; j++) met += 2 * overlap[i * m + j]! * relative[from + j]!;
+      sum += own * (reach[i]! - met / 2);
+    }
+    out[s] = sum;
+  }
+  return out;
 }
 
 /** The response of a profile and size, p entries in noise units. */

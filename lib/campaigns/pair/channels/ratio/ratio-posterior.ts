@@ -31,15 +31,17 @@ export function ratioPosterior(
   }: { readonly profiles: readonly ChangeProfile[]; readonly slices: readonly DepthRange[] },
 ): readonly SliceChange[] {
   const earths = drawnEarths(input, stretch);
-  const logs = earths.map((earth) =>
-    weighed(stretch, { earth, profiles }).map((v) => v + earth.logWeight),
-  );
-  const most = Math.max(
-    ...logs.map((row) => row.reduce((high, v) => Math.max(high, v), -Infinity)),
-  );
+  const logs = earths.map((earth) => ({
+    of: weighed(stretch, { earth, profiles }),
+    earth: earth.logWeight,
+  }));
+  const most = Math.max(...logs.map(({ of, earth }) => of[greatest(of)]! + earth));
   const weight = new Float64Array(profiles.length * SIZES.length);
-  for (const row of logs) {
-    for (let at = 0; at < row.length; at++) weight[at]! += Math.exp(row[at]! - most);
+  for (const { of, earth } of logs) {
+    for (let at = 0; at < of.length; at++) {
+      const log = of[at]! + earth - most;
+      if (log > NEGLIGIBLE) weight[at]! += Math.exp(log);
+    }
   }
   const layers = sliceWeights(input.response.top_m, slices);
   return slices.map((slice, s) => {
@@ -51,6 +53,15 @@ export function ratioPosterior(
     );
     return { ...slice, ...summary(change, weight) };
   });
+}
+
+/** Log weights this far under the greatest add nothing to any quantile. */
+const NEGLIGIBLE = -35;
+
+function greatest(logs: Float64Array): number {
+  let best = 0;
+  for (let at = 1; at < logs.length; at++) if (logs[at]! > logs[best]!) best = at;
+  return best;
 }
 
 /** Nothing is known better than the line's level by layer, ln units. */
@@ -87,7 +98,7 @@ function weighed({ data }: RatioStretch, { earth, profiles }: Trial): Float64Arr
   let byLayer = earth.about(new Float64Array(layers));
   let logs = profileLogs(data, factor, { profiles, byLayer });
   for (let round = 0; round < ROUNDS; round++) {
-    const best = logs.reduce((high, v, at) => (v > logs[high]! ? at : high), 0);
+    const best = greatest(logs);
     const { share } = itemAt(profiles, Math.floor(best / SIZES.length));
     const size = itemAt(SIZES, best % SIZES.length);
     const change = share.map((part) => -size * part);

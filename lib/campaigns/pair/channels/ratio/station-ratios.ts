@@ -1,6 +1,5 @@
 import { sliceWeights } from "../../../../depth/slices/slice-weights.js";
 import { choleskyFactor, forwardSolve } from "../../../../numerics/algebra/cholesky.js";
-import { itemAt } from "../../../../numerics/arrays.js";
 import type { DepthRange } from "../../../ranges.js";
 import type { CompareOptions } from "../../options.js";
 import type { ExplainedLine } from "../explain/find-changes.js";
@@ -66,10 +65,11 @@ function normalChange({ input, line, prior, index, station, row, scale }: Statio
   const { byLayer, top_m } = input.response;
   const { q, covariance } = line.model;
   const [p, m] = [index.length, top_m.length];
-  const response = new Float64Array(p * m).map((_, at) => {
-    const c = itemAt(index, Math.floor(at / m));
-    return byLayer[(station * q + c) * m + (at % m)]! / input.noise[station * q + c]! || 0;
-  });
+  const response = new Float64Array(p * m);
+  for (let a = 0; a < p; a++) {
+    const at = station * q + index[a]!;
+    for (let j = 0; j < m; j++) response[a * m + j] = byLayer[at * m + j]! / input.noise[at]! || 0;
+  }
   const reached = new Float64Array(p * m);
   for (let a = 0; a < p; a++) {
     for (let i = 0; i < m; i++) {
@@ -77,12 +77,14 @@ function normalChange({ input, line, prior, index, station, row, scale }: Statio
       for (let j = 0; j < m; j++) reached[a * m + j]! += own * prior[i * m + j]!;
     }
   }
-  const total = new Float64Array(p * p).map((_, at) => {
-    const [a, b] = [Math.floor(at / p), at % p];
-    let sum = scale * covariance[itemAt(index, a) * q + itemAt(index, b)]!;
-    for (let j = 0; j < m; j++) sum += reached[a * m + j]! * response[b * m + j]!;
-    return sum;
-  });
+  const total = new Float64Array(p * p);
+  for (let a = 0; a < p; a++) {
+    for (let b = 0; b <= a; b++) {
+      let sum = scale * covariance[index[a]! * q + index[b]!]!;
+      for (let j = 0; j < m; j++) sum += reached[a * m + j]! * response[b * m + j]!;
+      total[a * p + b] = sum;
+    }
+  }
   const factor = choleskyFactor(total, p);
   const y = forwardSolve(
     factor,
