@@ -96,6 +96,7 @@ export { type StepOptions, stepOptions } from "./chain/step-options.js";
 export { rerunFrom } from "./chain/rerun-from.js";
 export { interpretOtherLines } from "./chain/lines/interpret-other-lines.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
+export { type IssueOptions, TitleBlock, titleBlock } from "./chain/front/title-block.js";
 export { gatherFindings } from "./chain/gather-findings.js";
 export type * from "./chain/findings.js";
 export type { LineInterpretation, LineWork, Work } from "./chain/work.js";

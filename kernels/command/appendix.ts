@@ -3,6 +3,7 @@ import { basename, dirname, join, resolve } from "node:path";
 import { renderAppendix } from "../../lib/index.js";
 import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
+import type { Parameters } from "../notebook/parameters.js";
 import { parseNotebook } from "../notebook/read-notebook.js";
 import { runNotebook } from "../notebook/run-notebook.js";
 import { refuseFaulty } from "./check.js";
@@ -13,6 +14,7 @@ import { withoutPaths } from "./hide-paths.js";
 import { packagedNotebook, packageFolder, versions } from "./package.js";
 import { progressOn } from "./progress.js";
 import { notebookProvenance } from "./provenance.js";
+import { setValues } from "./set-values.js";
 import { startNotebook } from "./start-notebook.js";
 import { fillWhole } from "./unfinished-folder.js";
 
@@ -21,6 +23,8 @@ export interface AppendixCommandOptions {
   readonly out: string;
   /** The notebook to run; where undefined the survey's own, else the packaged one. */
   readonly notebook: string | undefined;
+  /** `name=value` words for the notebook's parameters. */
+  readonly set: readonly string[];
   readonly signal: AbortSignal;
 }
 
@@ -35,13 +39,14 @@ export async function appendixCommand(
   folder: string,
   options: AppendixCommandOptions,
 ): Promise<void> {
+  const set = setValues(options.set);
   await refuseFaulty(folder);
   const source = await readSource(
     options.notebook ?? (await ownNotebook(folder)) ?? packagedNotebook,
   );
   const out = resolve(options.out);
   await fillWhole(out, (unfinished) =>
-    fillAppendix({ survey: resolve(folder), source, out, unfinished, signal: options.signal }),
+    fillAppendix({ survey: resolve(folder), source, set, out, unfinished, signal: options.signal }),
   );
   process.stdout.write(`${await closingWords(out, options.out)}\n`);
 }
@@ -74,6 +79,7 @@ async function readSource(file: string): Promise<Source> {
 interface Task {
   readonly survey: string;
   readonly source: Source;
+  readonly set: Parameters;
   readonly out: string;
   readonly unfinished: string;
   readonly signal: AbortSignal;
@@ -84,7 +90,7 @@ async function fillAppendix(task: Task): Promise<void> {
   const run = await runNotebook({
     notebook: source.notebook,
     folder: dirname(source.file),
-    set: { surveyFolder: task.survey, outputFolder: unfinished },
+    set: { ...task.set, surveyFolder: task.survey, outputFolder: unfinished },
     onProgress: progressOn(process.stderr, source.notebook),
     signal: task.signal,
   });

@@ -28,6 +28,12 @@ interface RunWords extends Trace {
   readonly timing?: boolean;
 }
 
+interface AppendixWords extends Trace {
+  readonly out: string;
+  readonly notebook?: string;
+  readonly set?: string[];
+}
+
 /** Runs one command line (without the program's name) and gives its exit code. */
 export async function runCommand(words: readonly string[]): Promise<number> {
   const interrupt = new AbortController();
@@ -115,8 +121,9 @@ function addAppendix(main: Command, signal: AbortSignal): void {
     .argument("<FOLDER>", "the survey folder (holds datapackage.json)")
     .option("--out <DIR>", "the folder to write into", "appendix-out")
     .option("--notebook <FILE>", "a notebook to run in place of the packaged one")
-    .action((folder: string, options: Trace & { out: string; notebook?: string }) =>
-      appendixCommand(folder, { out: options.out, notebook: options.notebook, signal }),
+    .option("--set <name=value...>", "give a parameter of the notebook a value, such as author")
+    .action((folder: string, { out, notebook, set = [] }: AppendixWords) =>
+      appendixCommand(folder, { out, notebook, set, signal }),
     );
 }
 

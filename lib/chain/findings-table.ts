@@ -1,5 +1,6 @@
 import type { Table } from "../step/figure.js";
 import type { Findings, OfLine } from "./findings.js";
+import { campaignsOf, placesOf } from "./front/places.js";
 
 /** The findings as the tables that a reader looks for first. */
 export function findingsTables(findings: Findings): readonly Table[] {
@@ -105,9 +106,9 @@ function unexplainedTable(findings: Findings): Table {
       { field: "to_m", label: "To (m)", digits: 0 },
     ],
     rows: [
-      ...joined(findings.unexplained).map((entry) => ({
+      ...placesOf(findings.unexplained).map((entry) => ({
         ...lineOf(entry),
-        what: `Distorted readings that no note explains (${entry.campaigns.join(", ")})`,
+        what: `Distorted readings that no note explains (${campaignsOf(entry).join(", ")})`,
         from_m: entry.from_m,
         to_m: entry.to_m,
       })),
@@ -119,38 +120,4 @@ function unexplainedTable(findings: Findings): Table {
       })),
     ],
   };
-}
-
-/** Stretches of several campaigns that overlap, as one. */
-function joined(stretches: Findings["unexplained"]) {
-  const places: { line?: string; from_m: number; to_m: number; campaigns: string[] }[] = [];
-  for (const { campaign, ...stretch } of stretches) {
-    const { from_m, to_m, line } = stretch;
-    const isSame = (one: (typeof places)[number]) =>
-      one.line === line && from_m <= one.to_m && to_m >= one.from_m;
-    const same = places.find(isSame);
-    if (same === undefined) {
-      places.push({ ...stretch, campaigns: [campaign] });
-      continue;
-    }
-    same.from_m = Math.min(same.from_m, from_m);
-    same.to_m = Math.max(same.to_m, to_m);
-    if (!same.campaigns.includes(campaign)) same.campaigns.push(campaign);
-  }
-  return places;
-}
-
-/** What the survey comes to, in a sentence. */
-export function findingsSummary(findings: Findings): string {
-  const classes = new Set(findings.blocks.map((block) => block.class)).size;
-  const first = findings.seepage[0];
-  return (
-    `${findings.survey.embankment}, ${(findings.survey.length_m / 1000).toFixed(1)} km: ` +
-    `${findings.blocks.length} blocks in ${classes} classes, ` +
-    `${findings.setAside.length} stretches set aside, ${findings.unexplained.length} of them ` +
-    `unexplained; ${findings.changes.length} stretches changed between campaigns; ` +
-    (first === undefined
-      ? "no seepage zone named."
-      : `the first seepage zone lies at ${first.from_m.toFixed(0)}–${first.to_m.toFixed(0)} m.`)
-  );
 }

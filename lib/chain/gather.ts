@@ -7,7 +7,10 @@ import { checkDecisions, type DecisionCheck } from "./decisions/check-decisions.
 import { decisionFinding } from "./decisions/decision-table.js";
 import { chainage } from "./digits.js";
 import type { Findings } from "./findings.js";
-import { findingsSummary, findingsTables } from "./findings-table.js";
+import { findingsTables } from "./findings-table.js";
+import { overviewFigure } from "./front/overview-figure.js";
+import { overviewMap } from "./front/overview-map.js";
+import { findingsSummary } from "./front/summary.js";
 import { linesFigure } from "./lines/figures.js";
 import { type Link, resultsOf } from "./link.js";
 import { readingsOf, surveyOf, type Work } from "./work.js";
@@ -33,7 +36,12 @@ const gatherStep = defineStep({
       summary: findingsSummary(findings),
       cautions: open.map(({ text }) => text),
       accounting,
-      figures: [...linesFigure(work), accountFigure(accounting)],
+      figures: [
+        overviewFigure(findings),
+        overviewMap(findings, surveyOf(work).value.centreline),
+        ...linesFigure(work),
+        accountFigure(accounting),
+      ],
       tables: findingsTables(findings),
     };
   },

@@ -1,16 +1,18 @@
 export interface CautionEntry {
   readonly id: string;
+  /** Text of the section that it stands in, safe as HTML. */
+  readonly section: string;
   /** Inner HTML of the caution's sentences, already safe. */
   readonly html: string;
 }
 
 /**
  * Gives every box of cautions in an output an id and returns what it says, so that the page can
- * list all cautions at its front.
+ * list all cautions by section.
  */
 export function markCautions(
   html: string,
-  nextId: () => string,
+  { nextId, section }: { readonly nextId: () => string; readonly section: string },
 ): { readonly html: string; readonly cautions: readonly CautionEntry[] } {
   const cautions: CautionEntry[] = [];
   const marked = html.replace(
@@ -19,7 +21,7 @@ export function markCautions(
       const id = nextId();
       const sentences = /<p>(?:<strong>Caution\.<\/strong>\s*)?([\s\S]*?)<\/p>/g;
       for (const [, sentence = ""] of inner.matchAll(sentences)) {
-        cautions.push({ id, html: sentence });
+        cautions.push({ id, section, html: sentence });
       }
       return `<div class="bq-caution" id="${id}"${attributes}>${inner}</div>`;
     },

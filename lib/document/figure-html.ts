@@ -1,6 +1,7 @@
 import { escapeHtml } from "../step/show/html.js";
 import { isInlinePicture } from "./links.js";
 import { type MimeBundle, wholeText } from "./notebook.js";
+import { packed } from "./packed.js";
 import { sanitised } from "./sanitise.js";
 
 const vegaLite = "application/vnd.vegalite.v5+json";
@@ -94,16 +95,5 @@ function withOwnIds(svg: string, prefix: string, title: string): string {
 }
 
 function specScript(spec: VegaLite, id: string): string {
-  return `<script type="application/json" id="${id}">${scriptJson(spec)}</script>`;
-}
-
-/** JSON that cannot end the script element it stands in. */
-export function scriptJson(value: unknown): string {
-  return JSON.stringify(value)
-    .replace(/</g, "\\u003c")
-    .replace(/\u2028|\u2029/g, escaped);
-}
-
-function escaped(letter: string): string {
-  return `\\u${letter.charCodeAt(0).toString(16)}`;
+  return `<script type="application/octet-stream" id="${id}">${packed(JSON.stringify(spec))}</script>`;
 }

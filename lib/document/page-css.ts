@@ -17,6 +17,11 @@ h2{font-size:1.35rem;line-height:1.25;margin:3rem 0 .7rem;padding-top:.5rem;
   border-top:1px solid var(--rule)}
 h3{font-size:1.08rem;margin:2rem 0 .4rem}
 h4{font-size:.95rem;margin:1.3rem 0 .3rem}
+.title-block{columns:2;column-gap:2.5rem;display:block;font-size:.84rem;margin:.4rem 0 1rem}
+.title-block tbody{display:block}
+.title-block tr{display:grid;grid-template-columns:6.5rem 1fr;break-inside:avoid}
+.title-block th{font-weight:normal;color:var(--quiet)}
+.title-block .missing{color:var(--quiet);font-style:italic}
 main{grid-column:2;min-width:0;max-width:1100px}
 main>.words{max-width:44rem}
 main>.words table{max-width:none}

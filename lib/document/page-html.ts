@@ -1,5 +1,6 @@
 import { escapeHtml } from "../step/show/html.js";
 import type { CautionEntry } from "./cautions.js";
+import { cautionsAnnex, cautionsPointer } from "./cautions-annex.js";
 import { drawingCode } from "./drawing-code.js";
 import type { NumberedFigure } from "./figure-html.js";
 import type { Heading } from "./markdown.js";
@@ -11,6 +12,8 @@ export interface PageParts {
   /** The title's heading as HTML; "" for the plain title. */
   readonly heading: string;
   readonly intro: string;
+  /** What stands under the title; "" for nothing. */
+  readonly titleBlock: string;
   /** What stands under "In brief"; "" for nothing. */
   readonly inBrief: string;
   readonly body: string;
@@ -41,21 +44,27 @@ ${pageCss}
 </head>
 <body>
 <div class="sheet">
-<header class="title">${parts.heading || `<h1>${escapeHtml(parts.title)}</h1>`}</header>
+<header class="title">${parts.heading || `<h1>${escapeHtml(parts.title)}</h1>`}
+${parts.titleBlock}</header>
 ${contentsHtml(parts)}
 <main>
 ${parts.intro}
 ${inBriefHtml(parts)}
-${cautionsHtml(parts.cautions)}
+${cautionsPointer(parts.cautions)}
 ${parts.body}
+${cautionsAnnex(parts.cautions)}
 </main>
 </div>
 <div id="tip"></div>
-${live ? `<script>${drawingCode()}</script>` : ""}
+${live ? codeScript() : ""}
 <script>${pageScript}</script>
 </body>
 </html>
 `;
+}
+
+function codeScript(): string {
+  return `<script type="application/octet-stream" id="drawing-code">${drawingCode()}</script>`;
 }
 
 function inBriefHtml({ inBrief }: PageParts): string {
@@ -63,8 +72,9 @@ function inBriefHtml({ inBrief }: PageParts): string {
   return `<section class="words"><h2 id="in-brief">In brief</h2></section>\n${inBrief}`;
 }
 
-function contentsHtml({ headings, figures, inBrief }: PageParts): string {
+function contentsHtml({ headings, figures, inBrief, cautions }: PageParts): string {
   const brief = inBrief === "" ? [] : ['<li><a href="#in-brief">In brief</a></li>'];
+  const annex = cautions.length === 0 ? [] : ['<li><a href="#all-cautions">All cautions</a></li>'];
   const sections = headings.map(({ id, depth, text }) => {
     const deeper = depth > 2 ? ' class="deeper"' : "";
     return `<li${deeper}><a href="#${escapeHtml(id)}">${escapeHtml(text)}</a></li>`;
@@ -72,26 +82,13 @@ function contentsHtml({ headings, figures, inBrief }: PageParts): string {
   const drawn = figures.map(
     ({ title }, i) => `<li><a href="#figure-${i + 1}">${i + 1}. ${escapeHtml(title)}</a></li>`,
   );
-  const parts = [list("Contents", [...brief, ...sections]), list("Figures", drawn)].filter(
-    (part) => part !== "",
-  );
+  const parts = [
+    list("Contents", [...brief, ...sections, ...annex]),
+    list("Figures", drawn),
+  ].filter((part) => part !== "");
   return parts.length === 0 ? "" : `<nav class="contents">${parts.join("\n")}</nav>`;
 }
 
 function list(heading: string, items: readonly string[]): string {
   return items.length === 0 ? "" : `<p>${heading}</p><ol>${items.join("\n")}</ol>`;
-}
-
-function cautionsHtml(cautions: readonly CautionEntry[]): string {
-  const first = new Map<string, string>();
-  for (const { id, html } of cautions) if (!first.has(html)) first.set(html, id);
-  if (first.size === 0) return "";
-  const items = [...first].map(
-    ([html, id]) => `<li><a href="#${id}">${withoutLinks(html)}</a></li>`,
-  );
-  return `<aside class="front"><p>Cautions</p><ul>${items.join("\n")}</ul></aside>`;
-}
-
-function withoutLinks(html: string): string {
-  return html.replace(/<\/?a\b[^>]*>/g, "");
 }

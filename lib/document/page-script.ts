@@ -34,13 +34,33 @@ export const pageScript = `(function () {
   }
   var refuse = { load: no, sanitize: no, http: no, file: no };
   function no() { return Promise.reject(new Error("this page loads nothing")); }
+  function unpacked(id) {
+    var data = document.getElementById(id).textContent;
+    var bytes = Uint8Array.from(atob(data), function (letter) { return letter.charCodeAt(0); });
+    var stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"));
+    return new Response(stream).text();
+  }
+  var code = null;
+  function drawingCode() {
+    code = code || unpacked("drawing-code").then(function (text) {
+      var script = document.createElement("script");
+      script.textContent = text;
+      document.head.appendChild(script);
+    });
+    return code;
+  }
   function enliven(figure) {
-    var data = document.getElementById(figure.getAttribute("data-spec"));
+    try {
+      Promise.all([unpacked(figure.getAttribute("data-spec")), drawingCode()]).then(
+        function (parts) { draw(figure, JSON.parse(parts[0])); }, function () {});
+    } catch (error) { /* an old browser: the stored drawing stays */ }
+  }
+  function draw(figure, given) {
     var place = document.createElement("div");
     place.className = "live";
     var logger = vega.logger(vega.None);
     try {
-      var spec = vegaLite.compile(JSON.parse(data.textContent), { logger: logger }).spec;
+      var spec = vegaLite.compile(given, { logger: logger }).spec;
       var options = { renderer: "svg", loader: refuse, logger: logger };
       var view = new vega.View(vega.parse(spec), options);
       view.tooltip(showTip).initialize(place).hover().runAsync().then(function () {

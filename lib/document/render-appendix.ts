@@ -1,3 +1,5 @@
+import { zipped } from "../numerics/arrays.js";
+import { escapeHtml } from "../step/show/html.js";
 import { type CautionEntry, markCautions } from "./cautions.js";
 import { codeHtml } from "./code-html.js";
 import type { NumberedFigure } from "./figure-html.js";
@@ -15,9 +17,9 @@ export interface AppendixOptions {
  * An executed notebook as one self-contained HTML file for screen and A4 paper. It works offline
  * and asks for nothing: drawings, their data and the code that makes them answer to the pointer are
  * all inside. Every output is shown in its richest form, errors and streams included; figures are
- * numbered; the code of each cell is folded under its outputs; cautions are listed at the front.
- * The first heading of level 1 becomes the title; the results of cells tagged "in-brief" stand in
- * front. Raw HTML in markdown is shown as text, and HTML outputs are cleaned of scripts, style
+ * numbered; the code of each cell is folded under its outputs; all cautions are listed at the end.
+ * The first heading of level 1 becomes the title; the results of cells tagged "title-block" stand
+ * under it, those of cells tagged "in-brief" in front. Raw HTML in markdown is shown as text, and HTML outputs are cleaned of scripts, style
  * sheets and anything that would load. The same notebook gives the same text.
  *
  * @param notebook an nbformat 4.5 notebook; cells that have not run are said to have not run
@@ -27,16 +29,17 @@ export interface AppendixOptions {
  */
 export function renderAppendix(notebook: AppendixNotebook, options: AppendixOptions = {}): string {
   const page = newPage();
-  const cells = notebook.cells.map((cell) => ({
-    ...{ html: cellHtml(cell, page), brief: isBrief(cell) },
-  }));
-  const placed = cells.map(({ html, brief }) => (brief ? inFront : html));
+  const cells = cellsHtml(notebook, page);
+  const placed = cells.map(({ html, place }) => moved[place] ?? html);
+  const at = (asked: Place) =>
+    cells.flatMap(({ html, place }) => (place === asked ? [html] : [])).join("\n");
   const titled = takeTitle(placed, page.headings);
   return pageHtml({
     title: options.title ?? titled.title ?? "Technical appendix",
     heading: titled.html,
     intro: titled.cells[0] ?? "",
-    inBrief: cells.flatMap(({ html, brief }) => (brief ? [html] : [])).join("\n"),
+    titleBlock: at("title-block"),
+    inBrief: at("in-brief"),
     body: titled.cells.slice(1).join("\n"),
     headings: page.headings.filter(({ depth }) => depth === 2 || depth === 3),
     figures: page.figures,
@@ -44,15 +47,33 @@ export function renderAppendix(notebook: AppendixNotebook, options: AppendixOpti
   });
 }
 
-/** A cell tagged "in-brief" stands at the front of the page, for those who read no further. */
-function isBrief(cell: AppendixCell): boolean {
-  const tags = cell.metadata?.tags;
-  return cell.cell_type === "code" && Array.isArray(tags) && tags.includes("in-brief");
+/** The cells as HTML, in their order; what stands in front takes the first numbers. */
+function cellsHtml({ cells }: AppendixNotebook, page: Page) {
+  const places = cells.map(placeOf);
+  const inFront = cells.map((cell, i) => (places[i] === "in-brief" ? cellHtml(cell, page) : null));
+  return zipped(cells, zipped(places, inFront)).map(([cell, [place, html]]) => ({
+    html: html ?? cellHtml(cell, page),
+    place,
+  }));
 }
 
-const inFront =
-  '<section class="cell"><p>This cell\'s result stands at the front, under ' +
-  '<a href="#in-brief">In brief</a>.</p></section>';
+/** Where a cell stands: at the head or the front of the page by its tag, else in its own place. */
+type Place = "title-block" | "in-brief" | "own";
+
+function placeOf(cell: AppendixCell): Place {
+  const tags = cell.metadata?.tags;
+  if (cell.cell_type !== "code" || !Array.isArray(tags)) return "own";
+  if (tags.includes("title-block")) return "title-block";
+  return tags.includes("in-brief") ? "in-brief" : "own";
+}
+
+/** What stands in place of a cell whose result was moved. */
+const moved: Readonly<Partial<Record<Place, string>>> = {
+  "title-block": "",
+  "in-brief":
+    '<section class="cell"><p>This cell\'s result stands at the front, under ' +
+    '<a href="#in-brief">In brief</a>.</p></section>',
+};
 
 /** What accumulates over the page. */
 interface Page {
@@ -95,7 +116,11 @@ function codeCellHtml(cell: AppendixCell, page: Page): string {
   const outputs = (cell.outputs ?? []).map((output) => {
     const { html, figure } = outputHtml(output, numbers);
     if (figure !== null) page.figures.push(figure);
-    const marked = markCautions(html, () => page.newId("caution"));
+    const section = page.headings.findLast(({ depth }) => depth === 2)?.text ?? "In brief";
+    const marked = markCautions(html, {
+      nextId: () => page.newId("caution"),
+      section: escapeHtml(section),
+    });
     page.cautions.push(...marked.cautions);
     return marked.html;
   });

@@ -21,6 +21,8 @@ export interface Survey {
   /** The data package's name. */
   readonly name: string;
   readonly title: string;
+  /** Who made the survey, and which edition of its data this is; "" and none where not stated. */
+  readonly edition?: SurveyEdition;
   readonly embankment: string;
   readonly waterway: string;
   readonly waterside: "left" | "right" | null;
@@ -63,6 +65,23 @@ export interface WalkedLine {
 /** A line beside the main one: as the survey would be if only it had been walked. */
 export interface OtherLine extends WalkedLine {
   readonly survey: Survey;
+}
+
+/** The data package's own word on itself (Data Package v1). */
+export interface SurveyEdition {
+  /** The data's version; "" where not stated. */
+  readonly version: string;
+  /** When the package was made, as it states it; "" where not stated. */
+  readonly created: string;
+  readonly contributors: readonly Contributor[];
+}
+
+export interface Contributor {
+  readonly title: string;
+  /** Such as author, publisher, wrangler; "" where not stated. */
+  readonly role: string;
+  /** "" where not stated. */
+  readonly organization: string;
 }
 
 export interface InputFile {

@@ -1,3 +1,4 @@
+import { inflateSync } from "node:zlib";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { AppendixNotebook } from "../../lib/document/notebook.js";
 import { renderAppendix } from "../../lib/document/render-appendix.js";
@@ -23,6 +24,12 @@ function cellsOf(...cells: AppendixNotebook["cells"]): string {
 
 const markdown = (source: string) => ({ cell_type: "markdown", source }) as const;
 
+/** The specification that stands packed beside a drawing. */
+function specOf(html: string): unknown {
+  const [, data = ""] = /<script [^>]*id="figure-\d+-data">([^<]*)<\/script>/.exec(html) ?? [];
+  return JSON.parse(inflateSync(Buffer.from(data, "base64")).toString("utf8"));
+}
+
 describe("renderAppendix", () => {
   it("takes title, contents and list of figures from the notebook", () => {
     expect(page).toContain("<title>Sedgeholm Bank on the River Wend: technical appendix</title>");
@@ -36,8 +43,7 @@ describe("renderAppendix", () => {
       const figure = new RegExp(`<figure id="figure-${number}"[\\s\\S]*?</figure>`).exec(page)![0];
       expect(figure).toMatch(/<svg /);
       expect(figure).toContain(`<b>Figure ${number}.</b>`);
-      const json = /<script type="application\/json"[^>]*>([\s\S]*?)<\/script>/.exec(figure)![1]!;
-      expect(JSON.parse(json)).toHaveProperty("usermeta.banquette.caption");
+      expect(specOf(figure)).toHaveProperty("usermeta.banquette.caption");
     }
     expect(page).not.toContain("figure-5");
   });
@@ -60,11 +66,35 @@ describe("renderAppendix", () => {
     expect(page).toContain(`content="default-src 'none'; img-src data:;`);
   });
 
-  it("lists every caution at the front, linked to its place", () => {
+  it("lists every caution at the end, linked to its place, and says so at the front", () => {
     const front = /<aside class="front">[\s\S]*?<\/aside>/.exec(page)![0];
-    expect(front.match(/<li>/g)).toHaveLength(3);
-    expect(front).toContain('<a href="#caution-2">estimateDepthSlices: no soil');
+    expect(front).toContain('<a href="#all-cautions">3 cautions</a>');
     expect(page.indexOf(front)).toBeLessThan(page.indexOf('id="figure-1"'));
+    const annex = /<section class="words annex">[\s\S]*?<\/section>/.exec(page)![0];
+    expect(annex.match(/<li>/g)).toHaveLength(3);
+    expect(annex).toContain('<a href="#caution-2">estimateDepthSlices: no soil');
+  });
+
+  it("puts a title block under the title, and what stands in front before all other figures", () => {
+    const bundle = (data: Record<string, unknown>) =>
+      ({ output_type: "display_data", data }) as const;
+    const cell = (tags: string[], data: Record<string, unknown>) =>
+      ({
+        ...({ cell_type: "code", source: "x", execution_count: 1, metadata: { tags } } as const),
+        outputs: [bundle(data)],
+      }) as const;
+    const picture = (text: string) => ({ "image/svg+xml": "<svg></svg>", "text/plain": text });
+    const html = cellsOf(
+      markdown("# The bank"),
+      cell([], picture("A later figure")),
+      cell(["title-block"], { "text/html": "<p>Revision A</p>" }),
+      cell(["in-brief"], picture("The bank at a glance")),
+    );
+    const header = /<header class="title">[\s\S]*?<\/header>/.exec(html)![0];
+    expect(header).toContain("Revision A");
+    expect(html.split("Revision A")).toHaveLength(2);
+    expect(html).toContain("<b>Figure 1.</b> The bank at a glance");
+    expect(html.indexOf("<b>Figure 1.</b>")).toBeLessThan(html.indexOf("<b>Figure 2.</b>"));
   });
 
   it("shows streams and errors as they are", () => {
@@ -138,8 +168,7 @@ describe("renderAppendix", () => {
       ],
     });
     expect(html).not.toContain("<script>alert(1)");
-    const json = /<script type="application\/json"[^>]*>([\s\S]*?)<\/script>/.exec(html)![1]!;
-    expect(JSON.parse(json)).toEqual(spec);
+    expect(specOf(html)).toEqual(spec);
     expect(html).toContain("holds no drawing of this figure");
   });
 

@@ -11,6 +11,7 @@ import { itemAt, zipped } from "../../numerics/arrays.js";
 import type { Figure } from "../../step/figure.js";
 import type { Block, Blocks } from "../blocks.js";
 import { nearDistance, probabilityNear } from "../boundaries.js";
+import { classColoursOf } from "../classes/class-colours.js";
 import { countWord } from "../count-word.js";
 import { intervalWidth, leastCertain } from "../least-certain.js";
 import { ohm } from "../tables.js";
@@ -37,6 +38,7 @@ export function blocksFigure(given: DepthSlices, value: Blocks): Figure {
         label: "Blocks; like letters are like ground, A the most conductive",
         stretches: blocks.map(blockStretch),
         legend: "Class",
+        colours: classColoursOf(blocks),
       },
       ...posteriorPanels(given, value),
     ],

@@ -1,8 +1,8 @@
-import { type PlanStretch, planMapSpec } from "../../figures/plan/plan-map.js";
+import { planMapSpec } from "../../figures/plan/plan-map.js";
 import type { Figure } from "../../step/figure.js";
 import { positionAt } from "../../survey/bank/position.js";
-import type { Centreline } from "../../survey/survey.js";
-import type { Blocks } from "../blocks.js";
+import { stretchPath } from "../../survey/bank/stretch-path.js";
+import type { Block, Blocks } from "../blocks.js";
 import { countWord } from "../count-word.js";
 import { intervalWidth } from "../least-certain.js";
 
@@ -21,12 +21,12 @@ export function blocksMap({ blocks, campaign, centreline }: Blocks): Figure {
     ],
     stretches: [
       ...blocks.map((block) => ({
-        ...stretchOf(centreline, [block.from_m, block.to_m]),
+        ...stretchPath(centreline, block),
         text: `${block.id} · ${block.class}`,
         group: block.class,
       })),
       ...blocks.slice(1).map((block) => ({
-        ...stretchOf(centreline, block.fromInterval_m),
+        ...stretchPath(centreline, intervalOf(block)),
         text: `boundary within ${block.fromInterval_m.map((x) => x.toFixed(0)).join("–")} m`,
         group: BOUNDARY,
       })),
@@ -50,15 +50,6 @@ export function blocksMap({ blocks, campaign, centreline }: Blocks): Figure {
 
 const BOUNDARY = "boundary, 90 %";
 
-/** The centreline between two chainages, with its bends. */
-function stretchOf(
-  centreline: Centreline,
-  [from_m, to_m]: readonly [number, number],
-): Pick<PlanStretch, "easting_m" | "northing_m"> {
-  const bends = Array.from(centreline.chainage_m).filter((x) => x > from_m && x < to_m);
-  const points = [from_m, ...bends, to_m].map((x) => positionAt(centreline, x));
-  return {
-    easting_m: points.map((point) => point.easting_m),
-    northing_m: points.map((point) => point.northing_m),
-  };
+function intervalOf({ fromInterval_m: [from_m, to_m] }: Block) {
+  return { from_m, to_m };
 }

@@ -65,6 +65,9 @@ function lineLayers(map: PlanMap, frame: PlanFrame): readonly Layer[] {
   ];
 }
 
+/** A point stands out from the line that it lies on. */
+const OUTLINE = { stroke: "#ffffff", strokeWidth: 1 } as const;
+
 const shapes = ["circle", "triangle-up", "square", "diamond", "cross", "triangle-down"];
 
 function pointLayers(map: PlanMap, frame: PlanFrame): readonly Layer[] {
@@ -78,8 +81,9 @@ function pointLayers(map: PlanMap, frame: PlanFrame): readonly Layer[] {
     k: kind,
   }));
   const marks = kinds.map((_, i) => itemAt(shapes, i % shapes.length));
-  // The first class colour is the stretches'.
-  const colours = coloursOf(["", ...kinds]).slice(1);
+  // Colours of classes mean classes: beside them points differ by shape alone.
+  const hasClasses = map.stretches?.some(({ group }) => group !== undefined) ?? false;
+  const colours = hasClasses ? kinds.map(() => greys.text) : coloursOf(["", ...kinds]).slice(1);
   const legend = { title: "Points", symbolStrokeWidth: 0 };
   const encoding: Encoding = {
     ...planAxes(map, frame),
@@ -90,6 +94,6 @@ function pointLayers(map: PlanMap, frame: PlanFrame): readonly Layer[] {
       { field: "k", title: "Kind" },
     ],
   };
-  const mark = { type: "point", filled: true, size: 80, opacity: 1, strokeWidth: 0 } as const;
+  const mark = { type: "point", filled: true, size: 90, opacity: 1, ...OUTLINE } as const;
   return [{ data: { values }, mark, encoding }];
 }

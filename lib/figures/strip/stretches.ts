@@ -28,7 +28,8 @@ export function stretchesLayers(panel: StretchesPanel, { frame, x }: PanelFrame)
     lane: itemAt(lanes, i),
   }));
   const color = colour(panel, groups, range);
-  const layers = Array.from({ length: laneCount(lanes) }, (_, lane) =>
+  // A panel without stretches has its axis all the same.
+  const layers = Array.from({ length: Math.max(1, laneCount(lanes)) }, (_, lane) =>
     laneLayers(panel, { lane, x, color }),
   );
   return { data, layers: layers.flat() };

@@ -1,7 +1,7 @@
 import { firstOf, lastOf } from "../../numerics/arrays.js";
 import type { FaultLog } from "../check/faults.js";
 import { checkSoilUnits } from "../check/plausible-values.js";
-import type { InputFile, Survey } from "../survey.js";
+import type { InputFile, Survey, SurveyEdition } from "../survey.js";
 import { assembleCampaigns, labelOf } from "./campaigns.js";
 import type { Frame } from "./frame/locate.js";
 import { readLines } from "./lines/read-lines.js";
@@ -82,6 +82,7 @@ function bankOf({ descriptor, name, tables }: SurveyParts, frame: Frame, log: Fa
   return {
     name,
     title: descriptor.title ?? name,
+    edition: editionOf(descriptor),
     embankment: survey.embankment ?? name,
     waterway: survey.waterway ?? "",
     waterside: survey.waterside ?? null,
@@ -92,6 +93,15 @@ function bankOf({ descriptor, name, tables }: SurveyParts, frame: Frame, log: Fa
     crest: crestProfileFrom(survey, shapes),
     crossSections: crossSectionsFrom(survey, shapes),
   };
+}
+
+function editionOf({ version = "", created = "", contributors = [] }: Descriptor): SurveyEdition {
+  const named = contributors.map(({ title, role = "", organization = "" }) => ({
+    title,
+    role,
+    organization,
+  }));
+  return { version, created, contributors: named };
 }
 
 function tablesOf({ tables }: SurveyParts, role: Role): readonly CsvTable[] {

@@ -7,6 +7,13 @@ export type Role = (typeof ROLES)[number];
 export interface Descriptor {
   readonly name?: string;
   readonly title?: string;
+  readonly version?: string;
+  readonly created?: string;
+  readonly contributors?: readonly {
+    readonly title: string;
+    readonly role?: string;
+    readonly organization?: string;
+  }[];
   readonly survey?: SurveyProperties;
   readonly resources: readonly ResourceDescriptor[];
   /** Resources that broke a rule of their own and are not read, as far as they name their role. */

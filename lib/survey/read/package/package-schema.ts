@@ -132,5 +132,13 @@ const survey = object([], {
  */
 export const PACKAGE_SCHEMA = {
   $schema: "http://json-schema.org/draft-07/schema#",
-  ...object(["resources"], { name: text, title: text, survey, resources: list(resource) }),
+  ...object(["resources"], {
+    name: text,
+    title: text,
+    version: text,
+    created: text,
+    contributors: list(object(["title"], { title: text, role: text, organization: text })),
+    survey,
+    resources: list(resource),
+  }),
 };

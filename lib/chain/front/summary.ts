@@ -1,0 +1,52 @@
+import { countText } from "../../step/show/html.js";
+import type { Findings } from "../findings.js";
+import { isUnexplained, placesOf } from "./places.js";
+
+interface Stretch {
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+const stretchText = ({ from_m, to_m }: Stretch) => `${from_m.toFixed(0)}–${to_m.toFixed(0)} m`;
+
+/** Where the owner looks first, in a line. */
+export function headline({ survey, blocks, changes, seepage }: Findings): string {
+  const classes = new Set(blocks.map((block) => block.class)).size;
+  const [first] = seepage;
+  const parts = [
+    `${countText(blocks.length, "block")} of ${countText(classes, "kind")} of ground`,
+    ...(survey.campaigns.length > 1 ? [changedText(changes)] : []),
+    first === undefined
+      ? "no stretch stands out for seepage"
+      : `first to look at for seepage: ${stretchText(first)} (${first.band})`,
+  ];
+  const length = `${(survey.length_m / 1000).toFixed(1)} km`;
+  return `${survey.embankment}, ${length}: ${parts.join("; ")}`;
+}
+
+function changedText(changes: readonly Stretch[]): string {
+  if (changes.length === 0) return "no change found between campaigns";
+  if (changes.length > 3) return `${changes.length} stretches changed between campaigns`;
+  return `changed between campaigns: ${changes.map(stretchText).join(", ")}`;
+}
+
+/** What the survey comes to, in sentences; each object counts once, however often it was walked. */
+export function findingsSummary(findings: Findings): string {
+  const { boreholes } = findings;
+  const metal = placesOf(findings.setAside);
+  const unexplained = metal.filter(isUnexplained).length;
+  const sentences = [
+    `${headline(findings)}.`,
+    metal.length === 0
+      ? "No readings were set aside for metal or structures."
+      : `Metal or structures disturb the readings at ${countText(metal.length, "place")}` +
+        (unexplained === 0
+          ? ", all noted in the field."
+          : `; ${unexplained} of them no note explains.`),
+    boreholes.length === 0
+      ? "No boreholes are proposed."
+      : `${countText(boreholes.length, "borehole")} proposed, the first at ` +
+        `${(boreholes[0]?.chainage_m ?? Number.NaN).toFixed(0)} m.`,
+  ];
+  return sentences.join(" ");
+}
