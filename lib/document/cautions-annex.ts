@@ -45,7 +45,8 @@ function sectionsOf(cautions: readonly CautionEntry[]): readonly CautionSection[
 }
 
 /** A caution's words without what differs from place to place: figures, and names of files. */
-const kindOf = ({ html }: CautionEntry) => html.replace(/<[^>]*>/g, "").replace(/\S*\d\S*|\S+\.\S+/g, "#");
+const kindOf = ({ html }: CautionEntry) =>
+  html.replace(/<[^>]*>/g, "").replace(/\S*\d\S*|\S+\.\S+/g, "#");
 
 function kindHtml([first, ...others]: readonly CautionEntry[]): string {
   if (first === undefined) return "";
