@@ -33,7 +33,7 @@ const groundAt = (x: number) => {
 /** The coils that see deepest drift: their quadrature. */
 const drifts = ({ kind, orientation }: Channel) => kind === "quadrature" && orientation === "HCP";
 /** Drift at the end of the walk, ppm; the first lens is read last. */
-const DRIFT_PPM = 400;
+const DRIFT_PPM = 700;
 const WALK_S = 800;
 
 /** The campaign walked against chainage, with an instrument that drifts. */

@@ -1,4 +1,5 @@
 // Stations over ground drawn from the prior of the depth slices, and their readings.
+import { EarthSource } from "../../lib/depth/prior/earth-source.js";
 import { KIND_SHARES } from "../../lib/depth/prior/kinds.js";
 import { meanBetween } from "../../lib/depth/prior/layer-means.js";
 import { triedEarths } from "../../lib/depth/prior/tried-earths.js";
@@ -46,8 +47,8 @@ export function drawnLine({
   readonly stations: number;
 }): DrawnLine {
   const random = seededRandom(seed);
-  const reachable = () => true;
-  const { earths } = triedEarths({ count: stations, shares: KIND_SHARES, reachable, random });
+  const [reachable, source] = [() => true, new EarthSource(seed)];
+  const { earths } = triedEarths({ count: stations, shares: KIND_SHARES, reachable, source });
   const values = CHANNELS.map(() => new Array<number>(stations));
   for (const [i, { lnConductivity, thickness_m }] of earths.entries()) {
     const earth = { conductivity_S_per_m: lnConductivity.map(Math.exp), thickness_m };

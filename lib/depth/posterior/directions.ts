@@ -17,8 +17,6 @@ export interface Directions {
   /** c, and the number of walks. */
   readonly channels: number;
   readonly walks: number;
-  /** K × c × c: covariance of the responses over all directions. */
-  readonly spread: Float32Array;
   /** (blocks + layers of their own + one stretch + walks) × c changes of the responses; overwritten by the next call. */
   columns(k: number): Float64Array;
 }
@@ -65,28 +63,5 @@ export function directionsOf(
     }
     return rows.subarray(0, (at + walks) * c);
   };
-  return {
-    ensemble,
-    responses,
-    channels: c,
-    walks,
-    spread: spreadOf(ensemble.count, c, columns),
-    columns,
-  };
-}
-
-function spreadOf(count: number, c: number, columns: (k: number) => Float64Array): Float32Array {
-  const out = new Float32Array(count * c * c);
-  for (let k = 0; k < count; k++) {
-    const rows = columns(k);
-    for (let i = 0; i < c; i++) {
-      for (let j = 0; j <= i; j++) {
-        let sum = 0;
-        for (let at = 0; at < rows.length; at += c) sum += rows[at + i]! * rows[at + j]!;
-        out[(k * c + i) * c + j] = sum;
-        out[(k * c + j) * c + i] = sum;
-      }
-    }
-  }
-  return out;
+  return { ensemble, responses, channels: c, walks, columns };
 }

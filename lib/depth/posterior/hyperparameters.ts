@@ -1,4 +1,4 @@
-import { valueAt } from "../../numerics/arrays.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
 import type { Random } from "../../numerics/random.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { ensembleOf } from "../prior/earth-ensemble.js";
@@ -8,7 +8,8 @@ import { atOneHeight } from "./at-one-height.js";
 import { type Directions, directionsOf } from "./directions.js";
 import { lineScreens } from "./line-screens.js";
 import { memberResponses } from "./member-responses.js";
-import { emptyScreened, MOST_MEMBERS, REACH, screenStation } from "./screen-station.js";
+import type { ResponseStore } from "./response-store.js";
+import { emptyScreened, MOST_MEMBERS, REACH, screenStations } from "./screen-station.js";
 import { commonNumbers, StationDrawer, weightsOf } from "./station-draws.js";
 
 /** What is found of a line before its stations are drawn. */
@@ -41,6 +42,7 @@ const COUNTED = 12;
 
 interface Search {
   readonly readings: LineReadings;
+  readonly store: ResponseStore;
   readonly random: Random;
   /** Kinds to begin with; null: by their shares, and noise is kept at twice the stated. */
   readonly kinds: Float64Array | null;
@@ -56,11 +58,11 @@ interface Search {
  */
 export function hyperparametersOf(
   { earths, tried }: TriedEarths,
-  { readings, random, kinds }: Search,
+  { readings, store, random, kinds }: Search,
 ): LineEnsemble {
   const before = tried.map((count) => -Math.log(Math.max(1, count)));
   const ensemble = ensembleOf(inOrder(earths), before);
-  const responses = memberResponses(ensemble, readings);
+  const responses = memberResponses(ensemble, readings, store);
   const directions = directionsOf(ensemble, responses, readings);
   const level = atOneHeight(readings, directions);
   const sample = sampleOf(level);
@@ -98,20 +100,19 @@ function expectations({ directions, level, found }: LineEnsemble, { sample, numb
   const { white, kinds } = found;
   const c = white.length;
   const drawer = new StationDrawer(directions, numbers);
-  const screened = emptyScreened(MOST_MEMBERS);
+  const out = Array.from({ length: SAMPLE }, () => emptyScreened(MOST_MEMBERS));
   const sum = new Float64Array(c).fill(IMAGINED);
   const count = new Float64Array(c).fill(IMAGINED);
   const masses = new Float64Array(kinds.length);
   const wanted = new Set(sample);
-  let hint = -1;
   for (const { screen, stations } of lineScreens(directions, level, found)) {
     const own = stations.filter((i) => wanted.has(i));
     if (own.length === 0) continue;
     const made = screen();
-    for (const i of own) {
-      const reading = level.value.subarray(i * c, (i + 1) * c);
-      screenStation(made.screen, reading, { reach: REACH, hint, out: screened });
-      hint = screened.best;
+    const readings = own.map((i) => level.value.subarray(i * c, (i + 1) * c));
+    screenStations(made.screen, readings, { sd: made.sd, reach: REACH, hint: -1, out });
+    for (const [s, reading] of readings.entries()) {
+      const screened = itemAt(out, s);
       const weights = weightsOf(screened);
       for (const [a, weight] of weights.entries()) {
         masses[directions.ensemble.kind[screened.member[a]!]!]! += weight;

@@ -2,14 +2,16 @@ import { setImmediate as breathe } from "node:timers/promises";
 import { valueAt } from "../../numerics/arrays.js";
 import { type Random, seededRandom } from "../../numerics/random.js";
 import type { LineReadings } from "../data/line-readings.js";
+import { EarthSource } from "../prior/earth-source.js";
 import { KIND_SHARES } from "../prior/kinds.js";
 import { writeLayerMeans } from "../prior/layer-means.js";
 import { reachable } from "../prior/reachable.js";
 import { type TriedEarths, triedEarths } from "../prior/tried-earths.js";
 import { type Hyperparameters, hyperparametersOf, type LineEnsemble } from "./hyperparameters.js";
 import { lineScreens, type StationScreen } from "./line-screens.js";
-import { emptyScreened, MOST_MEMBERS, REACH, screenStation } from "./screen-station.js";
-import { commonNumbers, StationDrawer, weightsOf } from "./station-draws.js";
+import { responseStore } from "./response-store.js";
+import { emptyScreened, MOST_MEMBERS, REACH, screenStations, TOGETHER } from "./screen-station.js";
+import { commonNumbers, StationDrawer, type StationPosterior, weightsOf } from "./station-draws.js";
 
 export interface DrawSettings {
   /** m tops of the grid that columns are handed on. */
@@ -45,7 +47,6 @@ const ROUNDS = [4000, 8000] as const;
 const DEFENSIVE = 0.2;
 /** Columns that stand for the prior. */
 const PRIOR_COLUMNS = 2000;
-const CHUNK = 50;
 
 /**
  * Draws of the layered earth under every station, from a broad ensemble of earths whose responses
@@ -60,7 +61,7 @@ const CHUNK = 50;
  */
 export async function lineDraws(readings: LineReadings, settings: DrawSettings) {
   const random = seededRandom(settings.seed);
-  const line = await foundEnsemble(readings, random);
+  const line = await foundEnsemble(readings, settings.seed, random);
   const { level, found } = line;
   const screens = lineScreens(line.directions, level, found);
   const out = emptyDraws(readings, settings);
@@ -72,33 +73,40 @@ export async function lineDraws(readings: LineReadings, settings: DrawSettings) 
   const total = wanted.reduce((sum, { stations }) => sum + stations.length, 0);
   let done = 0;
   for (const { screen, stations } of wanted) {
-    const made = stations.length > 0 ? screen() : null;
-    for (const i of stations) {
-      if (done % CHUNK === 0) {
-        settings.progress?.(done, total);
-        await breathe();
-      }
-      if (made !== null) drawer.draw(i, made);
-      done++;
+    if (stations.length === 0) continue;
+    const made = screen();
+    drawer.begin();
+    for (const some of inRuns(stations, TOGETHER)) {
+      settings.progress?.(done, total);
+      await breathe();
+      drawer.draw(some, made);
+      done += some.length;
     }
   }
   settings.progress?.(total, total);
-  const prior = priorColumns(found.kinds, settings.top_m, random);
+  const prior = priorColumns(found.kinds, settings);
   return { draws: { ...out, prior, found }, line };
 }
 
 /** Two rounds of members: the second of the kinds that the first found likely. */
-async function foundEnsemble(readings: LineReadings, random: Random): Promise<LineEnsemble> {
+async function foundEnsemble(
+  readings: LineReadings,
+  seed: number,
+  random: Random,
+): Promise<LineEnsemble> {
+  const source = new EarthSource(seed);
+  const store = responseStore(readings, seed);
   const within = reachable(readings);
   const [few, many] = ROUNDS;
-  const first = triedEarths({ count: few, shares: KIND_SHARES, reachable: within, random });
-  const rough = hyperparametersOf(first, { readings, random, kinds: null });
+  const first = triedEarths({ count: few, shares: KIND_SHARES, reachable: within, source });
+  const rough = hyperparametersOf(first, { readings, store, random, kinds: null });
   await breathe();
   const shares = rough.found.kinds.map(
     (share, at) => (1 - DEFENSIVE) * share + DEFENSIVE * valueAt(KIND_SHARES, at),
   );
-  const second = triedEarths({ count: many, shares, reachable: within, random });
-  return hyperparametersOf(joined(first, second), { readings, random, kinds: rough.found.kinds });
+  const second = triedEarths({ count: many, shares, reachable: within, source });
+  const { kinds } = rough.found;
+  return hyperparametersOf(joined(first, second), { readings, store, random, kinds });
 }
 
 function joined(one: TriedEarths, other: TriedEarths): TriedEarths {
@@ -106,6 +114,12 @@ function joined(one: TriedEarths, other: TriedEarths): TriedEarths {
     earths: [...one.earths, ...other.earths],
     tried: one.tried.map((count, at) => count + valueAt(other.tried, at)),
   };
+}
+
+/** Consecutive runs of at most so many. */
+function inRuns(all: readonly number[], most: number): readonly (readonly number[])[] {
+  const count = Math.ceil(all.length / most);
+  return Array.from({ length: count }, (_, r) => all.slice(r * most, (r + 1) * most));
 }
 
 type EmptyDraws = Omit<LineDraws, "prior" | "found">;
@@ -122,10 +136,10 @@ function emptyDraws({ n, width }: LineReadings, { draws, top_m }: DrawSettings):
   };
 }
 
-/** Draws station by station, each looking first at the best member of the one before. */
+/** Draws station by station, looking first at the best member of those before. */
 class LineDrawer {
   private readonly drawer: StationDrawer;
-  private readonly screened = emptyScreened(MOST_MEMBERS);
+  private readonly screened = Array.from({ length: TOGETHER }, () => emptyScreened(MOST_MEMBERS));
   private hint = -1;
 
   constructor(
@@ -136,15 +150,30 @@ class LineDrawer {
     this.drawer = new StationDrawer(line.directions, numbers);
   }
 
-  draw(i: number, { screen, sd }: StationScreen): void {
-    const { out, screened } = this;
+  /** Begins with another screen. */
+  begin(): void {
+    this.hint = -1;
+  }
+
+  draw(stations: readonly number[], { screen, sd }: StationScreen): void {
+    const { level } = this.line;
+    const { screened, hint } = this;
+    const readings = stations.map((i) =>
+      level.value.subarray(i * level.width, (i + 1) * level.width),
+    );
+    screenStations(screen, readings, { sd, reach: REACH, hint, out: screened });
+    this.hint = screened[stations.length - 1]!.best;
+    for (const [s, i] of stations.entries()) {
+      this.drawOne(i, { screened: screened[s]!, screen, sd });
+    }
+  }
+
+  private drawOne(i: number, { screened, screen, sd }: Omit<StationPosterior, "weights">): void {
+    const { out } = this;
     const { level, directions } = this.line;
     const { draws, top_m } = out;
     const c = level.width;
     const reading = level.value.subarray(i * c, (i + 1) * c);
-    if (reading.every((value) => Number.isNaN(value))) return;
-    screenStation(screen, reading, { reach: REACH, hint: this.hint, out: screened });
-    this.hint = screened.best;
     const weights = weightsOf(screened);
     out.effective[i] = 1 / weights.reduce((sum, value) => sum + value * value, 0);
     for (let d = 0; d < c; d++) {
@@ -166,11 +195,12 @@ class LineDrawer {
 }
 
 /** Columns of the kinds as weighted, before any reading. */
-function priorColumns(kinds: Float64Array, top_m: Float64Array, random: Random): Float32Array {
+function priorColumns(shares: Float64Array, { top_m, seed }: DrawSettings): Float32Array {
   const out = new Float32Array(PRIOR_COLUMNS * top_m.length);
-  for (let k = 0; k < PRIOR_COLUMNS; k++) {
-    const { earths } = triedEarths({ count: 1, shares: kinds, reachable: () => true, random });
-    for (const earth of earths) writeLayerMeans(earth, { top_m, out, at: k * top_m.length });
+  const [count, source] = [PRIOR_COLUMNS, new EarthSource(seed + 1)];
+  const { earths } = triedEarths({ count, shares, reachable: () => true, source });
+  for (const [k, earth] of earths.entries()) {
+    writeLayerMeans(earth, { top_m, out, at: k * top_m.length });
   }
   return out;
 }

@@ -20,8 +20,8 @@ const STEP = 2;
 const MOST_STEPS = 3;
 
 /**
- * The stations by screen: those with the same channels present and noise alike share one, made for
- * the root mean square of their noise.
+ * The stations that have readings by screen: those with the same channels present and noise alike
+ * share one, made for the root mean square of their noise.
  */
 export function lineScreens(
   directions: Directions,
@@ -30,7 +30,9 @@ export function lineScreens(
 ): readonly ScreenGroup[] {
   const noise = white.map((sd, d) => Math.hypot(sd, readings.common[d]!));
   const groups = new Map<string, number[]>();
+  const width = noise.length;
   for (let i = 0; i < readings.n; i++) {
+    if (readings.value.subarray(i * width, (i + 1) * width).every(Number.isNaN)) continue;
     const key = keyOf(readings, noise, i);
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [i]);

@@ -1,22 +1,28 @@
+import { AxisView } from "./axis-view.js";
 import type { Directions } from "./directions.js";
-import { tellingOrder } from "./telling-order.js";
+import { tellingAxes } from "./telling-axes.js";
 
 /**
- * The marginal likelihood of every member under one noise: each member's covariance R + G Gᵀ is
- * factored once, and a sum of squares is abandoned once it puts the member out of reach.
+ * The marginal likelihood of every member under one noise: each member's covariance, I + A Gᵀ G Aᵀ on
+ * r axes A of the readings over their noise, is factored once, and a sum of squares is abandoned
+ * once it puts the member out of reach.
  */
 export interface MemberScreen {
-  /** The channels it goes by, in its own order: those that tell members apart first. */
-  readonly channels: Int32Array;
-  /** K × c values in that order. */
-  readonly value: Float64Array;
-  /** K × c (c + 1) / 2 inverse factors. */
+  /** The c channels it goes by. */
+  readonly channels: readonly number[];
+  /** r × c axes. */
+  readonly axes: Float64Array;
+  /** Members that are not far from all readings, in their order; by their places here: */
+  readonly members: Int32Array;
+  /** r values along the axes. */
+  readonly value: Float32Array;
+  /** r (r + 1) / 2 of the inverse factor. */
   readonly inverse: Float32Array;
-  /** K ln weights less half the ln determinants; −Infinity for what is far from all readings. */
+  /** ln weight less half the ln determinant. */
   readonly constant: Float64Array;
 }
 
-interface Screening {
+export interface Screening {
   /** Channels and ties that are present. */
   readonly channels: readonly number[];
   /** The least and the largest reading of each. */
@@ -32,67 +38,53 @@ const FAR = 5;
 export function memberScreen(
   directions: Directions,
   sd: Float64Array,
-  { channels, low, high, kinds }: Screening,
+  screening: Screening,
 ): MemberScreen {
-  const order = tellingOrder(directions, sd, channels);
-  const c = order.length;
+  const { channels, kinds } = screening;
   const { count, logWeight, kind } = directions.ensemble;
-  const ofKind = kinds.map(Math.log);
-  const half = (c * (c + 1)) / 2;
-  const screen = {
-    channels: order,
-    value: new Float64Array(count * c),
-    inverse: new Float32Array(count * half),
-    constant: new Float64Array(count),
-  };
-  const matrix = new Float64Array(c * c);
   const width = directions.channels;
-  const isFar = (k: number) =>
-    channels.some((d) => {
-      const value = directions.responses.value[k * width + d]!;
-      const own = directions.spread[(k * width + d) * width + d]!;
-      const far = FAR * Math.sqrt(own + sd[d]! ** 2);
-      return value < low[d]! - far || value > high[d]! + far;
-    });
+  const axes = tellingAxes(directions, sd, screening);
+  const ofKind = kinds.map(Math.log);
+  const r = axes.length / channels.length;
+  const half = (r * (r + 1)) / 2;
+  const members: number[] = [];
+  const value = new Float32Array(count * r);
+  const inverse = new Float32Array(count * half);
+  const constant = new Float64Array(count);
+  const matrix = new Float64Array(r * r);
+  const along = new AxisView({ axes, channels }, sd);
   for (let k = 0; k < count; k++) {
-    screen.constant[k] = Number.NEGATIVE_INFINITY;
-    if (isFar(k)) continue;
-    fillCovariance(matrix, {
-      spread: directions.spread,
-      from: k * width * width,
-      sd,
-      order,
-      width,
-    });
-    let halfLogDeterminant = 0;
-    factorInPlace(matrix, c);
-    for (let i = 0; i < c; i++) {
-      halfLogDeterminant += Math.log(matrix[i * c + i]!);
-      screen.value[k * c + i] = directions.responses.value[k * directions.channels + order[i]!]!;
+    const columns = directions.columns(k);
+    if (isFar(directions.responses.value.subarray(k * width), columns, { ...screening, sd })) {
+      continue;
     }
-    screen.constant[k] = logWeight[k]! + ofKind[kind[k]!]! - halfLogDeterminant;
-    writeInverse(matrix, c, screen.inverse.subarray(k * half, (k + 1) * half));
+    along.covarianceOf(columns, matrix);
+    factorInPlace(matrix, r);
+    const at = members.length;
+    along.write(directions.responses.value, k * width, value.subarray(at * r));
+    constant[at] = logWeight[k]! + ofKind[kind[k]!]!;
+    for (let i = 0; i < r; i++) constant[at]! -= Math.log(matrix[i * r + i]!);
+    writeInverse(matrix, r, inverse.subarray(at * half));
+    members.push(k);
   }
-  return screen;
+  return { channels, axes, members: Int32Array.from(members), value, inverse, constant };
 }
 
-interface CovarianceParts {
-  /** K × c × c covariances of the responses over the directions. */
-  readonly spread: Float32Array;
-  readonly from: number;
-  readonly sd: Float64Array;
-  readonly order: Int32Array;
-  readonly width: number;
-}
-
-function fillCovariance(matrix: Float64Array, parts: CovarianceParts): void {
-  const { spread, from, sd, order, width } = parts;
-  const c = order.length;
-  for (let i = 0; i < c; i++) {
-    const row = from + order[i]! * width;
-    for (let j = 0; j <= i; j++) matrix[i * c + j] = spread[row + order[j]!]!;
-    matrix[i * c + i]! += sd[order[i]!]! ** 2;
+function isFar(
+  value: Float32Array,
+  columns: Float64Array,
+  { channels, low, high, sd }: Omit<Screening, "kinds"> & { readonly sd: Float64Array },
+): boolean {
+  const width = sd.length;
+  for (const d of channels) {
+    const one = value[d]!;
+    if (one >= low[d]! && one <= high[d]!) continue;
+    let own = sd[d]! ** 2;
+    for (let at = d; at < columns.length; at += width) own += columns[at]! ** 2;
+    const far = FAR * Math.sqrt(own);
+    if (one < low[d]! - far || one > high[d]! + far) return true;
   }
+  return false;
 }
 
 /** The lower factor of a positive definite matrix over its lower triangle. */

@@ -1,110 +1,153 @@
+import { AxisView } from "./axis-view.js";
 import type { MemberScreen } from "./member-screen.js";
 
 /** Members within so many ln units of the best are drawn from. */
 export const REACH = 9;
 /** Most members that a station's posterior is held by. */
 export const MOST_MEMBERS = 4000;
+/** Stations that are screened together: a member's factor is read from memory once for all of them. */
+export const TOGETHER = 16;
 
-/** Members within reach of the best, as `screenStation` found them. */
+/** Members within reach of the best, as `screenStations` found them. */
 export interface Screened {
   readonly member: Int32Array;
+  /** Places of the members in the screen. */
+  readonly place: Int32Array;
   readonly score: Float64Array;
   count: number;
-  /** The best member. */
+  /** The place of the best member. */
   best: number;
 }
 
 export function emptyScreened(most: number): Screened {
-  return { member: new Int32Array(most), score: new Float64Array(most), count: 0, best: -1 };
+  const [member, place] = [new Int32Array(most), new Int32Array(most)];
+  return { member, place, score: new Float64Array(most), count: 0, best: -1 };
 }
 
 interface Screening {
+  /** Noise of all channels, as the screen's. */
+  readonly sd: Float64Array;
   readonly reach: number;
-  /** A member that is tried first; −1 for none. */
+  /** A place in the screen that is tried first; −1 for none. */
   readonly hint: number;
-  readonly out: Screened;
+  /** One for each reading at least. */
+  readonly out: readonly Screened[];
 }
 
 /**
- * Fills `out` with the members whose score (ln weight + ln likelihood, but for a constant) comes
- * within `reach` of the best.
+ * Fills `out`, reading by reading, with the members whose score (ln weight + ln likelihood, but for a
+ * constant) comes within `reach` of the best.
  */
-export function screenStation(
+export function screenStations(
   screen: MemberScreen,
-  reading: Float64Array,
-  { reach, hint, out }: Screening,
+  readings: readonly Float64Array[],
+  { sd, reach, hint, out }: Screening,
 ): void {
-  const c = screen.channels.length;
-  const own = Float64Array.from(screen.channels, (d) => reading[d]!);
-  const residual = new Float64Array(c);
-  let best = Number.NEGATIVE_INFINITY;
-  if (hint >= 0) best = scoreOf(screen, hint, { own, residual, least: best });
-  out.best = hint;
-  const { value, inverse, constant } = screen;
-  const half = (c * (c + 1)) / 2;
-  const count = constant.length;
-  let found = 0;
-  let least = best - reach;
-  const far = Number.NEGATIVE_INFINITY;
+  const view = new AxisView(screen, sd);
+  const searches = readings.map(
+    (reading, s) => new Search(screen, { reading, view, reach, out: out[s]! }),
+  );
+  if (hint >= 0) for (const search of searches) search.begin(hint);
+  const count = screen.members.length;
   for (let k = 0; k < count; k++) {
-    // The first channel alone leaves most members behind.
-    const first = (own[0]! - value[k * c]!) * inverse[k * half]!;
-    if (!(constant[k]! - 0.5 * first * first >= least && constant[k]! > far)) continue;
-    const score = scoreOf(screen, k, { own, residual, least });
-    if (score < least) continue;
-    if (score > best) {
-      best = score;
+    for (let s = 0; s < searches.length; s++) searches[s]!.look(k);
+  }
+  for (const search of searches) search.end();
+}
+
+/** The search for one reading's members. */
+class Search {
+  private readonly own: Float64Array;
+  private readonly residual: Float64Array;
+  private readonly half: number;
+  private best = Number.NEGATIVE_INFINITY;
+  private least = Number.NEGATIVE_INFINITY;
+  private found = 0;
+
+  constructor(
+    private readonly screen: MemberScreen,
+    private readonly given: {
+      readonly reading: Float64Array;
+      readonly view: AxisView;
+      readonly reach: number;
+      readonly out: Screened;
+    },
+  ) {
+    const r = screen.axes.length / screen.channels.length;
+    this.own = new Float64Array(r);
+    this.residual = new Float64Array(r);
+    this.half = (r * (r + 1)) / 2;
+    given.view.write(given.reading, 0, this.own);
+    given.out.best = -1;
+  }
+
+  begin(hint: number): void {
+    this.best = this.scoreOf(hint);
+    this.least = this.best - this.given.reach;
+    this.given.out.best = hint;
+  }
+
+  look(k: number): void {
+    const score = this.scoreOf(k);
+    if (!(score >= this.least)) return;
+    const { out, reach } = this.given;
+    if (score > this.best) {
+      this.best = score;
       out.best = k;
-      least = best - reach;
+      this.least = Math.max(this.least, score - reach);
     }
-    if (found === out.member.length) [found, least] = madeRoom(out, least);
-    out.member[found] = k;
-    out.score[found] = score;
-    found += 1;
+    if (this.found === out.place.length) this.makeRoom();
+    out.place[this.found] = k;
+    out.score[this.found] = score;
+    this.found += 1;
   }
-  out.count = compact(out, found, least);
-}
 
-/** Keeps what is at or above the least score. */
-function compact(out: Screened, found: number, least: number): number {
-  let kept = 0;
-  for (let i = 0; i < found; i++) {
-    if (out.score[i]! < least) continue;
-    out.member[kept] = out.member[i]!;
-    out.score[kept] = out.score[i]!;
-    kept += 1;
+  end(): void {
+    const { out } = this.given;
+    this.compact(this.least);
+    out.count = this.found;
+    for (let i = 0; i < out.count; i++) out.member[i] = this.screen.members[out.place[i]!]!;
   }
-  return kept;
-}
 
-/** Compacts a full list; where that frees less than a quarter, the lower half goes too. */
-function madeRoom(out: Screened, least: number): readonly [found: number, least: number] {
-  const most = out.member.length;
-  const found = compact(out, most, least);
-  if (found <= 0.75 * most) return [found, least];
-  const middle = out.score.slice(0, found).sort()[found >> 1]!;
-  return [compact(out, found, middle), middle];
-}
-
-interface Scoring {
-  readonly own: Float64Array;
-  readonly residual: Float64Array;
-  readonly least: number;
-}
-
-/** The member's score; −Infinity as soon as it falls below the least. */
-function scoreOf(screen: MemberScreen, k: number, { own, residual, least }: Scoring): number {
-  const c = own.length;
-  const { value, inverse } = screen;
-  let score = screen.constant[k]!;
-  let at = k * ((c * (c + 1)) / 2);
-  for (let i = 0; i < c; i++) {
-    residual[i] = own[i]! - value[k * c + i]!;
-    let sum = 0;
-    for (let j = 0; j <= i; j++) sum += inverse[at + j]! * residual[j]!;
-    at += i + 1;
-    score -= 0.5 * sum * sum;
-    if (score < least) return Number.NEGATIVE_INFINITY;
+  /** The member's score; −Infinity as soon as it falls below the least. */
+  private scoreOf(k: number): number {
+    const { own, residual, half, least } = this;
+    const { value, inverse, constant } = this.screen;
+    const r = own.length;
+    let score = constant[k]!;
+    let at = k * half;
+    const from = k * r;
+    for (let i = 0; i < r; i++) {
+      const left = own[i]! - value[from + i]!;
+      residual[i] = left;
+      let sum = inverse[at + i]! * left;
+      for (let j = 0; j < i; j++) sum += inverse[at + j]! * residual[j]!;
+      at += i + 1;
+      score -= 0.5 * sum * sum;
+      if (score < least) return Number.NEGATIVE_INFINITY;
+    }
+    return score;
   }
-  return score;
+
+  /** Keeps what is at or above the least score. */
+  private compact(least: number): void {
+    const { place, score } = this.given.out;
+    let kept = 0;
+    for (let i = 0; i < this.found; i++) {
+      if (score[i]! < least) continue;
+      place[kept] = place[i]!;
+      score[kept] = score[i]!;
+      kept += 1;
+    }
+    this.found = kept;
+  }
+
+  /** Compacts a full list; where that frees less than a quarter, the lower half goes too. */
+  private makeRoom(): void {
+    const { score } = this.given.out;
+    this.compact(this.least);
+    if (this.found <= 0.75 * score.length) return;
+    this.least = score.slice(0, this.found).sort()[this.found >> 1]!;
+    this.compact(this.least);
+  }
 }

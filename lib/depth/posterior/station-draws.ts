@@ -33,6 +33,14 @@ export interface CommonNumbers {
   readonly size: number;
 }
 
+/** A draw of a member, and the member's place in the screen. */
+interface Correction {
+  readonly k: number;
+  readonly place: number;
+  readonly draw: number;
+  readonly given: StationPosterior;
+}
+
 /** Numbers for a line's directions and readings; each second draw mirrors the one before. */
 export function commonNumbers(
   draws: number,
@@ -51,7 +59,8 @@ export function commonNumbers(
 /**
  * Draws from the mixture of the members' Gaussians after a reading: the member by its weight
  * (systematic sampling), then its directions x and the reading's errors e by correcting a prior
- * draw, x + Gᵀ S⁻¹ (r − G x − e) with S = R + G Gᵀ. Source: Journel & Huijbregts 1978
+ * draw, x + Gᵀ S⁻¹ (r − G x − e) with S = R + G Gᵀ along the screen's axes. What readings differ by
+ * beyond the axes, along which members do not, is error. Source: Journel & Huijbregts 1978
  * (conditioning by kriging); Doucet 2010 (both from memory).
  */
 export class StationDrawer {
@@ -59,6 +68,8 @@ export class StationDrawer {
   private readonly x: Float64Array;
   private readonly left: Float64Array;
   private readonly half: Float64Array;
+  private readonly along: Float64Array;
+  private readonly solved: Float64Array;
 
   constructor(
     private readonly directions: Directions,
@@ -74,6 +85,8 @@ export class StationDrawer {
     this.x = new Float64Array(MOST_GROUND + walks);
     this.left = new Float64Array(channels);
     this.half = new Float64Array(channels);
+    this.along = new Float64Array(channels);
+    this.solved = new Float64Array(channels);
   }
 
   take(reading: Float64Array, given: StationPosterior, each: (draw: StationDraw) => void): void {
@@ -89,7 +102,7 @@ export class StationDrawer {
       const k = screened.member[at]!;
       if (k !== member) columns = this.directions.columns(k) as Float64Array<ArrayBuffer>;
       member = k;
-      this.correct(reading, columns, { k, draw, given });
+      this.correct(reading, columns, { k, place: screened.place[at]!, draw, given });
       each(this.draw);
     }
   }
@@ -97,46 +110,59 @@ export class StationDrawer {
   private correct(
     reading: Float64Array,
     columns: Float64Array,
-    {
-      k,
-      draw: at,
-      given,
-    }: { readonly k: number; readonly draw: number; readonly given: StationPosterior },
+    { k, place, draw: at, given }: Correction,
   ): void {
     const { left, half, draw, x, directions, numbers } = this;
     const { screen, sd } = given;
+    const { value } = directions.responses;
     const width = directions.channels;
-    const c = screen.channels.length;
+    const { channels } = screen;
+    const c = channels.length;
     const q = columns.length / width;
     const from = at * numbers.size;
     for (let j = 0; j < q; j++) x[j] = numbers.normal[from + j]!;
     draw.error.fill(Number.NaN);
     for (let i = 0; i < c; i++) {
-      const d = screen.channels[i]!;
-      draw.error[d] = sd[d]! * numbers.normal[from + numbers.size - width + d]!;
-      left[i] = reading[d]! - screen.value[k * c + i]! - draw.error[d]!;
-      for (let j = 0; j < q; j++) left[i]! -= columns[j * width + d]! * x[j]!;
+      const d = channels[i]!;
+      const error = numbers.normal[from + numbers.size - width + d]!;
+      let off = reading[d]! - value[k * width + d]!;
+      for (let j = 0; j < q; j++) off -= columns[j * width + d]! * x[j]!;
+      draw.error[d] = sd[d]! * error;
+      left[i] = off / sd[d]! - error;
     }
-    this.solve(screen, k);
+    this.solve(screen, place);
     for (let i = 0; i < c; i++) {
-      const d = screen.channels[i]!;
-      draw.error[d]! += sd[d]! ** 2 * half[i]!;
-      for (let j = 0; j < q; j++) x[j]! += columns[j * width + d]! * half[i]!;
+      const d = channels[i]!;
+      draw.error[d]! += sd[d]! * (half[i]! + left[i]!);
+      const each = half[i]! / sd[d]!;
+      for (let j = 0; j < q; j++) x[j]! += columns[j * width + d]! * each;
     }
     this.settle(k);
   }
 
-  /** half = S⁻¹ left, by the packed inverse factor. */
-  private solve(screen: MemberScreen, k: number): void {
-    const { left, half } = this;
-    const c = screen.channels.length;
-    const from = k * ((c * (c + 1)) / 2);
-    half.fill(0);
-    for (let i = 0, at = from; i < c; i++) {
+  /** half = Aᵀ S⁻¹ A left, by the packed inverse factor; left less what lies along the axes A. */
+  private solve({ axes, channels, inverse }: MemberScreen, place: number): void {
+    const { left, half, along, solved } = this;
+    const c = channels.length;
+    const r = axes.length / c;
+    solved.fill(0);
+    for (let i = 0; i < r; i++) {
       let sum = 0;
-      for (let j = 0; j <= i; j++) sum += screen.inverse[at + j]! * left[j]!;
-      for (let j = 0; j <= i; j++) half[j]! += screen.inverse[at + j]! * sum;
+      for (let d = 0; d < c; d++) sum += axes[i * c + d]! * left[d]!;
+      along[i] = sum;
+    }
+    for (let i = 0, at = place * ((r * (r + 1)) / 2); i < r; i++) {
+      let sum = 0;
+      for (let j = 0; j <= i; j++) sum += inverse[at + j]! * along[j]!;
+      for (let j = 0; j <= i; j++) solved[j]! += inverse[at + j]! * sum;
       at += i + 1;
+    }
+    half.fill(0);
+    for (let i = 0; i < r; i++) {
+      for (let d = 0; d < c; d++) {
+        half[d]! += axes[i * c + d]! * solved[i]!;
+        left[d]! -= axes[i * c + d]! * along[i]!;
+      }
     }
   }
 

@@ -29,6 +29,8 @@ export interface EarthEnsemble {
   readonly sd: Float64Array;
   /** K classes that members were drawn from. */
   readonly kind: Uint8Array;
+  /** K places in the rows of their kinds. */
+  readonly number: Uint32Array;
   /** K ln weights before any reading, of a member within its kind. */
   readonly logWeight: Float64Array;
 }
@@ -41,6 +43,8 @@ export interface LayeredEarth {
   /** The block of each layer, from 0. */
   readonly block: readonly number[];
   readonly kind: number;
+  /** Its place in the row of its kind, from 0. */
+  readonly number: number;
   /** Standard deviation of each layer by itself, ln units. */
   readonly sd: number;
 }
@@ -68,6 +72,7 @@ export function ensembleOf(
     blocks: Uint8Array.from(earths, (earth) => 1 + Math.max(...earth.block)),
     sd: Float64Array.from(earths, (earth) => earth.sd),
     kind: Uint8Array.from(earths, (earth) => earth.kind),
+    number: Uint32Array.from(earths, (earth) => earth.number),
     logWeight: Float64Array.from(earths, (earth) => logWeight[earth.kind]!),
   };
 }

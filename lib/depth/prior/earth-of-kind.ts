@@ -19,7 +19,7 @@ const TREND_SD = 0.07;
  * that thin layers of strong contrast are among them. The figures are common practice; they cover
  * banks of 2 to 2000 ohm-m and contrasts of more than 100.
  */
-export function earthOfKind(at: number, random: Random): LayeredEarth {
+export function earthOfKind(at: number, random: Random): Omit<LayeredEarth, "number"> {
   const kind = KINDS[at]!;
   const blocks = blocksOf(random, kind);
   const { rough, graded } = kind;
@@ -55,7 +55,7 @@ function roughened(random: Random, blocks: Column, { graded, sd }: Roughening) {
   const lnConductivity: number[] = [];
   const block: number[] = [];
   let rough = random.normal();
-  const trend = TREND_SD * random.normal();
+  const trend = Math.min(TREND_SD, sd) * random.normal();
   for (let j = 0; j <= depths.length; j++) {
     const top = depths[j - 1] ?? 0;
     const middle = (top + (depths[j] ?? 1.4 * top)) / 2;

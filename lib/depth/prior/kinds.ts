@@ -27,10 +27,11 @@ const STEPS: Shares<number | null> = [
   [null, 0.2],
 ];
 const ROUGH: Shares<number> = [
-  [0.08, 0.3],
-  [0.2, 0.3],
-  [0.45, 0.2],
-  [0.9, 0.2],
+  [0.02, 0.25],
+  [0.08, 0.25],
+  [0.2, 0.2],
+  [0.45, 0.15],
+  [0.9, 0.15],
 ];
 const GRADED: Shares<boolean> = [
   [false, 0.6],

@@ -1,6 +1,6 @@
-import type { Random } from "../../numerics/random.js";
+import { valueAt } from "../../numerics/arrays.js";
 import type { LayeredEarth } from "./earth-ensemble.js";
-import { earthOfKind } from "./earth-of-kind.js";
+import type { EarthSource } from "./earth-source.js";
 import { KINDS } from "./kinds.js";
 import { meanBetween } from "./layer-means.js";
 
@@ -11,7 +11,7 @@ export interface EarthPlan {
   readonly shares: Float64Array;
   /** Earths that may explain a reading; others are tried and left out. */
   readonly reachable: (earth: LayeredEarth) => boolean;
-  readonly random: Random;
+  readonly source: EarthSource;
 }
 
 /** Earths, and how many were tried of each kind. */
@@ -22,14 +22,16 @@ export interface TriedEarths {
 
 /** Most trials for each member asked for. */
 const MOST_TRIALS = 60;
+/** Multiples of it, less their whole parts, fill 0 to 1 evenly at any number. */
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
-/** Earths within reach of the readings, tried by the shares of their kinds. */
-export function triedEarths({ count, shares, reachable, random }: EarthPlan): TriedEarths {
+/** Earths within reach of the readings; kinds are tried evenly by their shares. */
+export function triedEarths({ count, shares, reachable, source }: EarthPlan): TriedEarths {
   const earths: LayeredEarth[] = [];
   const tried = new Float64Array(KINDS.length);
-  for (let trial = 0; trial < MOST_TRIALS * count && earths.length < count; trial++) {
-    const kind = pick(random, shares);
-    const earth = earthOfKind(kind, random);
+  for (let trial = 1; trial <= MOST_TRIALS * count && earths.length < count; trial++) {
+    const kind = pick((trial * GOLDEN) % 1, shares);
+    const earth = source.next(kind);
     tried[kind]! += 1;
     if (reachable(earth)) earths.push(earth);
   }
@@ -47,12 +49,12 @@ export function inOrder(earths: readonly LayeredEarth[]): readonly LayeredEarth[
     .map(({ earth }) => earth);
 }
 
-/** A number from 0 on, drawn by its share. */
-export function pick(random: Random, shares: Float64Array): number {
-  let left = random.uniform();
-  const index = shares.findIndex((share) => {
-    left -= share;
-    return left < 0;
-  });
-  return index < 0 ? shares.length - 1 : index;
+/** The number, from 0 on, whose share holds a place between 0 and 1. */
+function pick(place: number, shares: Float64Array): number {
+  let left = place;
+  for (let at = 0; at + 1 < shares.length; at++) {
+    left -= valueAt(shares, at);
+    if (left < 0) return at;
+  }
+  return shares.length - 1;
 }

@@ -111,7 +111,11 @@ export function shapeAt(
   return at < 0 ? undefined : itemAt(shapes, at);
 }
 
-/** Median distance of the readings from the centreline, m, to the left; 0 where none has one. */
+/**
+ * Median distance of the readings from the centreline, to the left, to 0.1 m, so that campaigns on
+ * one line have one shape; 0 where none has one.
+ */
 function usualOffset({ passes }: Campaign): number {
-  return median(passes.flatMap(({ offset_m }) => [...offset_m])) || 0;
+  const offset_m = median(passes.flatMap((pass) => [...pass.offset_m])) || 0;
+  return Math.round(10 * offset_m) / 10;
 }

@@ -1,12 +1,13 @@
-import { describe, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { memberResponses } from "../../../lib/depth/posterior/member-responses.js";
+import { ResponseStore } from "../../../lib/depth/posterior/response-store.js";
 import { ensembleOf, MOST_LAYERS } from "../../../lib/depth/prior/earth-ensemble.js";
+import { EarthSource } from "../../../lib/depth/prior/earth-source.js";
 import { KIND_SHARES } from "../../../lib/depth/prior/kinds.js";
 import { eachShare, meanBetween } from "../../../lib/depth/prior/layer-means.js";
 import { triedEarths } from "../../../lib/depth/prior/tried-earths.js";
 import { coilResponse } from "../../../lib/earth/coil-response.js";
 import { coilSensitivity } from "../../../lib/earth/coil-sensitivity.js";
-import { seededRandom } from "../../../lib/numerics/random.js";
 import { channelOf } from "../../support/campaign.js";
 import { expectClose } from "../../support/expect-close.js";
 
@@ -21,7 +22,7 @@ const { earths, tried } = triedEarths({
   count: 60,
   shares: KIND_SHARES,
   reachable: () => true,
-  random: seededRandom(11),
+  source: new EarthSource(11),
 });
 const ensemble = ensembleOf(earths, tried);
 const WIDTH = channels.length + 1;
@@ -33,7 +34,8 @@ const setup = {
   ties: [TIE],
   width: WIDTH,
 };
-const responses = memberResponses(ensemble, setup);
+const store = () => new ResponseStore({ channels, height_m: HEIGHT_M });
+const responses = memberResponses(ensemble, setup, store());
 
 function earthOf(k: number) {
   const at = k * MOST_LAYERS;
@@ -80,7 +82,7 @@ describe("memberResponses", () => {
       ...earth,
       thickness_m: earth.thickness_m.map((t) => 1.02 * t),
     }));
-    const further = memberResponses(ensembleOf(stretched, tried), setup);
+    const further = memberResponses(ensembleOf(stretched, tried), setup, store());
     for (let k = 0; k < ensemble.count; k++) {
       for (const d of channels.keys()) {
         const at = k * WIDTH + d;
@@ -101,5 +103,11 @@ describe("memberResponses", () => {
         expectClose(byLog, share, { absolute: 1e-6 });
       });
     }
+  });
+
+  it("are the same from a store that holds them already, in another order and on another scale", () => {
+    const kept = store();
+    memberResponses(ensembleOf(earths.slice().reverse(), tried), setup, kept);
+    expect(memberResponses(ensemble, setup, kept)).toEqual(responses);
   });
 });

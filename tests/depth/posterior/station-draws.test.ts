@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { directionsOf } from "../../../lib/depth/posterior/directions.js";
 import type { MemberResponses } from "../../../lib/depth/posterior/member-responses.js";
 import { memberScreen } from "../../../lib/depth/posterior/member-screen.js";
-import { emptyScreened, screenStation } from "../../../lib/depth/posterior/screen-station.js";
+import { emptyScreened, screenStations } from "../../../lib/depth/posterior/screen-station.js";
 import {
   commonNumbers,
   StationDrawer,
@@ -25,6 +25,7 @@ const ensemble = ensembleOf(
     thickness_m: [],
     block: [0],
     kind: 0,
+    number: k,
     sd: 0,
   })),
   Float64Array.of(-Math.log(COUNT)),
@@ -52,7 +53,7 @@ const screen = memberScreen(directions, NOISE, {
   kinds: Float64Array.of(1),
 });
 const found = emptyScreened(COUNT);
-screenStation(screen, reading, { reach: 30, hint: -1, out: found });
+screenStations(screen, [reading], { sd: NOISE, reach: 30, hint: -1, out: [found] });
 
 /** Posterior moments by brute force: the mixture prior times the likelihood on a fine grid. */
 function bruteForce() {
@@ -68,7 +69,7 @@ function bruteForce() {
   return { mean, sd: Math.sqrt(sums[2]! / sums[0]! - mean * mean) };
 }
 
-describe("screenStation", () => {
+describe("screenStations", () => {
   it("weighs each member by its marginal likelihood", () => {
     const weights = weightsOf(found);
     const densities = Array.from({ length: COUNT }, (_, k) => {
@@ -87,7 +88,12 @@ describe("screenStation", () => {
 
   it("leaves out what is beyond reach, whatever it tries first", () => {
     const near = emptyScreened(COUNT);
-    screenStation(screen, reading, { reach: 3, hint: 59, out: near });
+    screenStations(screen, [reading], {
+      sd: NOISE,
+      reach: 3,
+      hint: screen.members.length - 1,
+      out: [near],
+    });
     const best = Math.max(...found.score.subarray(0, found.count));
     const within = found.score.subarray(0, found.count).filter((score) => score >= best - 3);
     expect(near.count).toBe(within.length);

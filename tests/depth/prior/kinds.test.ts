@@ -23,10 +23,10 @@ describe("factored", () => {
     const masses = KIND_SHARES.map((one, at) => (KINDS[at]!.rough > 0.5 ? 3 * one : one));
     const found = factored(masses);
     expectClose(sum(found), 1, { absolute: 1e-12 });
-    // 0.2 of the shares, three times as much: 0.6 / 1.4.
+    // 0.15 of the shares, three times as much: 0.45 / 1.3.
     expectClose(
       shareOf(found, ({ rough }) => rough > 0.5),
-      0.6 / 1.4,
+      0.45 / 1.3,
       { absolute: 1e-12 },
     );
     const sharp = (shares: Float64Array) => shareOf(shares, ({ graded }) => !graded);

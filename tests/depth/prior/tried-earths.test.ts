@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { MOST_BLOCKS, MOST_LAYERS } from "../../../lib/depth/prior/earth-ensemble.js";
+import { EarthSource } from "../../../lib/depth/prior/earth-source.js";
 import { KIND_SHARES } from "../../../lib/depth/prior/kinds.js";
 import { inOrder, triedEarths } from "../../../lib/depth/prior/tried-earths.js";
-import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 
 const COUNT = 4000;
@@ -10,7 +10,7 @@ const plan = (seed: number, count = COUNT) => ({
   count,
   shares: KIND_SHARES,
   reachable: () => true,
-  random: seededRandom(seed),
+  source: new EarthSource(seed),
 });
 const { earths, tried } = triedEarths(plan(3));
 
@@ -31,9 +31,8 @@ describe("triedEarths", () => {
 
   it("tries each kind by its share", () => {
     for (const [kind, share] of KIND_SHARES.entries()) {
-      // Four binomial deviations of 4000 draws.
-      const near = { absolute: 4 * Math.sqrt((share * (1 - share)) / COUNT) };
-      expectClose(tried[kind]! / COUNT, share, near);
+      // Evenly, so far nearer than by lot: within three trials.
+      expectClose(tried[kind]!, share * COUNT, { absolute: 3 });
     }
   });
 
@@ -60,6 +59,14 @@ describe("triedEarths", () => {
 
   it("gives the same earths for the same seed", () => {
     expect(triedEarths(plan(3, 50)).earths).toEqual(earths.slice(0, 50));
+  });
+
+  it("numbers the earths of a kind alike, whatever kinds are asked for between", () => {
+    const [one, other] = [new EarthSource(8), new EarthSource(8)];
+    const alone = [one.next(5), one.next(5)];
+    const among = [other.next(5), other.next(70), other.next(5)];
+    expect([among[0], among[2]]).toEqual(alone);
+    expect(alone.map(({ number }) => number)).toEqual([0, 1]);
   });
 });
 
