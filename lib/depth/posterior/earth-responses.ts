@@ -7,10 +7,10 @@ import {
 import { MU_0 } from "../../earth/coil-reflection.js";
 import { ReflectionGradient } from "../../earth/reflection-gradient.js";
 import type { Channel } from "../../survey/survey.js";
+import type { LineReadings } from "../data/line-readings.js";
 import { type EarthEnsemble, MOST_LAYERS } from "../prior/earth-ensemble.js";
 import { liftOnto, shareOf } from "../shape/on-bank.js";
 import { memberParts } from "./member-parts.js";
-import type { ResponseSetup, ResponseStore } from "./response-store.js";
 
 /** Coarser than the kernel's: errors below 1e-3 of the response are far below any noise. */
 export const MEMBER_SAMPLING: CoilSampling = {
@@ -24,6 +24,24 @@ export const MEMBER_SAMPLING: CoilSampling = {
   unseen: 1e-4,
 };
 
+/** Channels on a bank or on level ground, with the coils at one height. */
+export interface ResponseSetup extends Pick<LineReadings, "channels" | "bank"> {
+  readonly height_m: number;
+}
+
+/** Rows of responses of c channels in ppm, and the one to write. */
+export interface ResponseRows {
+  readonly channels: number;
+  readonly slot: number;
+  /** c values a row. */
+  readonly ppm: Float32Array;
+  /** MOST_LAYERS × c changes for each layer's ln conductivity. */
+  readonly byLog: Float32Array;
+  /** c changes for ln of all thicknesses together, and for the coils' height, 1/m. */
+  readonly byStretch: Float32Array;
+  readonly byHeight: Float32Array;
+}
+
 export interface FrequencyGroup {
   readonly omegaMu: number;
   readonly members: readonly { readonly d: number; readonly weights: Float64Array }[];
@@ -33,7 +51,7 @@ interface Filling {
   readonly setup: ResponseSetup;
   readonly groups: readonly FrequencyGroup[];
   readonly nodes: { readonly wavenumber_per_m: Float64Array };
-  readonly out: ResponseStore;
+  readonly out: ResponseRows;
 }
 
 /** A member's responses and derivatives in ppm, at the slot of the store. */

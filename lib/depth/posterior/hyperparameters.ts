@@ -5,12 +5,13 @@ import { ensembleOf } from "../prior/earth-ensemble.js";
 import { factored, KIND_SHARES } from "../prior/kinds.js";
 import { inOrder, type TriedEarths } from "../prior/tried-earths.js";
 import { atOneHeight } from "./at-one-height.js";
+import { type CommonNumbers, commonNumbers } from "./common-numbers.js";
 import { type Directions, directionsOf } from "./directions.js";
 import { lineScreens } from "./line-screens.js";
 import { memberResponses } from "./member-responses.js";
 import type { ResponseStore } from "./response-store.js";
 import { emptyScreened, MOST_MEMBERS, REACH, screenStations } from "./screen-station.js";
-import { commonNumbers, StationDrawer, weightsOf } from "./station-draws.js";
+import { StationDrawer, weightsOf } from "./station-draws.js";
 
 /** What is found of a line before its stations are drawn. */
 export interface Hyperparameters {
@@ -92,7 +93,7 @@ function kindsBy(masses: Float64Array, stations: number): Float64Array {
 
 interface Sampled {
   readonly sample: readonly number[];
-  readonly numbers: ReturnType<typeof commonNumbers>;
+  readonly numbers: CommonNumbers;
 }
 
 /** Each channel's expected square of its white error over `white`²; mass of each kind. */

@@ -1,6 +1,6 @@
 import { AxisView } from "./axis-view.js";
 import type { Directions } from "./directions.js";
-import { tellingAxes } from "./telling-axes.js";
+import { type ReadRange, tellingAxes } from "./telling-axes.js";
 
 /**
  * The marginal likelihood of every member under one noise: each member's covariance, I + A Gᵀ G Aᵀ on
@@ -22,12 +22,7 @@ export interface MemberScreen {
   readonly constant: Float64Array;
 }
 
-export interface Screening {
-  /** Channels and ties that are present. */
-  readonly channels: readonly number[];
-  /** The least and the largest reading of each. */
-  readonly low: Float64Array;
-  readonly high: Float64Array;
+interface Screening extends ReadRange {
   readonly kinds: Float64Array;
 }
 
@@ -73,7 +68,7 @@ export function memberScreen(
 function isFar(
   value: Float32Array,
   columns: Float64Array,
-  { channels, low, high, sd }: Omit<Screening, "kinds"> & { readonly sd: Float64Array },
+  { channels, low, high, sd }: ReadRange & { readonly sd: Float64Array },
 ): boolean {
   const width = sd.length;
   for (const d of channels) {

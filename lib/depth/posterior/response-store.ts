@@ -9,12 +9,9 @@ import {
   fillResponses,
   frequencyGroups,
   MEMBER_SAMPLING,
+  type ResponseRows,
+  type ResponseSetup,
 } from "./earth-responses.js";
-
-/** Channels on a bank or on level ground, with the coils at one height. */
-export interface ResponseSetup extends Pick<LineReadings, "channels" | "bank"> {
-  readonly height_m: number;
-}
 
 /** Rows of a store to begin with. */
 const ROWS = 4096;
@@ -23,13 +20,10 @@ const ROWS = 4096;
  * Responses of earths in ppm, each computed when it is first asked for and kept by its kind and
  * number: other campaigns and options ask for the same ones.
  */
-export class ResponseStore {
+export class ResponseStore implements ResponseRows {
   readonly channels: number;
-  /** Rows of c values. */
   ppm: Float32Array;
-  /** Rows of MOST_LAYERS × c changes for each layer's ln conductivity. */
   byLog: Float32Array;
-  /** Rows of c changes for ln of all thicknesses together, and for the coils' height, 1/m. */
   byStretch: Float32Array;
   byHeight: Float32Array;
   /** The row of what was last asked for. */

@@ -1,5 +1,5 @@
-import type { Random } from "../../numerics/random.js";
 import { BLOCK_SD, MOST_GROUND, MOST_LAYERS, STRETCH_SD } from "../prior/earth-ensemble.js";
+import type { CommonNumbers } from "./common-numbers.js";
 import type { Directions } from "./directions.js";
 import type { MemberScreen } from "./member-screen.js";
 import type { Screened } from "./screen-station.js";
@@ -23,37 +23,12 @@ export interface StationPosterior {
   readonly sd: Float64Array;
 }
 
-/** Random numbers that all stations share, so that a draw is of the whole line. */
-export interface CommonNumbers {
-  readonly draws: number;
-  /** Where the systematic sample of members starts, 0 to 1. */
-  readonly start: number;
-  /** draws × size normal numbers. */
-  readonly normal: Float64Array;
-  readonly size: number;
-}
-
 /** A draw of a member, and the member's place in the screen. */
 interface Correction {
   readonly k: number;
   readonly place: number;
   readonly draw: number;
   readonly given: StationPosterior;
-}
-
-/** Numbers for a line's directions and readings; each second draw mirrors the one before. */
-export function commonNumbers(
-  draws: number,
-  { width, walks }: { readonly width: number; readonly walks: number },
-  random: Random,
-): CommonNumbers {
-  const size = MOST_GROUND + walks + width;
-  const normal = new Float64Array(draws * size);
-  for (let at = 0; at < normal.length; at++) {
-    const mirrored = Math.floor(at / size) % 2 === 1;
-    normal[at] = mirrored ? -normal[at - size]! : random.normal();
-  }
-  return { draws, start: random.uniform(), normal, size };
 }
 
 /**

@@ -1,6 +1,14 @@
 import { symmetricEigen } from "../../numerics/algebra/dense.js";
 import type { Directions } from "./directions.js";
-import type { Screening } from "./member-screen.js";
+
+/** What stations read. */
+export interface ReadRange {
+  /** Channels and ties that are present. */
+  readonly channels: readonly number[];
+  /** The least and the largest reading of each. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
 
 /** Members that the axes are found by. */
 const JUDGED = 1500;
@@ -16,7 +24,7 @@ const LEAST_VARIANCE = 0.03;
 export function tellingAxes(
   { responses, ensemble, channels: width }: Directions,
   sd: Float64Array,
-  { channels, low, high }: Omit<Screening, "kinds">,
+  { channels, low, high }: ReadRange,
 ): Float64Array {
   const c = channels.length;
   const every = Math.max(1, Math.floor(ensemble.count / JUDGED));

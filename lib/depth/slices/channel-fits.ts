@@ -3,7 +3,7 @@ import type { Stations } from "../data/gather-stations.js";
 import { rootMeanSquare } from "../data/root-mean-square.js";
 import type { DepthSlices } from "../depth-slices.js";
 import type { LineEnsemble } from "../posterior/hyperparameters.js";
-import type { LineDraws } from "../posterior/line-draws.js";
+import type { LineDraws } from "../posterior/line-drawer.js";
 
 /** Each channel's fit, and its noise as found over the stated one. */
 export function channelFits(

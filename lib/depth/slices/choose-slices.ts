@@ -1,6 +1,6 @@
 import { itemAt, neighbours, valueAt } from "../../numerics/arrays.js";
 import type { Slice } from "../depth-slices.js";
-import type { LineDraws } from "../posterior/line-draws.js";
+import type { LineDraws } from "../posterior/line-drawer.js";
 import { bestPartition } from "./best-partition.js";
 import type { Resolution } from "./resolution.js";
 import { SliceSpreads } from "./slice-spreads.js";

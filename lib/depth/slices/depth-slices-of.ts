@@ -10,7 +10,7 @@ import type { StationGaps } from "../data/station-gaps.js";
 import type { DepthSlices, Slice } from "../depth-slices.js";
 import type { DepthOptions } from "../options.js";
 import type { LineEnsemble } from "../posterior/hyperparameters.js";
-import type { LineDraws } from "../posterior/line-draws.js";
+import type { LineDraws } from "../posterior/line-drawer.js";
 import { channelFits } from "./channel-fits.js";
 import { chooseSlices, reliableDepth } from "./choose-slices.js";
 import { layeredModel } from "./layered-model.js";

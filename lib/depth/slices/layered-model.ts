@@ -1,6 +1,6 @@
 import { valueAt } from "../../numerics/arrays.js";
 import type { LayeredModel } from "../depth-slices.js";
-import type { LineDraws } from "../posterior/line-draws.js";
+import type { LineDraws } from "../posterior/line-drawer.js";
 
 /** Means, deviations and what the data removed of the prior's variance, layer by layer. */
 export function layeredModel(draws: LineDraws): LayeredModel {

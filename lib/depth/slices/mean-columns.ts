@@ -1,5 +1,5 @@
 import { itemAt, valueAt } from "../../numerics/arrays.js";
-import type { LineDraws } from "../posterior/line-draws.js";
+import type { LineDraws } from "../posterior/line-drawer.js";
 
 const STATIONS = 20;
 

@@ -1,4 +1,4 @@
-import type { LineDraws } from "../posterior/line-draws.js";
+import type { LineDraws } from "../posterior/line-drawer.js";
 import { type SliceDepths, sliceWeight } from "./slice-weights.js";
 
 /** log10(ohm-m) of a slice's mean in each draw: n × draws, NaN at stations that are not drawn. */

@@ -2,7 +2,7 @@ import { choleskyFactor, choleskySolve } from "../../numerics/algebra/cholesky.j
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { sortedQuantile } from "../../numerics/statistics/robust.js";
 import type { DepthSlices, Slice } from "../depth-slices.js";
-import type { LineDraws } from "../posterior/line-draws.js";
+import type { LineDraws } from "../posterior/line-drawer.js";
 import { boundedBy } from "./bounded-by.js";
 import { noiseShare, type Resolution } from "./resolution.js";
 import { sliceDraws } from "./slice-draws.js";

@@ -1,13 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { commonNumbers } from "../../../lib/depth/posterior/common-numbers.js";
 import { directionsOf } from "../../../lib/depth/posterior/directions.js";
 import type { MemberResponses } from "../../../lib/depth/posterior/member-responses.js";
 import { memberScreen } from "../../../lib/depth/posterior/member-screen.js";
 import { emptyScreened, screenStations } from "../../../lib/depth/posterior/screen-station.js";
-import {
-  commonNumbers,
-  StationDrawer,
-  weightsOf,
-} from "../../../lib/depth/posterior/station-draws.js";
+import { StationDrawer, weightsOf } from "../../../lib/depth/posterior/station-draws.js";
 import { BLOCK_SD, ensembleOf, MOST_LAYERS } from "../../../lib/depth/prior/earth-ensemble.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
