@@ -89,6 +89,12 @@ export {
   seepageDefaults,
 } from "./seepage/options.js";
 export type * from "./seepage/seepage.js";
+export { predictSoils, type SoilsEvidence } from "./boreholes/soils/predict-soils.js";
+export { type SoilsOptions, soilsDefaults } from "./boreholes/soils/options.js";
+export type * from "./boreholes/soils/soils.js";
+export { type SitingEvidence, siteBoreholes } from "./boreholes/siting/site-boreholes.js";
+export { type SitingOptions, sitingDefaults } from "./boreholes/siting/options.js";
+export type * from "./boreholes/siting/plan.js";
 
 // The chain as a whole, and what it hands over
 export { type Interpretation, interpret } from "./chain/interpret.js";

@@ -1,0 +1,82 @@
+import { itemAt } from "../../numerics/arrays.js";
+import { groundOf } from "../soils/ground.js";
+import { priorKernel } from "../soils/hyperparameters.js";
+import { partsOf, toldAlong, total } from "./compared.js";
+import { choiceOf, type Settled, settledBy, soilCells, type Weighing } from "./gain.js";
+import { byFallingGain, greedyChoice } from "./greedy.js";
+import type { SitingInput } from "./input.js";
+import type { SitingOptions } from "./options.js";
+import { avoidedStretches, type Site } from "./places.js";
+import type { BoreholePlan, ProposedBorehole } from "./plan.js";
+import { purposeAndReason } from "./reasons.js";
+import { equalSites, existingSite, feasibleSites } from "./sites.js";
+import { keptCounts } from "./stability.js";
+import { targetsOf } from "./targets.js";
+
+/** Stations nearer than this along the bank are beside a hole, m. */
+const NEAR_M = 6;
+
+export function plannedBoreholes(input: SitingInput, used: SitingOptions): BoreholePlan {
+  const avoided = avoidedStretches(input, used.clear_m);
+  const ground = groundOf(input.slices, input.blocks?.blocks ?? [], NEAR_M);
+  const targets = targetsOf(input, used);
+  const sites = feasibleSites({ input, ground, targets, avoided, used });
+  const kernel = input.soils?.kernel ?? priorKernel;
+  const cells = soilCells(ground, kernel, { step_m: used.step_m, weight: used.weights.soil });
+  const weighing: Weighing = { targets, cells };
+  const drilled = input.survey.boreholes.flatMap((hole) => existingSite(input.survey, hole));
+  const start = settledBy(sites, weighing, drilled);
+  const choice = choiceOf(sites, start);
+  const picked = byFallingGain(choice, greedyChoice(choice, used).picked);
+  const kept = keptCounts({ sites, weighing, drilled, used }, picked);
+  const holes = proposed(sites, picked, start());
+  const metres = holes.reduce((sum, { depth_m }) => sum + depth_m, 0);
+  const equal = equalSites(input, { metres, avoided, used });
+  const compared = {
+    before: start(),
+    plan: taken(start(), picked),
+    spaced: taken(settledBy(equal, weighing, drilled)(), [...equal.keys()]),
+  };
+  return {
+    holes: holes.map((hole, k) => ({ ...hole, ...itemAt(kept, k) })),
+    refused: holes.length > 0 ? null : refusal(sites, used),
+    metres,
+    settles_m: total(compared.plan),
+    before_m: total(compared.before),
+    parts: partsOf(weighing, compared),
+    equal: { holes: equal, metres, settles_m: total(compared.spaced) },
+    told: toldAlong(weighing, compared),
+    avoided,
+    centreline: input.slices.centreline,
+  };
+}
+
+function taken(settled: Settled, picked: readonly number[]): Settled {
+  for (const i of picked) settled.take(i);
+  return settled;
+}
+
+function proposed(
+  sites: readonly Site[],
+  picked: readonly number[],
+  settled: Settled,
+): readonly Omit<ProposedBorehole, "keptIn" | "plansTried">[] {
+  return picked.map((i, k) => {
+    const site = itemAt(sites, i);
+    const words = purposeAndReason(site, settled.adds(i));
+    const adds_m = settled.gain(i);
+    settled.take(i);
+    return { id: `P${k + 1}`, ...site, ...words, priority: k + 1, adds_m };
+  });
+}
+
+function refusal(sites: readonly Site[], { metres }: SitingOptions): string {
+  if (sites.length === 0) {
+    return "no place along the line is far enough from stretches set aside and noted objects";
+  }
+  const least_m = Math.min(...sites.map(({ depth_m }) => depth_m));
+  if (metres !== null && least_m > metres) {
+    return `the least hole takes ${least_m.toFixed(1)} m, and the budget is ${metres} m`;
+  }
+  return "no further borehole would settle anything that is weighed";
+}

@@ -1,0 +1,68 @@
+/** One slice at one chainage, and what the readings say of it. */
+export interface SoilPlace {
+  readonly chainage_m: number;
+  /** Depth of the slice's middle, m. */
+  readonly depth_m: number;
+  /** The block's number; NaN where there are no blocks: then no two places share one. */
+  readonly block: number;
+  /** log10(ohm-m). */
+  readonly log10Resistivity: number;
+  /** Its posterior standard deviation. */
+  readonly sd: number;
+}
+
+/** Shares of a soil property's variance by what makes two places alike; together 1. */
+export interface SoilKernel {
+  /** Like resistivity, anywhere along the bank. */
+  readonly resistivity: number;
+  /** The same block. */
+  readonly block: number;
+  /** Nearness along chainage, whatever the block. */
+  readonly near: number;
+  /** The place's own: small-scale variation and the laboratory's error. */
+  readonly own: number;
+  /** Distance over which nearness falls to 1/e, m. */
+  readonly range_m: number;
+}
+
+/** Distance in log10 resistivity over which likeness falls to 0.61: a factor of 1.6. */
+const ALIKE_DECADES = 0.2;
+/** Distance in depth over which what block and nearness share falls to 1/e, m. */
+const ALIKE_DEPTH_M = 2;
+
+/**
+ * Correlation of a soil property between two different places, 0 to 1 − own.
+ *
+ * Likeness by resistivity is its mean over both places' errors, which are those of posterior means:
+ * h/√(h² + s²) exp(−Δ²/2(h² + s²)) with s² = sd₁² + sd₂². Source: Girard 2004, Approximate methods
+ * for propagation of uncertainty with Gaussian process models (expected kernel).
+ */
+export function soilCorrelation(one: SoilPlace, other: SoilPlace, kernel: SoilKernel): number {
+  return weighed(likeness(one, other), kernel);
+}
+
+/** The correlation of two places that have this in common. */
+export function weighed(parts: Likeness, kernel: SoilKernel): number {
+  const near = kernel.near === 0 ? 0 : kernel.near * Math.exp(-parts.apart_m / kernel.range_m);
+  return kernel.resistivity * parts.resistivity + parts.depth * (kernel.block * parts.block + near);
+}
+
+/** What two places have in common, before it is weighed. */
+export interface Likeness {
+  readonly resistivity: number;
+  readonly block: 0 | 1;
+  readonly depth: number;
+  readonly apart_m: number;
+}
+
+export function likeness(one: SoilPlace, other: SoilPlace): Likeness {
+  const square = ALIKE_DECADES ** 2;
+  const wide = square + one.sd ** 2 + other.sd ** 2;
+  const away = one.log10Resistivity - other.log10Resistivity;
+  return {
+    resistivity: Math.sqrt(square / wide) * Math.exp(-(away * away) / (2 * wide)),
+    block: one.block === other.block ? 1 : 0,
+    depth: Math.exp(-Math.abs(one.depth_m - other.depth_m) / ALIKE_DEPTH_M),
+    apart_m: Math.abs(one.chainage_m - other.chainage_m),
+  };
+}
