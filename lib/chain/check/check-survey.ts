@@ -12,10 +12,12 @@ import { pegTables } from "../../place/tables.js";
 import type { Table } from "../../step/figure.js";
 import { campaignsOfAllLines } from "../../survey/all-lines.js";
 import type { SurveyFault } from "../../survey/check/faults.js";
+import { diagnoseChannels } from "../../survey/consistency/diagnose-channels.js";
+import { diagnosisText } from "../../survey/consistency/sentences.js";
 import { utcText } from "../../survey/iso-time.js";
 import { loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
 import type { CsvTable } from "../../survey/read/table/csv-table.js";
-import type { Pass } from "../../survey/survey.js";
+import type { Pass, Survey } from "../../survey/survey.js";
 import type { StepReadiness } from "../readiness.js";
 import { standardChain } from "../standard-chain.js";
 
@@ -78,7 +80,7 @@ export async function checkSurvey(
   ];
   return {
     faults,
-    cautions: [...loaded.cautions, ...placing],
+    cautions: [...loaded.cautions, ...placing, ...channelCautions(survey)],
     summary: tables.map((table) =>
       summaryOf(table, passes.find(({ file }) => file === table.file) ?? null),
     ),
@@ -86,6 +88,22 @@ export async function checkSurvey(
     coverage: coverageOf(survey, placements),
     placing: [...lineTables(lines), ...coregistrationTables(placements), ...pegTables(placements)],
   };
+}
+
+/** What physics says of the instrument's description, campaign by campaign. */
+function channelCautions(survey: Survey): readonly string[] {
+  const lines = [
+    { name: "", campaigns: survey.campaigns },
+    ...(survey.otherLines ?? []).map(({ line, survey: { campaigns } }) => {
+      return { name: `${line}, `, campaigns };
+    }),
+  ];
+  return lines.flatMap(({ name, campaigns }) =>
+    campaigns.flatMap((campaign) => {
+      const text = diagnosisText(diagnoseChannels(campaign));
+      return text === null ? [] : [`${name}${campaign.label}: ${text}`];
+    }),
+  );
 }
 
 function summaryOf(table: CsvTable, pass: Pass | null): ResourceSummary {

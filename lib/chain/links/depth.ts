@@ -1,8 +1,11 @@
 import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
 import { depthStep, estimateDepthSlices } from "../../depth/estimate-depth-slices.js";
+import type { Masked } from "../../interference/masked.js";
 import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
 import { channelsOf } from "../../survey/channels-of.js";
+import { diagnoseChannels } from "../../survey/consistency/diagnose-channels.js";
+import { diagnosisText } from "../../survey/consistency/sentences.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
 import { significant } from "../digits.js";
 import type { DepthFinding } from "../findings.js";
@@ -18,7 +21,8 @@ export const depthLink: Link = {
   about: ({ value }) => value.campaign,
   readiness: { step: "depth", of: readiness },
   findings: (work) => ({ depth: depthFinding(referenceOf(work).value) }),
-  unanswered: ({ slices }) => slices.flatMap(({ value }) => unansweredDepth(value)),
+  unanswered: ({ slices, masked }) =>
+    slices.flatMap(({ value }) => unansweredDepth(value, masked?.find(isOf(value))?.value)),
   effect: (before, after) => {
     const [was, is] = [slicesText(before), slicesText(after)];
     return was === is ? null : `Slices ${is}, instead of ${was}.`;
@@ -50,7 +54,15 @@ function depthFinding(depth: DepthSlices): DepthFinding {
 /** From here on layered ground and the stated noise do not explain the readings. */
 const POOR_FIT = 2;
 
-function unansweredDepth({ campaign, slices, rms }: DepthSlices): readonly string[] {
+const isOf =
+  ({ campaign }: DepthSlices) =>
+  ({ value }: StepResult<Masked>) =>
+    value.label === campaign;
+
+function unansweredDepth(
+  { campaign, slices, rms }: DepthSlices,
+  readings: Campaign | undefined,
+): readonly string[] {
   const isKnown = slices.some(({ reliable }) => reliable);
   const fit = rms.toFixed(1);
   return [
@@ -63,11 +75,23 @@ function unansweredDepth({ campaign, slices, rms }: DepthSlices): readonly strin
     ...(rms > POOR_FIT
       ? [
           `${campaign}: no layered ground explains the readings (misfit ${fit} times their noise). ` +
-            "A zero, a gain or a drift left in the channels, metal along the line or a wrongly " +
-            "declared instrument may be the cause; what follows may be wrong until that is found.",
+            `${causeOf(readings)}; what follows may be wrong until that is found.`,
         ]
       : []),
   ];
+}
+
+/** Slips in the description are looked for from a misfit on that zeros and gains may make too. */
+const WITHIN_ERRORS = 1;
+
+function causeOf(readings: Campaign | undefined): string {
+  const found = readings && diagnoseChannels(readings, { poor: WITHIN_ERRORS });
+  const text = found === undefined ? null : diagnosisText(found);
+  if (text !== null) return `On a sample of stations ${text}`;
+  return (
+    "A zero, a gain or a drift left in the channels, metal along the line or a wrongly declared " +
+    "instrument may be the cause"
+  );
 }
 
 function slicesText({ slices }: Work): string {

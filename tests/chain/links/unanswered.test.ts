@@ -6,7 +6,9 @@ import { depthLink } from "../../../lib/chain/links/depth.js";
 import { driftLink } from "../../../lib/chain/links/drift.js";
 import { otherLinesLink } from "../../../lib/chain/links/other-lines.js";
 import type { Work } from "../../../lib/chain/work.js";
+import { campaignsOf, makeSurvey } from "../../abroad/index.js";
 import { makeDepthSlices } from "../../support/depth-slices.js";
+import { described, otherPart } from "../../survey/consistency/spoiled-campaigns.js";
 
 const work = (part: object) => part as unknown as Work;
 const texts = (link: typeof depthLink, part: object) =>
@@ -26,6 +28,17 @@ describe("what the data do not answer", () => {
     expect(both).toHaveLength(2);
     expect(both[0]).toMatch(/^2031-10: resistivity is known reliably at no depth\./);
     expect(both[1]).toContain("(misfit 2.6 times their noise)");
+  });
+
+  it("is the slip in the instrument's description where one explains the misfit", () => {
+    const made = makeSurvey({
+      ...{ seed: 4712, ground: "blocks", errors: "noise", length_m: 60 },
+      instrument: "five frequencies HCP",
+    });
+    const masked = campaignsOf(made).map((campaign) => ({ value: described(otherPart)(campaign) }));
+    const [text] = texts(depthLink, { ...slices({}, 18.2), masked });
+    expect(text).toContain("(misfit 18.2 times their noise)");
+    expect(text).toContain("as if quadrature and in-phase were exchanged");
   });
 
   it("is drift without base checks", () => {
