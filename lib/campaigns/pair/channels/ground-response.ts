@@ -6,7 +6,8 @@ import { presentMean } from "../../../numerics/statistics/present.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import type { CampaignPair } from "../check-pair.js";
 import type { ChannelPair } from "./channel-pair.js";
-import { seasonOf, seasonSpread } from "./season.js";
+import { depthError } from "./depth-spread.js";
+import { seasonOf } from "./season.js";
 
 /** What the channels do where the ground, its temperature or the height of the coils differ. */
 export interface GroundResponse {
@@ -22,6 +23,8 @@ export interface GroundResponse {
   /** n × q: ppm for coils h higher than stated: first × h + second × h². */
   readonly first: Float64Array;
   readonly second: Float64Array;
+  /** n × q: how far `first` may be off where the ground's layers are not known well enough. */
+  readonly firstError: Float64Array;
   /** The mean ln conductivity of the earlier campaign's layers over stations. */
   readonly column: (from: number, to: number) => Float64Array;
   /** The response and derivatives of the later campaign's coils and temperature. */
@@ -44,8 +47,19 @@ export function groundResponse(campaigns: CampaignPair, pair: ChannelPair): Grou
   const heights = coilHeights(campaigns, pair);
   const forwards = forwardsAt(pair, { top_m, shape: earlier.shape, height_m: heights(0).earlier });
   const nodes = Math.ceil((n - 1) / every) + 1;
-  const parts = ["expected", "byLayer", "first", "second", "seasonError", "response"] as const;
-  const width = { expected: q, byLayer: q * m, first: q, second: q, seasonError: q, response: q };
+  const parts = [
+    "expected",
+    "byLayer",
+    "first",
+    "second",
+    "seasonError",
+    "firstError",
+    "response",
+  ] as const;
+  const width = {
+    ...Object.fromEntries(parts.map((part) => [part, q])),
+    byLayer: q * m,
+  } as Readonly<Record<(typeof parts)[number], number>>;
   const at = Array.from({ length: nodes }, (_, k) => {
     const i = Math.min(n - 1, k * every);
     const here = column(i - Math.floor(every / 2), i + Math.floor(every / 2));
@@ -68,6 +82,7 @@ export function groundResponse(campaigns: CampaignPair, pair: ChannelPair): Grou
     seasonError: scaled("seasonError"),
     first: scaled("first"),
     second: scaled("second"),
+    firstError: scaled("firstError"),
     column,
     forward: (i) => forwards(heights(i).later),
     season: season.shift,
@@ -80,9 +95,14 @@ interface NodeSetup {
   readonly heights: { readonly earlier: number; readonly later: number };
 }
 
+interface Response {
+  readonly response: Float64Array;
+  readonly jacobian: Float64Array;
+}
+
 function nodeResponse(earlier: Float64Array, { season, forwards, heights }: NodeSetup) {
   const later = earlier.map((value, j) => value + itemAt(season, j));
-  const responseAt = (height_m: number, x: Float64Array) => {
+  const responseAt = (height_m: number, x: Float64Array): Response => {
     const forward = forwards(height_m);
     const response = new Float64Array(forward.data);
     const jacobian = new Float64Array(forward.data * forward.layers);
@@ -91,14 +111,22 @@ function nodeResponse(earlier: Float64Array, { season, forwards, heights }: Node
   };
   const before = responseAt(heights.earlier, earlier).response;
   const { response: after, jacobian: byLayer } = responseAt(heights.later, later);
-  const [low, high] = [-HEIGHT_STEP_M, HEIGHT_STEP_M].map(
-    (off) => responseAt(heights.later + off, later).response,
-  ) as [Float64Array, Float64Array];
+  const [lower, higher] = [-HEIGHT_STEP_M, HEIGHT_STEP_M].map((off) =>
+    responseAt(heights.later + off, later),
+  ) as [Response, Response];
+  const [low, high] = [lower.response, higher.response];
+  const m = season.length;
+  const rise = byLayer.map(
+    (_, at) => (higher.jacobian[at]! - lower.jacobian[at]!) / (2 * HEIGHT_STEP_M),
+  );
+  const errorsBy = (rate: (c: number, j: number) => number) =>
+    after.map((_, c) => depthError(byLayer.subarray(c * m, (c + 1) * m), (j) => rate(c, j)));
   return {
     response: before,
     expected: after.map((value, c) => value - itemAt(before, c)),
     byLayer,
-    seasonError: after.map((_, c) => seasonSpread(byLayer, season, c)),
+    seasonError: errorsBy((_, j) => itemAt(season, j)),
+    firstError: errorsBy((c, j) => itemAt(rise, c * m + j) / itemAt(byLayer, c * m + j)),
     first: high.map((value, c) => (value - itemAt(low, c)) / (2 * HEIGHT_STEP_M)),
     second: high.map(
       (value, c) => (value + itemAt(low, c) - 2 * itemAt(after, c)) / (2 * HEIGHT_STEP_M ** 2),

@@ -22,20 +22,3 @@ export function seasonOf({ earlier, later }: CampaignPair, top_m: Float64Array) 
   });
   return shift.some(Number.isNaN) ? none : { shift, corrected: true };
 }
-
-/** Share of the season's spread over depth that its effect on a channel may be off by. */
-const SEASON_ERROR = 0.4;
-
-/**
- * A channel sees the season's change as a mean over depths, and which depths, the layers decide:
- * the standard deviation of the change over the depths that it sees, by its sensitivity.
- */
-export function seasonSpread(byLayer: Float64Array, season: Float64Array, c: number): number {
-  let [sum, mean, square] = [0, 0, 0];
-  for (const [j, shift] of season.entries()) {
-    const seen = Math.abs(itemAt(byLayer, c * season.length + j));
-    [sum, mean, square] = [sum + seen, mean + seen * shift, square + seen * shift * shift];
-  }
-  if (!(sum > 0)) return 0;
-  return SEASON_ERROR * sum * Math.sqrt(Math.max(0, square / sum - (mean / sum) ** 2));
-}

@@ -53,6 +53,7 @@ export function stretchData(
     mean(ppm.map((v, at) => v / input.noise[at]!)).row.map((v) => v || 0);
   const value = pick(row);
   const removed = pick(mean(model.removed).row);
+  const offsetError = pick(mean(model.offsetError).row);
   const season = pick(over(input.response.seasonError));
   const higher = pick(over(input.response.first));
   const rise = pick(riseAcross(input, errors));
@@ -64,10 +65,7 @@ export function stretchData(
     const noise = model.covariance[index[a]! * q + index[b]!]! * errors.inflation * perStation;
     const placed = errors.mismatch_m ** 2 * rise[a]! * rise[b]!;
     const offset = errors.offsetError ** 2 * removed[a]! * removed[b]!;
-    const own =
-      a === b
-        ? (RESPONSE_ERROR * value[a]!) ** 2 + (0.5 * errors.offsetError * removed[a]!) ** 2
-        : 0;
+    const own = a === b ? (RESPONSE_ERROR * value[a]!) ** 2 + offsetError[a]! ** 2 : 0;
     const carried = errors.height_m ** 2 * higher[a]! * higher[b]!;
     return noise + placed + offset + own + carried + season[a]! * season[b]!;
   });

@@ -31,6 +31,7 @@ export function coarseLine(input: LineInput, every: number): LineInput {
       seasonError: meansOf(response.seasonError, q, every),
       first: meansOf(response.first, q, every),
       second: meansOf(response.second, q, every),
+      firstError: meansOf(response.firstError, q, every),
     },
     noise: meansOf(noise, q, every).map((sd) => sd / Math.sqrt(every)),
     quality: Float64Array.from({ length: count }, (_, i) =>

@@ -1,9 +1,10 @@
+import { itemAt } from "../../../../numerics/arrays.js";
 import { coarseLine, coarsened } from "./coarse-line.js";
 import { type LineInput, rawResiduals } from "./line-input.js";
-import { channelCovariance, PresentFactors } from "./line-noise.js";
+import { channelCovariance, PresentFactors, type Residuals } from "./line-noise.js";
 import { lineColumns, type Unknown } from "./line-unknowns.js";
 import type { Offset } from "./offsets.js";
-import { type LineResiduals, residualsOf, robustFit } from "./robust-fit.js";
+import { type LineResiduals, meanRow, residualsOf, robustFit } from "./robust-fit.js";
 
 /** The difference less what instrument, heights and season explain, and its noise. */
 export interface DifferenceModel extends LineResiduals {
@@ -13,6 +14,8 @@ export interface DifferenceModel extends LineResiduals {
   readonly covariance: Float64Array;
   readonly factors: PresentFactors;
   readonly offsets: readonly Offset[];
+  /** n × q: what the offsets may be off by, channel by channel, for ground that is not known. */
+  readonly offsetError: Float64Array;
 }
 
 /** A line with its means over a few stations, on which what is common to it is fitted. */
@@ -52,8 +55,47 @@ export function differenceModel(
   });
   const placed = offsets.map((one, k) => ({ ...one, value: fit.offsets[k]?.value ?? one.value }));
   const known = { whole: fit.whole, columns: input.whole, offsets: placed };
-  const residuals = residualsOf(input, rawResiduals(input), known);
+  const { removed, ...residuals } = residualsOf(input, rawResiduals(input), known);
   const covariance = channelCovariance({ ...residuals, value: residuals.residual, weight });
   const factors = new PresentFactors(covariance, residuals.q);
-  return { ...residuals, weight, covariance, factors, offsets: placed };
+  return {
+    ...residuals,
+    removed: contrasts({ value: removed, q: residuals.q, weight }),
+    weight,
+    covariance,
+    factors,
+    offsets: placed,
+    offsetError: offsetErrors(input, placed, weight),
+  };
+}
+
+/** How far the effect of heights, less their mean over the line, may be off. */
+function offsetErrors(
+  { pair, response, noise }: ModelInput,
+  offsets: readonly Offset[],
+  weight: Float64Array,
+): Float64Array {
+  const { passes } = pair;
+  const higher = new Float64Array(weight.length * passes);
+  for (const { first, last, kind, value } of offsets) {
+    if (kind !== "height") continue;
+    for (let i = first; i <= last; i++) {
+      for (let walk = 0; walk < passes; walk++) higher[i * passes + walk]! += itemAt(value, walk);
+    }
+  }
+  const apart = contrasts({ value: higher, q: passes, weight });
+  const q = pair.channels.length;
+  return noise.map((sd, at) => {
+    const h = apart[Math.floor(at / q) * passes + itemAt(pair.channels, at % q).pass]!;
+    return h === 0 ? 0 : (Math.abs(h) * response.firstError[at]!) / sd;
+  });
+}
+
+/**
+ * What was taken off, less its mean over the line: the level of the whole takes the mean, so that an
+ * error of an offset shows on either side of its end.
+ */
+function contrasts(removed: Residuals): Float64Array {
+  const { row } = meanRow(removed, 0, removed.weight.length - 1);
+  return removed.value.map((v, at) => v - (row[at % removed.q]! || 0));
 }

@@ -20,6 +20,9 @@ export interface GroundScores {
   readonly information: Float64Array;
   /** The same of the offsets that were taken off: what an error of theirs looks like. */
   readonly removed: Float64Array;
+  /** (n + 1) × qk sums of what the effect of these may be off by, channel by channel. */
+  readonly offsetError: Float64Array;
+  readonly q: number;
   /** (n + 1) × k sums of what coils a metre higher make. */
   readonly height: Float64Array;
   /** (n + 1) × k sums of what the season may be off by. */
@@ -39,53 +42,91 @@ export function groundScores(
 ): GroundScores {
   const { n, q } = model;
   const modes = layerModes(input, model, prior);
-  const d = (i: number) => modes.map((mode) => directionAt(input, i, mode));
-  const weight = stationWeights(input.quality, model, d);
+  const directions = Array.from({ length: n }, (_, i) =>
+    modes.map((mode) => directionAt(input, i, mode)),
+  );
+  const weight = stationWeights(input.quality, model, (i) => directions[i]!);
   const k = modes.length;
-  const out = {
-    n,
-    k,
-    score: new Float64Array((n + 1) * k),
-    information: new Float64Array((n + 1) * k * k),
-    removed: new Float64Array((n + 1) * k),
-    height: new Float64Array((n + 1) * k),
-    season: new Float64Array((n + 1) * k),
-    weight: new Float64Array(n + 1),
-    slope: new Float64Array(n * k),
-    shiftSd_m: new Float64Array(n + 1),
-  };
+  const out = emptyScores(n, k, q);
   const slopes = channelSlopes(input.pair, input.noise);
   for (let i = 0; i < n; i++) {
-    const row = model.residual.subarray(i * q, (i + 1) * q);
-    const { index, whiten } = model.factors.at(row);
+    const rowOf = (values: Float64Array) => values.subarray(i * q, (i + 1) * q);
+    const { index, whiten, precision } = model.factors.at(rowOf(model.residual));
     const w = index.length === 0 ? 0 : weight[i]!;
-    const [y, off] = [whiten(row), whiten(model.removed.subarray(i * q, (i + 1) * q))];
-    const s = whiten(slopes.subarray(i * q, (i + 1) * q));
-    const error = whiten(rowOf(input, input.response.seasonError, i));
-    const higher = whiten(rowOf(input, input.response.first, i));
-    const g = d(i).map(whiten);
-    out.weight[i + 1] = out.weight[i]! + w;
-    out.shiftSd_m[i + 1] = out.shiftSd_m[i]! + meanShiftSd(input.pair, i);
-    for (let a = 0; a < k; a++) {
-      const at = (i + 1) * k + a;
-      out.score[at] = out.score[at - k]! + (w > 0 ? w * dot(g[a]!, y) : 0);
-      out.removed[at] = out.removed[at - k]! + (w > 0 ? w * dot(g[a]!, off) : 0);
-      out.height[at] = out.height[at - k]! + (w > 0 ? w * dot(g[a]!, higher) : 0);
-      out.season[at] = out.season[at - k]! + (w > 0 ? w * dot(g[a]!, error) : 0);
-      out.slope[i * k + a] = w > 0 ? dot(g[a]!, s) : 0;
-      for (let b = 0; b < k; b++) {
-        const spot = (i + 1) * k * k + a * k + b;
-        out.information[spot] =
-          out.information[spot - k * k]! + (w > 0 ? w * dot(g[a]!, g[b]!) : 0);
-      }
+    const g = directions[i]!.map(whiten);
+    const scoreOf = (row: Float64Array) => {
+      const white = whiten(row);
+      return g.map((one) => (w > 0 ? w * dot(one, white) : 0));
+    };
+    run(out.weight, i, [w]);
+    run(out.shiftSd_m, i, [meanShiftSd(input.pair, i)]);
+    run(out.score, i, scoreOf(rowOf(model.residual)));
+    run(out.removed, i, scoreOf(rowOf(model.removed)));
+    run(out.height, i, scoreOf(overNoise(input, input.response.first, i)));
+    run(out.season, i, scoreOf(overNoise(input, input.response.seasonError, i)));
+    run(
+      out.information,
+      i,
+      g.flatMap((one) => g.map((other) => (w > 0 ? w * dot(one, other) : 0))),
+    );
+    out.slope.set(
+      scoreOf(rowOf(slopes)).map((v) => (w > 0 ? v / w : 0)),
+      i * k,
+    );
+    const errors = rowOf(model.offsetError).map((error) => w * error || 0);
+    run(out.offsetError, i, channelScores(errors, { directions: directions[i]!, precision }));
+  }
+  return out;
+}
+
+function emptyScores(n: number, k: number, q: number): GroundScores {
+  const sumsOf = (width: number) => new Float64Array((n + 1) * width);
+  return {
+    n,
+    k,
+    q,
+    score: sumsOf(k),
+    information: sumsOf(k * k),
+    removed: sumsOf(k),
+    offsetError: sumsOf(q * k),
+    height: sumsOf(k),
+    season: sumsOf(k),
+    weight: sumsOf(1),
+    shiftSd_m: sumsOf(1),
+    slope: new Float64Array(n * k),
+  };
+}
+
+/** Adds station i to running sums of as many columns as there are values. */
+function run(sums: Float64Array, i: number, values: ArrayLike<number>): void {
+  const width = values.length;
+  for (let a = 0; a < width; a++) {
+    sums[(i + 1) * width + a] = sums[i * width + a]! + values[a]!;
+  }
+}
+
+interface Seen {
+  /** k of q. */
+  readonly directions: readonly Float64Array[];
+  readonly precision: Float64Array;
+}
+
+/** For each of q channels, the k scores that its error alone makes. */
+function channelScores(errors: Float64Array, { directions, precision }: Seen): Float64Array {
+  const [q, k] = [errors.length, directions.length];
+  const out = new Float64Array(q * k);
+  for (const [c, error] of errors.entries()) {
+    if (error === 0) continue;
+    for (const [a, direction] of directions.entries()) {
+      out[c * k + a] = error * dot(direction, precision.subarray(c * q, (c + 1) * q));
     }
   }
   return out;
 }
 
 /** A station's row of n × q ppm, over its noise. */
-const rowOf = ({ noise, pair }: ModelInput, ppm: Float64Array, i: number) =>
-  pair.channels.map((_, c) => {
+const overNoise = ({ noise, pair }: ModelInput, ppm: Float64Array, i: number) =>
+  Float64Array.from(pair.channels, (_, c) => {
     const at = i * pair.channels.length + c;
     return ppm[at]! / noise[at]!;
   });

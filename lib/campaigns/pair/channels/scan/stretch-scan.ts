@@ -99,6 +99,8 @@ export class StretchScan {
     const misplaced = Math.hypot(shift_m, options.mismatch_m);
     addSquare(matrix, summed(scores.slope, k, first, last), misplaced);
     addSquare(matrix, sums(scores.removed, k, first, last), options.offsetError);
+    const byChannel = sums(scores.offsetError, scores.q * k, first, last);
+    for (let c = 0; c < scores.q; c++) addSquare(matrix, byChannel.subarray(c * k, (c + 1) * k), 1);
     addSquare(matrix, sums(scores.season, k, first, last), 1);
     addSquare(matrix, sums(scores.height, k, first, last), options.height_m);
     return matrix;
