@@ -6,7 +6,7 @@ import { boundariesOf } from "./boundaries.js";
 import { cutIntoBlocks } from "./cut/cut-into-blocks.js";
 import { describeBlocks, presentStations } from "./describe-blocks.js";
 import type { SegmentBlocksOptions } from "./options.js";
-import { stretchesOf, wanderOf } from "./texture/stretches.js";
+import { stretchesOf } from "./texture/stretches.js";
 
 /** The blocks of a line; none where no reliable slice has an estimate. */
 export function blocksAlong(given: DepthSlices, used: SegmentBlocksOptions): Blocks {
@@ -24,8 +24,8 @@ export function blocksAlong(given: DepthSlices, used: SegmentBlocksOptions): Blo
   const { breakProbability, numberProbability, ranges } = cut.posterior;
   const stations = { chainage_m, spacing_m, present, breakProbability, positionSd_m };
   const boundaries = boundariesOf(ranges, stations);
-  const stretches = cut.textured === undefined ? [] : stretchesOf(cut.textured);
-  const wander = cut.textured === undefined ? 0 : wanderOf(cut.textured);
+  const { stretches, wander } =
+    cut.textured === undefined ? { stretches: [], wander: 0 } : stretchesOf(cut.textured);
   return {
     ...head,
     ...(wander > 0 ? { wandersBy: 10 ** wander } : {}),

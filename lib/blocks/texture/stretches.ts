@@ -1,6 +1,7 @@
 import { itemAt, neighbours } from "../../numerics/arrays.js";
+import { stepsOf } from "./ground-cut.js";
 import { cheapest, type GroundFit, GroundFits } from "./ground-fit.js";
-import { shapeOf } from "./ground-shape.js";
+import { SHAPE_STARTS, shapeOf } from "./ground-shape.js";
 import { rampTerm } from "./ground-terms.js";
 import { leastStep } from "./least-step.js";
 import type { TexturedCut } from "./textured-cut.js";
@@ -13,57 +14,64 @@ export interface Stretch {
   readonly leastStep: number;
 }
 
-/** A rise, in a stretch of two shortest blocks and more, is told where it is likelier than none by this, −2 ln likelihood. */
-const RISE_PRICE = 9;
+/** What is told of the ground between boundaries. */
+export interface StretchesTold {
+  readonly stretches: readonly Stretch[];
+  /** Standard deviation that the level gains in 100 m by wandering: the middle of the columns. */
+  readonly wander: number;
+}
+
+/**
+ * A steady rise, in a stretch of two shortest blocks and more, is likelier than a level that wanders
+ * by this, −2 ln likelihood of one column: the columns wander together, so that they count as one.
+ */
+const RISE_PRICE = 6;
 
 /** The stretches of a cut, each tried for a ramp from end to end. */
-export function stretchesOf(cut: TexturedCut): readonly Stretch[] {
+export function stretchesOf(cut: TexturedCut): StretchesTold {
   const n = cut.fits.line.excess.length;
   const ends = neighbours([0, ...cut.steps.map(({ at }) => at), n]);
-  const { fits, fit, ramps } = withRamps(cut, ends);
+  const { fits, fit, rampOf } = withRamps(cut, ends);
   const sizes = fits.sizes(fit);
-  const slopes = fit.terms.filter((term) => term === 0 || ramps.has(term));
-  return ends.map(([from, to]): Stretch => {
-    const rise = sizes.map((size) =>
-      slopes.reduce((sum, term) => {
-        const { column } = itemAt(fits.line.terms, term);
-        const [low, high] = [itemAt(column, from), itemAt(column, to - 1)];
-        return sum + itemAt(size, 1 + fit.terms.indexOf(term)) * (high - low);
-      }, 0),
-    );
-    const isLevel = rise.every((one) => one === 0);
-    const stretch = [from, to] as const;
+  const stretches = ends.map((stretch, k): Stretch => {
+    const at = fit.terms.indexOf(rampOf.get(k) ?? -1);
     return {
-      rise: isLevel ? null : rise,
+      rise: at < 0 ? null : sizes.map((size) => itemAt(size, 1 + at)),
       leastStep: leastStep(cut, { stretch, price: cut.price, minLength: cut.minLength }),
     };
   });
+  return { stretches, wander: wanderOf(fits, fit) };
 }
 
-/** The cut's fit with the ramps that are worth their price, the worthiest first. */
+/** The cut's steps with the ramps that are worth their price, the worthiest first. */
 function withRamps(cut: TexturedCut, ends: readonly (readonly [number, number])[]) {
   const { line } = cut.fits;
   const n = line.excess.length;
   const m = line.terms.length;
-  const long = ends.filter(([from, to]) => to - from >= 2 * cut.minLength);
-  const ramps = long.map(([from, to]) => rampTerm(n, [from, to - 1], RISE_PRICE));
+  const long = [...ends.keys()].filter((k) => lengthOf(itemAt(ends, k)) >= 2 * cut.minLength);
+  const price = RISE_PRICE * line.effectiveColumns;
+  const ramps = long.map((k) => {
+    const [from, to] = itemAt(ends, k);
+    return rampTerm(n, [from, to - 1], price);
+  });
   const fits = new GroundFits({ ...line, terms: [...line.terms, ...ramps] });
-  let fit: GroundFit = fits.best(cut.fit.terms, [cut.fit.at]);
+  let fit: GroundFit = fits.best(stepsOf(cut.fit));
   for (;;) {
     const open = ramps.map((_, k) => m + k).filter((term) => !fit.terms.includes(term));
     if (open.length === 0) break;
-    const next = cheapest(open.map((term) => fits.under([...fit.terms, term], fit.at)));
-    // Without the wandering that a ramp makes needless.
-    const best = fits.best(next.terms);
-    if (!(best.cost < fit.cost)) break;
-    fit = best;
+    const next = cheapest(open.map((term) => fits.best([...fit.terms, term], [fit.at, STEADY])));
+    if (!(next.cost < fit.cost)) break;
+    fit = next;
   }
-  return { fits, fit, ramps: new Set(ramps.map((_, k) => m + k)) };
+  return { fits, fit, rampOf: new Map(long.map((k, r) => [k, m + r])) };
 }
 
-/** Standard deviation that the level gains in 100 m by wandering: the middle of the columns. */
-export function wanderOf({ fits, fit }: TexturedCut): number {
-  const { wander } = shapeOf(fit.at);
-  const sorted = [...fit.variance].sort((a, b) => a - b);
-  return Math.sqrt(wander * itemAt(sorted, Math.floor(fits.line.columns.length / 2)));
+const lengthOf = ([from, to]: readonly [number, number]) => to - from;
+
+/** Where a search for a shape without wandering begins. */
+const STEADY = itemAt(SHAPE_STARTS, 0);
+
+function wanderOf({ line }: GroundFits, { at, variance }: GroundFit): number {
+  const sorted = [...variance].sort((a, b) => a - b);
+  return Math.sqrt(shapeOf(at).wander * itemAt(sorted, Math.floor(line.columns.length / 2)));
 }
