@@ -31,7 +31,7 @@ import { captureStreams } from "./show/streams.js";
 import { type Completion, complete } from "./types/completion.js";
 import { type Inspection, inspect } from "./types/inspection.js";
 import { typeErrorOutput } from "./types/type-error-output.js";
-import { createTypeServices } from "./types/type-services.js";
+import { type CheckedCell, createTypeServices } from "./types/type-services.js";
 
 export interface SessionOptions {
   /** Absolute path of the notebook's folder: imports resolve from there. */
@@ -156,7 +156,7 @@ export class Session {
 
   /** Checks an empty cell, so that the first one need not wait for the compiler's own files. */
   warmUp(): void {
-    this.#types.check("", { source: "", execution: 0 });
+    this.within(undefined, () => this.#types.check("", { source: "", execution: 0 }));
   }
 
   /** Number of the last cell that counts. */
@@ -278,23 +278,28 @@ export class Session {
   }
 
   async #run(source: string, plan?: () => PlannedCell): Promise<Ended> {
-    const execution = this.#execution;
-    const checked = this.#shield(() =>
-      this.#types.check(this.#declarations, { source, execution }),
-    );
+    const checked = this.#shield(() => this.#prepare(source, plan));
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
-    const declarations = this.#declarations;
-    this.#declarations = checked.declarations;
-    const planned = this.#shield(() => plan?.());
-    this.#notify(source, planned?.notice ?? null);
-    const name = sourceName(execution);
-    this.#cells.set(name, { count: this.#count, source, map: checked.map });
-    Object.assign(this.#cellSide, { shown: undefined, at: -1 });
-    this.#running = planned === undefined ? null : { source, planned, declarations };
-    const evaluation = await this.#evaluator.evaluate(checked.code, name);
+    const evaluation = await this.#evaluator.evaluate(checked.code, sourceName(this.#execution));
     if (evaluation.threw) throw evaluation.error;
     this.#record(null);
     return { shown: this.#cellSide.shown };
+  }
+
+  // All that a cell needs before its first statement.
+  #prepare(source: string, plan?: () => PlannedCell): CheckedCell {
+    const execution = this.#execution;
+    const declarations = this.#declarations;
+    const checked = this.#types.check(declarations, { source, execution });
+    if (checked.faults.length > 0) return checked;
+    this.#declarations = checked.declarations;
+    const planned = plan?.();
+    this.#notify(source, planned?.notice ?? null);
+    const ran = { count: this.#count, source, map: checked.map };
+    this.#cells.set(sourceName(execution), ran);
+    Object.assign(this.#cellSide, { shown: undefined, at: -1 });
+    this.#running = planned === undefined ? null : { source, planned, declarations };
+    return checked;
   }
 
   // Once for each cell; one that is abandoned can no longer do it itself.

@@ -7,7 +7,6 @@ import type { Content, Header, Message, Outgoing } from "./messages.js";
 import type { Origin } from "./origin.js";
 import { nameAskedAbout } from "./pager.js";
 import type { Answer } from "./port-messages.js";
-import { allowTermination } from "./signals.js";
 
 export interface ExecutorOptions {
   readonly session: Session;
@@ -51,7 +50,6 @@ export class Executor {
     const request = readRequest(content, metadata);
     const { session, asking } = this.#options;
     const origin = this.#origin(header, request);
-    allowTermination();
     if (!request.silent) this.#announce(header, request);
     asking.running(origin);
     try {
@@ -128,7 +126,8 @@ export class Executor {
     return values;
   }
 
-  // What a termination cut in two never ends by itself.
+  // What a termination cut in two never ends by itself. It runs in a turn of its own, so that only
+  // what waits for it here is cut.
   #abandonable(run: () => Promise<Ended>): Promise<Ended> {
     const { session } = this.#options;
     const abandoned = new Promise<Ended>((resolve) => {
@@ -143,7 +142,7 @@ export class Executor {
         resolve({ outcome: { ok: false, executionCount, error }, payload: [] });
       };
     });
-    return Promise.race([run(), abandoned]).finally(() => {
+    return Promise.race([Promise.resolve().then(run), abandoned]).finally(() => {
       this.#abandon = null;
     });
   }

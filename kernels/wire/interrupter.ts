@@ -1,8 +1,11 @@
 import { Session as Inspector } from "node:inspector";
 import type { ToMain } from "./port-messages.js";
+import { terminateExpression } from "./termination.js";
 
 /** Time that the main thread has to answer an interrupt by itself, ms. */
 const patience_ms = 60;
+/** Time that V8 has to take a request, ms: it takes none within a call of the system. */
+const answerWithin_ms = 500;
 /** Tries before giving up. */
 const tries = 100;
 
@@ -49,8 +52,9 @@ async function terminate(): Promise<void> {
   inspector.connectToMainThread();
   try {
     await new Promise<void>((resolve) => {
-      inspector.post("Runtime.terminateExecution", () => resolve());
-      setTimeout(resolve, 500);
+      const parameters = { expression: terminateExpression, silent: true };
+      inspector.post("Runtime.evaluate", parameters, () => resolve());
+      setTimeout(resolve, answerWithin_ms);
     });
   } finally {
     inspector.disconnect();

@@ -7,6 +7,8 @@ import { History } from "./history.js";
 import type { Content, Message, Outgoing } from "./messages.js";
 import { type Origin, outputMessage } from "./origin.js";
 import type { Answer, FromMain, ToMain } from "./port-messages.js";
+import { allowTermination } from "./signals.js";
+import { offerTermination } from "./termination.js";
 
 export interface KernelOptions {
   /** Folder of the notebook. */
@@ -70,6 +72,7 @@ export class Kernel {
 
   /** Does before the first cell what would keep it waiting. */
   warmUp(): void {
+    offerTermination(this.#options.shielded);
     this.#session.warmUp();
   }
 
@@ -78,6 +81,7 @@ export class Kernel {
     else if (message.kind === "input") this.#asking.answered(message.value);
     else if (message.kind === "shutdown") setTimeout(() => process.exit(0), exitDelay_ms);
     else {
+      allowTermination();
       this.#asking.interrupt();
       this.#executor.interrupt();
       this.#options.post({ kind: "interrupted", number: message.number });
@@ -131,11 +135,11 @@ export class Kernel {
   }
 
   #shield<Value>(work: () => Value): Value {
-    Atomics.store(this.#options.shielded, 0, 1);
+    const before = Atomics.exchange(this.#options.shielded, 0, 1);
     try {
       return work();
     } finally {
-      Atomics.store(this.#options.shielded, 0, 0);
+      Atomics.store(this.#options.shielded, 0, before);
     }
   }
 

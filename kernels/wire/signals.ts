@@ -12,6 +12,7 @@ interface SignalWrap {
 }
 
 interface AsyncWrap {
+  clearAsyncIdStack(): void;
   readonly async_hook_fields: Float64Array | Uint32Array;
   readonly constants: { readonly kCheck: number; readonly kTotals: number };
 }
@@ -34,9 +35,9 @@ export function onInterruptSignal(interrupt: () => void): boolean {
 
 /**
  * Lets asynchronous work be ended in the middle. Node counts what begins and ends in it, and ends
- * the process where the two do not match, as after a termination. Called before every cell: a package
- * that follows asynchronous work turns the count on again, and so does Node 20's and 22's own
- * AsyncLocalStorage. False where Node does not give the means.
+ * the process where the two do not match, as after a termination. Called before every
+ * termination and after it: what follows asynchronous work turns the count on again, as a hook of a cell's own does
+ * and Node 20's and 22's own AsyncLocalStorage. False where Node does not give the means.
  */
 export function allowTermination(): boolean {
   asyncWrap ??= nodeBinding("async_wrap") as AsyncWrap | null;
@@ -44,5 +45,6 @@ export function allowTermination(): boolean {
   const { async_hook_fields: fields, constants: at } = asyncWrap;
   fields[at.kCheck] = 0;
   fields[at.kTotals] = 0;
+  asyncWrap.clearAsyncIdStack();
   return true;
 }

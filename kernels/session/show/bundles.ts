@@ -2,7 +2,7 @@ import { inspect, types } from "node:util";
 import { frameBundle, isFrame } from "./frame-table.js";
 import type { MimeBundle } from "./outputs.js";
 import { ShownRecords } from "./shown-records.js";
-import { isVegaLite, vegaLiteBundle } from "./vega-lite.js";
+import { isVegaLite, vegaLiteBundles } from "./vega-lite.js";
 
 const severalBundles = Symbol.for("banquette.displays");
 const oneBundle = Symbol.for("Jupyter.display");
@@ -37,7 +37,7 @@ async function ownBundles(value: unknown): Promise<readonly MimeBundle[]> {
   const one = ownMethod(value, oneBundle);
   if (one !== null) return [(await one()) as MimeBundle];
   if (isFrame(value)) return [frameBundle(value)];
-  if (isVegaLite(value)) return [await vegaLiteBundle(value)];
+  if (isVegaLite(value)) return vegaLiteBundles(value);
   return [{ "text/plain": plainText(value) }];
 }
 

@@ -1,3 +1,4 @@
+import { DataNotLoaded, loadFigureData } from "./figure-data.js";
 import type { MimeBundle } from "./outputs.js";
 
 export type VegaLite = { readonly $schema: string; readonly [key: string]: unknown };
@@ -9,16 +10,22 @@ export function isVegaLite(value: unknown): value is VegaLite {
   return typeof $schema === "string" && /\/vega-lite\/v\d/.test($schema);
 }
 
-/** The specification itself, for front ends that draw it, with drawings and a text beside it. */
-export async function vegaLiteBundle(spec: VegaLite): Promise<MimeBundle> {
+/**
+ * The specification itself, for front ends that draw it, with drawings and a text beside it. Where its
+ * data cannot be had here, there are no drawings, and a second bundle says why.
+ */
+export async function vegaLiteBundles(spec: VegaLite): Promise<readonly MimeBundle[]> {
   const { renderPng, renderSvg } = await import("../../../lib/index.js");
-  const svg = await renderSvg(spec);
-  return {
-    "application/vnd.vegalite.v5+json": spec,
-    "image/svg+xml": svg,
-    "image/png": renderPng(svg),
-    "text/plain": titleOf(spec),
-  };
+  const load = (address: string) => loadFigureData(address, process.cwd());
+  const own = { "application/vnd.vegalite.v5+json": spec, "text/plain": titleOf(spec) };
+  try {
+    const svg = await renderSvg(spec, { load });
+    return [{ ...own, "image/svg+xml": svg, "image/png": renderPng(svg) }];
+  } catch (error) {
+    if (!(error instanceof DataNotLoaded)) throw error;
+    const text = `The figure "${titleOf(spec)}" is not drawn here: ${error.message}`;
+    return [own, { "text/plain": text }];
+  }
 }
 
 function titleOf({ title }: VegaLite): string {

@@ -6,25 +6,55 @@ export interface SvgOptions {
   readonly prefix?: string;
   /** What a warning of the compiler does: "throw" (default) or "ignore". */
   readonly warnings?: "throw" | "ignore";
+  /** Gives the text at an address from which the specification asks data; default: refuses. */
+  readonly load?: (address: string) => Promise<string>;
 }
 
 /**
  * A Vega-Lite 5 specification as a standalone SVG document, without a browser and without a canvas.
  * The same specification gives the same text. Throws where the specification does not compile, and
  * on a warning unless `warnings` is "ignore", because a warning means that something is not drawn
- * as asked.
+ * as asked. Data that are asked from an address are refused unless `load` gives them; where it does
+ * not, it throws.
  */
 export async function renderSvg(spec: VegaLiteSpec, options: SvgOptions = {}): Promise<string> {
   const [vega, { compile }] = await Promise.all([import("vega"), import("vega-lite")]);
   measureText(vega);
   const logger = silentLogger(options.warnings ?? "throw");
   const compiled = compile(plainCopy(spec) as never, { logger });
-  const view = new vega.View(vega.parse(compiled.spec), { renderer: "none", logger });
+  const { loader, faults } = loaderOf(vega.loader(), options.load ?? refuse);
+  const view = new vega.View(vega.parse(compiled.spec), { renderer: "none", logger, loader });
   try {
-    return numbered(await view.toSVG(), options.prefix ?? "");
+    const svg = await Promise.race([view.toSVG(), faults]);
+    return numbered(svg, options.prefix ?? "");
   } finally {
     view.finalize();
   }
+}
+
+async function refuse(address: string): Promise<string> {
+  throw new Error(`figure: data must be given as values, got the address ${address}`);
+}
+
+/**
+ * Vega reports data that do not come as a warning, and then waits for ever: it is told nothing, and
+ * `faults` rejects with the first fault.
+ */
+function loaderOf<Loader extends object>(
+  loader: Loader,
+  load: (address: string) => Promise<string>,
+) {
+  let fail: (error: unknown) => void = () => undefined;
+  const faults = new Promise<never>((_, reject) => {
+    fail = reject;
+  });
+  faults.catch(() => undefined);
+  const loading = (address: string) =>
+    load(address).catch((error: unknown) => {
+      fail(error);
+      return new Promise<string>(() => undefined);
+    });
+  return { loader: { ...loader, load: loading }, faults };
 }
 
 /** Vega counts the clip paths and gradients of a whole process; here each drawing starts at 0. */

@@ -16,7 +16,9 @@ import { repository } from "./cells.js";
 const key = "sedgeholm";
 const connectionFile = "{connection_file}";
 const kernelFile = join(repository, "dist/kernels/wire/main.js");
-const built = [process.execPath, kernelFile, connectionFile];
+/** What Node is started with for the built kernel. */
+export const kernelArguments = [kernelFile, connectionFile];
+const built = [process.execPath, ...kernelArguments];
 
 export interface Launch {
   /** As in a kernel.json. Default: Node on the built kernel. */
@@ -103,7 +105,9 @@ export class WireClient {
     return new Promise((resolve, reject) => {
       const timer = setTimeout(() => {
         this.#watchers.delete(look);
-        reject(new Error("it did not come about in time"));
+        const { exitCode, signalCode } = this.process;
+        const end = exitCode ?? signalCode;
+        reject(new Error(`not in time; the kernel ${end === null ? "runs" : `ended: ${end}`}`));
       }, within_ms);
       const look = () => {
         if (!isSo()) return;
