@@ -39,7 +39,7 @@ const kinds: Readonly<Record<string, string>> = {
   "computes in a generator":
     "function* all() { for (;;) yield 1; }\nlet sum = 0; for (const one of all()) sum += one;",
   "shows values":
-    "for (let at = 0; ; at++) { display({ at }); await new Promise((go) => setImmediate(go)); }",
+    "for (let at = 0; ; at++) { display({ at }); await new Promise((go) => setTimeout(go, 2)); }",
 };
 
 const names = Object.keys(kinds);

@@ -69,7 +69,10 @@ describe.each([
   it.each(refused)("says that it is not drawn: %s", async (_, url, why) => {
     const bundles = await shown(`(${figure(url())})`);
     expect(bundles).toHaveLength(2);
-    expect(Object.keys(bundles[0] ?? {})).toEqual(["application/vnd.vegalite.v5+json", "text/plain"]);
+    expect(Object.keys(bundles[0] ?? {})).toEqual([
+      "application/vnd.vegalite.v5+json",
+      "text/plain",
+    ]);
     const text = bundles[1]?.["text/plain"];
     expect(text).toContain('The figure "Levels at the gauge" is not drawn here');
     expect(text).toContain(why);
