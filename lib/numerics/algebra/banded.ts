@@ -104,6 +104,22 @@ export function solveUpper(
   }
 }
 
+/** L x in place of x, of m columns. */
+export function multiplyLower(
+  { size, halfBandwidth: b, lower }: BandMatrix,
+  x: Float64Array,
+  m: number,
+): void {
+  for (let i = size - 1; i >= 0; i--) {
+    const row = i * (b + 1) + b - i;
+    for (let r = 0; r < m; r++) x[i * m + r] = x[i * m + r]! * lower[row + i]!;
+    for (let j = Math.max(0, i - b); j < i; j++) {
+      const share = lower[row + j]!;
+      for (let r = 0; r < m; r++) x[i * m + r] = x[i * m + r]! + share * x[j * m + r]!;
+    }
+  }
+}
+
 interface RowSum {
   readonly to: number;
   readonly first: number;

@@ -1,49 +1,96 @@
 /**
- * V, r × m row by row, with Vᵀ V near a positive semidefinite m × m matrix: Cholesky's factor with
- * the greatest remaining diagonal entry as the next pivot, ended where all that remain, each times
- * its `scale`, are below `tolerance`. What is left is positive semidefinite with a diagonal below
- * that. `matrix` is left as it is.
+ * V, m × r, with V Vᵀ near A Aᵀ of an m × n matrix A, row by row: Cholesky's factor with the
+ * greatest remaining diagonal entry as the next pivot, ended where the trace of what is left is
+ * below `leftTrace`; what is left is positive semidefinite. A Aᵀ itself is never formed.
  *
  * Source: Harbrecht, Peters & Schneider 2012, Applied Numerical Mathematics 62, 428–440.
  *
  * @example
- * pivotedCholesky(Float64Array.of(4, 2, 2, 1), { scale: Float64Array.of(1, 1), tolerance: 1e-9 });
- * // [2, 1]
+ * pivotedCholesky(Float64Array.of(3, 4, 0, 5), { m: 2, leftTrace: 1e-9 }); // [5, 0, 4, 3]
  */
 export function pivotedCholesky(
   matrix: Float64Array,
-  { scale, tolerance }: { readonly scale: Float64Array; readonly tolerance: number },
+  { m, leftTrace }: { readonly m: number; readonly leftTrace: number },
 ): Float64Array {
-  const m = scale.length;
-  const left = Float64Array.from(scale, (_, i) => matrix[i * m + i]!);
-  const rows: Float64Array[] = [];
-  while (rows.length < m) {
-    const pivot = greatest(left, scale);
-    const rest = left[pivot]!;
-    if (!(rest * scale[pivot]! > tolerance)) break;
-    const row = matrix.slice(pivot * m, (pivot + 1) * m);
-    for (const before of rows) {
-      const share = before[pivot]!;
-      if (share === 0) continue;
-      for (let i = 0; i < m; i++) row[i] = row[i]! - share * before[i]!;
-    }
-    const root = Math.sqrt(rest);
+  const n = matrix.length / m;
+  const left = Float64Array.from({ length: m }, (_, i) => squaredLength(matrix, i * n, n));
+  const columns: Float64Array[] = [];
+  while (columns.length < m && left.reduce((sum, value) => sum + value, 0) > leftTrace) {
+    const pivot = greatest(left);
+    const root = Math.sqrt(left[pivot]!);
+    const column = productsWithRow(matrix, pivot, n);
+    subtractColumns(column, columns, pivot);
     for (let i = 0; i < m; i++) {
-      row[i] = row[i]! / root;
-      left[i] = left[i]! - row[i]! ** 2;
+      column[i] = column[i]! / root;
+      left[i] = Math.max(0, left[i]! - column[i]! ** 2);
     }
     left[pivot] = 0;
-    rows.push(row);
+    columns.push(column);
   }
-  const out = new Float64Array(rows.length * m);
-  for (const [at, row] of rows.entries()) out.set(row, at * m);
+  return byRow(columns, m);
+}
+
+/** A column less the earlier ones times their entries at the pivot; four of them a pass. */
+function subtractColumns(
+  column: Float64Array,
+  before: readonly Float64Array[],
+  pivot: number,
+): void {
+  const none = new Float64Array(column.length);
+  for (let k = 0; k < before.length; k += 4) {
+    const a = before[k] ?? none;
+    const b = before[k + 1] ?? none;
+    const c = before[k + 2] ?? none;
+    const d = before[k + 3] ?? none;
+    const fa = a[pivot]!;
+    const fb = b[pivot]!;
+    const fc = c[pivot]!;
+    const fd = d[pivot]!;
+    for (let i = 0; i < column.length; i++) {
+      column[i] = column[i]! - (fa * a[i]! + fb * b[i]! + (fc * c[i]! + fd * d[i]!));
+    }
+  }
+}
+
+function squaredLength(matrix: Float64Array, from: number, n: number): number {
+  let sum = 0;
+  for (let k = from; k < from + n; k++) sum += matrix[k]! ** 2;
+  return sum;
+}
+
+function greatest(values: Float64Array): number {
+  let at = 0;
+  for (let i = 1; i < values.length; i++) if (values[i]! > values[at]!) at = i;
+  return at;
+}
+
+/** Of every row with one of them; four terms a pass. */
+function productsWithRow(matrix: Float64Array, row: number, n: number): Float64Array {
+  const one = matrix.subarray(row * n, (row + 1) * n);
+  const out = new Float64Array(matrix.length / n);
+  for (let i = 0, at = 0; i < out.length; i++, at += n) {
+    let s0 = 0;
+    let s1 = 0;
+    let s2 = 0;
+    let s3 = 0;
+    let k = 0;
+    for (; k + 3 < n; k += 4) {
+      s0 += one[k]! * matrix[at + k]!;
+      s1 += one[k + 1]! * matrix[at + k + 1]!;
+      s2 += one[k + 2]! * matrix[at + k + 2]!;
+      s3 += one[k + 3]! * matrix[at + k + 3]!;
+    }
+    for (; k < n; k++) s0 += one[k]! * matrix[at + k]!;
+    out[i] = s0 + s1 + (s2 + s3);
+  }
   return out;
 }
 
-function greatest(left: Float64Array, scale: Float64Array): number {
-  let at = 0;
-  for (let i = 1; i < left.length; i++) {
-    if (left[i]! * scale[i]! > left[at]! * scale[at]!) at = i;
+function byRow(columns: readonly Float64Array[], m: number): Float64Array {
+  const r = columns.length;
+  const out = new Float64Array(m * r);
+  for (const [k, column] of columns.entries()) {
+    for (let i = 0; i < m; i++) out[i * r + k] = column[i]!;
   }
-  return at;
+  return out;
 }

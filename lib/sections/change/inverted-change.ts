@@ -1,10 +1,10 @@
 import type { ResistivityLine } from "../../survey/resistivity-line.js";
 import { cellStatistics } from "../invert/cell-statistics.js";
 import { gaussNewton, type Inverted } from "../invert/gauss-newton.js";
-import { type Linearised, linearised } from "../invert/linearised.js";
+import { type Linearised, linearised, withColumns } from "../invert/linearised.js";
 import { type PosteriorDraws, posteriorDraws } from "../invert/posterior-draws.js";
 import { Progress } from "../invert/progress.js";
-import { firstDraw, type SectionPrior } from "../invert/sampler.js";
+import { firstDraw, looserPrior, type SectionPrior } from "../invert/sampler.js";
 import { predictedOf } from "../invert/section-data.js";
 import { columnSurface, type SectionProblem, sectionProblem } from "../invert/section-problem.js";
 import { electrodePotentialsOf, type Turn } from "../model/section-model.js";
@@ -84,18 +84,17 @@ type Settings = SectionChangeOptions & { readonly turn: Turn };
 /** The differences' misfit as a quadratic form in δ, about the change found on the way. */
 async function changeForm(start: ChangeStart, settings: Settings): Promise<Linearised> {
   const { mean, paired, prior } = start;
-  const { jacobian } = mean.residuals;
   const n = paired.difference.length;
+  // Ties, which follow readings, are known in both campaigns: they say nothing of the change.
+  const { jacobian: all, residual: both } = mean.residuals;
+  const jacobian = withColumns(all, { from: both.length, to: n });
+  const loose = looserPrior(prior, firstDraw(prior));
   let change = new Float64Array(mean.logResistivity.length);
   let answered = new Float64Array(n);
   for (let round = 0; ; round++) {
     const residual = paired.difference.map((value, i) => value - answered[i]!);
     const weight = robustWeights(residual, paired.sd, settings);
-    const form = linearised(change, {
-      residual,
-      weight,
-      jacobian: jacobian.subarray(0, n * change.length),
-    });
+    const form = linearised(change, { residual, weight, jacobian }, loose);
     if (round === REFINEMENTS) return form;
     const draw = firstDraw(prior);
     const few = { ...settings, draws: 50 };

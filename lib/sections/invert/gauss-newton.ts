@@ -1,7 +1,13 @@
 import { seededRandom } from "../../numerics/random.js";
 import { electrodePotentialsOf, type Turn } from "../model/section-model.js";
-import { type Linearised, linearised, type Residuals } from "./linearised.js";
-import { firstDraw, type SectionDraw, type SectionPrior, sweep } from "./sampler.js";
+import {
+  type Linearised,
+  linearised,
+  misfitOf,
+  type Residuals,
+  withColumns,
+} from "./linearised.js";
+import { firstDraw, looserPrior, type SectionDraw, type SectionPrior, sweep } from "./sampler.js";
 import { predictedOf } from "./section-data.js";
 import type { SectionProblem } from "./section-problem.js";
 
@@ -26,8 +32,8 @@ export interface Inverted {
 }
 
 /** Sweeps of the sampler in a step; over the last of them the mean section is taken. */
-const SWEEPS = 10;
-const AVERAGED = 5;
+const SWEEPS = 8;
+const AVERAGED = 4;
 /** The misfit's change, as a share, at which the steps end. */
 const CONVERGED = 0.02;
 /** Until the misfit has settled, the noise is held to this share of it. */
@@ -47,13 +53,18 @@ export async function gaussNewton(
   let logResistivity = problem.start;
   let draw = firstDraw(prior);
   const history: number[] = [];
+  let expected = Number.NaN;
   for (;;) {
     const residuals = await residualsAt(problem, logResistivity, { ...settings, draw });
     history.push(rootMeanSquare(problem, residuals));
-    const form = linearised(logResistivity, residuals);
-    if (isDone(history, settings)) return { logResistivity, residuals, form, draw, history };
-    const step = meanSection(form, prior, { ...settings, draw, heldNoise: heldNoise(history) });
-    ({ logResistivity, draw } = step);
+    const form = linearised(logResistivity, residuals, looserPrior(prior, draw));
+    const isLinear = Math.abs(form.misfit - expected) < 2 * CONVERGED * form.misfit;
+    if (isDone(history, { ...settings, isLinear })) {
+      return { logResistivity, residuals, form, draw, history };
+    }
+    const held = heldNoise(history);
+    ({ logResistivity, draw } = meanSection(form, prior, { ...settings, draw, heldNoise: held }));
+    expected = held === null ? misfitOf(form, logResistivity) : Number.NaN;
   }
 }
 
@@ -65,10 +76,14 @@ function heldNoise(history: readonly number[]): number | null {
   return rms > GREAT && !isSettled ? Math.max(1, (DAMPING * rms) ** 2) : null;
 }
 
-function isDone(history: readonly number[], { mostIterations }: GaussNewtonSettings): boolean {
+/** `isLinear`: the last step left the misfit that the linear form had said it would. */
+function isDone(
+  history: readonly number[],
+  { mostIterations, isLinear }: GaussNewtonSettings & { readonly isLinear: boolean },
+): boolean {
   const [before = Infinity, now = Infinity] = history.slice(-2);
   if (history.length > mostIterations) return true;
-  return history.length > 2 && Math.abs(before - now) < CONVERGED * now;
+  return history.length > 2 && (isLinear || Math.abs(before - now) < CONVERGED * now);
 }
 
 /** Standard deviations from which the robust norm takes errors by their size, not its square. */
@@ -84,11 +99,12 @@ async function residualsAt(
     turn,
   });
   const predicted = predictedOf(data, potentials);
-  const [n, m] = [data.sd.length, logResistivity.length];
-  const residual = new Float64Array(n + ties.length);
-  const weight = new Float64Array(n + ties.length);
-  const jacobian = new Float64Array((n + ties.length) * m);
-  if (predicted.jacobian !== null) jacobian.set(predicted.jacobian);
+  const n = data.sd.length;
+  const all = n + ties.length;
+  const residual = new Float64Array(all);
+  const weight = new Float64Array(all);
+  const answers = predicted.jacobian ?? new Float64Array(n * logResistivity.length);
+  const jacobian = withColumns(answers, { from: n, to: all });
   for (let i = 0; i < n; i++) {
     residual[i] = data.logApparent[i]! - predicted.logApparent[i]!;
     const away = Math.abs(residual[i]!) / (data.sd[i]! * Math.sqrt(draw.noise));
@@ -99,7 +115,7 @@ async function residualsAt(
     residual[n + t] = value - mean;
     weight[n + t] = 1 / sd ** 2;
     cells.forEach((cell, k) => {
-      jacobian[(n + t) * m + cell] = share[k]!;
+      jacobian[cell * all + n + t] = share[k]!;
     });
   });
   return { residual, weight, jacobian };

@@ -2,6 +2,7 @@ import {
   type BandMatrix,
   bandMatrix,
   factorBanded,
+  multiplyLower,
   solveLower,
   solveUpper,
 } from "../../numerics/algebra/banded.js";
@@ -9,15 +10,20 @@ import { choleskyFactor, choleskySolve, forwardSolve } from "../../numerics/alge
 import { normalMatrix } from "../../numerics/algebra/normal-matrix.js";
 import type { Random } from "../../numerics/random.js";
 import type { CellGraph } from "./cell-graph.js";
+import { alongDirections, combinedDirections } from "./linearised.js";
 
-/** A Gaussian by its precision L Lᵀ + Vᵀ V, the first banded, the second of low rank. */
-export interface GaussianPosterior {
-  readonly band: BandMatrix;
-  /** r × m. */
+/** What readings say: V, m × r, and the variance of their noise over the stated one, ν. */
+export interface Information {
   readonly directions: Float64Array;
-  /** L⁻¹ Vᵀ, m × r. */
+  readonly noise: number;
+}
+
+/** A Gaussian by its precision L Lᵀ + V Vᵀ/ν, the first banded, the second of low rank. */
+export interface GaussianPosterior extends Information {
+  readonly band: BandMatrix;
+  /** L⁻¹ V, m × r. */
   readonly whitened: Float64Array;
-  /** Cholesky's factor of 1 + (L⁻¹ Vᵀ)ᵀ L⁻¹ Vᵀ. */
+  /** Cholesky's factor of 1 + (L⁻¹ V)ᵀ L⁻¹ V/ν. */
   readonly capacitance: Float64Array;
 }
 
@@ -44,63 +50,43 @@ export function priorPrecision(
   return matrix;
 }
 
-/** `precision` is overwritten by its factor. `directions` is V. */
+/** `precision` is overwritten by its factor. */
 export function gaussianPosterior(
   precision: BandMatrix,
-  directions: Float64Array,
+  { directions, noise }: Information,
 ): GaussianPosterior {
   factorBanded(precision);
-  const m = precision.size;
-  const r = directions.length / m;
-  const whitened = new Float64Array(m * r);
-  for (let k = 0; k < r; k++) {
-    for (let i = 0; i < m; i++) whitened[i * r + k] = directions[k * m + i]!;
-  }
+  const r = directions.length / precision.size;
+  const whitened = directions.slice();
   solveLower(precision, whitened, new Int32Array(r));
-  const products = normalMatrix(whitened, r);
+  const products = normalMatrix(whitened, r).map((value) => value / noise);
   for (let k = 0; k < r; k++) products[k * r + k] = products[k * r + k]! + 1;
   const capacitance = choleskyFactor(products, r);
-  return { band: precision, directions, whitened, capacitance };
+  return { band: precision, directions, noise, whitened, capacitance };
 }
 
 /** x of precision × x = right, as a new vector. */
 export function solvePosterior(posterior: GaussianPosterior, right: Float64Array): Float64Array {
-  const { band, whitened, capacitance } = posterior;
-  const m = band.size;
-  const r = whitened.length / m;
-  const y = right.slice();
-  solveLower(band, y, new Int32Array(1));
-  const along = new Float64Array(r);
-  for (let i = 0; i < m; i++) {
-    for (let k = 0; k < r; k++) along[k] = along[k]! + whitened[i * r + k]! * y[i]!;
-  }
-  const share = choleskySolve(capacitance, r, along);
-  for (let i = 0; i < m; i++) {
-    let sum = 0;
-    for (let k = 0; k < r; k++) sum += whitened[i * r + k]! * share[k]!;
-    y[i] = y[i]! - sum;
-  }
-  solveUpper(band, y, 1);
-  return y;
+  const { band, whitened, capacitance, noise } = posterior;
+  const x = right.slice();
+  solveLower(band, x, new Int32Array(1));
+  const along = alongDirections(whitened, x);
+  const share = choleskySolve(capacitance, along.length, along);
+  const known = combinedDirections(whitened, { y: share, m: band.size });
+  for (let i = 0; i < x.length; i++) x[i] = x[i]! - known[i]! / noise;
+  solveUpper(band, x, 1);
+  return x;
 }
 
-/** A vector whose covariance is the precision: Lε + Vᵀη. */
+/** A vector whose covariance is the precision: Lε + Vη/√ν. */
 export function precisionNoise(posterior: GaussianPosterior, random: Random): Float64Array {
-  const { band, directions } = posterior;
-  const { size: m, halfBandwidth: b, lower } = band;
-  const epsilon = Float64Array.from({ length: m }, () => random.normal());
-  const out = new Float64Array(m);
-  for (let i = 0; i < m; i++) {
-    const row = i * (b + 1) + b - i;
-    let sum = 0;
-    for (let j = Math.max(0, i - b); j <= i; j++) sum += lower[row + j]! * epsilon[j]!;
-    out[i] = sum;
-  }
-  for (let k = 0; k * m < directions.length; k++) {
-    const eta = random.normal();
-    for (let i = 0; i < m; i++) out[i] = out[i]! + eta * directions[k * m + i]!;
-  }
-  return out;
+  const { band, directions, noise } = posterior;
+  const m = band.size;
+  const normals = (length: number) => Float64Array.from({ length }, () => random.normal());
+  const out = normals(m);
+  multiplyLower(band, out, 1);
+  const known = combinedDirections(directions, { y: normals(directions.length / m), m });
+  return out.map((value, i) => value + known[i]! / Math.sqrt(noise));
 }
 
 /** How many parameters the readings decide: r − tr C⁻¹, C the capacitance. */

@@ -1,11 +1,11 @@
-import { normalMatrix } from "../../numerics/algebra/normal-matrix.js";
+import { type BandMatrix, multiplyLower, solveLower } from "../../numerics/algebra/banded.js";
 import { pivotedCholesky } from "../../numerics/algebra/pivoted-cholesky.js";
 
 /** The readings' misfit about a section, as a quadratic form in ln ρ. */
 export interface Linearised {
   /** ln ρ about which it holds. */
   readonly at: Float64Array;
-  /** V with Vᵀ V = Jᵀ W J, r × m. */
+  /** V with V Vᵀ = Jᵀ W J, m × r. */
   readonly directions: Float64Array;
   /** Jᵀ W (d − f). */
   readonly slope: Float64Array;
@@ -19,47 +19,89 @@ export interface Residuals {
   readonly residual: Float64Array;
   /** 1/variance of each. */
   readonly weight: Float64Array;
-  /** n × m. */
+  /** Answers of the readings to each cell: m × n. */
   readonly jacobian: Float64Array;
 }
 
-/** Knowledge of a cell below this share of a variance of 1 (ln ρ) is left out. */
-const UNSEEN = 0.03;
+/** What the readings say is left out where all of it would decide so many numbers at most. */
+const LEFT_OUT = 1;
 
+/**
+ * `prior`: a factored precision that lets ground vary more than it is believed to. The form is
+ * thinned in coordinates in which that prior is white, by what readings add to it.
+ */
 export function linearised(
   at: Float64Array,
   { residual, weight, jacobian }: Residuals,
+  prior: BandMatrix,
 ): Linearised {
-  const m = at.length;
-  const scaled = new Float64Array(jacobian.length);
+  const [m, n] = [at.length, residual.length];
+  const root = weight.map(Math.sqrt);
+  const scaled = jacobian.slice();
   const slope = new Float64Array(m);
-  let misfit = 0;
-  for (let n = 0; n < residual.length; n++) {
-    const root = Math.sqrt(weight[n]!);
-    misfit += weight[n]! * residual[n]! ** 2;
-    for (let c = 0; c < m; c++) {
-      const entry = root * jacobian[n * m + c]!;
-      scaled[n * m + c] = entry;
-      slope[c] = slope[c]! + entry * root * residual[n]!;
+  for (let c = 0, from = 0; c < m; c++, from += n) {
+    let sum = 0;
+    for (let i = 0; i < n; i++) {
+      const entry = root[i]! * scaled[from + i]!;
+      scaled[from + i] = entry;
+      sum += entry * root[i]! * residual[i]!;
     }
+    slope[c] = sum;
   }
-  const directions = pivotedCholesky(normalMatrix(scaled, m), {
-    scale: new Float64Array(m).fill(1),
-    tolerance: UNSEEN,
-  });
-  return { at, directions, slope, misfit, count: residual.length };
+  solveLower(prior, scaled, new Int32Array(n));
+  const directions = pivotedCholesky(scaled, { m, leftTrace: LEFT_OUT });
+  multiplyLower(prior, directions, directions.length / m);
+  const misfit = residual.reduce((sum, value, i) => sum + weight[i]! * value ** 2, 0);
+  return { at, directions, slope, misfit, count: n };
 }
 
 /** The misfit of another section by the quadratic form. */
-export function misfitOf(form: Linearised, logResistivity: Float64Array): number {
-  const { at, directions, slope, misfit } = form;
-  const m = at.length;
-  let sum = misfit;
-  for (let c = 0; c < m; c++) sum -= 2 * slope[c]! * (logResistivity[c]! - at[c]!);
-  for (let k = 0; k * m < directions.length; k++) {
-    let along = 0;
-    for (let c = 0; c < m; c++) along += directions[k * m + c]! * (logResistivity[c]! - at[c]!);
-    sum += along * along;
+export function misfitOf(
+  { at, directions, slope, misfit }: Linearised,
+  logResistivity: Float64Array,
+): number {
+  const away = logResistivity.map((value, c) => value - at[c]!);
+  const linear = away.reduce((sum, value, c) => sum + slope[c]! * value, 0);
+  const along = alongDirections(directions, away);
+  return along.reduce((sum, value) => sum + value * value, misfit - 2 * linear);
+}
+
+/** Vᵀ x of directions V, m × r. */
+export function alongDirections(directions: Float64Array, x: Float64Array): Float64Array {
+  const r = directions.length / x.length;
+  const out = new Float64Array(r);
+  for (let c = 0, from = 0; c < x.length; c++, from += r) {
+    const share = x[c]!;
+    for (let k = 0; k < r; k++) out[k] = out[k]! + share * directions[from + k]!;
   }
-  return sum;
+  return out;
+}
+
+/** V y of directions V, m × r. */
+export function combinedDirections(
+  directions: Float64Array,
+  { y, m }: { readonly y: Float64Array; readonly m: number },
+): Float64Array {
+  const r = y.length;
+  const out = new Float64Array(m);
+  for (let c = 0, from = 0; c < m; c++, from += r) {
+    let sum = 0;
+    for (let k = 0; k < r; k++) sum += directions[from + k]! * y[k]!;
+    out[c] = sum;
+  }
+  return out;
+}
+
+/** The first columns of a matrix, row by row, with columns of zeros where more are wanted. */
+export function withColumns(
+  matrix: Float64Array,
+  { from, to }: { readonly from: number; readonly to: number },
+): Float64Array {
+  if (from === to) return matrix;
+  const rows = matrix.length / from;
+  const out = new Float64Array(rows * to);
+  for (let row = 0; row < rows; row++) {
+    out.set(matrix.subarray(row * from, row * from + Math.min(from, to)), row * to);
+  }
+  return out;
 }

@@ -1,3 +1,4 @@
+import { type BandMatrix, factorBanded } from "../../numerics/algebra/banded.js";
 import type { Random } from "../../numerics/random.js";
 import { gammaDraw } from "../../numerics/statistics/gamma-draw.js";
 import type { CellGraph } from "./cell-graph.js";
@@ -7,7 +8,7 @@ import {
   priorPrecision,
   solvePosterior,
 } from "./gaussian-posterior.js";
-import { type Linearised, misfitOf } from "./linearised.js";
+import { alongDirections, combinedDirections, type Linearised, misfitOf } from "./linearised.js";
 
 /** The prior of a section, and its hyperparameters. */
 export interface SectionPrior {
@@ -73,7 +74,7 @@ export function sweep(
   const { noise } = from;
   const posterior = gaussianPosterior(
     priorPrecision(prior.graph, faceWeights(prior, from), prior.anchor),
-    form.directions.map((value) => value / Math.sqrt(noise)),
+    { directions: form.directions, noise },
   );
   const right = rightSide(form, prior, noise);
   const mean = solvePosterior(posterior, right);
@@ -90,6 +91,22 @@ export function sweep(
   };
 }
 
+/** How many times the variances of differences that a linear form is thinned for. */
+const LOOSER = 4;
+
+/** Factor of the precision of ground that varies more than a draw's strengths have it. */
+export function looserPrior(
+  prior: SectionPrior,
+  { variance: [along, down] }: Pick<SectionDraw, "variance">,
+): BandMatrix {
+  const variance = [LOOSER * along, LOOSER * down] as const;
+  const local = new Float64Array(prior.bond.length).fill(1);
+  const weights = faceWeights(prior, { local, variance });
+  const precision = priorPrecision(prior.graph, weights, prior.anchor);
+  factorBanded(precision);
+  return precision;
+}
+
 export function faceWeights(
   { graph, bond }: SectionPrior,
   { local, variance }: Pick<SectionDraw, "local" | "variance">,
@@ -101,19 +118,13 @@ export function faceWeights(
 
 /** The anchors' part and (Jᵀ W (d − f) + Jᵀ W J m) / noise. */
 export function rightSide(
-  form: Linearised,
+  { at, directions, slope }: Linearised,
   { anchor, centre }: SectionPrior,
   noise: number,
 ): Float64Array {
-  const { at, directions, slope } = form;
-  const m = at.length;
-  const right = anchor.map((value, c) => value * centre[c]! + slope[c]! / noise);
-  for (let k = 0; k * m < directions.length; k++) {
-    let along = 0;
-    for (let c = 0; c < m; c++) along += directions[k * m + c]! * at[c]!;
-    for (let c = 0; c < m; c++) right[c] = right[c]! + (along * directions[k * m + c]!) / noise;
-  }
-  return right;
+  const y = alongDirections(directions, at);
+  const known = combinedDirections(directions, { y, m: at.length });
+  return anchor.map((value, c) => value * centre[c]! + (slope[c]! + known[c]!) / noise);
 }
 
 /** Δ² at each face over what the face's shape makes of a variance of 1. */

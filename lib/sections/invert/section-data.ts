@@ -25,7 +25,7 @@ export function flatFactors(
 export interface Predicted {
   /** NaN where the potential difference has the wrong sign. */
   readonly logApparent: Float64Array;
-  /** d/d ln ρ, n readings × m cells; null where it was not asked for. */
+  /** d/d ln ρ, m cells × n readings; null where it was not asked for. */
   readonly jacobian: Float64Array | null;
 }
 
@@ -34,23 +34,46 @@ export function predictedOf(
   { spreads, factor_m }: Pick<SectionData, "spreads" | "factor_m">,
   { volt_per_A, perCell }: ElectrodePotentials,
 ): Predicted {
-  const pairs = volt_per_A.length;
-  const cells = perCell === null ? 0 : perCell.length / pairs;
+  const pair = new Int32Array(4 * spreads.length);
+  const share = new Float64Array(4 * spreads.length);
   const logApparent = new Float64Array(spreads.length);
-  const jacobian = perCell && new Float64Array(spreads.length * cells);
   spreads.forEach((spread, n) => {
     const terms = termsOf(spread);
-    let volt = 0;
-    for (const [pair, sign] of terms) volt += sign * itemAt(volt_per_A, pair);
+    const volt = terms.reduce((sum, [at, sign]) => sum + sign * itemAt(volt_per_A, at), 0);
     logApparent[n] = Math.log(factor_m[n]! * volt);
-    if (perCell === null || jacobian === null) return;
-    for (let c = 0; c < cells; c++) {
-      let sum = 0;
-      for (const [pair, sign] of terms) sum += sign * perCell[c * pairs + pair]!;
-      jacobian[n * cells + c] = sum / volt;
-    }
+    terms.forEach(([at, sign], t) => {
+      pair[4 * n + t] = at;
+      share[4 * n + t] = sign / volt;
+    });
   });
-  return { logApparent, jacobian };
+  const pairs = volt_per_A.length;
+  return { logApparent, jacobian: perCell && combined(perCell, { pairs, pair, share }) };
+}
+
+/** For each cell and reading the sum of four shares of pairs. */
+function combined(
+  perCell: Float64Array,
+  { pairs, pair, share }: PairShares,
+): Float64Array<ArrayBuffer> {
+  const n = pair.length / 4;
+  const out = new Float64Array((perCell.length / pairs) * n);
+  for (let from = 0, to = 0; from < perCell.length; from += pairs) {
+    for (let t = 0; t < pair.length; t += 4, to++) {
+      const one = share[t]! * perCell[from + pair[t]!]!;
+      const two = share[t + 1]! * perCell[from + pair[t + 1]!]!;
+      const three = share[t + 2]! * perCell[from + pair[t + 2]!]!;
+      out[to] = one + two + three + share[t + 3]! * perCell[from + pair[t + 3]!]!;
+    }
+  }
+  return out;
+}
+
+/** Of each reading four pairs of electrodes, and their shares in it; 0 where it has fewer. */
+interface PairShares {
+  /** All pairs. */
+  readonly pairs: number;
+  readonly pair: Int32Array;
+  readonly share: Float64Array;
 }
 
 /** The pairs of electrodes of a spread, by their place in the lower triangle, with their signs. */

@@ -7,7 +7,13 @@ import {
   solvePosterior,
 } from "./gaussian-posterior.js";
 import { linearised, type Residuals } from "./linearised.js";
-import { faceWeights, rightSide, type SectionDraw, type SectionPrior } from "./sampler.js";
+import {
+  faceWeights,
+  looserPrior,
+  rightSide,
+  type SectionDraw,
+  type SectionPrior,
+} from "./sampler.js";
 
 /** Each cell is drawn to the reference with a standard deviation of a factor of ten. */
 const REFERENCE_PRECISION = 1 / Math.LN10 ** 2;
@@ -23,8 +29,8 @@ export function referenceShare(
 ): Float64Array {
   const pull = new Float64Array(form.at.length).fill(REFERENCE_PRECISION);
   const precision = priorPrecision(prior.graph, faceWeights(prior, strengths), pull);
-  const directions = form.directions.map((value) => value / Math.sqrt(strengths.noise));
-  return solvePosterior(gaussianPosterior(precision, directions), pull);
+  const { directions } = form;
+  return solvePosterior(gaussianPosterior(precision, { directions, noise: strengths.noise }), pull);
 }
 
 /** The posterior under given strengths. */
@@ -35,7 +41,7 @@ function posteriorOf(
 ): GaussianPosterior {
   return gaussianPosterior(
     priorPrecision(prior.graph, faceWeights(prior, strengths), prior.anchor),
-    directions.map((value) => value / Math.sqrt(strengths.noise)),
+    { directions, noise: strengths.noise },
   );
 }
 
@@ -50,12 +56,10 @@ export function resolvedNumbers(
 
 /** Summed squared answers of the readings to each cell, over their variances. */
 export function cellSensitivity({ residuals: { jacobian, weight } }: Inverted): Float64Array {
-  const m = jacobian.length / weight.length;
-  const sum = new Float64Array(m);
-  weight.forEach((share, n) => {
-    for (let c = 0; c < m; c++) sum[c] = sum[c]! + share * jacobian[n * m + c]! ** 2;
-  });
-  return sum;
+  const n = weight.length;
+  return Float64Array.from({ length: jacobian.length / n }, (_, c) =>
+    weight.reduce((sum, share, i) => sum + share * jacobian[c * n + i]! ** 2, 0),
+  );
 }
 
 const EVERY = 10;
@@ -72,7 +76,7 @@ export function leftOutMisfit(
 ): number {
   const isOut = (n: number) => n < readings && n % EVERY === EVERY / 2;
   const weight = residuals.weight.map((value, n) => (isOut(n) ? 0 : value));
-  const others = linearised(form.at, { ...residuals, weight });
+  const others = linearised(form.at, { ...residuals, weight }, looserPrior(prior, strengths));
   const posterior = posteriorOf(others.directions, prior, strengths);
   const section = solvePosterior(posterior, rightSide(others, prior, strengths.noise));
   return (
@@ -85,12 +89,12 @@ function misfitOfLeftOut(
   { residual, weight, jacobian }: Residuals,
   { isOut, away }: { readonly isOut: (n: number) => boolean; readonly away: Float64Array },
 ): number {
-  const m = away.length;
+  const n = residual.length;
   let [sum, count] = [0, 0];
-  residual.forEach((value, n) => {
-    if (!isOut(n)) return;
-    const moved = away.reduce((total, x, c) => total + jacobian[n * m + c]! * x, 0);
-    sum += weight[n]! * (value - moved) ** 2;
+  residual.forEach((value, i) => {
+    if (!isOut(i)) return;
+    const moved = away.reduce((total, x, c) => total + jacobian[c * n + i]! * x, 0);
+    sum += weight[i]! * (value - moved) ** 2;
     count += 1;
   });
   return count === 0 ? Number.NaN : Math.sqrt(sum / count);

@@ -27,28 +27,41 @@ describe("normalMatrix", () => {
 });
 
 describe("pivotedCholesky", () => {
-  const ones = new Float64Array(M).fill(1);
+  /** A Aᵀ of a matrix of M rows. */
+  const gram = (matrix: Float64Array) => {
+    const n = matrix.length / M;
+    return normalMatrix(transposed(matrix, n), M);
+  };
 
-  it("gives back a matrix of low rank in as many rows", () => {
-    const matrix = normalMatrix(rowsOf(4), M);
-    const factor = pivotedCholesky(matrix, { scale: ones, tolerance: 1e-9 });
+  it("gives back a matrix of low rank in as many columns", () => {
+    const matrix = transposed(rowsOf(4), M);
+    const factor = pivotedCholesky(matrix, { m: M, leftTrace: 1e-9 });
     expect(factor).toHaveLength(4 * M);
-    const back = normalMatrix(factor, M);
-    for (const [at, value] of matrix.entries()) expectClose(back[at]!, value, { absolute: 1e-9 });
+    const [whole, back] = [gram(matrix), gram(factor)];
+    for (const [at, value] of whole.entries()) expectClose(back[at]!, value, { absolute: 1e-9 });
   });
 
-  it("leaves out no more than the tolerance on any diagonal entry", () => {
-    const matrix = normalMatrix(rowsOf(12), M);
-    const back = normalMatrix(pivotedCholesky(matrix, { scale: ones, tolerance: 2 }), M);
+  it("leaves out no more than the trace asked for, and no less than nothing", () => {
+    const matrix = transposed(rowsOf(12), M);
+    const [whole, back] = [gram(matrix), gram(pivotedCholesky(matrix, { m: M, leftTrace: 9 }))];
+    let trace = 0;
     for (let i = 0; i < M; i++) {
-      const left = matrix[i * M + i]! - back[i * M + i]!;
-      expect(left).toBeLessThanOrEqual(2);
+      const left = whole[i * M + i]! - back[i * M + i]!;
       expect(left).toBeGreaterThanOrEqual(-1e-12);
+      trace += left;
     }
+    expect(trace).toBeLessThanOrEqual(9);
+    expect(trace).toBeGreaterThan(0);
   });
 
   it("gives nothing of a matrix of zeros", () => {
-    const none = pivotedCholesky(new Float64Array(M * M), { scale: ones, tolerance: 1e-9 });
+    const none = pivotedCholesky(new Float64Array(M * M), { m: M, leftTrace: 1e-9 });
     expect(none).toHaveLength(0);
   });
 });
+
+/** Of a matrix of so many columns. */
+function transposed(matrix: Float64Array, columns: number): Float64Array {
+  const rows = matrix.length / columns;
+  return matrix.map((_, at) => matrix[(at % rows) * columns + Math.floor(at / rows)]!);
+}
