@@ -1,48 +1,23 @@
 import { invertSection, spreadResponse } from "../lib/index.js";
-import { factorBanded, solveBanded } from "../lib/numerics/algebra/banded.js";
-import { sectionCells } from "../lib/sections/model/section-cells.js";
-import { elementsOf, sectionModel } from "../lib/sections/model/section-model.js";
-import { systemFor } from "../lib/sections/section-elements.js";
 import { positionsOf, type SectionSpread } from "../lib/sections/section-input.js";
 import type { ResistivityLine } from "../lib/survey/resistivity-line.js";
-import { type BenchRow, timed, timedLong } from "./timed.js";
+import { benchSectionSystems } from "./section-systems.js";
+import { type BenchRow, timedLong } from "./timed.js";
 
 const EARTH = { resistivity_ohm_m: [60, 20, 80], thickness_m: [1.2, 3] };
 const READINGS = 1000;
 
-/** Whole inversions of 32, 64 and 128 electrodes, and the parts of one forward run of 64. */
+const ELECTRODES = [32, 64, 128];
+
+/** The systems of a forward run, and whole inversions, by number of electrodes. */
 export async function benchSections(): Promise<readonly BenchRow[]> {
-  const rows: BenchRow[] = forwardParts(64);
-  for (const electrodes of [32, 64, 128]) {
+  const rows: BenchRow[] = [...benchSectionSystems(ELECTRODES)];
+  for (const electrodes of ELECTRODES) {
     const line = lineOf(electrodes);
     const what = `section: ${electrodes} electrodes, ${line.readings.length} readings`;
     rows.push(await timedLong(what, () => invertSection(line), 1));
   }
   return rows;
-}
-
-function forwardParts(count: number): BenchRow[] {
-  const electrodes = electrodesOf(count);
-  const cells = sectionCells(
-    electrodes.map(({ x_m }) => x_m),
-    { columnsPerSpacing: 1, depth_m: 16 },
-  );
-  const model = sectionModel(cells, electrodes, { cellsPerSpacing: 2.5, wavenumberStep: 0.9 });
-  const elements = elementsOf(model, new Float64Array(model.patches.length).fill(50));
-  const factored = systemFor(elements, 0.1);
-  factorBanded(factored);
-  const columns = new Float64Array(factored.size * count);
-  const size = `order ${factored.size}, band ${factored.halfBandwidth}`;
-  return [
-    timed(`section: one system set up and factored, ${size}`, () =>
-      factorBanded(systemFor(elements, 0.1)),
-    ),
-    timed(`section: ${count} right-hand sides solved`, () => {
-      columns.fill(0);
-      for (let e = 0; e < count; e++) columns[e * count + e] = 1;
-      solveBanded(factored, columns, { m: count });
-    }),
-  ];
 }
 
 function electrodesOf(count: number) {
