@@ -19,6 +19,9 @@ export type * from "./survey/survey.js";
 export { planProfiling } from "./planning/plan-profiling.js";
 export { type PlanOptions, planDefaults } from "./planning/options.js";
 export type * from "./planning/plan.js";
+export { planLine } from "./sections/plan/plan-line.js";
+export { type PlanLineOptions, planLineDefaults } from "./sections/plan/options.js";
+export type { LinePlan, LineTarget, PlannedArray } from "./sections/plan/line-plan.js";
 
 // The steps of an interpretation
 export { placeReadings } from "./place/place-readings.js";

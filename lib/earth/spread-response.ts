@@ -95,7 +95,7 @@ function transformExcess(layers: Layers, wavenumber: number): number {
   return (2 * rho[0]! * echo) / (1 - echo);
 }
 
-function resistiveFaults(earth: ResistiveEarth): Fault[] {
+export function resistiveFaults(earth: ResistiveEarth): Fault[] {
   const faults: Fault[] = [];
   checkList(faults, "earth.resistivity_ohm_m", [earth?.resistivity_ohm_m, POSITIVE]);
   checkList(faults, "earth.thickness_m", [earth?.thickness_m, POSITIVE]);

@@ -3,6 +3,7 @@ import type { StepReport } from "../step/define-step.js";
 import { listText } from "../step/list-text.js";
 import { countText } from "../step/show/html.js";
 import type { Basis } from "../step/step-account.js";
+import { ELECTRODE_DANGER } from "./danger.js";
 import { sectionFigures } from "./figures/figures.js";
 import { sectionFinding } from "./figures/finding.js";
 import type { InvertedSection } from "./inverted-section.js";
@@ -19,7 +20,7 @@ export function sectionReport(
     value: section,
     summary: summaryOf(section),
     basis: BASIS,
-    cautions: [...remarks, ...cautionsOf(section, used), DANGER],
+    cautions: [...remarks, ...cautionsOf(section, used), ELECTRODE_DANGER],
     accounting: accountingOf(section),
     figures: sectionFigures(section),
     tables: sectionTables(section),
@@ -50,11 +51,6 @@ const BASIS: readonly Basis[] = [
     source: "Oldenburg & Li 1999, Geophysics 64, 403",
   },
 ];
-
-const DANGER =
-  "Current electrodes carry voltages dangerous to life while a line is measured: nobody touches " +
-  "electrodes or cable then, the line is watched over its whole length, and local rules on " +
-  "electrical work hold.";
 
 function summaryOf(section: Section): string {
   const { line, campaign, readings, rms, iterations } = section;

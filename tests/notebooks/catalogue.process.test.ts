@@ -27,7 +27,7 @@ const shown: Readonly<Record<CatalogueName, string>> = {
   seepage: "html html html figures",
   findings: "html html figures html",
   "coil-response": "figures text",
-  "spread-response": "figures text",
+  "spread-response": "figures text html figures",
 };
 
 // What is shown does not hang on the spacing of stations, and the time does.
