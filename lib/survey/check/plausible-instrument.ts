@@ -6,29 +6,57 @@ import type { FaultLog } from "./faults.js";
 
 /** Coils that are walked: what is outside is in another unit, common practice. */
 const LOWEST_HZ = 100;
+const HIGHEST_HZ = 1e6;
+const NARROWEST_M = 0.1;
 const WIDEST_M = 60;
 const HIGHEST_M = 10;
 
-const HINTS = { Hz: "looks like kHz, expected Hz", m: "looks like cm, expected m" } as const;
+const MM_FROM_M = 600;
+
+/** What a number out of range likely is; null where nothing comes to mind. */
+const HINTS = {
+  Hz: (value: number) => (value < LOWEST_HZ ? "looks like kHz, expected Hz" : null),
+  m: (value: number) =>
+    value < NARROWEST_M ? null : `looks like ${value > MM_FROM_M ? "mm" : "cm"}, expected m`,
+} as const;
 
 /** Logs an instrument whose sizes are likely in another unit, and channels that are the same. */
 export function checkInstrument(table: CsvTable, instrument: Instrument, log: FaultLog): void {
   const { channels, height_m } = instrument;
-  const suspect = (file: string, field: string, unit: keyof typeof HINTS) => (value: string) =>
-    log.add({ code: "unit-suspicious", file, field, rule: `in ${unit}`, value, hint: HINTS[unit] });
+  const suspect = (file: string, field: string, unit: keyof typeof HINTS) => (value: number) => {
+    const about = { rule: `in ${unit}`, value: String(value), hint: HINTS[unit](value) };
+    log.add({ code: "unit-suspicious", file, field, ...about });
+  };
   const at = `resource ${table.resource.name}`;
-  if (height_m > HIGHEST_M) suspect(PACKAGE_FILE, `${at}, height_m`, "m")(String(height_m));
-  const typical = median(table.numbers("height_m"));
-  if (typical > HIGHEST_M) suspect(table.file, "height_m", "m")(`a median of ${typical}`);
+  if (height_m > HIGHEST_M) suspect(PACKAGE_FILE, `${at}, height_m`, "m")(height_m);
+  checkHeights(table, log);
   checkDistinct(table, channels, log);
   for (const { field, frequency_Hz, separation_m } of channels) {
     const own = `${at}, channel ${field}`;
-    if (frequency_Hz < LOWEST_HZ) {
-      suspect(PACKAGE_FILE, `${own}, frequency_Hz`, "Hz")(String(frequency_Hz));
+    if (!(frequency_Hz >= LOWEST_HZ && frequency_Hz <= HIGHEST_HZ)) {
+      suspect(PACKAGE_FILE, `${own}, frequency_Hz`, "Hz")(frequency_Hz);
     }
-    if (separation_m > WIDEST_M) {
-      suspect(PACKAGE_FILE, `${own}, separation_m`, "m")(String(separation_m));
+    if (!(separation_m >= NARROWEST_M && separation_m <= WIDEST_M)) {
+      suspect(PACKAGE_FILE, `${own}, separation_m`, "m")(separation_m);
     }
+  }
+}
+
+/** Heights in another unit, in all rows or in some. */
+function checkHeights(table: CsvTable, log: FaultLog): void {
+  const heights = table.numbers("height_m");
+  const typical = median(heights.filter((height) => !Number.isNaN(height)));
+  const about = { code: "unit-suspicious", rule: "in m" };
+  if (typical > HIGHEST_M) {
+    const place = { file: table.file, field: "height_m" };
+    log.add({ ...about, ...place, value: `a median of ${typical}`, hint: HINTS.m(typical) });
+    return;
+  }
+  for (const row of table.rows) {
+    const height_m = row.number("height_m");
+    if (!(height_m > HIGHEST_M)) continue;
+    const value = String(height_m);
+    log.add({ ...about, ...row.place("height_m"), value, hint: HINTS.m(height_m) });
   }
 }
 

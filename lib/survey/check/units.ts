@@ -1,3 +1,5 @@
+import { ppmPerUnit } from "../../earth/channel-sensitivities.js";
+import { lowInductionQuadrature } from "../../earth/half-space.js";
 import { quantile } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../instrument.js";
 import type { CsvTable } from "../read/table/csv-table.js";
@@ -30,6 +32,47 @@ export function checkUnits(table: CsvTable, channels: readonly Channel[], log: F
       checkSize(table, channel, log);
     }
   }
+  const telling = channels.filter(({ kind }) => kind !== "inphase");
+  checkSigns(table, telling, log);
+  noteWeakReadings(table, telling, log);
+}
+
+/** Of the readings of every channel so many are below 0 where the sign is the other one. */
+const NEGATIVE = 0.95;
+
+/**
+ * Logs a walk whose quadrature and conductivities are below 0 in all channels: over ground below
+ * 1 S/m that no coil pair reads (`coilResponse`).
+ */
+function checkSigns(table: CsvTable, channels: readonly Channel[], log: FaultLog): void {
+  const areNegative = channels.map(({ field }) => {
+    const values = table.numbers(field).filter((value) => !Number.isNaN(value));
+    return values.filter((value) => value < 0).length >= Math.max(1, NEGATIVE * values.length);
+  });
+  const [first] = channels;
+  if (first === undefined || !areNegative.every(Boolean)) return;
+  const rule = "above 0 over conductive ground, as quadrature and conductivity are here";
+  const value = "readings below 0 in every channel";
+  const hint = "is the sign the other one, or was the zero set over conductive ground?";
+  log.add({ code: "all-negative", file: table.file, field: first.field, rule, value, hint });
+}
+
+/** Apparent conductivity that no bank of earth is below, mS/m: 3,000 ohm-m. */
+const WEAKEST_MS_PER_M = 0.3;
+
+/** Notes a walk in all of whose channels the ground would be next to an insulator. */
+function noteWeakReadings(table: CsvTable, channels: readonly Channel[], log: FaultLog): void {
+  const shown = channels.map((channel) => {
+    const typical = quantile(table.numbers(channel.field).map(Math.abs), 0.5);
+    return (typical * ppmPerUnit(channel)) / lowInductionQuadrature(1e-3, channel);
+  });
+  const most = shown.reduce((sum, value) => Math.max(sum, value), 0);
+  if (!(most > 0 && most < WEAKEST_MS_PER_M)) return;
+  const ohm_m = Number((1000 / most).toPrecision(2)).toLocaleString("en");
+  log.caution(
+    `${table.file}: no channel reads more than ground of ${ohm_m} ohm-m gives; are the values in ` +
+      "parts per thousand, or in S/m?",
+  );
 }
 
 function checkSize(table: CsvTable, { field, unit }: Channel, log: FaultLog): void {

@@ -1,5 +1,6 @@
 import { firstOf, lastOf } from "../../numerics/arrays.js";
 import type { FaultLog } from "../check/faults.js";
+import { checkYears } from "../check/plausible-times.js";
 import { checkSoilUnits } from "../check/plausible-values.js";
 import type { InputFile, Survey, SurveyEdition } from "../survey.js";
 import { assembleCampaigns, labelOf } from "./campaigns.js";
@@ -37,6 +38,7 @@ interface SurveyParts extends FolderContents {
 /** The survey that the tables make, every table checked; null without a usable centreline. */
 export function assembleSurvey(parts: SurveyParts, log: FaultLog): Survey | null {
   const { frame } = parts;
+  for (const table of parts.tables) checkYears(table, log);
   const of = (role: Role) => tablesOf(parts, role);
   const complete = (role: Role, field: string) => isComplete(parts, role, field);
   const labels = campaignLabels(parts);
@@ -66,7 +68,11 @@ export function assembleSurvey(parts: SurveyParts, log: FaultLog): Survey | null
     soilTemperature: temperature.flatMap(readSoilTemperature),
     waterLevels: of("water-levels").flatMap((table) => readWaterLevels(table, frame, log)),
     resistivityLines,
-    boreholes: readBoreholes({ ...drilled, complete }, frame, log),
+    boreholes: readBoreholes(
+      { ...drilled, complete, crossSectionAt: bank.crossSectionAt },
+      frame,
+      log,
+    ),
     incidents: of("incidents").flatMap((table) => readIncidents(table, frame, log)),
     inputs: inputsOf(parts),
   };

@@ -1,5 +1,9 @@
+import { groupedBy } from "../../numerics/arrays.js";
 import type { BaseCheck, Campaign } from "../campaign.js";
+import { checkCampaignDays } from "../check/campaign-days.js";
 import type { FaultLog } from "../check/faults.js";
+import { noteFarChecks } from "../check/plausible-base-checks.js";
+import { checkRepeatedWalks } from "../check/repeated-walks.js";
 import { utcText } from "../iso-time.js";
 import type { SoilTemperature } from "../monitoring.js";
 import type { FieldNote } from "../notes.js";
@@ -29,6 +33,8 @@ export function assembleCampaigns(parts: CampaignParts, log: FaultLog): readonly
     label: labelOf(table),
     pass: readPass(table, frame, log),
   }));
+  for (const own of groupedBy(readings, labelOf).values()) checkCampaignDays(own, log);
+  checkRepeatedWalks(readings, log);
   const checks = checksByLabel(parts, log);
   if (frame === null) return [];
   return [...new Set(labelled.map(({ label }) => label))]
@@ -64,7 +70,9 @@ function checksByLabel(
     const checks = readBaseChecks(table, table.resource.instrument?.channels ?? [], log);
     const own = readings.filter(({ resource }) => resource.campaign === table.resource.campaign);
     if (own[0] === undefined) continue;
-    checkDay(table, timeSpan(own.map((one) => ({ time_s: one.numbers("time") }))), log);
+    const span = timeSpan(own.map((one) => ({ time_s: one.numbers("time") })));
+    checkDay(table, span, log);
+    noteFarChecks(table, span, log);
     const label = labelOf(own[0]);
     const all = [...(found.get(label) ?? []), ...checks];
     found.set(

@@ -59,7 +59,7 @@ async function readContents(folder: string, log: FaultLog): Promise<FolderConten
     const file = await readSurveyFile(folder, resource.path, log);
     if (file !== null) files.set(resource, file);
   }
-  checkResources(descriptor, files, log);
+  checkResources(descriptor, log);
   const name = descriptor.name ?? basename(resolve(folder));
   return { descriptor, name, packageFile, files };
 }

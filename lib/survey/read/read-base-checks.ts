@@ -2,6 +2,7 @@ import { extent } from "../../numerics/statistics/present.js";
 import { quoted } from "../../step/step-error.js";
 import type { BaseCheck } from "../campaign.js";
 import type { FaultLog } from "../check/faults.js";
+import { noteCopiedChecks } from "../check/plausible-base-checks.js";
 import { checkMarksForNone } from "../check/plausible-values.js";
 import type { Channel } from "../instrument.js";
 import { utcText } from "../iso-time.js";
@@ -27,7 +28,7 @@ export function readBaseChecks(
     const own = rows.filter((row) => row.text("spot") === spot);
     checkTimes(own, log);
   }
-  return rows
+  const checks = rows
     .map((row) => ({
       file: table.file,
       row: row.line,
@@ -36,6 +37,8 @@ export function readBaseChecks(
       values: presentValues(row, fields),
     }))
     .sort((one, other) => one.time_s - other.time_s);
+  noteCopiedChecks(checks, log);
+  return checks;
 }
 
 function presentValues(row: CsvRow, fields: readonly string[]): Record<string, number> {

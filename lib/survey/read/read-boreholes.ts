@@ -1,6 +1,8 @@
 import { quoted } from "../../step/step-error.js";
 import type { Borehole, LaboratoryValue, Stratum } from "../borehole.js";
 import type { FaultLog } from "../check/faults.js";
+import { checkElevations } from "../check/plausible-elevations.js";
+import type { CrossSection } from "../cross-section.js";
 import { checkChainages } from "./frame/check-chainages.js";
 import type { Frame } from "./frame/locate.js";
 import type { Role } from "./package/descriptor.js";
@@ -12,6 +14,7 @@ interface BoreholeTables {
   readonly laboratory: readonly CsvTable[];
   /** False where a file of the role could not be read, or not its field. */
   readonly complete: (role: Role, field: string) => boolean;
+  readonly crossSectionAt: (chainage_m: number) => CrossSection;
 }
 
 type Hole = Omit<Borehole, "strata" | "laboratory">;
@@ -22,6 +25,7 @@ const ROUNDING_M = 0.005;
 /** Boreholes with their strata and laboratory values, in file order, strata from the top down. */
 export function readBoreholes(tables: BoreholeTables, frame: Frame, log: FaultLog) {
   const holes = tables.boreholes.flatMap((table) => holesOf(table, frame, log));
+  for (const table of tables.boreholes) checkElevations(table, tables.crossSectionAt, log);
   const strataRows = tables.strata.flatMap(({ rows }) => rows);
   const sampleRows = tables.laboratory.flatMap(({ rows }) => rows);
   if (tables.complete("boreholes", "borehole")) {

@@ -3,6 +3,8 @@ import { median } from "../../numerics/statistics/robust.js";
 import { countText } from "../../step/show/html.js";
 import type { FaultLog } from "../check/faults.js";
 import { checkInstrument } from "../check/plausible-instrument.js";
+import { checkAnyPosition } from "../check/plausible-positions.js";
+import { checkFrozenTimes } from "../check/plausible-times.js";
 import {
   checkFrozenPositions,
   checkMarksForNone,
@@ -63,6 +65,8 @@ function checkReadings(table: CsvTable, instrument: Instrument, log: FaultLog): 
   checkMarksForNone(table, fields, log);
   noteIdleChannels(table, fields, log);
   checkFrozenPositions(table, log);
+  checkAnyPosition(table, log);
+  checkFrozenTimes(table, log);
   checkTimes(table.rows, log);
   noteOddTimes(table, log);
 }

@@ -6,12 +6,14 @@ import {
   inFolder,
   minimalSurvey,
   resourceOf,
+  type SketchedFolder,
   setCell,
   wholeSurvey,
 } from "../../survey/support/survey-folder.js";
 import { groundFaults } from "./spoiled/ground.js";
 import { lineFaults } from "./spoiled/lines.js";
 import { notesFaults } from "./spoiled/notes.js";
+import { outOfReachFaults } from "./spoiled/out-of-reach.js";
 import { packageFaults } from "./spoiled/package.js";
 import { readingsFormFaults } from "./spoiled/readings-form.js";
 import { readingsValueFaults } from "./spoiled/readings-values.js";
@@ -23,6 +25,7 @@ const spoilings = [
   ...groundFaults,
   ...notesFaults,
   ...lineFaults,
+  ...outOfReachFaults,
 ];
 
 describe("checkSurvey", () => {
@@ -32,8 +35,8 @@ describe("checkSurvey", () => {
     }
   });
 
-  it("has ninety spoiled folders or more to name", () => {
-    expect(spoilings.length).toBeGreaterThanOrEqual(90);
+  it("has a hundred and ten spoiled folders or more to name", () => {
+    expect(spoilings.length).toBeGreaterThanOrEqual(110);
   });
 
   it.each(spoilings)("names %s", async (_, spoil, [code, file, row, field], text) => {
@@ -143,5 +146,54 @@ describe("checkSurvey", () => {
     expect(text).toContain('1 fault:\n  walk.csv row 4, field c_hcp: must be a number, got "n/a"');
     expect(text).toMatch(/walk\.csv {2,}readings {2,}2031-10 {2,}6 rows/);
     expect(text).toMatch(/campaigns {2,}no {2,}1 campaign; a comparison takes two/);
+  });
+});
+
+describe("checkSurvey has a caution", () => {
+  const cautionsOf = async (spoil: (to: SketchedFolder) => void) => {
+    const survey = wholeSurvey();
+    spoil(survey);
+    const { cautions, faults } = await inFolder(survey, checkSurvey);
+    expect(faults).toEqual([]);
+    return cautions;
+  };
+
+  it("of readings that look like parts per thousand", async () => {
+    const cautions = await cautionsOf((to) => {
+      const channels = resourceOf(to, "readings").instrument.channels;
+      for (const channel of channels) {
+        Object.assign(channel, { kind: "quadrature", unit: "ppm", frequency_Hz: 9000 });
+      }
+      for (let row = 2; row <= 6; row++) {
+        setCell(to, { file: "walk.csv", row, field: "c_hcp" }, "1.2");
+        setCell(to, { file: "walk.csv", row, field: "c_vcp" }, row === 6 ? "" : "1.1");
+      }
+    });
+    expect(cautions.join("\n")).toMatch(
+      /walk\.csv: no channel reads more than ground of 48,000 ohm-m gives; .* parts per thousand/,
+    );
+  });
+
+  it("of base checks hours away from the readings", async () => {
+    const cautions = await cautionsOf((to) => {
+      const lines = to.files["base-checks.csv"]!;
+      to.files["base-checks.csv"] = lines.map((text) => text.replace("T0", "T1"));
+    });
+    expect(cautions.join()).toContain(
+      "base-checks.csv: the nearest check is 9.8 h from the readings",
+    );
+  });
+
+  it("of a centreline that turns sharply", async () => {
+    const cautions = await cautionsOf((to) => {
+      const coordinates = [
+        [3, 54],
+        [3.003, 54],
+        [3.001, 54.001],
+      ];
+      const text = JSON.stringify({ type: "LineString", coordinates });
+      to.files["centreline.geojson"] = [text];
+    });
+    expect(cautions).toContain("centreline.geojson turns by 140 degrees at coordinates[1]");
   });
 });

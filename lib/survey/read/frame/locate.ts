@@ -2,6 +2,7 @@ import { chainageAt } from "../../bank/position.js";
 import type { Grid, LonLat, MapProjection } from "../../bank/projection.js";
 import type { Centreline } from "../../centreline.js";
 import type { FaultLog } from "../../check/faults.js";
+import { checkPositionsAgree } from "../../check/plausible-positions.js";
 import type { CsvRow, CsvTable } from "../table/csv-table.js";
 
 /** Where the survey is: what positions are checked against. */
@@ -25,6 +26,7 @@ const PAIRS = [
 /** Projected positions of a table's rows; NaN where the file gives none or a faulty one. */
 export function locate(table: CsvTable, frame: Frame, log: FaultLog): readonly Grid[] {
   for (const pair of PAIRS) checkPair(table, pair, log);
+  checkPositionsAgree(table, frame.projection, log);
   return table.rows.map((row) => {
     const grid = { easting_m: row.number("easting"), northing_m: row.number("northing") };
     if (Number.isFinite(grid.easting_m + grid.northing_m)) return onGrid(row, { grid, frame }, log);

@@ -10,6 +10,7 @@ import type { Centreline } from "../../centreline.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { SurveyProperties } from "../package/descriptor.js";
 import { jsonOf } from "../package/folder.js";
+import { checkCentreline } from "./check-centreline.js";
 import { chooseProjection } from "./choose-projection.js";
 
 export interface ReadCentreline {
@@ -28,7 +29,7 @@ export function readCentreline(
   const line = findLine(json, file, log);
   if (line === null) return null;
   const vertices = readVertices(line.coordinates, file, log);
-  if (vertices === null) return null;
+  if (vertices === null || !checkCentreline(vertices, file, log)) return null;
   const middle = itemAt(vertices, Math.floor(vertices.length / 2));
   const projection = chooseProjection(survey, middle, log);
   if (projection === null) return null;

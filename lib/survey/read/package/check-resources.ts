@@ -1,18 +1,14 @@
 import { quoted } from "../../../step/step-error.js";
 import type { FaultLog } from "../../check/faults.js";
 import type { Descriptor, ResourceDescriptor, Role } from "./descriptor.js";
-import type { SurveyFile } from "./folder.js";
 import { PACKAGE_FILE } from "./package-schema.js";
 
-type Files = ReadonlyMap<ResourceDescriptor, SurveyFile>;
-
-/** What must hold among the resources: names, files, one centreline, readings. */
-export function checkResources(descriptor: Descriptor, files: Files, log: FaultLog): void {
+/** What must hold among the resources: names, one centreline, readings. */
+export function checkResources(descriptor: Descriptor, log: FaultLog): void {
   const { resources } = descriptor;
   const all = [...resources, ...(descriptor.unsound ?? [])];
   checkOnce(resources, "name", log);
   checkOnce(resources, "path", log);
-  checkCopies(resources, files, log);
   checkBaseChecks(descriptor, log);
   const count = (role: Role) => all.filter((resource) => resource.role === role).length;
   const place = { file: PACKAGE_FILE, field: "resources" };
@@ -41,20 +37,6 @@ function checkOnce(
     const rule = `another ${property} than that of resource ${first.name}`;
     const fault = { code: `duplicate-${property}`, file: PACKAGE_FILE, field, rule };
     log.add({ ...fault, value: quoted(value) });
-  }
-}
-
-/** One walk listed twice, under two file names, would count every reading twice. */
-function checkCopies(resources: readonly ResourceDescriptor[], files: Files, log: FaultLog): void {
-  const first = new Map<string, ResourceDescriptor>();
-  for (const resource of resources.filter(({ role }) => role === "readings")) {
-    const file = files.get(resource);
-    if (file === undefined || file.bytes.length === 0) continue;
-    const earlier = first.get(file.sha256);
-    first.set(file.sha256, earlier ?? resource);
-    if (earlier === undefined || earlier.path === resource.path) continue;
-    const rule = `another walk than ${earlier.path}`;
-    log.add({ code: "duplicate-pass", file: resource.path, rule, value: "the same content" });
   }
 }
 
