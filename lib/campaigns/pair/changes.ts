@@ -68,6 +68,8 @@ export interface OffsetStretch extends ChainageRange {
   readonly kind: "height" | "zero";
   /** How much higher the coils were in the later campaign, mean of the walks, m; 0 for zeros. */
   readonly height_m: number;
+  /** True where a change of the ground explains it nearly as well: the channels do not tell. */
+  readonly orGround?: true;
 }
 
 export interface ChangeBySlice extends DepthRange {

@@ -14,6 +14,7 @@ import { stationRange, unknownStretches } from "../unknown-stretches.js";
 import { channelCautions } from "./channel-cautions.js";
 import type { ChannelPair } from "./channel-pair.js";
 import { type ComparedChannels, comparedChannels } from "./compare-channels.js";
+import { type ExplainedOffset, NEARLY } from "./explain/ground-rivals.js";
 import type { Offset } from "./line/offsets.js";
 import type { SliceChange } from "./ratio/ratio-posterior.js";
 import { stationRatios } from "./ratio/station-ratios.js";
@@ -112,9 +113,6 @@ function effectOf(all: readonly SliceChange[], sign: 1 | -1): Effect {
 /** The factor of a change in ln, to four digits. */
 const factor = (ln: number) => Number(Math.exp(ln).toPrecision(4));
 
-/** A height explains a change nearly as well where its evidence is within this of the ground's. */
-const NEARLY = 3;
-
 function heightOf({ ground, height }: ComparedChannels["changes"][number]["stretch"]["why"]) {
   if (!(height.evidence > ground - NEARLY)) return {};
   return { heightOffset_m: meanHeight(height.value) };
@@ -127,9 +125,10 @@ const meanHeight = (value: Float64Array) =>
 const TOLD = { height: 0.01, zero: 3 };
 const isTold = ({ kind, value }: Offset) => value.some((one) => Math.abs(one) >= TOLD[kind]);
 
-function offsetStretch(pair: ChannelPair, { first, last, kind, value }: Offset): OffsetStretch {
+function offsetStretch(pair: ChannelPair, one: ExplainedOffset): OffsetStretch {
+  const { first, last, kind, value, orGround } = one;
   const height_m = kind === "height" ? meanHeight(value) : 0;
-  return { ...stationRange(pair, first, last), kind, height_m };
+  return { ...stationRange(pair, first, last), kind, height_m, ...(orGround && { orGround }) };
 }
 
 /** By slice, the median difference of the campaigns' estimates where nothing changed, log10. */

@@ -7,8 +7,9 @@ import type { ComparedChannels } from "./compare-channels.js";
 export function channelCautions(
   { earlier }: CampaignPair,
   { input, line }: ComparedChannels,
-  { changes, offsets = [] }: Changes,
+  value: Changes,
 ): readonly string[] {
+  const { changes, offsets = [] } = value;
   const texts = offsets.map(offsetText);
   const shared = input.pair.channels.length;
   const all = earlier.readings?.length ?? shared;
@@ -16,7 +17,7 @@ export function channelCautions(
     texts.push(`The campaigns share ${shared} of the earlier one's ${all} channels.`);
   }
   if (changes.length > 0) texts.push(RATIO);
-  texts.push(...changes.flatMap(heightText));
+  texts.push(...majorityText(value, input.level), ...changes.flatMap(heightText));
   const length = Math.round(40 / input.pair.spacing_m);
   const times = Math.sqrt(line.scan.inflationAt(length));
   if (times > 3) {
@@ -39,16 +40,31 @@ const RATIO =
   "changed more. A change is taken for one that fills the ground between two depths, whole or " +
   "fading downward.";
 
-function offsetText({ from_m, to_m, kind, height_m }: OffsetStretch): string {
+function offsetText({ from_m, to_m, kind, height_m, orGround }: OffsetStretch): string {
   const way = height_m > 0 ? "higher" : "lower";
   const cause =
     kind === "height"
       ? `coils carried ${Math.abs(height_m).toFixed(2)} m ${way} in the later campaign`
       : "other zeros of the channels";
-  return (
+  const taken =
     `At ${placeText({ from_m, to_m })} the campaigns differ as ${cause} would make them, such as by ` +
-    "a second operator: it was taken off, and counts as no change of the ground."
-  );
+    "a second operator: it was taken off, and counts as no change of the ground.";
+  if (orGround !== true) return taken;
+  return `${taken} A change of the ground would look the same to these channels: ask who walked there.`;
+}
+
+/** Share of the stations from which on those that did not change are no clear majority. */
+const NO_MAJORITY = 0.35;
+
+/** Where the level is that of the majority, and there is hardly one. */
+function majorityText({ changes, chainage_m }: Changes, level: "majority" | "none") {
+  const isIn = (x: number) => changes.some(({ from_m, to_m }) => x >= from_m && x <= to_m);
+  const share = chainage_m.filter(isIn).length / chainage_m.length;
+  if (level === "none" || !(share > NO_MAJORITY)) return [];
+  return [
+    `The changes cover ${(100 * share).toFixed(0)} % of the line. What is common to the rest was taken ` +
+      "for instruments and season: it may as well be the rest that changed, the other way.",
+  ];
 }
 
 function heightText({ from_m, to_m, heightOffset_m }: Change): readonly string[] {

@@ -60,6 +60,17 @@ describe("compareCampaigns by channels", () => {
     expect(changes.map(({ direction }) => direction)).toEqual(["fell"]);
   });
 
+  it("says that half of a line has no majority", async () => {
+    const half = { ...CHANGE, from_m: 120, to_m: 240 };
+    const { value, cautions } = compareCampaigns(...(await pairOf({ changes: [half] })));
+    const told = cautions.some(({ text }) => /the rest that changed, the other way/.test(text));
+    const isOffset = value.offsets!.some(({ orGround }) => orGround);
+    expect(told || isOffset).toBe(true);
+    const [, short] = await pairOf({ changes: [CHANGE] });
+    const usual = compareCampaigns((await pairOf({}))[0], short);
+    expect(usual.cautions.some(({ text }) => /the other way/.test(text))).toBe(false);
+  });
+
   it("gives a stretch that a second operator walked to the height of the coils", async () => {
     const [earlier, later] = await pairOf({});
     const lifted = await pairOf({
@@ -69,7 +80,7 @@ describe("compareCampaigns by channels", () => {
     expect(result.value.changes).toEqual([]);
     const { offsets } = result.value;
     expect(offsets!.length).toBe(1);
-    // The step is either way from the middle; a gain of the whole line takes part of it.
+    // The step is either way from the middle; gains and season of the whole line take part of it (seen 0.033).
     expect(Math.abs(Math.abs(offsets![0]!.height_m) - 0.12)).toBeLessThan(0.04);
     expect(Math.abs(offsets![0]!.from_m - 120)).toBeLessThan(12);
     expect(result.cautions.some(({ text }) => /counts as no change of the ground/.test(text))).toBe(

@@ -1,19 +1,17 @@
 import { choleskyFactor } from "../../../../numerics/algebra/cholesky.js";
 import type { DifferenceModel, ModelInput } from "../line/difference-model.js";
 import { heightSteps } from "../line/height-steps.js";
-import type { Offset } from "../line/offsets.js";
 import { type ChangeProfile, profileCovariance, SIZES } from "../ratio/change-profiles.js";
 import { logSum, profileLogs } from "../ratio/profile-likelihood.js";
 import type { ScannedStretch, StretchScan } from "../scan/stretch-scan.js";
-import { type Explanations, explanations } from "./explanations.js";
-import { fittedState, HEIGHT_ERRORS, type LineState, scanned } from "./line-state.js";
+import { type ExplainedStretch, explainedStretch } from "./explained-stretch.js";
+import { type ExplainedOffset, withGroundRivals } from "./ground-rivals.js";
+import { fittedState, type LineState, scanned } from "./line-state.js";
 import { offsetOf, withOffset } from "./offset-choice.js";
-import { type StretchData, stretchData } from "./stretch-data.js";
+import type { StretchData } from "./stretch-data.js";
 
 /** A stretch whose channels changed as the ground makes them. */
-export interface GroundStretch extends ScannedStretch {
-  readonly data: StretchData;
-  readonly why: Explanations;
+export interface GroundStretch extends ScannedStretch, ExplainedStretch {
   /** 1 where resistivity rose, −1 where it fell. */
   readonly sign: 1 | -1;
 }
@@ -21,7 +19,7 @@ export interface GroundStretch extends ScannedStretch {
 /** The line explained, stretch by stretch. */
 export interface ExplainedLine {
   readonly stretches: readonly GroundStretch[];
-  readonly offsets: readonly Offset[];
+  readonly offsets: readonly ExplainedOffset[];
   readonly model: DifferenceModel;
   readonly scan: StretchScan;
 }
@@ -53,10 +51,9 @@ export function explainedLine(
 ): ExplainedLine {
   const n = input.pair.chainage_m.length;
   const state = { ...options, prior: profileCovariance(profiles) };
-  const explained = (at: LineState, one: ScannedStretch) => {
-    const data = dataOf(input, at, { ...one, mismatch_m: options.mismatch_m });
-    return { data, why: explanations(data, profiles, sizesOf(input)) };
-  };
+  const explain = { profiles, mismatch_m: options.mismatch_m };
+  const explained = (at: LineState, { first, last }: ScannedStretch) =>
+    explainedStretch(input, { ...at, first, last }, explain);
   const taken = new Uint8Array(n);
   let changed = new Uint8Array(n);
   const found: ScannedStretch[] = [];
@@ -90,7 +87,11 @@ export function explainedLine(
     const { data, why } = explained(now, one);
     return { ...one, data, why, sign: signOf(data, profiles) };
   };
-  return { ...now, stretches: joined(found, described, options.join), offsets: now.model.offsets };
+  return {
+    ...now,
+    stretches: joined(found, described, options.join),
+    offsets: withGroundRivals(input, { state: now, changed }, explain),
+  };
 }
 
 /** Neighbours that go one way and lie within `join` stations of each other are one. */
@@ -121,30 +122,3 @@ function signOf(data: StretchData, profiles: readonly ChangeProfile[]): 1 | -1 {
   const of = (side: 1 | -1) => logSum(logs.filter((_, at) => SIZES[at % SIZES.length]! * side > 0));
   return of(1) > of(-1) ? 1 : -1;
 }
-
-const sizesOf = ({ pair }: ModelInput) => ({
-  passes: pair.passes,
-  channels: pair.channels.length,
-});
-
-function dataOf(
-  input: ModelInput,
-  { model, scan }: LineState,
-  { first, last, mismatch_m }: ScannedStretch & { readonly mismatch_m: number },
-): StretchData {
-  const length = last - first + 1;
-  const edge = Math.min(Math.round(EDGE_M / input.pair.spacing_m), Math.floor(length / 4));
-  const [from, to] = [first + edge, last - edge];
-  const shifts = input.pair.shiftSd_m.subarray(from, to + 1);
-  const shift = shifts.reduce((sum, sd) => sum + sd, 0) / shifts.length;
-  return stretchData(input, model, {
-    first: from,
-    last: to,
-    inflation: scan.inflationAt(length),
-    mismatch_m: Math.hypot(mismatch_m, shift),
-    ...HEIGHT_ERRORS,
-  });
-}
-
-/** Stations this near to an end are left out of the effect: the end may lie inside of them, m. */
-const EDGE_M = 5;
