@@ -28,6 +28,7 @@ import { createProgress } from "./show/progress.js";
 import { reloadOutput } from "./show/reload-output.js";
 import { ShownRecords } from "./show/shown-records.js";
 import { captureStreams } from "./show/streams.js";
+import { captorsNotice, recheckCaptors } from "./types/captured-types.js";
 import { type Completion, complete } from "./types/completion.js";
 import { type Inspection, inspect } from "./types/inspection.js";
 import { typeErrorOutput } from "./types/type-error-output.js";
@@ -292,9 +293,17 @@ export class Session {
     const declarations = this.#declarations;
     const checked = this.#types.check(declarations, { source, execution });
     if (checked.faults.length > 0) return checked;
-    this.#declarations = checked.declarations;
+    const { declarations: after, sentences } = recheckCaptors(this.#types, {
+      source,
+      execution,
+      before: declarations,
+      after: checked.declarations,
+      capturing: (names) => this.#lineage.capturing(names),
+    });
+    this.#declarations = after;
     const planned = plan?.();
-    this.#notify(source, planned?.notice ?? null);
+    const notices = [captorsNotice(sentences), this.#notices ? (planned?.notice ?? null) : null];
+    this.#notify(source, notices);
     const ran = { count: this.#count, source, map: checked.map };
     this.#cells.set(sourceName(execution), ran);
     Object.assign(this.#cellSide, { shown: undefined, at: -1 });
@@ -323,9 +332,9 @@ export class Session {
     if (faults.length === 0) this.#declarations = kept;
   }
 
-  #notify(source: string, notice: CellOutput | null): void {
-    const says = this.#notices && notice !== null && !directivesOf(source).quiet;
-    if (says) this.#outputs.add([notice]);
+  #notify(source: string, notices: readonly (CellOutput | null)[]): void {
+    const said = notices.filter((one) => one !== null);
+    if (said.length > 0 && !directivesOf(source).quiet) this.#outputs.add(said);
   }
 
   #failed(error: unknown): Ended {

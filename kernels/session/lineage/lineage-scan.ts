@@ -17,6 +17,8 @@ export interface Making {
   readonly fixed: string | null;
   /** Set for a second name of the same value: `const g = f`. */
   readonly alias: string | null;
+  /** The declaration by itself, where its value holds functions that use names when they are called. */
+  readonly declaration: string | null;
 }
 
 /** What one top-level statement does with top-level names. */
@@ -83,6 +85,7 @@ function making(given: Partial<Making> & { readonly name: string }): Making {
     later: emptyUse(),
     fixed: null,
     alias: null,
+    declaration: null,
     ...given,
   };
 }
@@ -124,15 +127,18 @@ function functionMaking(
   const name = declaration.name.text;
   const { later } = freeNames(ts, declaration, { defers: true });
   const fixed = declaration.getText(file);
-  return [emptyUse(), [making({ name, kind: "function", later, fixed })]];
+  const made = making({ name, kind: "function", later, fixed, declaration: fixed });
+  return [emptyUse(), [made]];
 }
 
 function classMaking({ ts, file }: Context, declaration: TypeScript.ClassDeclaration): Scanned {
   const { use, later } = freeNames(ts, declaration, { defers: true });
   if (declaration.name === undefined) return [use, []];
-  const fixed = isEmpty(use) ? declaration.getText(file) : null;
+  const text = declaration.getText(file);
+  const fixed = isEmpty(use) ? text : null;
   const name = declaration.name.text;
-  return [use, [making({ name, kind: "class", from: use, later, fixed })]];
+  const made = making({ name, kind: "class", from: use, later, fixed, declaration: text });
+  return [use, [made]];
 }
 
 function named({ ts, file }: Context, node: TypeScript.Statement, name: string): Scanned {
@@ -150,7 +156,9 @@ function variableMakings(context: Context, statement: TypeScript.VariableStateme
       for (const name of use[kind]) all[kind].add(name);
     }
     const value = declaration.initializer;
-    const rest = { from: use, later, ...ofValue(context, value) };
+    const defers = !isEmpty(later) && ts.isIdentifier(declaration.name);
+    const text = defers ? `const ${declaration.getText(context.file)};` : null;
+    const rest = { from: use, later, declaration: text, ...ofValue(context, value) };
     return [...variables].map((name) => making({ name, ...rest }));
   });
   return [all, makes];

@@ -26,6 +26,7 @@ export interface Made extends Execution {
   readonly reads: ReadonlyMap<string, Read>;
   readonly later: Use;
   readonly fixed: string | null;
+  readonly declaration: string | null;
   /** Set when its cell ran again without making it: the execution count then. */
   readonly removedBy: number | null;
 }
@@ -73,7 +74,7 @@ export function walk(table: Table, statements: readonly StatementScan[], by: Wal
 }
 
 function madeAnew(making: Making, now: Table, by: Walker): Made {
-  const { name, kind } = making;
+  const { name, kind, declaration } = making;
   const { execution, cell, run } = by;
   const before = now.get(name);
   const fixed = fixedText(making, by);
@@ -82,7 +83,8 @@ function madeAnew(making: Making, now: Table, by: Walker): Made {
   const reads = readsOf(name, reached(making.from, now), now);
   const alias = making.alias === null ? undefined : now.get(making.alias);
   const later = alias?.later ?? making.later;
-  return { name, kind, version, execution, cell, run, reads, later, fixed, removedBy: null };
+  const made = { name, kind, version, execution, cell, run, reads, later, fixed, declaration };
+  return { ...made, removedBy: null };
 }
 
 function fixedText({ kind, fixed }: Making, { stampOf }: Walker): string | null {

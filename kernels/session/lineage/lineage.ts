@@ -41,6 +41,15 @@ export interface LineageData {
   readonly executions: readonly ExecutionLineage[];
 }
 
+/** A name whose functions use others when they are called. */
+export interface Captor {
+  readonly name: string;
+  /** Execution count of the cell that made it. */
+  readonly execution: number;
+  /** Its declaration by itself. */
+  readonly declaration: string;
+}
+
 /** A cell about to run. */
 export interface PlannedCell {
   /** Said at the top of the cell's outputs; null where all it uses is up to date. */
@@ -103,6 +112,17 @@ export class Lineage {
   textOf(name: string): string | null {
     const made = this.#table.get(name);
     return made?.kind === "function" || made?.kind === "class" ? made.fixed : null;
+  }
+
+  /** Names whose functions use one of these when they are called. */
+  capturing(names: ReadonlySet<string>): Captor[] {
+    return [...this.#table.values()].flatMap(
+      ({ name, execution, declaration, later, removedBy }) => {
+        const captures = [...later.reads].some((read) => read !== name && names.has(read));
+        if (declaration === null || removedBy !== null || !captures) return [];
+        return [{ name, execution, declaration }];
+      },
+    );
   }
 
   data(): LineageData {

@@ -60,6 +60,28 @@ function freeName(name: string, text: string): string {
   return text.includes(next) ? freeName(next, text) : next;
 }
 
+/** The declarations with those of one name replaced by others, as `declarationTexts` gives them. */
+export function withDeclaration(declarations: string, name: string, text: string): string {
+  const ts = loadTypeScript();
+  const file = ts.createSourceFile("d.ts", declarations, ts.ScriptTarget.ES2022, true);
+  const spans = file.statements.flatMap((statement) => {
+    if (!ts.isVariableStatement(statement)) {
+      return declaredBy(ts, statement).has(name)
+        ? [{ node: statement as TypeScript.Node, text }]
+        : [];
+    }
+    return statement.declarationList.declarations
+      .filter((one) => one.name.getText(file) === name)
+      .map((node) => ({ node: node as TypeScript.Node, text: text.replace(/^let /, "") }));
+  });
+  let made = declarations;
+  for (const [at, span] of [...spans.entries()].reverse()) {
+    const put = at === 0 ? span.text : "";
+    made = made.slice(0, span.node.getStart(file)) + put + made.slice(span.node.end);
+  }
+  return made;
+}
+
 /** The text of each name's declaration; several where it is overloaded. */
 export function declarationTexts(declarations: string): ReadonlyMap<string, string> {
   const ts = loadTypeScript();
