@@ -55,7 +55,11 @@ export {
   type CompareSegmentationsOptions,
   compareSegmentationsDefaults,
 } from "./blocks/agreement/options.js";
-export type { ClassedStretch, SegmentationAgreement } from "./blocks/agreement/agreement.js";
+export type {
+  ClassedStretch,
+  ClassPair,
+  SegmentationAgreement,
+} from "./blocks/agreement/agreement.js";
 export type * from "./blocks/blocks.js";
 export { compareCampaigns } from "./campaigns/pair/compare-campaigns.js";
 export { type CompareOptions, compareDefaults } from "./campaigns/pair/options.js";
@@ -110,6 +114,18 @@ export { gatherFindings } from "./chain/gather-findings.js";
 export type * from "./chain/findings.js";
 export type { LineInterpretation, LineWork, Work } from "./chain/work.js";
 export { type HandedOver, type HandOverOptions, handOver } from "./handover/hand-over.js";
+
+// An appendix executed again, against what it holds
+export type { AppendixFiles } from "./review/compare-files.js";
+export type * from "./review/review.js";
+export {
+  type ReviewedAppendix,
+  reviewAppendix,
+  reviewTolerance,
+} from "./review/review-appendix.js";
+export { reviewHtml } from "./review/review-html.js";
+export { comparedText, reviewParts, secondText } from "./review/review-lines.js";
+export { secondBlocks } from "./review/second-blocks.js";
 
 // Decisions, results and how they show themselves
 export { Decision, type DecisionReasons, decide } from "./step/decision.js";

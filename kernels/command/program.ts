@@ -1,4 +1,5 @@
-import { Command, CommanderError } from "commander";
+import { Command, CommanderError, InvalidArgumentError } from "commander";
+import { reviewTolerance } from "../../lib/index.js";
 import { appendixCommand } from "./appendix.js";
 import { checkCommand } from "./check.js";
 import { exitCodes, failureOf } from "./failure.js";
@@ -11,6 +12,7 @@ import {
 import { defaultDisplayName, defaultKernelName } from "./kernel-spec.js";
 import { newCommand } from "./new.js";
 import { packageVersion } from "./package.js";
+import { reviewCommand } from "./review.js";
 import { runNotebookCommand } from "./run.js";
 
 interface Trace {
@@ -73,6 +75,7 @@ function program(signal: AbortSignal): Command {
   addCheck(main);
   addRun(main, signal);
   addAppendix(main, signal);
+  addReview(main, signal);
   addNew(main);
   addKernel(main);
   addTraceAndHelp(main);
@@ -125,6 +128,36 @@ function addAppendix(main: Command, signal: AbortSignal): void {
     .action((folder: string, { out, notebook, set = [] }: AppendixWords) =>
       appendixCommand(folder, { out, notebook, set, signal }),
     );
+}
+
+interface ReviewWords extends Trace {
+  readonly survey?: string;
+  readonly blocks?: string;
+  readonly tolerance: number;
+}
+
+function addReview(main: Command, signal: AbortSignal): void {
+  main
+    .command("review")
+    .description("execute an appendix again from the raw data and compare with what it holds")
+    .argument("<DIR>", "the folder that appendix wrote")
+    .option("--survey <FOLDER>", "the survey folder; by default that of the appendix, beside it")
+    .option("--blocks <FILE>", "a second interpreter's blocks (CSV of from_m,to_m,class)")
+    .option(
+      "--tolerance <SHARE>",
+      "numbers agree within this share of themselves",
+      share,
+      reviewTolerance,
+    )
+    .action((folder: string, { survey, blocks, tolerance }: ReviewWords) =>
+      reviewCommand(folder, { survey, blocks, tolerance, signal }),
+    );
+}
+
+function share(text: string): number {
+  const value = text.trim() === "" ? Number.NaN : Number(text);
+  if (value >= 0 && value < 1) return value;
+  throw new InvalidArgumentError("It must be a number from 0 to below 1.");
 }
 
 function addNew(main: Command): void {

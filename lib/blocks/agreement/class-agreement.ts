@@ -1,17 +1,21 @@
 import { itemAt } from "../../numerics/arrays.js";
 import { cohenKappa } from "../../numerics/statistics/cohen-kappa.js";
-import type { ClassedStretch } from "./agreement.js";
+import type { ClassedStretch, ClassPair } from "./agreement.js";
+import { matchClasses } from "./match-classes.js";
 import type { CompareSegmentationsOptions } from "./options.js";
 
 /** Upper 2.5 % point of the standard normal distribution. */
 const NORMAL_975 = 1.959963984540054;
 
-/** Cohen's kappa of the classes by metre, with its 95 % interval. */
+/** Cohen's kappa of the classes by metre, as they are matched, with its 95 % interval. */
 export function classAgreement(
   one: readonly ClassedStretch[],
-  other: readonly ClassedStretch[],
-  { independent_m }: CompareSegmentationsOptions,
+  given: readonly ClassedStretch[],
+  options: CompareSegmentationsOptions,
 ) {
+  const { independent_m } = options;
+  const matched = matchClasses(one, given, options);
+  const other = renamed(given, matched.classPairs);
   const names = [...new Set([...one, ...other].map((stretch) => stretch.class))].sort();
   const lengths = names.map(() => names.map(() => 0));
   let compared_m = 0;
@@ -31,9 +35,22 @@ export function classAgreement(
   const { kappa, standardError, agreement } = cohenKappa(counts);
   const half = NORMAL_975 * standardError;
   return {
+    ...matched,
     compared_m,
     sameClass_pct: 100 * agreement,
     kappa,
     kappaInterval: [Math.max(-1, kappa - half), Math.min(1, kappa + half)] as const,
   };
+}
+
+/** The other's stretches with the one's names; a class that the one does not have keeps apart. */
+function renamed(
+  stretches: readonly ClassedStretch[],
+  pairs: readonly ClassPair[],
+): readonly ClassedStretch[] {
+  const nameOf = new Map(pairs.map((pair) => [pair.other, pair.one]));
+  return stretches.map((stretch) => ({
+    ...stretch,
+    class: nameOf.get(stretch.class) ?? `${stretch.class} of the other`,
+  }));
 }

@@ -18,8 +18,12 @@ const definition = {
  *
  * Boundaries are paired so that the most pairs lie within `within_m`, and among those with the
  * least total distance. Precision is the paired share of the one's boundaries, recall that of the
- * other's, F their harmonic mean. Classes are compared by name over the length that both cover;
- * kappa is the agreement beyond what the classes' shares would give by chance. Its interval is the
+ * other's, F their harmonic mean. Classes are compared over the length that both cover, once it is
+ * told which is which: letters name the same ground only by chance. By `ground` (default) classes are
+ * paired one to one so that their resistivities lie nearest, none further than `sameGround_decades`
+ * apart; without resistivities on both sides, and by `overlap`, so that they share the most length,
+ * which makes agreement look its best; by `name`, as they are called. Kappa is the agreement beyond
+ * what the classes' shares would give by chance. Its interval is the
  * large-sample one with length / `independent_m` judgements, since metres of one block are not
  * judged one by one.
  *
@@ -32,7 +36,7 @@ const definition = {
  * Throws a StepError with every fault of the stretches and options.
  *
  * Source: Cohen 1960; Fleiss, Cohen & Everitt 1969 (kappa); van Rijsbergen 1979, Information
- * Retrieval, chapter 7 (F).
+ * Retrieval, chapter 7 (F); Kuhn 1955 (pairs of classes).
  *
  * @example
  * const block = (from_m: number, to_m: number, name: string) => ({ from_m, to_m, class: name });

@@ -124,7 +124,7 @@ describe("compareSegmentations", () => {
       one,
       one,
       { distance: 3 },
-      'option-unknown options.distance must be one of within_m, independent_m, got "distance"',
+      'option-unknown options.distance must be one of within_m, classes, sameGround_decades, independent_m, got "distance"',
     ],
   ])("refuses what is no cut (%#)", (first, second, options, text) => {
     const call = () =>

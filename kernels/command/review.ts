@@ -1,0 +1,149 @@
+import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { basename, join, resolve } from "node:path";
+import {
+  type AppendixFiles,
+  comparedText,
+  type Review,
+  reviewAppendix,
+  reviewHtml,
+  reviewParts,
+  secondBlocks,
+  secondText,
+} from "../../lib/index.js";
+import { storedOrder } from "../notebook/stored-order.js";
+import { refuseFaulty } from "./check.js";
+import { failureOf, InputFault } from "./failure.js";
+import { fillAppendix, readSource, type Source } from "./fill-appendix.js";
+import { versions } from "./package.js";
+import { findSurvey, hashesOf, storedParameters } from "./reviewed-survey.js";
+
+export interface ReviewCommandOptions {
+  /** The survey folder; where undefined, that of the name which the appendix gives. */
+  readonly survey: string | undefined;
+  /** A second interpreter's blocks, CSV. */
+  readonly blocks: string | undefined;
+  /** Numbers agree within this share of themselves. */
+  readonly tolerance: number;
+  readonly signal: AbortSignal;
+}
+
+/** Differences told on standard error; all of them stand in the files. */
+const toldAtMost = 40;
+
+/**
+ * `banquette review`: executes a stored appendix again from the raw data, compares, and writes
+ * review.html and review.json beside it. Throws where anything differs.
+ */
+export async function reviewCommand(folder: string, options: ReviewCommandOptions): Promise<void> {
+  const out = resolve(folder);
+  const stored = await storedFiles(out, folder);
+  const source = await readSource(join(out, "appendix.ipynb"));
+  const second = options.blocks === undefined ? null : await readSecond(options.blocks);
+  const set = storedParameters(source.notebook);
+  const surveyName = String(set.surveyFolder ?? "");
+  const survey =
+    options.survey === undefined ? findSurvey(surveyName, out) : resolve(options.survey);
+  const task = { survey, surveyName, source, set, signal: options.signal };
+  const { again, failed } = await executedAgain(task);
+  const review = reviewAppendix(
+    {
+      stored,
+      again,
+      failed,
+      inputsNow: await hashesOf(survey, inputPaths(stored, again)),
+      versionsNow: versions(),
+      order: storedOrder(source.notebook),
+      secondBlocks: second,
+    },
+    { tolerance: options.tolerance },
+  );
+  await writeFile(join(out, "review.json"), `${JSON.stringify(review, null, 2)}\n`);
+  await writeFile(join(out, "review.html"), reviewHtml(review, { name: basename(out) }));
+  tell(review, folder);
+}
+
+function tell(review: Review, folder: string): void {
+  const second = secondText(review);
+  const written = `Written to ${folder}: review.html, review.json`;
+  const words = [comparedText(review), ...(second === "" ? [] : [second]), written];
+  const lines = reviewParts(review).flatMap((part) => part.lines);
+  if (review.agrees) words.unshift("Executed again, it gives what it holds.");
+  process.stdout.write(`${words.join("\n")}\n`);
+  if (review.agrees) return;
+  const more = lines.length - toldAtMost;
+  throw new InputFault([
+    ...lines.slice(0, toldAtMost),
+    ...(more > 0 ? [`and ${more} more, in review.html`] : []),
+  ]);
+}
+
+async function storedFiles(out: string, shown: string): Promise<AppendixFiles> {
+  const names = await readdir(out).catch((error: NodeJS.ErrnoException) => {
+    throw new InputFault([`${shown}: cannot be read (${error.code ?? error.message})`]);
+  });
+  const needed = ["appendix.ipynb", "findings.json", "provenance.json"];
+  const missing = needed.filter((name) => !names.includes(name));
+  if (missing.length > 0) {
+    throw new InputFault([`${shown}: is no appendix, ${missing.join(" and ")} not there`]);
+  }
+  return filesIn(out);
+}
+
+async function filesIn(folder: string): Promise<AppendixFiles> {
+  const entries = await readdir(folder, { withFileTypes: true });
+  const names = entries.filter((entry) => entry.isFile()).map((entry) => entry.name);
+  const files = new Map<string, Uint8Array>();
+  for (const name of names.sort()) files.set(name, await readFile(join(folder, name)));
+  return files;
+}
+
+interface Executed {
+  readonly again: AppendixFiles | null;
+  readonly failed: string | null;
+}
+
+interface Task {
+  readonly survey: string;
+  readonly surveyName: string;
+  readonly source: Source;
+  readonly set: Readonly<Record<string, unknown>>;
+  readonly signal: AbortSignal;
+}
+
+/** What the stored notebook gives now. A survey or a cell that fails is part of the review. */
+async function executedAgain(task: Task): Promise<Executed> {
+  const unfinished = await mkdtemp(join(tmpdir(), "banquette-review-"));
+  try {
+    await refuseFaulty(task.survey);
+    await fillAppendix({ ...task, unfinished });
+    return { again: await filesIn(unfinished), failed: null };
+  } catch (error) {
+    if (!(error instanceof InputFault)) throw error;
+    const [first = ""] = failureOf(error, false).lines;
+    return { again: null, failed: first.replace(/^banquette: /, "it cannot be executed again: ") };
+  } finally {
+    await rm(unfinished, { recursive: true, force: true });
+  }
+}
+
+/** Inputs of the stored run and, where it could be executed, of this one. */
+function inputPaths(stored: AppendixFiles, again: AppendixFiles | null): readonly string[] {
+  const paths = [stored, ...(again === null ? [] : [again])].flatMap((files) => {
+    const text = new TextDecoder().decode(files.get("provenance.json"));
+    const { inputs = [] } = JSON.parse(text) as { inputs?: readonly { readonly path: string }[] };
+    return inputs.map(({ path }) => path);
+  });
+  return [...new Set(paths)];
+}
+
+async function readSecond(file: string) {
+  const text = await readFile(file, "utf8").catch((error: NodeJS.ErrnoException) => {
+    throw new InputFault([`${file}: cannot be read (${error.code ?? error.message})`]);
+  });
+  try {
+    return secondBlocks(text);
+  } catch (error) {
+    throw new InputFault([`${file}: ${(error as Error).message}`]);
+  }
+}

@@ -1,0 +1,47 @@
+import { escapeHtml, tableHtml } from "../step/show/html.js";
+import { reportPage, reportSection, verdictHtml } from "../step/show/report-page.js";
+import type { Review } from "./review.js";
+import { comparedText, reviewParts, secondText } from "./review-lines.js";
+
+/**
+ * A review as one self-contained HTML page: the verdict, every difference by kind, and what a second
+ * interpreter agrees with. It works offline, prints, and holds no script.
+ *
+ * @param review what `reviewAppendix` gave
+ * @param options.name the appendix' name for the heading; default "an appendix"
+ */
+export function reviewHtml(
+  review: Review,
+  { name = "an appendix" }: { readonly name?: string } = {},
+): string {
+  const parts = reviewParts(review);
+  const sentence = review.agrees
+    ? "Executed again, it gives what it holds."
+    : "Executed again, it does not give what it holds, or is not what ran.";
+  const second = secondText(review);
+  return reportPage(`Review of ${name}`, [
+    verdictHtml(sentence, { isFault: !review.agrees, more: comparedText(review) }),
+    ...parts.map(({ heading, lines }) => reportSection(heading, listHtml(lines))),
+    reportSection("Second interpreter", second === "" ? "" : secondHtml(review, second)),
+  ]);
+}
+
+function listHtml(lines: readonly string[]): string {
+  return `<ul>\n${lines.map((line) => `<li>${escapeHtml(line)}</li>`).join("\n")}\n</ul>`;
+}
+
+function secondHtml({ secondInterpreter: second }: Review, sentence: string): string {
+  const rows = [
+    ...(second?.matched ?? []),
+    ...(second?.onlyOne_m ?? []).map((one_m) => ({ one_m, other_m: null })),
+    ...(second?.onlyOther_m ?? []).map((other_m) => ({ one_m: null, other_m })),
+  ];
+  const columns = [
+    { field: "one_m", label: "Boundary of the appendix (m)", digits: 1 },
+    { field: "other_m", label: "Of the second interpreter (m)", digits: 1 },
+  ];
+  const place = (row: (typeof rows)[number]) => row.one_m ?? row.other_m ?? 0;
+  const ordered = rows.toSorted((a, b) => place(a) - place(b));
+  const table = tableHtml({ id: "second", caption: "", columns, rows: ordered });
+  return `<p>${escapeHtml(sentence)}</p>\n${table}`;
+}
