@@ -88,6 +88,7 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
     texts.push("The readings decide no slice well: what is handed on leans on the prior.");
   }
   texts.push(...slices.filter(({ reliable }) => !reliable).map((slice) => openText(slice)));
+  texts.push(...fewText(value));
   const noisy = (value.channels ?? []).filter(({ noiseScale }) => noiseScale > 2);
   if (noisy.length > 0) {
     texts.push(
@@ -104,6 +105,19 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
     );
   }
   return texts;
+}
+
+/** Stations that fewer earths of the ensemble stand for are few in number, or it is said. */
+const FEW = 5;
+
+function fewText({ members = new Float64Array(0) }: DepthSlices): readonly string[] {
+  const known = members.filter((count) => !Number.isNaN(count));
+  const few = known.filter((count) => count < FEW).length;
+  if (!(few > 0.1 * known.length)) return [];
+  return [
+    `At ${few} of ${known.length} stations fewer than ${FEW} earths of the ensemble explain the ` +
+      "readings: their intervals, widened for it, are rough.",
+  ];
 }
 
 /** Why a slice is not reliable, as far as its bounds tell. */

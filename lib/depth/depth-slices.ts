@@ -51,6 +51,8 @@ export interface DepthSlices {
    * NaN where they are not known; left out where positions count as exact.
    */
   readonly positionSd_m?: Float64Array;
+  /** n effective numbers of the ensemble's earths behind each station's draws; NaN in gaps. */
+  readonly members?: Float64Array;
   /** Root mean square of (datum − response) / noise by station; NaN in gaps. */
   readonly misfit: Float64Array;
   /** Each channel's misfit; of a joint inversion, its noise factor, gain and zero too. */

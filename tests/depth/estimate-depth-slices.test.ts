@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { depthReport } from "../../lib/depth/account.js";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
 import { type DepthOptions, depthDefaults } from "../../lib/depth/options.js";
 import { median } from "../../lib/numerics/statistics/robust.js";
@@ -76,6 +77,17 @@ describe("estimateDepthSlices", () => {
     expect(both.cautions[0]!.text).toMatch(/lie apart across the bank \(crest and toe\)/);
     const alone = await estimateDepthSlices(crest, { spacing_m: 20 });
     expect(alone.cautions.map(({ text }) => text).join()).not.toContain("lie apart");
+  });
+
+  it("says so where few earths of the ensemble stand for many stations", async () => {
+    const groundAt = () => ({ conductivity_S_per_m: [0.03], thickness_m: [] });
+    const campaign = walked({ groundAt, length_m: 40, noise: 1, seed: 8 });
+    const { value, cautions } = await estimateDepthSlices(campaign, { spacing_m: 10 });
+    const told = (texts: readonly string[]) => texts.filter((text) => text.includes("ensemble"));
+    expect(Math.min(...value.members!)).toBeGreaterThan(5);
+    expect(told(cautions.map(({ text }) => text))).toEqual([]);
+    const few = { ...value, members: value.members!.map((count, i) => (i < 2 ? 3 : count)) };
+    expect(told(depthReport(few, null, campaign).cautions ?? [])[0]).toMatch(/^At 2 of 5 stations/);
   });
 
   it("says of a repeat how far it may differ: two walks over one ground", async () => {

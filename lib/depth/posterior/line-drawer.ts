@@ -103,5 +103,18 @@ export class LineDrawer {
         out.squares[i * c + d]! += (error * error) / draws;
       }
     });
+    widen(out.columns.subarray(at - draws * top_m.length, at), draws, out.effective[i]!);
   }
+}
+
+/**
+ * A mean over few members errs by a share of the spread: draws go out from it by √(1 + 1/members).
+ * Source: Kong, Liu & Wong 1994, JASA 89 (effective numbers; from memory).
+ */
+export function widen(columns: Float32Array, draws: number, members: number): void {
+  const m = columns.length / draws;
+  const out = Math.sqrt(1 + 1 / members) - 1;
+  const mean = new Float64Array(m);
+  for (let at = 0; at < columns.length; at++) mean[at % m]! += columns[at]! / draws;
+  for (let at = 0; at < columns.length; at++) columns[at]! += out * (columns[at]! - mean[at % m]!);
 }

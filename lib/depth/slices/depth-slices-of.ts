@@ -60,6 +60,7 @@ export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices
     ...crestOf(campaign, stations),
     height_m: stations.height_m,
     positionSd_m: stations.positionSd_m,
+    members: draws.effective,
     misfit,
     channels: channelFits(stations, draws, line),
     rms: rootMeanSquare(misfit),
