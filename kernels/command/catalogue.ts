@@ -15,6 +15,7 @@ export const catalogueNames = [
   "lines",
   "sections",
   "seepage",
+  "boreholes",
   "findings",
   "coil-response",
   "spread-response",
@@ -23,7 +24,7 @@ export const catalogueNames = [
 export type CatalogueName = (typeof catalogueNames)[number];
 
 /** What a start notebook holds where no steps are named: the whole way from readings to findings. */
-export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 10);
+export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 11);
 
 export const catalogueFolder = join(packageFolder, "notebooks", "cells");
 

@@ -85,6 +85,12 @@ export interface BoreholeFinding {
   readonly purpose: string;
   readonly reason: string;
   readonly priority: number;
+  /** "crest" or "landside toe". */
+  readonly place?: string;
+  /** Of the plans made with one weight halved or doubled, the share that holds it. */
+  readonly kept?: number;
+  /** Alternatives of decisions under which it is not proposed, as "decision = value". */
+  readonly lostUnder?: readonly string[];
 }
 
 export interface RobustnessFinding {
@@ -92,6 +98,8 @@ export interface RobustnessFinding {
   readonly chosen: string;
   readonly alternative: string;
   readonly effect: string;
+  /** Proposed boreholes that are not proposed then, by id; left out where all stay. */
+  readonly lost?: readonly string[];
 }
 
 /** A decision on the record. */

@@ -12,7 +12,8 @@ export interface Interpretation extends Work {
 
 /**
  * The whole chain in one call: drift, interference, depth slices, blocks, campaigns (from three on
- * their trend and, with water levels, their response to the head), seepage, robustness, findings. The appendix notebook does the same steps in the same order.
+ * their trend and, with water levels, their response to the head), soils, seepage,
+ * boreholes, robustness, findings. The appendix notebook does the same steps in the same order.
  *
  * @param survey - what `openSurvey` returned.
  * @param decisions - what `decide` returned; names of the form `step.option` set that option.

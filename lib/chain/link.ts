@@ -37,12 +37,6 @@ export function* askEach<Item, Args extends unknown[], Value>(
   return results;
 }
 
-/** A room that is not built yet gives nothing. */
-// biome-ignore lint/correctness/useYield: it asks for nothing
-export function* nothingYet(): Asking<undefined> {
-  return undefined;
-}
-
 /** Options of one step that decisions set. */
 export type Decided = Readonly<Record<string, unknown>>;
 
@@ -83,6 +77,8 @@ export interface Link {
   readonly unanswered?: (work: Work) => readonly string[];
   /** What is different in its product, in words; null where nothing that has a name is. */
   readonly effect?: (before: Work, after: Work) => string | null;
+  /** Names of what its product no longer holds. */
+  readonly lost?: (before: Work, after: Work) => readonly string[];
 }
 
 /** A link's product by its name; a work is read so where any link of the list may be meant. */

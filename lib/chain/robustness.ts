@@ -28,7 +28,7 @@ const robustnessStep = defineStep({
       {
         statement:
           "One decision is varied at a time, the others as decided; every step that rests on what " +
-          "came out different is run again, down to the seepage zones.",
+          "came out different is run again, down to the proposed boreholes.",
         source: "common practice",
       },
     ],
@@ -52,7 +52,7 @@ async function tried({ links, work, progress }: Robustness): Promise<RobustnessF
       decision: decision.name,
       chosen: decidedText(decision.value),
       alternative: decidedText(alternative),
-      effect: await effectOf(links, work, { decision, alternative }),
+      ...(await effectOf(links, work, { decision, alternative })),
     });
   }
   return rows;
@@ -70,20 +70,22 @@ async function effectOf(
   links: readonly Link[],
   work: Work,
   { decision, alternative }: Tried,
-): Promise<string> {
+): Promise<Pick<RobustnessFinding, "effect" | "lost">> {
   const steps = links.map(({ step }) => step);
   const target = targetOf(decision, steps);
-  if (target === null) return NO_TARGET;
+  if (target === null) return { effect: NO_TARGET };
   const options = { [target.option]: alternative };
   try {
     const rerun = await rerunLinks(links, work, { step: target.step.name, options });
-    if (rerun.changed.size === 0) return "Nothing changes.";
+    if (rerun.changed.size === 0) return { effect: "Nothing changes." };
     const changed = links.filter(({ gives }) => rerun.changed.has(gives));
     const texts = changed.flatMap(({ effect }) => effect?.(work, rerun.work) ?? []);
-    return texts.length === 0 ? ONLY_VALUES : texts.join(" ");
+    const lost = changed.flatMap((link) => link.lost?.(work, rerun.work) ?? []);
+    const effect = texts.length === 0 ? ONLY_VALUES : texts.join(" ");
+    return { effect, ...(lost.length > 0 && { lost }) };
   } catch (error) {
     if (error instanceof StepError) {
-      return `Cannot be tried: ${error.message.split("\n")[0]}.`;
+      return { effect: `Cannot be tried: ${error.message.split("\n")[0]}.` };
     }
     throw error;
   }
@@ -108,6 +110,8 @@ function tableOf(rows: readonly RobustnessFinding[]) {
       { field: "alternative", label: "Instead" },
       { field: "effect", label: "Effect" },
     ],
-    rows: rows.map((row) => ({ ...row })),
+    rows: rows.map(({ decision, chosen, alternative, effect }) => ({
+      ...{ decision, chosen, alternative, effect },
+    })),
   };
 }

@@ -5,6 +5,7 @@ import { otherLinesLink } from "./links/other-lines.js";
 import { placeLink } from "./links/place.js";
 import { sectionsLink } from "./links/sections.js";
 import { seepageLink } from "./links/seepage.js";
+import { soilsLink } from "./links/soils.js";
 
 /**
  * The steps of an interpretation in the order of the work. A step is added to the tool here, or to
@@ -15,6 +16,7 @@ export const standardLinks: readonly Link[] = Object.freeze([
   ...lineLinks,
   otherLinesLink,
   sectionsLink,
+  soilsLink,
   seepageLink,
   boreholesLink,
 ]);

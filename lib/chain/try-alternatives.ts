@@ -5,7 +5,7 @@ import type { Work } from "./work.js";
 
 /**
  * Runs each decided step again with every named alternative and says what that would change, all
- * else as it is: every step that rests on what came out different is run again, to the seepage zones.
+ * else as it is: every step that rests on what came out different is run again, to the proposed boreholes.
  *
  * @param work - the results of the chain with the decisions they were made under.
  * @param options - `progress` is told before each alternative how many are done, and of how many.

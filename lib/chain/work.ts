@@ -1,4 +1,6 @@
 import type { Blocks } from "../blocks/blocks.js";
+import type { BoreholePlan } from "../boreholes/siting/plan.js";
+import type { Soils } from "../boreholes/soils/soils.js";
 import type { HeadResponse } from "../campaigns/head/head-response.js";
 import type { Changes } from "../campaigns/pair/changes.js";
 import type { CampaignTrend } from "../campaigns/trend/trend.js";
@@ -38,6 +40,10 @@ export interface Work {
   /** One a resistivity line that can be inverted; left out where there is none. */
   readonly sections?: readonly StepResult<Section>[];
   readonly seepage: StepResult<Seepage>;
+  /** What boreholes and slices say of the soils; left out without boreholes. */
+  readonly soils?: StepResult<Soils>;
+  /** Where to drill next; left out by a notebook that does not ask. */
+  readonly boreholes?: StepResult<BoreholePlan>;
   readonly decisions: readonly Decision[];
   readonly robustness?: readonly RobustnessFinding[];
 }

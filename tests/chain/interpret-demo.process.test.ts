@@ -129,7 +129,20 @@ describe("the chain on the demo survey", () => {
     for (const name of lists) expect(findings()).toHaveProperty(name, expect.any(Array));
     const said = (step: string) => findings().cautions.some((caution) => caution.step === step);
     expect(findings().sections.map(({ line }) => line)).toEqual(["R1", "R2", "R3"]);
-    expect(findings().boreholes).toEqual([]);
     expect(said("siteBoreholes")).toBe(true);
+  });
+
+  it("sites boreholes in the makes that none has met, away from what was set aside", () => {
+    const { boreholes, setAside } = findings();
+    expect(boreholes.map(({ priority }) => priority)).toEqual([1, 2, 3, 4, 5]);
+    // The repair stretch and the clay over peat: of the latter BH5 met the lens alone.
+    const [, , , , repair, peat] = demoTruth.boundaries_m;
+    const within = (from: number, to: number) =>
+      boreholes.some(({ chainage_m: x, place }) => place === "crest" && x > from && x < to);
+    expect(within(1490, repair ?? 0)).toBe(true);
+    expect(within(demoTruth.lens.to_m, peat ?? 0)).toBe(true);
+    for (const { chainage_m: x } of boreholes) {
+      for (const one of setAside) expect(x < one.from_m - 9 || x > one.to_m + 9).toBe(true);
+    }
   });
 });

@@ -25,6 +25,7 @@ const shown: Readonly<Record<CatalogueName, string>> = {
   lines: "text",
   sections: "html html figures html figures html figures",
   seepage: "html html html figures",
+  boreholes: "html figures html html figures",
   findings: "html html figures html",
   "coil-response": "figures text",
   "spread-response": "figures text html figures",
@@ -32,7 +33,9 @@ const shown: Readonly<Record<CatalogueName, string>> = {
 
 // What is shown does not hang on the spacing of stations, and the time does.
 function quick(name: CatalogueName): Readonly<Record<string, unknown>> {
-  const sounds = ["depth", "blocks", "campaigns", "seepage", "findings"].includes(name);
+  const sounds = ["depth", "blocks", "campaigns", "seepage", "boreholes", "findings"].includes(
+    name,
+  );
   return sounds ? { spacing_m: 10 } : {};
 }
 

@@ -24,7 +24,7 @@ export interface SitingEvidence {
   /** The slices, or those of every campaign: then the blocks' campaign is taken, else the first. */
   readonly slices: Given<DepthSlices> | readonly Given<DepthSlices>[];
   readonly blocks?: Given<Blocks> | null;
-  readonly soils?: Given<Soils> | null;
+  readonly soils?: Given<Soils> | null | undefined;
   readonly seepage?: Given<Pick<Seepage, "zones">> | null;
   readonly changes?: readonly Given<Changes>[];
   /** Campaigns with their stretches set aside. */

@@ -9,22 +9,23 @@ export interface ClassSamples {
   readonly borehole: readonly string[];
 }
 
-/** How far the kinds met nearby count before resistivity is heard: in samples. */
+/** How much the kinds met nearby count before resistivity is heard: in samples. */
 interface Neighbourhood {
   readonly strength: number;
-  readonly block: number;
   readonly range_m: number;
 }
 
 /** Every neighbourhood that is tried; the first takes none. */
 const NEIGHBOURHOODS: readonly Neighbourhood[] = [
-  { strength: 0, block: 0, range_m: 1 },
-  ...[1, 4, 16].flatMap((strength) =>
-    [0, 0.5, 1].flatMap((block) =>
-      (block === 1 ? [150] : [40, 150, 600]).map((range_m) => ({ strength, block, range_m })),
-    ),
-  ),
+  { strength: 0, range_m: 1 },
+  ...[1, 4].flatMap((strength) => [40, 150, 600].map((range_m) => ({ strength, range_m }))),
 ];
+
+/**
+ * What a sample of the same block counts: a block is of one make. Leaving boreholes out cannot tell
+ * it where no block has two, so it is held.
+ */
+const SAME_BLOCK = 4;
 
 /** The resistivities of a kind, before it is met: one sample's worth of the mean of all. */
 const SHRINK = 0.5;
@@ -137,8 +138,7 @@ function probabilities(
 }
 
 function nearWeight(place: SoilPlace, other: SoilPlace, hood: Neighbourhood): number {
-  if (hood.strength === 0) return 0;
   const { depth, block, apart_m } = likeness(place, other);
-  const near = Math.exp(-apart_m / hood.range_m);
-  return hood.strength * depth * (hood.block * block + (1 - hood.block) * near);
+  const near = hood.strength === 0 ? 0 : hood.strength * Math.exp(-apart_m / hood.range_m);
+  return depth * (SAME_BLOCK * block + near);
 }

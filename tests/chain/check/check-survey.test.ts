@@ -134,8 +134,9 @@ describe("checkSurvey", () => {
       "blocks true",
       "campaigns false",
       "sections true",
+      "soils false",
       "seepage true",
-      "boreholes false",
+      "boreholes true",
     ]);
   });
 
