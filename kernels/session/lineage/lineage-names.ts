@@ -1,5 +1,6 @@
 import type TypeScript from "@tslab/typescript-for-tslab";
 import type { Ts } from "../types/typescript.js";
+import { changedByCall } from "./lineage-methods.js";
 import { declaredIn, namesOf } from "./lineage-scopes.js";
 
 /** Top-level names as a piece of code uses them. */
@@ -11,10 +12,18 @@ export interface Use {
   readonly touches: Set<string>;
   /** Assigned to, or with a property or an element that is assigned to. */
   readonly writes: Set<string>;
+  /** Asked for a method that changes its own object (`push`, `sort`), or handed to one that does. */
+  readonly changes: Set<string>;
 }
 
 export function emptyUse(): Use {
-  return { reads: new Set(), calls: new Set(), touches: new Set(), writes: new Set() };
+  return {
+    reads: new Set(),
+    calls: new Set(),
+    touches: new Set(),
+    writes: new Set(),
+    changes: new Set(),
+  };
 }
 
 export interface FreeNames {
@@ -289,6 +298,9 @@ class Walk {
 
   #call(node: TypeScript.CallExpression | TypeScript.NewExpression, place: Place): void {
     this.#callee(node.expression, place);
+    const changed = changedByCall(this.#ts, node);
+    const root = changed && this.#root(changed);
+    if (root && !isBound(root.text, place.scope)) place.sink.changes.add(root.text);
     for (const argument of node.arguments ?? []) {
       this.visit(argument, { ...inner(place), isArgument: true });
     }

@@ -1,5 +1,5 @@
 import { type DisplayOutput, displayOutput } from "../show/outputs.js";
-import type { Made, Table } from "./lineage-table.js";
+import type { Made, Read, Table } from "./lineage-table.js";
 
 /** Sentences shown at the most; the rest are counted. */
 const shownSentences = 5;
@@ -33,9 +33,17 @@ function staleSentence(table: Table, name: string, seen: Set<string>): string | 
   return path === null ? null : sentenceOf(path);
 }
 
+/** A name, and the execution that made it, or changed it, from the next one. */
+interface Link {
+  readonly name: string;
+  readonly verb: "made" | "changed";
+  readonly execution: number;
+  readonly run: number;
+}
+
 interface StalePath {
   /** From the name that is used down to the one that is out of date by itself. */
-  readonly links: readonly Made[];
+  readonly links: readonly Link[];
   /** What that one was made from, as it stood then and as it stands. */
   readonly was: number;
   readonly now: Made;
@@ -45,18 +53,22 @@ function stalePath(table: Table, made: Made, seen: Set<string>): StalePath | nul
   seen.add(made.name);
   for (const read of made.reads.values()) {
     const now = table.get(read.name);
-    if (now === undefined || now.run === made.run) continue;
+    if (now === undefined || (now.changed ?? now).run === read.by.run) continue;
     if (now.version !== read.version || now.removedBy !== null) {
-      return { links: [made], was: read.execution, now };
+      return { links: [linkOf(made, read)], was: read.execution, now };
     }
   }
-  for (const { name } of made.reads.values()) {
-    const next = table.get(name);
-    if (next === undefined || seen.has(name)) continue;
+  for (const read of made.reads.values()) {
+    const next = table.get(read.name);
+    if (next === undefined || seen.has(read.name)) continue;
     const path = stalePath(table, next, seen);
-    if (path !== null) return { ...path, links: [made, ...path.links] };
+    if (path !== null) return { ...path, links: [linkOf(made, read), ...path.links] };
   }
   return null;
+}
+
+function linkOf({ name, run }: Made, { by }: Read): Link {
+  return { name, verb: by.run === run ? "made" : "changed", ...by };
 }
 
 function sentenceOf({ links: all, was, now }: StalePath): string {
@@ -66,14 +78,18 @@ function sentenceOf({ links: all, was, now }: StalePath): string {
   const way =
     others.length > shownLinks
       ? ` by way of ${others.length} others`
-      : others.map(({ name, execution }) => ` from \`${name}\`, made by [${execution}]`).join("");
+      : others
+          .map(({ name, verb, execution }) => ` from \`${name}\`, ${verb} by [${execution}]`)
+          .join("");
   const since =
     now.removedBy === null
-      ? `has been remade by [${now.execution}]`
+      ? now.changed === null
+        ? `has been remade by [${now.execution}]`
+        : `has been changed by [${now.changed.execution}]`
       : `is no longer made by its cell since [${now.removedBy}]`;
   const executions = [...new Set(links.map(({ execution }) => `[${execution}]`))].reverse();
   const again = others.length > shownLinks ? "those cells" : executions.join(", then ");
-  return `\`${first?.name}\` was made by cell [${first?.execution}]${way} from \`${now.name}\` as of [${was}]; \`${now.name}\` ${since}: run ${again} again.`;
+  return `\`${first?.name}\` was ${first?.verb} by cell [${first?.execution}]${way} from \`${now.name}\` as of [${was}]; \`${now.name}\` ${since}: run ${again} again.`;
 }
 
 /** The sentences as an output that a cell begins with; null without any. */

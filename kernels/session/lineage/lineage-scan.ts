@@ -93,7 +93,7 @@ function making(given: Partial<Making> & { readonly name: string }): Making {
 // What a statement writes beside what it makes: `total += x`, `rows[0] = 1`, a loop's assignments.
 function changes(uses: Use, makes: readonly Making[]): Making[] {
   const made = new Set(makes.map(({ name }) => name));
-  return [...uses.writes]
+  return [...new Set([...uses.writes, ...uses.changes])]
     .filter((name) => !made.has(name))
     .map((name) => making({ name, from: uses, replaces: false }));
 }
@@ -126,8 +126,9 @@ function functionMaking(
   if (declaration.name === undefined || declaration.body === undefined) return [emptyUse(), []];
   const name = declaration.name.text;
   const { later } = freeNames(ts, declaration, { defers: true });
-  const fixed = declaration.getText(file);
-  const made = making({ name, kind: "function", later, fixed, declaration: fixed });
+  const text = declaration.getText(file);
+  const fixed = codeOf({ ts, file }, declaration);
+  const made = making({ name, kind: "function", later, fixed, declaration: text });
   return [emptyUse(), [made]];
 }
 
@@ -135,7 +136,7 @@ function classMaking({ ts, file }: Context, declaration: TypeScript.ClassDeclara
   const { use, later } = freeNames(ts, declaration, { defers: true });
   if (declaration.name === undefined) return [use, []];
   const text = declaration.getText(file);
-  const fixed = isEmpty(use) ? text : null;
+  const fixed = isEmpty(use) ? codeOf({ ts, file }, declaration) : null;
   const name = declaration.name.text;
   const made = making({ name, kind: "class", from: use, later, fixed, declaration: text });
   return [use, [made]];
@@ -143,7 +144,7 @@ function classMaking({ ts, file }: Context, declaration: TypeScript.ClassDeclara
 
 function named({ ts, file }: Context, node: TypeScript.Statement, name: string): Scanned {
   const { use } = freeNames(ts, node);
-  const fixed = isEmpty(use) ? node.getText(file) : null;
+  const fixed = isEmpty(use) ? codeOf({ ts, file }, node) : null;
   return [use, name === "" ? [] : [making({ name, from: use, fixed })]];
 }
 
@@ -184,7 +185,14 @@ function ofValue(
 ): Pick<Making, "fixed" | "alias"> {
   if (value === undefined) return { fixed: "undefined", alias: null };
   const alias = ts.isIdentifier(value) ? value.text : null;
-  return { fixed: isPlain(ts, value) ? value.getText(file) : null, alias };
+  return { fixed: isPlain(ts, value) ? codeOf({ ts, file }, value) : null, alias };
+}
+
+// Its words one by one: a change of comments or of lines is none.
+function codeOf({ ts, file }: Context, node: TypeScript.Node): string {
+  const parts = node.getChildren(file).filter((one) => !ts.isJSDoc(one));
+  if (parts.length === 0) return node.getText(file);
+  return parts.map((one) => codeOf({ ts, file }, one)).join(" ");
 }
 
 // Literals of values that cannot be changed, and functions.
@@ -202,6 +210,6 @@ function isPlain(ts: Ts, value: TypeScript.Expression): boolean {
   );
 }
 
-function isEmpty({ reads, calls, touches, writes }: Use): boolean {
-  return reads.size + calls.size + touches.size + writes.size === 0;
+function isEmpty(use: Use): boolean {
+  return Object.values(use).every((names: ReadonlySet<string>) => names.size === 0);
 }

@@ -15,6 +15,8 @@ export interface Execution {
 export interface Read extends Execution {
   readonly name: string;
   readonly version: number;
+  /** The execution that read it. */
+  readonly by: Pick<Execution, "execution" | "run">;
 }
 
 /** A top-level name as it stands. */
@@ -27,6 +29,8 @@ export interface Made extends Execution {
   readonly later: Use;
   readonly fixed: string | null;
   readonly declaration: string | null;
+  /** The last execution of another cell that changed it; null where none has. */
+  readonly changed: Pick<Execution, "execution" | "run"> | null;
   /** Set when its cell ran again without making it: the execution count then. */
   readonly removedBy: number | null;
 }
@@ -62,9 +66,9 @@ export function walk(table: Table, statements: readonly StatementScan[], by: Wal
     const reads = [...used.reads].flatMap((name) => (own.has(name) ? [] : (now.get(name) ?? [])));
     const anew = makes.filter(({ replaces }) => replaces).map((one) => madeAnew(one, now, by));
     const changed = makes.filter(({ replaces }) => !replaces).map((one) => changedBy(one, now, by));
-    const further = [...used.writes]
+    const further = [...new Set([...used.writes, ...used.changes])]
       .filter((name) => now.has(name) && !makes.some((one) => one.name === name))
-      .map((name) => withReads(now.get(name) as Made, readsOf(name, used, now)));
+      .map((name) => withReads(now.get(name) as Made, readsOf(name, used, { now, by }), by));
     const changes = [...changed, ...further];
     for (const one of [...anew, ...changes]) now.set(one.name, one);
     for (const { name } of anew) own.add(name);
@@ -80,11 +84,11 @@ function madeAnew(making: Making, now: Table, by: Walker): Made {
   const fixed = fixedText(making, by);
   const same = fixed !== null && before?.fixed === fixed && before.removedBy === null;
   const version = same ? before.version : by.nextVersion();
-  const reads = readsOf(name, reached(making.from, now), now);
+  const reads = readsOf(name, reached(making.from, now), { now, by });
   const alias = making.alias === null ? undefined : now.get(making.alias);
   const later = alias?.later ?? making.later;
   const made = { name, kind, version, execution, cell, run, reads, later, fixed, declaration };
-  return { ...made, removedBy: null };
+  return { ...made, changed: null, removedBy: null };
 }
 
 function fixedText({ kind, fixed }: Making, { stampOf }: Walker): string | null {
@@ -95,21 +99,31 @@ function fixedText({ kind, fixed }: Making, { stampOf }: Walker): string | null 
 function changedBy(making: Making, now: Table, by: Walker): Made {
   const before = now.get(making.name);
   if (before === undefined) return madeAnew(making, now, by);
-  return withReads(before, readsOf(making.name, reached(making.from, now), now));
+  return withReads(before, readsOf(making.name, reached(making.from, now), { now, by }), by);
 }
 
-function withReads(before: Made, reads: ReadonlyMap<string, Read>): Made {
-  return { ...before, reads: new Map([...before.reads, ...reads]), fixed: null };
+// A change by another cell than the one that made the value makes another value of it.
+function withReads(before: Made, reads: ReadonlyMap<string, Read>, by: Walker): Made {
+  const all = { ...before, reads: new Map([...before.reads, ...reads]), fixed: null };
+  if (before.run === by.run) return all;
+  const { execution, run } = by;
+  return { ...all, version: by.nextVersion(), changed: { execution, run } };
 }
 
 // State that a statement takes and changes (a generator's seed) is not what its value is made of.
-function readsOf(name: string, { reads, writes }: Reached, now: Table): Map<string, Read> {
+function readsOf(
+  name: string,
+  { reads, writes }: Reached,
+  { now, by }: { readonly now: Table; readonly by: Walker },
+): Map<string, Read> {
   const found = new Map<string, Read>();
   for (const read of reads) {
     const one = now.get(read);
     if (one === undefined || read === name || writes.has(read)) continue;
-    const { version, execution, cell, run } = one;
-    found.set(read, { name: read, version, execution, cell, run });
+    const { version, cell, run } = one;
+    const { execution } = one.changed ?? one;
+    const reader = { execution: by.execution, run: by.run };
+    found.set(read, { name: read, version, execution, cell, run, by: reader });
   }
   return found;
 }
@@ -117,12 +131,14 @@ function readsOf(name: string, { reads, writes }: Reached, now: Table): Map<stri
 interface Reached {
   readonly reads: ReadonlySet<string>;
   readonly writes: ReadonlySet<string>;
+  readonly changes: ReadonlySet<string>;
 }
 
 /** What a piece of code reads and writes, the functions that it calls included. */
 function reached(use: Use, table: Table): Reached {
   const reads = new Set(use.reads);
   const writes = new Set(use.writes);
+  const changes = new Set(use.changes);
   const seen = new Set<string>();
   const follow = (names: Iterable<string>, isCall: boolean): void => {
     for (const name of names) {
@@ -131,6 +147,7 @@ function reached(use: Use, table: Table): Reached {
       seen.add(name);
       for (const read of one.later.reads) reads.add(read);
       for (const write of one.later.writes) writes.add(write);
+      for (const change of one.later.changes) changes.add(change);
       follow(one.later.calls, true);
       follow(one.later.touches, false);
       follow(callable(one, table, isCall), true);
@@ -138,7 +155,7 @@ function reached(use: Use, table: Table): Reached {
   };
   follow(use.calls, true);
   follow(use.touches, false);
-  return { reads, writes };
+  return { reads, writes, changes };
 }
 
 // `const g = memo(f)` and `g()` calls f; `const s = new Stack()` and `s.push()` calls Stack's.

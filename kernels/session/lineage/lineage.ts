@@ -63,8 +63,8 @@ export interface PlannedCell {
 
 /**
  * Keeps, for each top-level name, which cell's which execution made it from what. It reads the
- * syntax tree, so it does not see: what a method does to its own object (`rows.push(1)`), values
- * that reach a cell through files or globals, names built at run time.
+ * syntax tree, so it does not see: changes through another name of the same value, values that reach
+ * a cell through files or globals, names built at run time.
  */
 export class Lineage {
   readonly #table = new Map<string, Made>();
@@ -111,7 +111,7 @@ export class Lineage {
   /** The text of a function or a class as its cell declares it; null for other names. */
   textOf(name: string): string | null {
     const made = this.#table.get(name);
-    return made?.kind === "function" || made?.kind === "class" ? made.fixed : null;
+    return made?.kind === "function" || made?.kind === "class" ? made.declaration : null;
   }
 
   /** Names whose functions use one of these when they are called. */

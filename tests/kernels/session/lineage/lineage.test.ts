@@ -168,10 +168,6 @@ describe("a cell is not told of", () => {
     ];
     expect(notices(...cells).join("")).toBe("");
   });
-
-  it("a name that takes its own old value with it", () => {
-    expect(notices("let x = [1]", "const n = x.length", "x = x.concat(2)", "n").join("")).toBe("");
-  });
 });
 
 describe("a name whose cell no longer makes it", () => {
@@ -220,5 +216,104 @@ describe("lineage as data", () => {
     const lineage = new Lineage();
     lineage.plan("const a = 1;\nf();\nconst b = a;", { execution: 1, cell: null }).done(1);
     expect(lineage.data().names.map(({ name }) => name)).toEqual(["a"]);
+  });
+});
+
+/** [what, cell that makes it, cell that changes it]: `n` was made from it in between. */
+const changes: readonly (readonly [string, string, string])[] = [
+  ["a compound assignment", "let r = 1", "r += 3"],
+  ["an increment", "let r = 1", "r++"],
+  ["a value that takes the old one", "let r = [1]", "r = r.concat(2)"],
+  ["a property", "const r = { k: 1 }", "r.k = 7"],
+  ["a property of a property", "const r = { k: { l: 1 } }", "r.k.l = 7"],
+  ["an element", "const r = [1]", "r[0] = 2"],
+  ["a removed property", "const r: { k?: 1 } = { k: 1 }", "delete r.k"],
+  ["push", "const r = [1]", "r.push(2)"],
+  ["push in a loop", "const r = [1]", "for (const x of [1, 2]) r.push(x)"],
+  ["push in a callback", "const r = [1]", "[1, 2].forEach((x) => r.push(x))"],
+  ["splice", "const r = [1]", "r.splice(0, 1)"],
+  ["sort", "const r = [1]", "r.sort()"],
+  ["sort whose result is named", "const r = [2, 1]", "const sorted = r.sort()"],
+  ["reverse", "const r = [1]", "r.reverse()"],
+  ["fill of a typed array", "const r = new Float64Array(2)", "r.fill(1)"],
+  ["set of a map", "const r = new Map()", "r.set(1, 2)"],
+  ["add of a set", "const r = new Set()", "r.add(1)"],
+  ["clear", "const r = new Set([1])", "r.clear()"],
+  ["a method of a part of it", "const r = { rows: [1] }", "r.rows.push(2)"],
+  ["Object.assign", "const r = { k: 1 }", "Object.assign(r, { k: 2 })"],
+  ["Reflect.set", "const r = { k: 1 }", 'Reflect.set(r, "k", 2)'],
+  ["a data frame in place", "const r = table()", 'r.drop({ columns: ["a"], inplace: true })'],
+  ["assignment by a list's pattern", "let r = 1, o = 2", "[r, o] = [o, r]"],
+  ["assignment by an object's pattern", "let r = 1", "({ r } = { r: 2 })"],
+  ["assignment of a part by a pattern", "const r = { k: 1 }", "[r.k] = [2]"],
+  ["a function that changes it", "const r = [1]; function grow() { r.push(2) }", "grow()"],
+  ["a function of its own that assigns", "let r = 1; const grow = () => { r += 1 }", "grow()"],
+  ["an assignment under a condition", "let r = 1", "if (true) r = 2"],
+  ["an assignment in a try", "let r = 1", "try { r = 2 } catch {}"],
+];
+
+describe("a change by another cell makes out of date what was made before", () => {
+  it.each(changes)("by %s", (_, made, change) => {
+    const said = notices(made, "const n = [r]", change, "n");
+    expect(said.slice(0, 3).join("")).toBe("");
+    expect(said[3]).toBe(
+      "`n` was made by cell [2] from `r` as of [1]; `r` has been changed by [3]: run [2] again.",
+    );
+  });
+
+  it.each(changes)("and what is made after is up to date, by %s", (_, made, change) => {
+    expect(notices(made, change, "const n = [r]", "n", "r").join("")).toBe("");
+  });
+});
+
+/** What only reads, or only looks like a change. */
+const noChanges: readonly (readonly [string, string, string])[] = [
+  [
+    "a method that gives another list",
+    "const r = [1]",
+    "r.concat(2); r.toSorted(); r.map((x) => x)",
+  ],
+  ["a sorted copy", "const r = [1]", "[...r].sort(); r.slice().reverse()"],
+  [
+    "a data frame that is not changed in place",
+    "const r = table()",
+    'r.drop({ columns: ["a"], inplace: false })',
+  ],
+  ["being assigned from", "const r = { k: 1 }", "const o = Object.assign({}, r)"],
+  ["being pushed onto another", "const r = [1]", "const o = [0]; o.push(r[0]!)"],
+  ["a parameter of the same name", "const r = [1]", "((r: number[]) => r.push(1))([])"],
+  ["a local of the same name", "const r = [1]", "{ const r = [2]; r.push(3) }"],
+  ["a function that would change it", "const r = [1]", "function grow() { r.push(2) }"],
+  ["reading an element", "const r = [1]", "const o = r[0]; console.log(r)"],
+];
+
+describe("what changes nothing is not told", () => {
+  it.each(noChanges)("such as %s", (_, made, reading) => {
+    expect(notices(made, "const n = [r]", reading, "n").join("")).toBe("");
+  });
+
+  it("nor what the cell that made the value changes of it, however often it runs", () => {
+    const cells = [
+      "let xs = f()",
+      "const out = []; for (const x of xs) out.push(x); out.sort()",
+      "out",
+    ];
+    expect(notices(...cells, ...cells).join("")).toBe("");
+  });
+
+  it("nor a comment's change", () => {
+    const before = "function half(x: number) { return x / 2; } // of it\nconst k = 2;";
+    const after =
+      "function half(x: number) {\n  // by two\n  return x / 2;\n}\nconst k = /* two */ 2;";
+    expect(lastOf(before, "const n = half(k)", after, "n")).toBe("");
+  });
+});
+
+describe("a value that was changed from what has been remade", () => {
+  it("names the cell that changed it", () => {
+    const cells = ["const xs = f()", "const out: number[] = []", "for (const x of xs) out.push(x)"];
+    expect(lastOf(...cells, "const xs = g()", "out")).toBe(
+      "`out` was changed by cell [3] from `xs` as of [1]; `xs` has been remade by [4]: run [3] again.",
+    );
   });
 });
