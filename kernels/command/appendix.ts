@@ -1,17 +1,17 @@
-import { readFile } from "node:fs/promises";
-import { basename, join, resolve } from "node:path";
+import { basename, resolve } from "node:path";
+import type { Notebook } from "../notebook/notebook.js";
 import { refuseFaulty } from "./check.js";
+import { chosenNotebook } from "./chosen-notebook.js";
 import { closingWords } from "./closing-words.js";
+import { forgetFailedRun, keepFailedRun } from "./failed-run.js";
 import { fillAppendix, readSource } from "./fill-appendix.js";
-import { packagedNotebook } from "./package.js";
 import { setValues } from "./set-values.js";
-import { startNotebook } from "./start-notebook.js";
 import { fillWhole } from "./unfinished-folder.js";
 
 export interface AppendixCommandOptions {
   /** The folder to write into. */
   readonly out: string;
-  /** The notebook to run; where undefined the survey's own, else the packaged one. */
+  /** The notebook to run; where undefined the one in the survey's folder, else the packaged one. */
   readonly notebook: string | undefined;
   /** `name=value` words for the notebook's parameters. */
   readonly set: readonly string[];
@@ -28,24 +28,21 @@ export async function appendixCommand(
 ): Promise<void> {
   const set = setValues(options.set);
   await refuseFaulty(folder);
-  const source = await readSource(
-    options.notebook ?? (await ownNotebook(folder)) ?? packagedNotebook,
-  );
+  const { file, why } = await chosenNotebook(folder, options.notebook);
+  const source = await readSource(file);
+  process.stderr.write(`running ${why}\n`);
   const out = resolve(options.out);
   const survey = resolve(folder);
-  const task = { survey, surveyName: basename(survey), source, set, signal: options.signal };
+  const keepFailed = (notebook: Notebook) => keepFailedRun(out, notebook);
+  const task = {
+    survey,
+    surveyName: basename(survey),
+    source,
+    set,
+    keepFailed,
+    signal: options.signal,
+  };
   await fillWhole(out, (unfinished) => fillAppendix({ ...task, unfinished }));
+  await forgetFailedRun(out);
   process.stdout.write(`${await closingWords(out, options.out)}\n`);
-}
-
-/** The notebook that `new` wrote into the survey, where it hands findings over; else undefined. */
-async function ownNotebook(folder: string): Promise<string | undefined> {
-  const file = join(folder, startNotebook);
-  const text = await readFile(file, "utf8").catch(() => "");
-  if (text === "") return undefined;
-  if (/\bhandOver\(/.test(text)) return file;
-  process.stderr.write(
-    `${startNotebook} hands no findings over: the notebook that comes with the tool is run instead\n`,
-  );
-  return undefined;
 }

@@ -37,6 +37,8 @@ export interface AppendixTask {
   /** The folder to fill, absolute. */
   readonly unfinished: string;
   readonly signal: AbortSignal;
+  /** Given the notebook of a run that stopped at a cell, as far as it ran. */
+  readonly keepFailed?: (notebook: Notebook) => Promise<void>;
 }
 
 /** What the notebook itself hands over into its `outputFolder`. */
@@ -52,9 +54,10 @@ export async function fillAppendix(task: AppendixTask): Promise<void> {
     onProgress: progressOn(process.stderr, source.notebook),
     signal: task.signal,
   });
+  const shown = withoutPaths(run.notebook, standsFor(task));
+  if (run.failed !== null) await task.keepFailed?.(shown);
   throwIfFailed(run, basename(source.file));
   await completeProvenance(task);
-  const shown = withoutPaths(run.notebook, standsFor(task));
   await writeFile(join(unfinished, "appendix.ipynb"), notebookText(shown));
   await writeFile(join(unfinished, "appendix.html"), html(shown));
 }

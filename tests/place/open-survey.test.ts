@@ -145,7 +145,7 @@ describe("openSurvey", () => {
     const earlier = { ...resourceOf(survey, "readings"), name: "earlier", path: "earlier.csv" };
     survey.package.resources.push({ ...earlier, campaign: "zero" });
     survey.files["earlier.csv"] = survey.files["walk.csv"]!.map((line) =>
-      line.replace("2031", "2030"),
+      line.replace("2031", "2030").replace("3.000", "3.0010"),
     );
     const { value } = await open(survey);
     expect(value.campaigns.map(({ label }) => label)).toEqual(["zero", "2031-10"]);

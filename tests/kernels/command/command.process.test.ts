@@ -185,6 +185,7 @@ describe("banquette appendix", () => {
         cells: [{ id: "p" }, { id: "w" }],
         versions: { node: process.versions.node, packages: { tslab: "1.0.22" } },
       });
+      expect(err).toContain("running n.ipynb, as --notebook asks\n");
       expect(await readdir(folder)).toEqual(["made", "n.ipynb"]);
     });
   });
@@ -200,7 +201,16 @@ describe("banquette appendix", () => {
       expect(err).toContain('banquette: n.ipynb: cell 4 ("f") failed: Error: no\n');
       expect(await readdir(join(folder, "appendix-out"))).toEqual(["findings.json"]);
       expect(await readFile(join(folder, "appendix-out/findings.json"), "utf8")).toBe("earlier");
-      expect(await readdir(folder)).toEqual(["appendix-out", "n.ipynb"]);
+      const kept = "appendix-out.failed-run.ipynb";
+      expect(await readdir(folder)).toEqual(["appendix-out", kept, "n.ipynb"]);
+      const { cells, metadata } = parseNotebook(await readFile(join(folder, kept), "utf8"), kept);
+      expect(metadata.failedRun).toBe(true);
+      expect(cells[0]?.source).toContain("A run that failed, not an appendix.");
+      expect(cells.find(({ id }) => id === "w")).toMatchObject({
+        outputs: [{ output_type: "execute_result" }],
+      });
+      expect(cells.at(-1)).toMatchObject({ outputs: [{ output_type: "error", evalue: "no" }] });
+      expect(await readFile(join(folder, kept), "utf8")).not.toContain(repository);
     });
   });
 

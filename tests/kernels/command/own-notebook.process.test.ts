@@ -34,6 +34,9 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
         /: \d+ blocks in \d+ classes\nchanged between campaigns: .+\nevidence for seepage: .+\n/,
       );
       expect(run.out).toMatch(/Written to out: accounting\.csv, appendix\.html, .*findings\.json/);
+      expect(run.err).toContain(
+        "running interpretation.ipynb, the notebook in the survey's folder",
+      );
       const provenance = await json(folder, "provenance.json");
       expect(provenance.notebook.file).toBe("interpretation.ipynb");
       const { decisions } = await json(folder, "findings.json");
@@ -62,7 +65,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       expect(run.err).toContain(
         "what segmentBlocks used for minLength_m, 150, got 40 (the decision segmentBlocks.minLength_m is on record and the step was run otherwise)",
       );
-      expect(await readdir(folder)).toEqual(["bank"]);
+      expect(await readdir(folder)).toEqual(["bank", "out.failed-run.ipynb"]);
     });
   }, 500_000);
 
@@ -72,7 +75,9 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       await fillIn(join(folder, "bank"));
       const run = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
       expect(run.exitCode, run.err).toBe(0);
-      expect(run.err).toContain("interpretation.ipynb hands no findings over");
+      expect(run.err).toContain(
+        "running the notebook that comes with the tool: interpretation.ipynb in the survey's folder hands no findings over\n",
+      );
       expect((await json(folder, "provenance.json")).notebook.file).toBe("appendix.ipynb");
     });
   }, 500_000);
