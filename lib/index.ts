@@ -50,7 +50,10 @@ export { type NominalOptions, nominalDefaults } from "./depth/views/nominal/opti
 export type * from "./depth/views/nominal/nominal.js";
 export { segmentBlocks } from "./blocks/segment-blocks.js";
 export { type SegmentBlocksOptions, segmentBlocksDefaults } from "./blocks/options.js";
-export { compareSegmentations } from "./blocks/agreement/compare-segmentations.js";
+export {
+  compareSegmentations,
+  type Segmentation,
+} from "./blocks/agreement/compare-segmentations.js";
 export {
   type CompareSegmentationsOptions,
   compareSegmentationsDefaults,

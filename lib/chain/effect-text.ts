@@ -1,5 +1,6 @@
 import type { SegmentationAgreement } from "../blocks/agreement/agreement.js";
-import { compareSegmentations } from "../blocks/agreement/compare-segmentations.js";
+import { agreementOf } from "../blocks/agreement/agreement-of.js";
+import { compareSegmentationsDefaults } from "../blocks/agreement/options.js";
 import type { Block } from "../blocks/blocks.js";
 import { countText } from "../step/show/html.js";
 
@@ -10,7 +11,7 @@ export function blocksText(before: readonly Block[], after: readonly Block[]): s
       ? null
       : `${countText(after.length, "block")} instead of ${before.length}.`;
   }
-  const compared = compareSegmentations(before, after, { within_m: NEAR_M });
+  const compared = agreementOf([before, after], compareSegmentationsDefaults);
   const { onlyOne_m: gone, onlyOther_m: added } = compared;
   const classes = classEffect(before, after, compared);
   const moved = gone.length > 0 || added.length > 0 || before.length !== after.length;
@@ -23,9 +24,7 @@ export function blocksText(before: readonly Block[], after: readonly Block[]): s
   return parts.length === 0 ? null : `Blocks: ${parts.join("; ")}.`;
 }
 
-const NEAR_M = 12;
-
-/** Letters name the same ground only where there are as many of them. */
+/** Another number of classes says more than how far they agree. */
 function classEffect(
   before: readonly Block[],
   after: readonly Block[],

@@ -108,7 +108,7 @@ function agreementWith({ stored, secondBlocks }: ReviewedAppendix): Segmentation
   };
   // Where several lines were walked, the main one stands first.
   const main = blocks.filter(({ line }) => line === blocks[0]?.line);
-  return compareSegmentations(main, secondBlocks);
+  return compareSegmentations(main, secondBlocks).value;
 }
 
 function cellsIn(files: AppendixFiles): readonly ExecutedCell[] {

@@ -1,17 +1,37 @@
-import { checkedOptions } from "../../step/define-step.js";
+import { defineStep, runStep } from "../../step/define-step.js";
+import { type Given, resultValue, type StepResult } from "../../step/step-result.js";
+import type { Blocks } from "../blocks.js";
 import type { ClassedStretch, SegmentationAgreement } from "./agreement.js";
-import { boundaryAgreement } from "./boundary-agreement.js";
+import { agreementOf } from "./agreement-of.js";
 import { stretchFaults } from "./check-stretches.js";
-import { classAgreement } from "./class-agreement.js";
+import { agreementFigure, agreementSentence } from "./figures.js";
 import { type CompareSegmentationsOptions, compareSegmentationsOptions } from "./options.js";
+import { agreementTables } from "./tables.js";
 
 type Pair = readonly [readonly ClassedStretch[], readonly ClassedStretch[]];
 
-const definition = {
+const agreementStep = defineStep({
   name: "compareSegmentations",
   options: compareSegmentationsOptions,
   faults: ([one, other]: Pair) => [...stretchFaults(one, "one"), ...stretchFaults(other, "other")],
-};
+  run: agreementOf,
+  report: (value: SegmentationAgreement, _, pair: Pair) => ({
+    value,
+    summary: `${agreementSentence(value)}.`,
+    basis: [
+      { statement: "Kappa, the agreement beyond chance.", source: "Cohen 1960" },
+      {
+        statement: "Standard error of kappa.",
+        source: "Fleiss, Cohen & Everitt 1969, Psychological Bulletin 72, 323–327",
+      },
+    ],
+    figures: [agreementFigure(value, pair)],
+    tables: agreementTables(value),
+  }),
+});
+
+/** A cut: what `segmentBlocks` returned, or its stretches. */
+export type Segmentation = Given<Blocks> | readonly ClassedStretch[];
 
 /**
  * How far two segmentations of a line agree, in their boundaries and by metre in their classes.
@@ -23,11 +43,11 @@ const definition = {
  * paired one to one so that their resistivities lie nearest, none further than `sameGround_decades`
  * apart; without resistivities on both sides, and by `overlap`, so that they share the most length,
  * which makes agreement look its best; by `name`, as they are called. Kappa is the agreement beyond
- * what the classes' shares would give by chance. Its interval is the
- * large-sample one with length / `independent_m` judgements, since metres of one block are not
- * judged one by one.
+ * what the classes' shares would give by chance. Its interval is the large-sample one with length /
+ * `independent_m` judgements, since metres of one block are not judged one by one.
  *
- * @param one stretches by chainage, m, without overlaps; gaps between them are left out.
+ * @param one what `segmentBlocks` returned, or stretches by chainage, m, without overlaps; gaps between
+ *   them are left out.
  * @param other the same, of the second interpreter or of another choice of options.
  *
  * A boundary is an end that two stretches share, or where a gap stands between them its middle; the
@@ -40,13 +60,20 @@ const definition = {
  *
  * @example
  * const block = (from_m: number, to_m: number, name: string) => ({ from_m, to_m, class: name });
- * compareSegmentations([block(0, 50, "A"), block(50, 100, "B")], [block(0, 100, "A")]).f // 0
+ * compareSegmentations([block(0, 50, "A"), block(50, 100, "B")], [block(0, 100, "A")]).value.f; // 0
  */
 export function compareSegmentations(
-  one: readonly ClassedStretch[],
-  other: readonly ClassedStretch[],
+  one: Segmentation,
+  other: Segmentation,
   options: Partial<CompareSegmentationsOptions> = {},
-): SegmentationAgreement {
-  const used = checkedOptions(definition, [one, other], options);
-  return { ...boundaryAgreement(one, other, used.within_m), ...classAgreement(one, other, used) };
+): StepResult<SegmentationAgreement> {
+  return runStep(agreementStep, [stretchesOf(one), stretchesOf(other)], options);
+}
+
+function stretchesOf(cut: Segmentation): readonly ClassedStretch[] {
+  return isList(cut) ? cut : resultValue(cut).blocks;
+}
+
+function isList(cut: Segmentation): cut is readonly ClassedStretch[] {
+  return Array.isArray(cut);
 }

@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { ClassedStretch } from "../../../lib/blocks/agreement/agreement.js";
-import { compareSegmentations } from "../../../lib/blocks/agreement/compare-segmentations.js";
+import { compareSegmentations as compared } from "../../../lib/blocks/agreement/compare-segmentations.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 import { expectFault } from "../../support/expect-fault.js";
+
+const compareSegmentations = (...given: Parameters<typeof compared>) => compared(...given).value;
 
 /** Stretches from ends and class letters: cut([0, 40, 100], "AB"). */
 const cut = (ends: readonly number[], letters: string): ClassedStretch[] =>

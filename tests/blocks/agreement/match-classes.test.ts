@@ -1,8 +1,10 @@
 // Classes are told to be the same by what they are, and not by their letters.
 import { describe, expect, it } from "vitest";
 import type { ClassedStretch } from "../../../lib/blocks/agreement/agreement.js";
-import { compareSegmentations } from "../../../lib/blocks/agreement/compare-segmentations.js";
+import { compareSegmentations as compared } from "../../../lib/blocks/agreement/compare-segmentations.js";
 import { expectClose } from "../../support/expect-close.js";
+
+const compareSegmentations = (...given: Parameters<typeof compared>) => compared(...given).value;
 
 /** Blocks of 100 m from letters, each letter with its resistivities by slice. */
 function cut(
