@@ -9,6 +9,7 @@ export function driftCautions(removed: RemovedDrift): readonly string[] {
   const { value } = removed;
   return [
     ...noneTexts(value),
+    ...fewTexts(removed),
     ...spellTexts(removed),
     ...crossoverTexts(value),
     ...zeroTexts(value),
@@ -35,6 +36,21 @@ function noneTexts({ label, drift }: DriftCorrected): readonly string[] {
 
 const DECLARED =
   "Its size is a declared one (option `unseenDrift`), and is handed on as their uncertainty.";
+
+/** With no more visits than this a drift that bends leaves no mark. */
+const FEW_VISITS = 4;
+
+/** What the band of few visits does not cover: shares seen over seeded surveys, tests/calibration.md. */
+function fewTexts({ value, fits }: RemovedDrift): readonly string[] {
+  const checked = [...fits.values()].filter(({ estimate }) => estimate.from === "base checks");
+  const most = Math.max(0, ...checked.map(({ visits }) => visits.length));
+  if (most < 2 || most > FEW_VISITS) return [];
+  return [
+    `Campaign ${value.label}: ${most} base checks cannot show a warming up within minutes of the ` +
+      "first or a swing between two of them. The uncertainty of the drift that is left holds over " +
+      "drifts of all kinds together; of these two kinds its 80 % band holds 57 to 71 %.",
+  ];
+}
 
 /** A spell of work without a check shares its zero with no other. */
 function spellTexts({ value, spells, fits }: RemovedDrift): readonly string[] {

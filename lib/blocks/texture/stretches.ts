@@ -25,7 +25,7 @@ export interface StretchesTold {
  * A steady rise, in a stretch of two shortest blocks and more, is likelier than a level that wanders
  * by this, −2 ln likelihood of one column: the columns wander together, so that they count as one.
  */
-const RISE_PRICE = 6;
+const RISE_PRICE = 9;
 
 /** The stretches of a cut, each tried for a ramp from end to end. */
 export function stretchesOf(cut: TexturedCut): StretchesTold {
