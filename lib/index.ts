@@ -110,6 +110,10 @@ export type * from "./boreholes/siting/plan.js";
 export { type Interpretation, interpret } from "./chain/interpret.js";
 export { type StepOptions, stepOptions } from "./chain/step-options.js";
 export { rerunFrom } from "./chain/rerun-from.js";
+export {
+  type SecondInterpretation,
+  secondInterpretation,
+} from "./chain/second-interpretation.js";
 export { interpretOtherLines } from "./chain/lines/interpret-other-lines.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
 export { type IssueOptions, TitleBlock, titleBlock } from "./chain/front/title-block.js";

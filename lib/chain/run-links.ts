@@ -39,14 +39,45 @@ export interface Rerun {
  * Runs one step with other options, and after it every step that rests on what came out different;
  * all else is taken up again as it is. Whatever the work was made with and no decision says, stays.
  */
-export async function rerunLinks(
+export function rerunLinks(
   links: readonly Link[],
   made: Work,
-  { step, options }: Alternative,
+  alternative: Alternative,
 ): Promise<Rerun> {
   const before = completed(links, made);
-  const changed = new Set<string>();
-  let work = before;
+  return rerunFromChange(links, { before, work: before, changed: new Set(), ...alternative });
+}
+
+/** The same steps on another survey: calls that come out with the same input are not made again. */
+export function rerunOnSurvey(
+  links: readonly Link[],
+  made: Work,
+  survey: StepResult<Survey>,
+): Promise<Rerun> {
+  const before = completed(links, made);
+  const { placed: _, ...rest } = before;
+  const changed = new Set(["survey"]);
+  return rerunFromChange(links, {
+    before,
+    work: { ...rest, survey },
+    changed,
+    step: "",
+    options: {},
+  });
+}
+
+interface Change extends Alternative {
+  readonly before: Work;
+  /** What is different from the start. */
+  readonly work: Work;
+  readonly changed: Set<string>;
+}
+
+async function rerunFromChange(
+  links: readonly Link[],
+  { before, changed, step, options, ...start }: Change,
+): Promise<Rerun> {
+  let { work } = start;
   for (const link of links) {
     const isOwn = link.step.name === step;
     const carries = link.carries?.some(({ name }) => name === step) ?? false;
