@@ -26,6 +26,7 @@ import {
 } from "./show/outputs.js";
 import { createProgress } from "./show/progress.js";
 import { reloadOutput } from "./show/reload-output.js";
+import { showing } from "./show/showing.js";
 import { ShownRecords } from "./show/shown-records.js";
 import { captureStreams } from "./show/streams.js";
 import { captorsNotice, recheckCaptors } from "./types/captured-types.js";
@@ -145,6 +146,7 @@ export class Session {
         display,
         clearOutput: (wait = false) =>
           this.#outputs.add([{ output_type: "clear_output", wait: Boolean(wait) }]),
+        ...showing,
         progress: createProgress(display, () => performance.now()),
         require: loader.require,
         __dirname: options.folder,

@@ -42,8 +42,36 @@ export function errorOutput(error: unknown, cells: RanCells, folder: string): Er
     output_type: "error",
     ename: name,
     evalue: message,
-    traceback: [head, ...lines, ...causeOf(error)],
+    traceback: [head, ...lines, ...furtherErrors(error, { cells, folder, depth: 0 })],
   };
+}
+
+/** Errors told below the first one, one within the other. */
+const deepest = 8;
+
+interface Below {
+  readonly cells: RanCells;
+  readonly folder: string;
+  readonly depth: number;
+}
+
+// What an error was caused by, and the errors that it is made of, each with its places.
+function furtherErrors(error: unknown, below: Below): string[] {
+  if (!(error instanceof Error) || below.depth >= deepest) return [];
+  const { cells, folder } = below;
+  const told = (title: string, inner: unknown): string[] => {
+    const places = inner instanceof Error ? framesOf(inner, cells, folder) : [];
+    return [
+      `${title}${errorName(inner)}: ${errorMessage(inner)}`,
+      ...places.map((frame) => `    at ${frame.text}`),
+      ...furtherErrors(inner, { ...below, depth: below.depth + 1 }),
+    ];
+  };
+  const parts = error instanceof AggregateError ? (error.errors as readonly unknown[]) : [];
+  return [
+    ...parts.flatMap((one, at) => told(`${at + 1} of ${parts.length}: `, one)),
+    ...(error.cause === undefined ? [] : told("Caused by ", error.cause)),
+  ];
 }
 
 function errorName(error: unknown): string {
@@ -54,11 +82,6 @@ function errorName(error: unknown): string {
 function errorMessage(error: unknown): string {
   if (error instanceof Error) return asWritten(error.message);
   return typeof error === "string" ? error : inspect(error, { depth: 2, maxArrayLength: 20 });
-}
-
-function causeOf(error: unknown): string[] {
-  if (!(error instanceof Error) || error.cause === undefined) return [];
-  return [`Caused by ${errorName(error.cause)}: ${errorMessage(error.cause)}`];
 }
 
 /**

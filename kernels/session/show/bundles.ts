@@ -1,5 +1,6 @@
 import { inspect, types } from "node:util";
 import { frameBundle, isFrame } from "./frame-table.js";
+import { imageBundle, isBundle } from "./images.js";
 import type { MimeBundle } from "./outputs.js";
 import { ShownRecords } from "./shown-records.js";
 import { isVegaLite, vegaLiteBundles } from "./vega-lite.js";
@@ -16,7 +17,7 @@ const shownElements = 50;
 /**
  * The MIME bundles by which a value shows itself; none for null and undefined. Promises are awaited.
  * In this order: the value's own list of bundles, its own single bundle, a data frame as a table, a
- * Vega-Lite specification as a figure, a list of such values as each of them in turn, anything else
+ * Vega-Lite specification as a figure, a MIME bundle as itself, the bytes of an image, a list of such values as each of them in turn, anything else
  * as text. What a value has to say in the light of the records shown before it comes last.
  */
 export async function bundlesOf(
@@ -38,6 +39,9 @@ async function ownBundles(value: unknown): Promise<readonly MimeBundle[]> {
   if (one !== null) return [(await one()) as MimeBundle];
   if (isFrame(value)) return [frameBundle(value)];
   if (isVegaLite(value)) return vegaLiteBundles(value);
+  if (isBundle(value)) return [value];
+  const image = value instanceof Uint8Array ? imageBundle(value, "Image") : null;
+  if (image !== null) return [image];
   return [{ "text/plain": plainText(value) }];
 }
 

@@ -1,6 +1,8 @@
 import { DataNotLoaded, loadFigureData } from "./figure-data.js";
 import type { MimeBundle } from "./outputs.js";
 
+export const vegaLiteSchema = "https://vega.github.io/schema/vega-lite/v5.json";
+
 export type VegaLite = { readonly $schema: string; readonly [key: string]: unknown };
 
 /** True for a plain object whose `$schema` says that it is a Vega-Lite specification. */

@@ -13,6 +13,31 @@ interface DisplayHandle {
 /** Shows values as outputs of this cell, like a value that stands last. */
 declare function display(...values: unknown[]): DisplayHandle;
 
+/** A value that shows itself. */
+interface Shown {
+  readonly [key: symbol]: () => unknown;
+}
+
+interface ImageOptions {
+  /** What the image shows, for those who do not see it. */
+  readonly alt?: string;
+}
+
+/** Shows a text as HTML. */
+declare function html(text: string): Shown;
+/** Shows a text as Markdown. */
+declare function markdown(text: string): Shown;
+/** Shows a text as mathematics; dollar signs around it are added where it has none. */
+declare function latex(text: string): Shown;
+/** Shows a text as an SVG drawing. */
+declare function svg(text: string, options?: ImageOptions): Shown;
+/** Shows the bytes, or the file at a path, of a PNG, JPEG, GIF or WebP image. */
+declare function image(source: Uint8Array | string, options?: ImageOptions): Shown;
+/** Shows a list of objects, or a data frame, as a table. */
+declare function table(rows: object): Shown;
+/** A Vega-Lite specification, which shows itself as a figure; its schema may be left out. */
+declare function vegaLite<Spec extends object>(spec: Spec): Spec & { readonly $schema: string };
+
 /** Removes the outputs of this cell; with \`wait\`, only when the next output comes. */
 declare function clearOutput(wait?: boolean): void;
 

@@ -92,7 +92,7 @@ describe("a thrown error", () => {
 
   it("names its cause", async () => {
     const thrown = await cells.run('throw new Error("outer", { cause: new TypeError("inner") })');
-    expect(errorOf(thrown).traceback.at(-1)).toBe("Caused by TypeError: inner");
+    expect(errorOf(thrown).traceback).toContain("Caused by TypeError: inner");
   });
 
   it("may be any value", async () => {

@@ -177,3 +177,74 @@ describe("the streams", () => {
     expect(outputs).toMatchObject([{ name: "stderr", text: expect.stringContaining("stray") }]);
   });
 });
+
+describe("showing as what it is", () => {
+  const png =
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
+  const bundle = async (code: string) => {
+    const { outputs } = await cells.run(code);
+    const [output] = outputs;
+    if (output === undefined || !("data" in output)) throw new Error(JSON.stringify(outputs));
+    return output.data;
+  };
+
+  it.each([
+    [
+      "a bundle",
+      'display({ "text/html": "<b>1.8 m</b>", "text/plain": "1.8 m" });',
+      "text/html",
+      "1.8 m",
+    ],
+    ["the bytes of an image", `Buffer.from("${png}", "base64")`, "image/png", "Image"],
+    ["HTML", 'html("<b>1.8</b> m")', "text/html", "1.8 m"],
+    ["Markdown", 'markdown("*bank*")', "text/markdown", "*bank*"],
+    ["mathematics", 'latex("x^2")', "text/latex", "x^2"],
+    [
+      "an image with its text",
+      `image(Buffer.from("${png}", "base64"), { alt: "Peg 7" })`,
+      "image/png",
+      "Peg 7",
+    ],
+    [
+      "a drawing",
+      `svg('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>', { alt: "Toe" })`,
+      "image/svg+xml",
+      "Toe",
+    ],
+    ["rows", "table([{ at_m: 1, soil: 'clay' }, { at_m: 2 }])", "text/html", "2 rows × 2 columns"],
+    [
+      "a specification without its schema",
+      'vegaLite({ title: "Toe", data: { values: [{ x: 1 }, { x: 2 }] }, mark: "point", encoding: { x: { field: "x", type: "quantitative" } } })',
+      "image/svg+xml",
+      "Toe",
+    ],
+  ])("shows %s", async (_, code, mime, text) => {
+    const data = await bundle(code);
+    expect(data[mime]).toBeTruthy();
+    expect(data["text/plain"]).toContain(text);
+  });
+
+  it("leaves other bytes and objects as they are", async () => {
+    expect(await bundle("Uint8Array.of(1, 2)")).toEqual({ "text/plain": "Uint8Array(2) [ 1, 2 ]" });
+    expect(Object.keys(await bundle('({ "a/b": 1 })'))).toEqual(["text/plain"]);
+  });
+
+  it("tells causes and the parts of an AggregateError with their places", async () => {
+    const error = errorOf(
+      await cells.run(
+        "const at = (n: number) => new Error('gauge ' + n);\n" +
+          'throw new AggregateError([at(1), new TypeError("level", { cause: at(2) })], "all", { cause: at(3) })',
+      ),
+    );
+    const lines = error.traceback.filter((line) => !line.startsWith("    at cell"));
+    expect(lines.slice(2)).toEqual([
+      "1 of 2: Error: gauge 1",
+      expect.stringMatching(/^ {4}at at \(cell \d+, line 1\)$/),
+      "2 of 2: TypeError: level",
+      "Caused by Error: gauge 2",
+      expect.stringMatching(/^ {4}at at \(cell \d+, line 1\)$/),
+      "Caused by Error: gauge 3",
+      expect.stringMatching(/^ {4}at at \(cell \d+, line 1\)$/),
+    ]);
+  });
+});
