@@ -54,8 +54,26 @@ export function textOf(file: SurveyFile, encoding: string, log: FaultLog): strin
   return null;
 }
 
+/** No data package and no GeoJSON comes near; what walks the value may recurse so deep. */
+const DEEPEST = 100;
+
+/** By the brackets outside texts. */
+function isDeeperThan(text: string, most: number): boolean {
+  let depth = 0;
+  for (const [bracket] of text.replace(/"(?:[^"\\]|\\.)*"/g, "").matchAll(/[[\]{}]/g)) {
+    depth += bracket === "[" || bracket === "{" ? 1 : -1;
+    if (depth > most) return true;
+  }
+  return false;
+}
+
 /** The value of a JSON text; undefined with a fault where it is none. */
 export function jsonOf(text: string, file: string, log: FaultLog): unknown {
+  if (isDeeperThan(text, DEEPEST)) {
+    const rule = `JSON nested ${DEEPEST} deep at the most`;
+    log.add({ code: "json-depth", file, rule, value: "deeper nesting" });
+    return undefined;
+  }
   try {
     return JSON.parse(text);
   } catch (error) {

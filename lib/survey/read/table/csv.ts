@@ -17,6 +17,9 @@ export interface CsvSource {
   readonly delimiter: string;
 }
 
+/** What no row of a survey comes near; a longer one would be held whole. */
+const LONGEST_RECORD = 2_000_000;
+
 /**
  * Splits a CSV file into its records, blank lines left out, batch by batch: a large file is never
  * held whole. Line ends may be of any kind.
@@ -33,6 +36,12 @@ export function* csvBatches(source: CsvSource, log: FaultLog): Generator<readonl
     const input = rest + text;
     const { data, errors, meta } = parser.parse(input, 0, !isLast) as Papa.ParseResult<string[]>;
     rest = isLast ? "" : input.slice(meta.cursor);
+    if (rest.length > LONGEST_RECORD) {
+      const rule = `a row of ${LONGEST_RECORD.toLocaleString("en")} letters at the most`;
+      const hint = "is a quote left open, or is the file no table?";
+      log.add({ code: "row-length", file, row: line, rule, value: "a longer one", hint });
+      return;
+    }
     const batch = numbered(data, line, input.includes(dialect.quoteChar ?? '"'));
     const complete = errors.filter(({ row }) => isLast || (row ?? 0) < data.length);
     for (const error of complete.filter(({ type }) => type === "Quotes")) {

@@ -148,6 +148,23 @@ export const outOfReachFaults: readonly Spoiling[] = [
       "to 0.1 m)",
   ],
   [
+    "a centreline nested a thousand deep",
+    (to) => {
+      const nested = `${"[".repeat(1000)}3${"]".repeat(1000)}`;
+      const text = `{"type": "LineString", "coordinates": [${nested}, [3, 54]]}`;
+      put(to.files, "centreline.geojson", [text]);
+    },
+    ["json-depth", "centreline.geojson", null, null],
+    "centreline.geojson: must be JSON nested 100 deep at the most, got deeper nesting",
+  ],
+  [
+    "a row of five million letters",
+    (to) => to.files["incidents.csv"]!.push(`2027-02-19,121,crack,${"x".repeat(5_000_000)}`),
+    ["row-length", "incidents.csv", 3, null],
+    "incidents.csv row 3: must be a row of 2,000,000 letters at the most, got a longer one (is a " +
+      "quote left open, or is the file no table?)",
+  ],
+  [
     "a walk without any position",
     (to) => {
       everyRow("walk.csv", "longitude", () => "")(to);
