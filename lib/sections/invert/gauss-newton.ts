@@ -36,6 +36,8 @@ const SWEEPS = 8;
 const AVERAGED = 4;
 /** The misfit's change, as a share, at which the steps end. */
 const CONVERGED = 0.02;
+/** Steps after which a misfit as the linear form told it ends them: strengths settle with steps. */
+const LINEAR_AFTER = 3;
 /** Until the misfit has settled, the noise is held to this share of it. */
 const DAMPING = 0.2;
 const GREAT = 1.5;
@@ -83,7 +85,8 @@ function isDone(
 ): boolean {
   const [before = Infinity, now = Infinity] = history.slice(-2);
   if (history.length > mostIterations) return true;
-  return history.length > 2 && (isLinear || Math.abs(before - now) < CONVERGED * now);
+  const isStill = Math.abs(before - now) < CONVERGED * now;
+  return (history.length > 2 && isStill) || (history.length > LINEAR_AFTER && isLinear);
 }
 
 /** Standard deviations from which the robust norm takes errors by their size, not its square. */
