@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import { smallFindings } from "./support/small-findings.js";
 
 const schema = JSON.parse(
-  readFileSync(new URL("../../schema/findings.schema.json", import.meta.url), "utf8"),
+  readFileSync(new URL("../../lib/handover/findings.schema.json", import.meta.url), "utf8"),
 );
 const ajv = new Ajv2020({ strict: true, strictTypes: false, allErrors: true });
 const isValid = ajv.compile(schema);
@@ -26,7 +26,7 @@ function faultsOf(change: (findings: ReturnType<typeof plain>) => void): string[
   return (isValid.errors ?? []).map((error) => `${error.instancePath} ${error.message}`);
 }
 
-describe("schema/findings.schema.json", () => {
+describe("lib/handover/findings.schema.json", () => {
   it("holds the findings, with one line walked and with several", () => {
     expect(faultsOf(() => undefined)).toEqual([]);
     const ofLine = (entries: Plain[]) => entries.map((entry) => ({ line: "crest", ...entry }));

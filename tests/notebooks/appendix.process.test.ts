@@ -53,7 +53,7 @@ describe("banquette appendix on the demo", () => {
 
   it("gives findings that the published schema holds valid", () => {
     const schema = JSON.parse(
-      readFileSync(join(repository, "schema/findings.schema.json"), "utf8"),
+      readFileSync(join(repository, "lib/handover/findings.schema.json"), "utf8"),
     );
     const isValid = new Ajv2020({ strictTypes: false, allErrors: true }).compile(schema);
     expect(isValid(json("findings.json")), JSON.stringify(isValid.errors)).toBe(true);
