@@ -94,7 +94,6 @@ export { type MeetingOptions, meetingDefaults } from "./sections/meeting/options
 export { type TiePlaces, tiesFromSection } from "./sections/meeting/ties-from-section.js";
 export { type SeepageEvidence, scoreSeepage } from "./seepage/score-seepage.js";
 export {
-  type EvidenceWeight,
   type SeepageOptions,
   seepageDefaults,
 } from "./seepage/options.js";

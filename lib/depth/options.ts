@@ -92,7 +92,7 @@ export const depthOptions = {
     meaning: "Resistivity between two depths, from boreholes or resistivity sections.",
   }),
   draws: numberOption({
-    default: 0,
+    default: 64,
     from: 0,
     whole: true,
     meaning: "Posterior draws of the slices to hand on for later steps.",

@@ -1,9 +1,17 @@
-import type { DepthSlices } from "../depth/depth-slices.js";
 import { itemAt, valueAt } from "../numerics/arrays.js";
 import { median } from "../numerics/statistics/robust.js";
 import type { Borehole } from "../survey/survey.js";
+import type { SlicesAt25 } from "./evidence/slices-at-25.js";
 
-/** Resistivity above which ground counts as pervious, and where the figure comes from. */
+/** What counts as pervious ground, and where the figure comes from. */
+export interface Pervious {
+  /** log10(ohm-m) at 25 °C from which ground counts. */
+  readonly log10: number;
+  /** Thickness from which it counts, m. */
+  readonly least_m: number;
+}
+
+/** Resistivity above which ground counts as pervious, at 25 °C, and where the figure comes from. */
 export interface PerviousThreshold {
   readonly threshold_ohm_m: number;
   readonly source: string;
@@ -18,16 +26,16 @@ export interface PerviousThreshold {
  * stands. Boreholes further than `within_m` from a station with an estimate do not count.
  */
 export function perviousThreshold(
-  slices: DepthSlices,
+  ground: SlicesAt25,
   boreholes: readonly Borehole[],
   declared_ohm_m: number,
 ): PerviousThreshold {
   const coarse: number[] = [];
   const fine: number[] = [];
   for (const borehole of boreholes) {
-    for (const [k, slice] of slices.slices.entries()) {
-      const beside = besideBorehole(slices, k, borehole.chainage_m);
-      const kind = slice.reliable ? kindWithin(borehole, slice) : null;
+    for (const [k, slice] of ground.slices.entries()) {
+      const beside = besideBorehole(ground, k, borehole.chainage_m);
+      const kind = kindWithin(borehole, slice);
       if (kind === null || Number.isNaN(beside)) continue;
       (kind === "coarse" ? coarse : fine).push(beside);
     }
@@ -51,10 +59,10 @@ export function perviousThreshold(
 
 const NEAR_M = 6;
 
-function besideBorehole(slices: DepthSlices, k: number, chainage_m: number): number {
+function besideBorehole(ground: SlicesAt25, k: number, chainage_m: number): number {
   const near = (_: number, i: number) =>
-    Math.abs(valueAt(slices.chainage_m, i) - chainage_m) <= NEAR_M;
-  return median(itemAt(slices.log10Resistivity, k).filter(near));
+    Math.abs(valueAt(ground.chainage_m, i) - chainage_m) <= NEAR_M;
+  return median(itemAt(ground.mean, k).filter(near));
 }
 
 /** What fills at least 60 % of a slice in a borehole; null where neither kind does. */

@@ -1,6 +1,8 @@
 import type { Blocks } from "../blocks/blocks.js";
+import type { HeadResponse } from "../campaigns/head/head-response.js";
 import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
+import type { Section } from "../sections/section.js";
 import { defineStep, runStep } from "../step/define-step.js";
 import { type Given, resultValue, type StepResult } from "../step/step-result.js";
 import type { Survey } from "../survey/survey.js";
@@ -8,7 +10,7 @@ import { seepageReport } from "./account.js";
 import { type SeepageOptions, seepageOptions } from "./options.js";
 import { scoredSeepage } from "./score.js";
 import type { Seepage } from "./seepage.js";
-import type { LineSlices } from "./toe-contrast.js";
+import type { LineSlices } from "./toe-line.js";
 
 /** What the score is made from. Evidence of missing blocks or changes is unknown. */
 export interface SeepageEvidence {
@@ -16,6 +18,9 @@ export interface SeepageEvidence {
   readonly slices: Given<DepthSlices>;
   readonly blocks?: Given<Blocks> | null;
   readonly changes?: readonly Given<Changes>[];
+  /** What follows the water over three campaigns and more. */
+  readonly head?: Given<HeadResponse> | null;
+  readonly sections?: readonly Given<Section>[];
   /** Lines beside the one that is scored, such as the toe, each with its slices. */
   readonly otherLines?: readonly LineSlices[];
 }
@@ -48,12 +53,15 @@ export function scoreSeepage(
   evidence: SeepageEvidence,
   options: Partial<SeepageOptions> = {},
 ): StepResult<Seepage> {
-  const { blocks = null, changes = [], otherLines = [] } = evidence;
+  const { blocks = null, changes = [], head = null } = evidence;
+  const { sections = [], otherLines = [] } = evidence;
   const input = {
     survey: resultValue(evidence.survey),
     slices: resultValue(evidence.slices),
     blocks: blocks === null ? null : resultValue(blocks),
     changes: changes.map((change) => resultValue(change)),
+    head: head === null ? null : resultValue(head),
+    sections: sections.map((section) => resultValue(section)),
     otherLines,
   };
   return runStep(seepageStep, input, options);

@@ -1,30 +1,34 @@
 import type { Blocks } from "../blocks/blocks.js";
+import type { HeadResponse } from "../campaigns/head/head-response.js";
 import type { Changes } from "../campaigns/pair/changes.js";
 import type { DepthSlices } from "../depth/depth-slices.js";
-import { valueAt } from "../numerics/arrays.js";
+import { zipped } from "../numerics/arrays.js";
+import type { Section } from "../sections/section.js";
 import type { Survey } from "../survey/survey.js";
-import {
-  type Cells,
-  changeOfMake,
-  type Presence,
-  perviousLayer,
-  recordedIncident,
-  structure,
-  thinBlanket,
-  wetterAtHighWater,
-} from "./evidence.js";
+import { wetterAtHighWater } from "./evidence/at-high-water.js";
+import { crossingOrBoundary, recordedIncident } from "./evidence/noted.js";
+import { type Cells, cellsAlong, type Presence } from "./evidence/piece.js";
+import { sectionBody } from "./evidence/section-body.js";
+import { type SlicesAt25, slicesAt25 } from "./evidence/slices-at-25.js";
+import { type ToeBlanket, thinAtToe, toeBlanket } from "./evidence/toe-blanket.js";
+import { hydraulicsAlong } from "./hydraulics/hydraulics-along.js";
+import { usedWeights } from "./incident-weights.js";
+import { detectionBySize } from "./missed.js";
 import type { SeepageOptions } from "./options.js";
 import { type PerviousThreshold, perviousThreshold } from "./pervious-threshold.js";
-import type { EvidencePiece, Seepage } from "./seepage.js";
-import { type LineSlices, landsideLine, toeContrast } from "./toe-contrast.js";
-import { logit, rankedZones } from "./zones.js";
+import type { Seepage } from "./seepage.js";
+import { type LineSlices, landsideLine } from "./toe-line.js";
+import { fromGround, perviousOf, sumOfWeights, weighed } from "./weigh.js";
+import { rankedZones } from "./zones.js";
 
-/** What the score is made from; blocks null and no changes where these are not known. */
+/** What the score is made from; null and empty lists where these are not known. */
 export interface SeepageInput {
   readonly survey: Survey;
   readonly slices: DepthSlices;
   readonly blocks: Blocks | null;
   readonly changes: readonly Changes[];
+  readonly head: HeadResponse | null;
+  readonly sections: readonly Section[];
   /** Lines beside the one that is scored. */
   readonly otherLines: readonly LineSlices[];
 }
@@ -32,42 +36,54 @@ export interface SeepageInput {
 export interface ScoredSeepage {
   readonly value: Seepage;
   readonly pervious: PerviousThreshold;
+  readonly ground: SlicesAt25;
+}
+
+/** The evidence along the cells, before it is weighed. */
+export interface Gathered {
+  readonly cells: Cells;
+  readonly ground: SlicesAt25;
+  readonly pervious: PerviousThreshold;
+  readonly toe: ToeBlanket | null;
+  readonly presences: readonly Presence[];
+}
+
+export function gatherEvidence(input: SeepageInput, used: SeepageOptions): Gathered {
+  const { survey, slices, blocks } = input;
+  const cells = cellsAlong(slices.chainage_m, used.cell_m);
+  const ground = slicesAt25(slices, used.seed);
+  const pervious = perviousThreshold(ground, survey.boreholes, used.pervious_ohm_m);
+  const line = landsideLine(survey, input.otherLines);
+  const toe = line === null ? null : toeBlanket(line.line, slicesAt25(line.slices, used.seed));
+  const presences = [
+    ...fromGround(cells, ground, { pervious, used }),
+    sectionBody(cells, input, perviousOf(pervious, used)),
+    thinAtToe(cells, toe, used.thinShare),
+    wetterAtHighWater(cells, input, survey),
+    recordedIncident(cells, survey.incidents, used.reach_m.incident),
+    crossingOrBoundary(cells, { survey, blocks }, used.reach_m),
+  ];
+  return { cells, ground, pervious, toe, presences };
 }
 
 /** The sum of weights along the line, and the zones that it makes. */
 export function scoredSeepage(input: SeepageInput, used: SeepageOptions): ScoredSeepage {
-  const { survey, slices, blocks, changes, otherLines } = input;
-  const cells = cellsAlong(slices, used.cell_m);
-  const pervious = perviousThreshold(slices, survey.boreholes, used.pervious_ohm_m);
-  const toe = landsideLine(survey, otherLines);
-  const presences = [
-    perviousLayer(cells, slices, pervious.threshold_ohm_m),
-    thinBlanket(cells, slices, used.blanketRatio),
-    wetterAtHighWater(cells, changes, survey),
-    recordedIncident(cells, survey.incidents, used.reach_m.incident),
-    structure(cells, survey, used.reach_m.structure),
-    changeOfMake(cells, blocks, used.reach_m.boundary),
-    ...(toe === null ? [] : [toeContrast(cells, toe, used.blanketRatio)]),
-  ];
-  const pieces = presences.map((presence) => weighted(presence, used));
-  const score = cells.chainage_m.map((_, i) =>
-    pieces.reduce((sum, { weight }) => sum + valueAt(weight, i), logit(used.startingProbability)),
-  );
-  const zones = rankedZones({ cells, score, pieces, presences }, survey, used);
+  const { survey } = input;
+  const gathered = gatherEvidence(input, used);
+  const { cells, ground, pervious, presences } = gathered;
+  const weights = usedWeights({ cells, presences, incidents: survey.incidents }, used);
+  const pieces = presences.map((presence) => weighed(presence, weights[presence.name]));
+  const score = sumOfWeights(cells, pieces, used.startingProbability);
+  const ranked = rankedZones({ cells, score, pieces, presences, weights }, used);
+  const ends = { from_m: cells.chainage_m[0] ?? 0, to_m: cells.chainage_m.at(-1) ?? 0 };
+  const along = hydraulicsAlong(ranked, { survey, toe: gathered.toe, ...ends }, used);
+  const zones = zipped(ranked, along.zones).map(([zone, { hydraulics, exitGradient, why }]) => {
+    return { ...zone, hydraulics, exitGradient, gradientWhy: why };
+  });
+  const detection = detectionBySize({ ...gathered, weights }, used);
   const { chainage_m } = cells;
-  return { value: { zones, chainage_m, score, pieces, centreline: survey.centreline }, pervious };
-}
-
-function cellsAlong(slices: DepthSlices, cell_m: number): Cells {
-  const first = slices.chainage_m[0] ?? 0;
-  const last = slices.chainage_m.at(-1) ?? 0;
-  const n = slices.chainage_m.length === 0 ? 0 : Math.floor((last - first) / cell_m) + 1;
-  const chainage_m = Float64Array.from({ length: n }, (_, i) => first + i * cell_m);
-  return { chainage_m, half_m: cell_m / 2 };
-}
-
-function weighted(presence: Presence, used: SeepageOptions): EvidencePiece {
-  const { present, absent } = used.weights[presence.name];
-  const weight = presence.value.map((v) => (!Number.isNaN(v) ? v * present + (1 - v) * absent : 0));
-  return { name: presence.name, value: presence.value, weight };
+  const { centreline } = survey;
+  const { stretches } = along;
+  const value = { zones, chainage_m, score, pieces, weights, detection, stretches, centreline };
+  return { value, pervious, ground };
 }

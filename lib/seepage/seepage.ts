@@ -1,4 +1,7 @@
 import type { Centreline } from "../survey/survey.js";
+import type { JudgedStretch } from "./hydraulics/hydraulics-along.js";
+import type { StretchHydraulics } from "./hydraulics/stretch-hydraulics.js";
+import type { DetectionBySize } from "./missed.js";
 
 /** Stretches where seepage evidence gathers, as `scoreSeepage` hands them on. */
 export interface Seepage {
@@ -9,7 +12,25 @@ export interface Seepage {
   /** n sums of weights, log-odds, the starting odds included. */
   readonly score: Float64Array;
   readonly pieces: readonly EvidencePiece[];
+  /** The weights that were used: as declared, or drawn towards what incidents show. */
+  readonly weights: Readonly<Record<EvidenceName, UsedWeight>>;
+  /** Bodies of sand by size, and how often one would have made a zone. */
+  readonly detection: readonly DetectionBySize[];
+  /** The bank in stretches of equal length, with their hydraulics at design water level. */
+  readonly stretches: readonly JudgedStretch[];
   readonly centreline: Centreline;
+}
+
+/** Weights of one piece of evidence, log-odds (natural): where it is present, and where absent. */
+export interface EvidenceWeight {
+  readonly present: number;
+  readonly absent: number;
+}
+
+export interface UsedWeight extends EvidenceWeight {
+  /** Standard deviation of both. */
+  readonly sd: number;
+  readonly from: "declared" | "incidents";
 }
 
 /** One named piece of evidence along the line. */
@@ -19,16 +40,18 @@ export interface EvidencePiece {
   readonly value: Float64Array;
   /** n weights, log-odds; 0 where nothing is known. */
   readonly weight: Float64Array;
+  /** The data and the model under which the values hold. */
+  readonly source: string;
 }
 
 export type EvidenceName =
-  | "pervious layer"
-  | "thin blanket"
+  | "pervious under cover"
+  | "resistive core"
+  | "section anomaly"
+  | "thin blanket at the toe"
   | "wetter at high water"
   | "recorded incident"
-  | "structure"
-  | "change of make"
-  | "contrast at the toe";
+  | "crossing or boundary";
 
 export interface SeepageZone {
   readonly rank: number;
@@ -36,11 +59,18 @@ export interface SeepageZone {
   readonly to_m: number;
   /** Mean over the zone's cells of the sum of weights, log-odds. */
   readonly score: number;
-  /** The score as a probability under the declared weights, for ranking; not one of failure. */
+  /** The score as a probability under the weights, for ranking; not one of failure. */
   readonly probability: number;
-  readonly band: "low" | "moderate" | "high";
+  readonly band: SeepageBand;
+  /** Under weights drawn from their ranges: 80 % of the ranks, and how often the band stays. */
+  readonly rankRange: readonly [number, number];
+  readonly bandKept: number;
   readonly evidence: readonly ZoneEvidence[];
-  /** Landward exit gradient at design water level; null without water level or cross-section. */
+  /** Why there is no gradient of its own; "" where there is one. */
+  readonly gradientWhy: string;
+  /** All of the hydraulics, as far as ranges go; null without a head or a cross-section. */
+  readonly hydraulics: StretchHydraulics | null;
+  /** Landward exit gradient at design water level; null where the data do not tell it. */
   readonly exitGradient: {
     readonly p10: number;
     readonly p50: number;
@@ -48,10 +78,13 @@ export interface SeepageZone {
   } | null;
 }
 
+export type SeepageBand = "low" | "moderate" | "high";
+
 export interface ZoneEvidence {
   readonly name: EvidenceName;
   readonly weight: number;
   /** 0 to 1; null where nothing is known. */
   readonly value: number | null;
   readonly statement: string;
+  readonly source: string;
 }

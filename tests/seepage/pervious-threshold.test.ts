@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { slicesAt25 } from "../../lib/seepage/evidence/slices-at-25.js";
 import { isCoarse, perviousThreshold } from "../../lib/seepage/pervious-threshold.js";
 import type { Borehole } from "../../lib/survey/survey.js";
 import { makeDepthSlices } from "../support/depth-slices.js";
@@ -38,11 +39,12 @@ describe("isCoarse", () => {
 
 describe("perviousThreshold", () => {
   // Clean ground: 20 ohm-m up to 400 m, 80 ohm-m beyond, in every slice.
-  const slices = makeDepthSlices({
+  const given = makeDepthSlices({
     truth: (x) => Math.log10(x < 400 ? 20 : 80),
     texture: 0,
     sd: 1e-6,
   });
+  const slices = slicesAt25(given, 1);
 
   it("lies midway, on a log scale, between fine and coarse strata at boreholes", () => {
     const holes = [borehole(200, ["Cl", "siCl", "Cl"]), borehole(600, ["Sa", "grSa", "Gr"])];

@@ -1,3 +1,4 @@
+import type { Quantiles, StretchHydraulics } from "../../seepage/hydraulics/stretch-hydraulics.js";
 import { scoreSeepage, seepageStep } from "../../seepage/score-seepage.js";
 import type { SeepageZone } from "../../seepage/seepage.js";
 import { countText } from "../../step/show/html.js";
@@ -10,12 +11,12 @@ import { allOf } from "./lacking.js";
 export const seepageLink: Link = {
   step: seepageStep,
   gives: "seepage",
-  takes: ["survey", "placed", "reference", "blocks", "changes", "otherLines"],
+  takes: ["survey", "placed", "reference", "blocks", "changes", "head", "otherLines", "sections"],
   run: (work, decided) => {
-    const { blocks, changes } = work;
+    const { blocks, changes, head = null, sections = [] } = work;
     const otherLines = work.otherLines?.value ?? [];
     const evidence = { survey: surveyOf(work), slices: referenceOf(work), blocks, changes };
-    return ask(scoreSeepage, { ...evidence, otherLines }, decided);
+    return ask(scoreSeepage, { ...evidence, head, sections, otherLines }, decided);
   },
   readiness: { step: "seepage", of: readiness },
   findings: ({ seepage }) => ({ seepage: seepage.value.zones.map(seepageFinding) }),
@@ -36,7 +37,7 @@ function zonesText({ seepage }: Work): string {
 }
 
 function seepageFinding(zone: SeepageZone): SeepageZone {
-  const { exitGradient } = zone;
+  const { exitGradient, gradientWhy, hydraulics } = zone;
   return {
     rank: zone.rank,
     from_m: chainage(zone.from_m),
@@ -44,19 +45,43 @@ function seepageFinding(zone: SeepageZone): SeepageZone {
     score: significant(zone.score),
     probability: significant(zone.probability),
     band: zone.band,
+    rankRange: zone.rankRange,
+    bandKept: significant(zone.bandKept),
     evidence: zone.evidence.map((piece) => ({
       name: piece.name,
       weight: significant(piece.weight),
       value: piece.value === null ? null : significant(piece.value),
       statement: piece.statement,
+      source: piece.source,
     })),
-    exitGradient: exitGradient && {
-      p10: significant(exitGradient.p10),
-      p50: significant(exitGradient.p50),
-      p90: significant(exitGradient.p90),
-    },
+    exitGradient: exitGradient && rounded(exitGradient),
+    gradientWhy,
+    hydraulics: hydraulics && hydraulicFinding(hydraulics),
   };
 }
+
+function hydraulicFinding(found: StretchHydraulics): StretchHydraulics {
+  const { creep, shares } = found;
+  return {
+    head_m: significant(found.head_m),
+    baseWidth_m: significant(found.baseWidth_m),
+    exitGradient: rounded(found.exitGradient),
+    safety: rounded(found.safety),
+    erosionSafety: rounded(found.erosionSafety),
+    creep: { lane: significant(creep.lane), bligh: significant(creep.bligh) },
+    blanket_m: rounded(found.blanket_m),
+    aquifer_m: rounded(found.aquifer_m),
+    shares: shares.map(({ input, share }) => ({ input, share: significant(share) })),
+    told: significant(found.told),
+    sources: found.sources,
+  };
+}
+
+const rounded = ({ p10, p50, p90 }: Quantiles): Quantiles => ({
+  p10: significant(p10),
+  p50: significant(p50),
+  p90: significant(p90),
+});
 
 function readiness(survey: Survey): Readiness {
   const { waterLevels, designWaterLevel_m, incidents, campaigns, centreline } = survey;

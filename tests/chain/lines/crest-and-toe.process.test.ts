@@ -140,8 +140,9 @@ describe("a survey of crest and toe", () => {
   });
 
   it("lets the toe speak in the evidence for seepage", () => {
-    const names = (work: Interpretation) => work.seepage.value.pieces.map(({ name }) => name);
-    expect(names(both!)).toContain("contrast at the toe");
-    expect(names(crest!)).not.toContain("contrast at the toe");
+    const sources = (work: Interpretation) =>
+      work.seepage.value.pieces.find(({ name }) => name === "thin blanket at the toe")?.source;
+    expect(sources(both!)).toContain("line toe");
+    expect(sources(crest!)).toBe("");
   });
 });

@@ -1,27 +1,24 @@
-import { type RankedZone, rankingSpec } from "../figures/ranking.js";
-import { type StripPanel, stripSpec } from "../figures/strip/strip.js";
-import type { Figure } from "../step/figure.js";
-import type { Bands } from "./options.js";
-import type { Seepage, SeepageZone } from "./seepage.js";
+import { type RankedZone, rankingSpec } from "../../figures/ranking.js";
+import { type StripPanel, stripSpec } from "../../figures/strip/strip.js";
+import type { Figure } from "../../step/figure.js";
+import { probabilityOf } from "../bands.js";
+import type { Bands } from "../options.js";
+import type { Seepage, SeepageZone } from "../seepage.js";
+import { zoneName } from "../words.js";
 
-export function seepageFigures(value: Seepage, bands: Bands): readonly Figure[] {
-  return value.zones.length === 0
-    ? [lineFigure(value, bands)]
-    : [lineFigure(value, bands), rankingFigure(value)];
-}
-
-function lineFigure(value: Seepage, bands: Bands): Figure {
+/** The probability along the line, and the zones by rank. */
+export function lineFigure(value: Seepage, bands: Bands): Figure {
   const first = value.zones[0];
   const title =
     first === undefined
-      ? "No stretch gathers enough evidence to be named a seepage zone"
+      ? "Nothing stands out here: no stretch gathers enough evidence to be named"
       : `Evidence for seepage is strongest from ${first.from_m.toFixed(0)} to ` +
         `${first.to_m.toFixed(0)} m`;
   return {
     id: "seepage-line",
     title,
     caption:
-      "Probability of a seepage path under the declared weights of evidence, a ranking aid and no " +
+      "Probability of a seepage path under the weights of evidence, a ranking aid and no " +
       `failure probability. Low under ${bands.moderate}, high from ${bands.high}. The bars below ` +
       "are the ranked zones.",
     spec: stripSpec({ title, panels: [probabilityPanel(value), zonesPanel(value.zones)] }),
@@ -31,12 +28,12 @@ function lineFigure(value: Seepage, bands: Bands): Figure {
 function probabilityPanel({ chainage_m, score }: Seepage): StripPanel {
   return {
     kind: "lines",
-    label: "Probability under the declared weights",
+    label: "Probability under the weights",
     scale: "linear",
     domain: [0, 1],
     height_px: 130,
     legend: "",
-    series: [{ name: "probability", x: chainage_m, y: score.map((s) => 1 / (1 + Math.exp(-s))) }],
+    series: [{ name: "probability", x: chainage_m, y: score.map(probabilityOf) }],
   };
 }
 
@@ -57,14 +54,12 @@ function zonesPanel(zones: readonly SeepageZone[]): StripPanel {
 }
 
 /** Pale to dark in one hue: the band's order reads without the legend and in grey print. */
-const bandColours = Object.freeze({ low: "#b9d3e8", moderate: "#6b9fc8", high: "#1f5a8c" });
+export const bandColours = Object.freeze({ low: "#b9d3e8", moderate: "#6b9fc8", high: "#1f5a8c" });
 
-function rankingFigure(value: Seepage): Figure {
+/** What each zone's score is made of. */
+export function rankingFigure(value: Seepage): Figure {
   const shown = value.zones.slice(0, 8);
-  const title =
-    value.zones.length === 1
-      ? "What speaks for the one zone, and what against"
-      : `What speaks for each of the ${shown.length} first zones, and what against`;
+  const title = rankingTitle(shown);
   return {
     id: "seepage-ranking",
     title,
@@ -79,6 +74,17 @@ function rankingFigure(value: Seepage): Figure {
   };
 }
 
+function rankingTitle([first, ...others]: readonly SeepageZone[]): string {
+  if (first === undefined) return "Nothing stands out here";
+  const strongest = first.evidence.reduce((most, one) => (one.weight > most.weight ? one : most));
+  const what = `\u201c${strongest.name}\u201d speaks loudest for zone 1`;
+  if (others.length === 0) return `${what}, the only one`;
+  const [, worst] = first.rankRange;
+  return worst === 1
+    ? `${what}, which stays first within the weights' ranges`
+    : `${what}, which may rank ${worst} within the weights' ranges`;
+}
+
 function rankedZone(zone: SeepageZone): RankedZone {
   const contributions = zone.evidence.map(({ name, weight, statement }) => {
     return { name, value: weight, text: statement };
@@ -90,8 +96,4 @@ function rankedZone(zone: SeepageZone): RankedZone {
     probability: zone.probability,
     contributions,
   };
-}
-
-function zoneName(zone: SeepageZone): string {
-  return `${zone.rank} · ${zone.from_m.toFixed(0)}–${zone.to_m.toFixed(0)} m`;
 }

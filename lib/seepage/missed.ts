@@ -1,0 +1,121 @@
+import { itemAt, valueAt } from "../numerics/arrays.js";
+import type { Cells } from "./evidence/piece.js";
+import type { SlicesAt25 } from "./evidence/slices-at-25.js";
+import type { SeepageOptions } from "./options.js";
+import type { PerviousThreshold } from "./pervious-threshold.js";
+import type { EvidenceName, UsedWeight } from "./seepage.js";
+import { fromGround, sumOfWeights, weighed } from "./weigh.js";
+import { zoneRuns } from "./zones.js";
+
+/** How often a body of sand of one size would have made a zone by the walk's readings alone. */
+export interface DetectionBySize {
+  readonly length_m: number;
+  readonly thickness_m: number;
+  /** Share of the places that were tried; NaN where none could be. */
+  readonly probability: number;
+  readonly places: number;
+}
+
+interface Missing {
+  readonly cells: Cells;
+  readonly ground: SlicesAt25;
+  readonly pervious: PerviousThreshold;
+  readonly weights: Readonly<Record<EvidenceName, UsedWeight>>;
+}
+
+const LENGTHS_M = [10, 20, 40, 80] as const;
+const THICKNESSES_M = [0.5, 1, 2] as const;
+/** So many draws are enough to know a share to a tenth. */
+const DRAWS = 24;
+/** Resistivity of the body that is put in, over the threshold. */
+const SAND = Math.log10(2.2);
+/** Depth of its top, m. */
+const TOP_M = 1.2;
+
+/**
+ * Puts bodies of sand into the draws of the slices, at places all along the line, and asks whether
+ * they make a zone with every other piece unknown. A body moves a slice by its share of it times the
+ * slice's own averaging: what the readings do not resolve, they would not have shown.
+ */
+export function detectionBySize(given: Missing, used: SeepageOptions): readonly DetectionBySize[] {
+  return LENGTHS_M.flatMap((length_m) =>
+    THICKNESSES_M.map((thickness_m) => {
+      const body = { length_m, thickness_m };
+      return { ...body, ...shareFound(given, body, used) };
+    }),
+  );
+}
+
+interface Body {
+  readonly length_m: number;
+  readonly thickness_m: number;
+}
+
+function shareFound(given: Missing, body: Body, used: SeepageOptions) {
+  const { cells, pervious, weights } = given;
+  const middles = placesFor(given.ground, body, used);
+  const without = zonesOf(given, given.ground, used);
+  const free = middles.filter((x) => !without.some((zone) => reaches(zone, x, 0)));
+  const withBodies = buried(given.ground, free, { ...body, log10: bodyLog10(pervious) });
+  const zones = zonesOf({ cells, pervious, weights, ground: withBodies }, withBodies, used);
+  const shown = free.filter((x) => zones.some((zone) => reaches(zone, x, body.length_m / 2)));
+  const places = free.length;
+  return { probability: places > 0 ? shown.length / places : Number.NaN, places };
+}
+
+const bodyLog10 = ({ threshold_ohm_m }: PerviousThreshold) => Math.log10(threshold_ohm_m) + SAND;
+
+/** Far enough apart that no body is in another one's surroundings. */
+function placesFor({ chainage_m }: SlicesAt25, { length_m }: Body, used: SeepageOptions): number[] {
+  const n = chainage_m.length;
+  if (n === 0) return [];
+  const [first, last] = [valueAt(chainage_m, 0), valueAt(chainage_m, n - 1)];
+  const step = Math.max(4 * length_m, used.reach_m.surroundings);
+  const middles: number[] = [];
+  for (let x = first + step / 2; x + length_m / 2 < last; x += step) middles.push(x);
+  return middles;
+}
+
+interface ZoneEnds {
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
+const reaches = ({ from_m, to_m }: ZoneEnds, x: number, half_m: number) =>
+  from_m <= x + half_m && to_m >= x - half_m;
+
+function zonesOf(
+  { cells, pervious, weights }: Missing,
+  ground: SlicesAt25,
+  used: SeepageOptions,
+): readonly ZoneEnds[] {
+  const presences = fromGround(cells, ground, { pervious, used });
+  const pieces = presences.map((presence) => weighed(presence, weights[presence.name]));
+  const score = sumOfWeights(cells, pieces, used.startingProbability);
+  return zoneRuns(score, used).map(([first, last]) => ({
+    from_m: valueAt(cells.chainage_m, first) - cells.half_m,
+    to_m: valueAt(cells.chainage_m, last) + cells.half_m,
+  }));
+}
+
+function buried(
+  ground: SlicesAt25,
+  middles_m: readonly number[],
+  { length_m, thickness_m, log10 }: Body & { readonly log10: number },
+): SlicesAt25 {
+  const inside = ground.chainage_m.map((x) =>
+    middles_m.some((middle) => Math.abs(x - middle) <= length_m / 2) ? 1 : 0,
+  );
+  const shares = ground.slices.map(({ top_m, base_m }) => {
+    const shared = Math.min(base_m, TOP_M + thickness_m) - Math.max(top_m, TOP_M);
+    return Math.max(0, shared) / (base_m - top_m);
+  });
+  const moved = (rows: readonly Float64Array[]) =>
+    rows.map((row, k) =>
+      row.map((value, i) => {
+        const own = itemAt(shares, k) * valueAt(itemAt(ground.averaging, k), i);
+        return valueAt(inside, i) === 1 ? value + own * Math.max(0, log10 - value) : value;
+      }),
+    );
+  return { ...ground, draws: ground.draws.slice(0, DRAWS).map(moved), mean: moved(ground.mean) };
+}
