@@ -8,7 +8,8 @@ import { block, blocks, hole, slices, surveyWith } from "../support/small-bank.j
 
 const zone: SeepageZone = {
   ...{ rank: 1, from_m: 600, to_m: 660, score: 1, probability: 0.7, band: "high" },
-  ...{ evidence: [], exitGradient: null },
+  ...{ evidence: [], exitGradient: null, gradientWhy: "", hydraulics: null },
+  ...{ rankRange: [1, 1], bandKept: 1 },
 };
 const evidence = { survey: surveyWith([]), slices, blocks };
 const note = (from_m: number, to_m: number) => ({

@@ -46,8 +46,17 @@ export const smallFindings: Findings = {
       score: 1.2,
       probability: 0.3,
       band: "moderate",
-      evidence: [{ name: "pervious layer", weight: 1, value: 0.8, statement: "sand below" }],
+      rankRange: [1, 1],
+      bandKept: 0.9,
+      evidence: [
+        {
+          ...{ name: "pervious under cover", weight: 1, value: 0.8 },
+          ...{ statement: "sand below", source: "crest walk" },
+        },
+      ],
       exitGradient: null,
+      gradientWhy: "not told apart",
+      hydraulics: null,
     },
   ],
   boreholes: [
