@@ -1,4 +1,5 @@
 import { itemAt, valueAt } from "../numerics/arrays.js";
+import type { DetectionBySize } from "./detection.js";
 import type { Cells } from "./evidence/piece.js";
 import type { SlicesAt25 } from "./evidence/slices-at-25.js";
 import type { SeepageOptions } from "./options.js";
@@ -6,15 +7,6 @@ import type { PerviousThreshold } from "./pervious-threshold.js";
 import type { EvidenceName, UsedWeight } from "./seepage.js";
 import { fromGround, sumOfWeights, weighed } from "./weigh.js";
 import { zoneRuns } from "./zones.js";
-
-/** How often a body of sand of one size would have made a zone by the walk's readings alone. */
-export interface DetectionBySize {
-  readonly length_m: number;
-  readonly thickness_m: number;
-  /** Share of the places that were tried; NaN where none could be. */
-  readonly probability: number;
-  readonly places: number;
-}
 
 interface Missing {
   readonly cells: Cells;

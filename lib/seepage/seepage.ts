@@ -1,7 +1,6 @@
 import type { Centreline } from "../survey/survey.js";
-import type { JudgedStretch } from "./hydraulics/hydraulics-along.js";
-import type { StretchHydraulics } from "./hydraulics/stretch-hydraulics.js";
-import type { DetectionBySize } from "./missed.js";
+import type { DetectionBySize } from "./detection.js";
+import type { JudgedStretch, StretchHydraulics } from "./hydraulics/judged-stretch.js";
 
 /** Stretches where seepage evidence gathers, as `scoreSeepage` hands them on. */
 export interface Seepage {

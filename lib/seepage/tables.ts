@@ -1,6 +1,5 @@
 import type { Table } from "../step/figure.js";
-import type { JudgedStretch } from "./hydraulics/hydraulics-along.js";
-import type { Quantiles } from "./hydraulics/stretch-hydraulics.js";
+import type { JudgedStretch, Quantiles } from "./hydraulics/judged-stretch.js";
 import type { Seepage } from "./seepage.js";
 
 /** Zones, their evidence piece by piece, the hydraulics by stretch, and what could be missed. */

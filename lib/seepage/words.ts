@@ -1,4 +1,4 @@
-import type { DetectionBySize } from "./missed.js";
+import type { DetectionBySize } from "./detection.js";
 import type { Seepage } from "./seepage.js";
 
 /** How large a weak place could have been missed, in a sentence. */

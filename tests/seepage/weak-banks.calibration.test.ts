@@ -3,7 +3,7 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { blanketSeepage } from "../../lib/earth/blanket.js";
 import { seededRandom } from "../../lib/numerics/random.js";
-import type { JudgedStretch } from "../../lib/seepage/hydraulics/hydraulics-along.js";
+import type { JudgedStretch } from "../../lib/seepage/hydraulics/judged-stretch.js";
 import { scoreSeepage } from "../../lib/seepage/score-seepage.js";
 import {
   type JudgedBank,

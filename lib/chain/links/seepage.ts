@@ -1,4 +1,4 @@
-import type { Quantiles, StretchHydraulics } from "../../seepage/hydraulics/stretch-hydraulics.js";
+import type { Quantiles, StretchHydraulics } from "../../seepage/hydraulics/judged-stretch.js";
 import { scoreSeepage, seepageStep } from "../../seepage/score-seepage.js";
 import type { SeepageZone } from "../../seepage/seepage.js";
 import { countText } from "../../step/show/html.js";

@@ -3,7 +3,7 @@ import { figureSpec, fixedLayer, type Layer, type Panel, type Row } from "../../
 import { fontSizes, greys } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
 import type { CrossSection, Survey } from "../../survey/survey.js";
-import type { StretchHydraulics } from "../hydraulics/stretch-hydraulics.js";
+import type { StretchHydraulics } from "../hydraulics/judged-stretch.js";
 import type { Seepage, SeepageZone } from "../seepage.js";
 import { zoneName } from "../words.js";
 

@@ -3,7 +3,7 @@ import { figureSpec, type Layer, type Position, type Row } from "../../figures/s
 import { greys } from "../../figures/theme.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Figure } from "../../step/figure.js";
-import type { Quantiles } from "../hydraulics/stretch-hydraulics.js";
+import type { Quantiles } from "../hydraulics/judged-stretch.js";
 import type { Seepage } from "../seepage.js";
 import { zoneName } from "../words.js";
 

@@ -3,17 +3,9 @@ import type { Survey } from "../../survey/survey.js";
 import type { Stretch } from "../evidence/piece.js";
 import type { ToeBlanket } from "../evidence/toe-blanket.js";
 import type { SeepageOptions } from "../options.js";
-import { type StretchHydraulics, stretchHydraulics } from "./stretch-hydraulics.js";
+import type { JudgedStretch, StretchHydraulics } from "./judged-stretch.js";
+import { stretchHydraulics } from "./stretch-hydraulics.js";
 import { stretchInputs } from "./stretch-inputs.js";
-
-/** One stretch with what its hydraulics come to. */
-export interface JudgedStretch extends Stretch {
-  /** Null without a head or a cross-section. */
-  readonly hydraulics: StretchHydraulics | null;
-  /** Null where the data do not tell it from other stretches, and why. */
-  readonly exitGradient: StretchHydraulics["exitGradient"] | null;
-  readonly why: string;
-}
 
 interface Known {
   readonly survey: Survey;

@@ -5,35 +5,11 @@ import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { seededRandom } from "../../numerics/random.js";
 import { normalPoint } from "../../numerics/statistics/normal.js";
 import { quantile } from "../../numerics/statistics/robust.js";
+import type { Base, Quantiles, StretchHydraulics } from "./judged-stretch.js";
 import type { HydraulicOptions } from "./options.js";
-import { type InputShare, inputShares } from "./spread-shares.js";
-import { type Base, type CommonName, type StretchInputs, sourcesAt } from "./stretch-inputs.js";
+import { inputShares } from "./spread-shares.js";
+import { type CommonName, type StretchInputs, sourcesAt } from "./stretch-inputs.js";
 import { reliabilities } from "./told-apart.js";
-
-export interface Quantiles {
-  readonly p10: number;
-  readonly p50: number;
-  readonly p90: number;
-}
-
-/** What blanket theory and the rules of erosion say of one stretch at design water level. */
-export interface StretchHydraulics extends Base {
-  /** Upward gradient at the landside toe. */
-  readonly exitGradient: Quantiles;
-  /** Critical over exit gradient. */
-  readonly safety: Quantiles;
-  /** Critical head of backward erosion over the head. */
-  readonly erosionSafety: Quantiles;
-  /** Lane's and Bligh's ratios of the way along the base and up through the median blanket. */
-  readonly creep: { readonly lane: number; readonly bligh: number };
-  readonly blanket_m: Quantiles;
-  readonly aquifer_m: Quantiles;
-  /** Share of the gradient's spread that comes from each input, the largest first. */
-  readonly shares: readonly InputShare[];
-  /** Share of the differences along the bank that the data explain here, 0 to 1. */
-  readonly told: number;
-  readonly sources: string;
-}
 
 const COMMON: readonly CommonName[] = [
   "blanket conductivity",

@@ -2,17 +2,11 @@ import { valueAt } from "../../numerics/arrays.js";
 import { presentMean } from "../../numerics/statistics/present.js";
 import type { CrossSection, Survey } from "../../survey/survey.js";
 import type { ToeBlanket } from "../evidence/toe-blanket.js";
+import type { Base } from "./judged-stretch.js";
 import { loggedStrata, type ThicknessSeen } from "./logged.js";
 import type { HydraulicOptions } from "./options.js";
 import { declaredRange, permeability, type Unknown } from "./permeability.js";
 import { nearestSeen, type ThicknessField, thicknessField } from "./thickness-field.js";
-
-/** The bank at one stretch as blanket theory takes it. */
-export interface Base {
-  /** Design water level over the ground at the toe, m. */
-  readonly head_m: number;
-  readonly baseWidth_m: number;
-}
 
 /** What the stretches' gradients are drawn from. */
 export interface StretchInputs {

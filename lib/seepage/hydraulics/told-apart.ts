@@ -1,7 +1,8 @@
 import { blanketSeepage } from "../../earth/blanket.js";
 import { valueAt } from "../../numerics/arrays.js";
 import { presentMean } from "../../numerics/statistics/present.js";
-import type { Base, StretchInputs } from "./stretch-inputs.js";
+import type { Base } from "./judged-stretch.js";
+import type { StretchInputs } from "./stretch-inputs.js";
 
 /**
  * For each stretch the share of the differences between stretches that the data explain there: 1 − v/V,
