@@ -1,6 +1,7 @@
+import { classColoursOf } from "../../blocks/classes/class-colours.js";
 import { type PlanPoint, type PlanStretch, planMapSpec } from "../../figures/plan/plan-map.js";
 import { type StripPanel, stripSpec } from "../../figures/strip/strip.js";
-import { classColour, coloursOf, greys } from "../../figures/theme.js";
+import { bandColours, classColour, greys } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
 import { positionAt } from "../../survey/bank/position.js";
 import type { SitingInput } from "./input.js";
@@ -70,10 +71,6 @@ function toldPanel({ told }: BoreholePlan): StripPanel {
 
 function stretchPanels({ blocks, zones }: SitingInput): readonly StripPanel[] {
   const cut = blocks?.blocks ?? [];
-  const classes = [...new Set(cut.map((block) => block.class))].sort();
-  const colours = Object.fromEntries(
-    coloursOf(classes).map((colour, i) => [classes[i] ?? "", colour]),
-  );
   const block = cut.map(({ id, from_m, to_m, class: name }) => ({
     ...{ from_m, to_m },
     text: id,
@@ -92,7 +89,7 @@ function stretchPanels({ blocks, zones }: SitingInput): readonly StripPanel[] {
             kind: "stretches",
             label: "Blocks",
             legend: "Class",
-            colours,
+            colours: classColoursOf(cut),
             stretches: block,
           } as const,
         ]
@@ -176,7 +173,7 @@ function mapFigure(value: BoreholePlan, input: SitingInput): Figure {
       stretches: input.zones.map((zone) => zoneStretch(zone, input)),
       points,
       legend: "Seepage zones",
-      colours: { low: "#b9d3e8", moderate: "#6b9fc8", high: "#1f5a8c" },
+      colours: bandColours,
     }),
   };
 }

@@ -1,6 +1,6 @@
 import { classColoursOf } from "../../blocks/classes/class-colours.js";
 import { type Stretch, type StretchesPanel, stripSpec } from "../../figures/strip/strip.js";
-import { directionColours, figureWidth_px, greys } from "../../figures/theme.js";
+import { bandColours, directionColours, figureWidth_px, greys } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
 import type { BlockFinding, BoreholeFinding, Findings } from "../findings.js";
 import { campaignsOf, isUnexplained, ofMainLine, placesOf } from "./places.js";
@@ -84,9 +84,6 @@ function changesPanel({ changes, survey }: Findings): StretchesPanel {
     },
   );
 }
-
-/** Pale to dark in one hue: the order reads without the legend and in grey print. */
-const bandColours = { low: "#b9d3e8", moderate: "#6b9fc8", high: "#1f5a8c" };
 
 function seepagePanel({ seepage, survey }: Findings): StretchesPanel {
   return row("Evidence for seepage, by rank", "no stretch stands out", {
