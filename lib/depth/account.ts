@@ -88,6 +88,7 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
     texts.push("The readings decide no slice well: what is handed on leans on the prior.");
   }
   texts.push(...slices.filter(({ reliable }) => !reliable).map((slice) => openText(slice)));
+  if (slices.length > 1) texts.push(EQUIVALENT);
   texts.push(...fewText(value));
   const noisy = (value.channels ?? []).filter(({ noiseScale }) => noiseScale > 2);
   if (noisy.length > 0) {
@@ -106,6 +107,11 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
   }
   return texts;
 }
+
+const EQUIVALENT =
+  "A resistive layer, such as a sand lens, between more conductive ones hardly shows to coils over it: " +
+  "even ground fits such readings as well, and an interval may then lie wholly under the truth. A " +
+  "resistivity line or a borehole tells.";
 
 /** Stations that fewer earths of the ensemble stand for are few in number, or it is said. */
 const FEW = 5;

@@ -76,12 +76,13 @@ function summaryOf(value: Seepage): string {
   if (first === undefined) return `Nothing stands out here. ${missedText(value)}`;
   const { length } = value.zones;
   const [best, worst] = first.rankRange;
-  const firm = best === worst ? "stays first" : `ranks ${best} to ${worst}`;
+  const stays = best === worst ? "it stays first" : `it ranks ${best} to ${worst}`;
+  const firm = length === 1 ? "" : `; ${stays} within their ranges`;
   return (
     `${length} ${length === 1 ? "stretch gathers" : "stretches gather"} evidence for a seepage path; ` +
     `the strongest lies from ${first.from_m.toFixed(0)} to ${first.to_m.toFixed(0)} m ` +
-    `(${first.band}, ${Math.round(100 * first.probability)} % under the weights; it ${firm} within ` +
-    `their ranges). ${missedText(value)}`
+    `(${first.band}, ${Math.round(100 * first.probability)} % under the weights${firm}). ` +
+    missedText(value)
   );
 }
 

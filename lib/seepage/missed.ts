@@ -30,10 +30,12 @@ const TOP_M = 1.2;
  * slice's own averaging: what the readings do not resolve, they would not have shown.
  */
 export function detectionBySize(given: Missing, used: SeepageOptions): readonly DetectionBySize[] {
+  const isFree = outside(zonesOf(given, given.ground, used));
   return LENGTHS_M.flatMap((length_m) =>
     THICKNESSES_M.map((thickness_m) => {
       const body = { length_m, thickness_m };
-      return { ...body, ...shareFound(given, body, used) };
+      const free = placesFor(given.ground, body, used).filter(isFree);
+      return { ...body, ...shareFound(given, { ...body, middles_m: free }, used) };
     }),
   );
 }
@@ -43,15 +45,16 @@ interface Body {
   readonly thickness_m: number;
 }
 
-function shareFound(given: Missing, body: Body, used: SeepageOptions) {
-  const { cells, pervious, weights } = given;
-  const middles = placesFor(given.ground, body, used);
-  const without = zonesOf(given, given.ground, used);
-  const free = middles.filter((x) => !without.some((zone) => reaches(zone, x, 0)));
-  const withBodies = buried(given.ground, free, { ...body, log10: bodyLog10(pervious) });
-  const zones = zonesOf({ cells, pervious, weights, ground: withBodies }, withBodies, used);
-  const shown = free.filter((x) => zones.some((zone) => reaches(zone, x, body.length_m / 2)));
-  const places = free.length;
+interface Bodies extends Body {
+  readonly middles_m: readonly number[];
+}
+
+function shareFound(given: Missing, bodies: Bodies, used: SeepageOptions) {
+  const { middles_m, length_m } = bodies;
+  const log10 = bodyLog10(given.pervious);
+  const zones = zonesOf(given, buried(given.ground, middles_m, { ...bodies, log10 }), used);
+  const shown = middles_m.filter((x) => zones.some((zone) => reaches(zone, x, length_m / 2)));
+  const places = middles_m.length;
   return { probability: places > 0 ? shown.length / places : Number.NaN, places };
 }
 
@@ -75,6 +78,9 @@ interface ZoneEnds {
 
 const reaches = ({ from_m, to_m }: ZoneEnds, x: number, half_m: number) =>
   from_m <= x + half_m && to_m >= x - half_m;
+
+const outside = (zones: readonly ZoneEnds[]) => (x: number) =>
+  !zones.some((zone) => reaches(zone, x, 0));
 
 function zonesOf(
   { cells, pervious, weights }: Missing,

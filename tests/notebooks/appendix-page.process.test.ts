@@ -39,7 +39,7 @@ describeWith("chromium", "appendix.html in a browser", () => {
     const { dom, console } = opened(join(out, "appendix.html"));
     expect(console).toEqual([]);
     const listed = dom.match(/href="#figure-\d+"/g) ?? [];
-    expect(new Set(listed).size).toBe(38);
+    expect(new Set(listed).size).toBe(48);
     for (const href of listed) expect(dom).toContain(`id="${href.slice(7, -1)}"`);
   });
 
@@ -56,7 +56,7 @@ describeWith("chromium", "appendix.html in a browser", () => {
     const { dom, console } = opened(touched);
     expect(console).toEqual([]);
     const figures = dom.match(/<figure[^>]*data-spec=[^>]*>/g) ?? [];
-    expect(figures).toHaveLength(38);
+    expect(figures).toHaveLength(48);
     for (const figure of figures) expect(figure).toMatch(/class="[^"]*\bready\b/);
   });
 

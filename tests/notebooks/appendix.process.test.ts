@@ -100,7 +100,7 @@ describe("banquette appendix on the demo", () => {
     const figures = outputs.filter(
       (output) => "data" in output && "application/vnd.vegalite.v5+json" in output.data,
     );
-    expect(figures).toHaveLength(38);
+    expect(figures).toHaveLength(48);
     for (const figure of figures) {
       if (!("data" in figure)) continue;
       expect(String(figure.data["image/svg+xml"])).toMatch(/^<svg[\s\S]*<\/svg>\s*$/);
@@ -116,7 +116,7 @@ describe("banquette appendix on the demo", () => {
     const ids = [...page.matchAll(/"usermeta":\{"banquette":(\{[^}]*\})/g)].map(
       ([, words]) => JSON.parse(words!).id,
     );
-    expect(ids).toHaveLength(38);
+    expect(ids).toHaveLength(48);
     const ofCampaigns = ["2031-10", "2032-03"].flatMap((campaign) =>
       ["section", "slices", "residuals"].map((name) => `depth-${name}-${campaign}`),
     );

@@ -1,6 +1,7 @@
 import { type StretchesPanel, stripSpec } from "../../figures/strip/strip.js";
 import { greys } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
+import { countText } from "../../step/show/html.js";
 import { classColoursOf } from "../classes/class-colours.js";
 import type { ClassedStretch, SegmentationAgreement } from "./agreement.js";
 
@@ -53,7 +54,7 @@ export function agreementSentence(agreement: SegmentationAgreement): string {
   const { matched, oneBoundaries, otherBoundaries, sameClass_pct, kappa } = agreement;
   const beyond = Number.isNaN(kappa) ? "" : `, kappa ${kappa.toFixed(2)}`;
   return (
-    `${matched.length} boundaries agree, of ${oneBoundaries} and ${otherBoundaries}; classes agree ` +
+    `${countText(matched.length, "boundary agrees", "boundaries agree")}, of ${oneBoundaries} and ${otherBoundaries}; classes agree ` +
     `on ${sameClass_pct.toFixed(0)} % of the length${beyond}`
   );
 }

@@ -25,7 +25,7 @@ describe("the agreement of two cuts", () => {
   it("says in a sentence what agrees, and sets boundaries and classes side by side", () => {
     // 100 with 104; by length A with clay (100 m) and B with sand (136 m) beats A with peat.
     expect(compared.summary).toMatch(
-      /^1 boundaries agree, of 2 and 2; classes agree on 59 % of the length, kappa 0\.\d\d\.$/,
+      /^1 boundary agrees, of 2 and 2; classes agree on 59 % of the length, kappa 0\.\d\d\.$/,
     );
     const [boundaries, classes] = compared.tables;
     expect(boundaries!.rows).toEqual([

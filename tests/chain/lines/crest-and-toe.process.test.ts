@@ -132,7 +132,7 @@ describe("a survey of crest and toe", () => {
 
   it("draws the lines side by side, and shows the toe's results under its name", () => {
     const figures = gatherFindings(both!).figures.map(({ id }) => id);
-    expect(figures[0]).toBe("lines-side-by-side");
+    expect(figures[2]).toBe("lines-side-by-side");
     expect(gatherFindings(crest!).figures.map(({ id }) => id)).not.toContain("lines-side-by-side");
     const [line] = both!.otherLines!.value;
     for (const result of line!.results) expect(result.summary).toMatch(/^toe: /);
