@@ -36,10 +36,12 @@ function inBrief(findings: FindingsInBrief): readonly string[] {
   const [first] = seepage;
   const zone = first === undefined ? "no zone" : `first ${where(first)}, ${first.band}`;
   return [
-    `${findings.survey?.embankment ?? "the bank"}: ${blocks.length} blocks in ${classes} classes`,
+    `${findings.survey?.embankment ?? "the bank"}: ${counted(blocks.length, "block")} of ${counted(classes, "kind")} of ground`,
     `changed between campaigns: ${changes.map(where).join(", ") || "no stretch"}`,
     `evidence for seepage: ${zone}; ${cautions.length} cautions to read`,
   ];
 }
+
+const counted = (count: number, noun: string) => `${count} ${noun}${count === 1 ? "" : "s"}`;
 
 const where = ({ from_m, to_m }: Stretch) => `${from_m.toFixed(0)}–${to_m.toFixed(0)} m`;

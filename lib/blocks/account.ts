@@ -150,7 +150,10 @@ function groundTexts({ blocks, wandersBy = 1 }: Blocks): readonly string[] {
     const text = trendText(block);
     return text === null ? [] : [`${block.id} ${text}`];
   });
-  const steps = blocks.flatMap(({ leastStep_pct }) => leastStep_pct ?? []);
+  // Less than a hundredth says that the scatter could not be told, not that every step would show.
+  const steps = blocks.flatMap(({ leastStep_pct = 0 }) =>
+    leastStep_pct >= 1 ? leastStep_pct : [],
+  );
   const texts: string[] = [];
   if (trends.length > 0) {
     texts.push(`Not of one make, and without a boundary in it: ${trends.join("; ")}.`);

@@ -31,7 +31,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       const run = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
       expect(run.exitCode, run.err).toBe(0);
       expect(run.out).toMatch(
-        /: \d+ blocks in \d+ classes\nchanged between campaigns: .+\nevidence for seepage: .+\n/,
+        /: \d+ blocks? of \d+ kinds? of ground\nchanged between campaigns: .+\nevidence for seepage: .+\n/,
       );
       expect(run.out).toMatch(/Written to out: accounting\.csv, appendix\.html, .*findings\.json/);
       expect(run.err).toContain(

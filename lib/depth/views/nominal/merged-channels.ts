@@ -19,12 +19,12 @@ function conductivityPerUnit(channel: Channel): number {
   return channel.kind === "conductivity" ? 1 : 1 / lowInductionQuadrature(1e-3, channel);
 }
 
-/** Channels that state a conductivity, coil pair by coil pair; passes are merged. */
+/** Channels that state a conductivity and have values, by coil pair; passes are merged. */
 export function mergeChannels(stations: Stations): readonly MergedChannel[] {
   const groups = new Map<string, StationChannel[]>();
   for (const entry of stations.channels) {
     const { kind, orientation, separation_m, frequency_Hz } = entry.channel;
-    if (kind === "inphase") continue;
+    if (kind === "inphase" || entry.mean.every((mean) => Number.isNaN(mean))) continue;
     const key = `${orientation} ${separation_m} ${frequency_Hz} ${kind}`;
     groups.set(key, [...(groups.get(key) ?? []), entry]);
   }

@@ -54,6 +54,16 @@ describe("nominalView", () => {
     expect(sharedOf([near, twin, far]).nearest).toBe("twin");
   });
 
+  it("leaves out a channel without a value", () => {
+    const [near, blank] = [
+      channelOf({ field: "near" }),
+      channelOf({ field: "blank", separation_m: 4 }),
+    ];
+    const values = [chainage_m.map(() => 300), chainage_m.map(() => Number.NaN)];
+    const campaign = campaignOf({ passes: [{ channels: [near, blank], values, chainage_m }] });
+    expect(nominalView(campaign).value.channels.map(({ field }) => field)).toEqual(["near"]);
+  });
+
   it("never shares less when a channel is added", () => {
     const channels = [1000, 9000, 30_000].map((frequency_Hz) => channelOf({ frequency_Hz }));
     const two = nominalView(steady(channels.slice(0, 2))).value.channels[0]!;
