@@ -28,12 +28,13 @@ describe("segmentBlocks on ground without a sharp boundary", () => {
   it("tells a trend as such, and hardly ever where the ground is level, swells or walks", () => {
     const told = (kind: (typeof SMOOTH_KINDS)[number]) =>
       seeds.filter((seed) => blocksOf(groundLine({ seed, kind })).some(({ trend }) => trend));
-    expect(told("trend").length / lines).toBeGreaterThan(0.9 - slack(0.9, lines));
+    const steady = told("trend");
+    expect(steady.length / lines).toBeGreaterThan(0.9 - slack(0.9, lines));
     for (const other of ["level", "smooth", "random walk"] as const) {
       const share = told(other).length / lines;
       expect(share, other).toBeLessThanOrEqual(0.05 + slack(0.05, lines));
     }
-    const made = groundLine({ seed: 8001, kind: "trend" });
+    const made = groundLine({ seed: steady[0]!, kind: "trend" });
     const { tables, cautions } = segmentBlocks(made.slices);
     expect(tables[0]!.rows[0]!.trend).toMatch(/^changes steadily from [\d.]+ to [\d.]+ ohm-m$/);
     expect(cautions.map(({ text }) => text).join()).toContain("Not of one make");

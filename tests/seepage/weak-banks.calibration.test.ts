@@ -4,7 +4,8 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { blanketSeepage } from "../../lib/earth/blanket.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import type { JudgedStretch } from "../../lib/seepage/hydraulics/judged-stretch.js";
-import { scoreSeepage } from "../../lib/seepage/score-seepage.js";
+import { type SeepageEvidence, scoreSeepage } from "../../lib/seepage/score-seepage.js";
+import { resultValue } from "../../lib/step/step-result.js";
 import {
   type JudgedBank,
   judged,
@@ -25,8 +26,10 @@ beforeAll(async () => {
 }, 60_000 * COUNT);
 
 /** Deviation of a share over cells of banks, as from so many banks that differ. */
-const jackknife = (of: (some: readonly JudgedBank[]) => number) => {
-  const left = all.map((_, i) => of(all.toSpliced(i, 1))).filter((value) => !Number.isNaN(value));
+const jackknife = (of: (some: readonly JudgedBank[]) => number, given = all) => {
+  const left = given
+    .map((_, i) => of(given.toSpliced(i, 1)))
+    .filter((value) => !Number.isNaN(value));
   const mean = left.reduce((sum, one) => sum + one, 0) / left.length;
   const squares = left.reduce((sum, one) => sum + (one - mean) ** 2, 0);
   return Math.sqrt(((left.length - 1) / left.length) * squares);
@@ -68,33 +71,53 @@ describe("the score over seeded banks", () => {
 });
 
 describe("with evidence removed at random", () => {
-  it("nothing fails, and no cell is said to be harmless", () => {
+  const reduced = () => {
     const random = seededRandom(5);
-    for (const { evidence } of banks) {
-      const survey = { ...evidence.survey } as WorkedBank["survey"];
-      const isIn = () => random.uniform() < 0.5;
-      const { value, summary } = scoreSeepage({
-        survey: {
-          ...survey,
-          incidents: isIn() ? survey.incidents : [],
-          fieldNotes: isIn() ? survey.fieldNotes : [],
-          waterLevels: isIn() ? survey.waterLevels : [],
-          boreholes: isIn() ? survey.boreholes : [],
-        },
-        slices: evidence.slices,
-        ...(isIn() && evidence.blocks && { blocks: evidence.blocks }),
-        ...(isIn() && evidence.changes && { changes: evidence.changes }),
-        ...(isIn() && evidence.sections && { sections: evidence.sections }),
-        ...(isIn() && evidence.otherLines && { otherLines: evidence.otherLines }),
-      });
-      expect(Math.min(...value.score)).toBeGreaterThan(Math.log(0.005));
+    const isIn = () => random.uniform() < 0.5;
+    return banks.map((bank) => ({ ...bank, evidence: someOf(bank.evidence, isIn) }));
+  };
+
+  it("nothing fails, and what is not known weighs nothing", () => {
+    for (const { evidence } of reduced()) {
+      const { value, summary } = scoreSeepage(evidence);
       for (const { value: known, weight } of value.pieces) {
         expect(known.every((v, i) => !Number.isNaN(v) || weight[i] === 0)).toBe(true);
       }
       expect(summary).not.toMatch(/\b(safe|NaN|undefined)\b/);
     }
   });
+
+  it("calls no more cells unlikely than are: of those under a hundredth one in a hundred is weak", () => {
+    const low = (some: readonly JudgedBank[]) => {
+      const [one] = reliability(forecastsOf(some), [0, 0.01]);
+      return one!.cells > 0 ? one!.seen : 0;
+    };
+    const fewer = reduced().map((bank) => judged(bank));
+    expect(low(fewer)).toBeLessThan(0.01 + 2 * jackknife(low, fewer));
+    expect(Math.min(...forecastsOf(fewer).map(({ probability }) => probability))).toBeGreaterThan(
+      1e-3,
+    );
+  });
 });
+
+function someOf(evidence: SeepageEvidence, isIn: () => boolean): SeepageEvidence {
+  const survey = resultValue(evidence.survey);
+  const { blocks, changes, sections, otherLines } = evidence;
+  return {
+    survey: {
+      ...survey,
+      incidents: isIn() ? survey.incidents : [],
+      fieldNotes: isIn() ? survey.fieldNotes : [],
+      waterLevels: isIn() ? survey.waterLevels : [],
+      boreholes: isIn() ? survey.boreholes : [],
+    },
+    slices: evidence.slices,
+    ...(isIn() && blocks && { blocks }),
+    ...(isIn() && changes && { changes }),
+    ...(isIn() && sections && { sections }),
+    ...(isIn() && otherLines && { otherLines }),
+  };
+}
 
 describe("exit gradients over seeded banks", () => {
   it("rank as the true ones where the data tell them apart: correlation 0.7", () => {
