@@ -38,6 +38,7 @@ describe("the command", () => {
       "check",
       "run",
       "appendix",
+      "review",
       "new",
       "kernel",
     ]);
