@@ -40,8 +40,10 @@ nav.contents a:hover{color:var(--ink);text-decoration:underline}
 .front p{margin:0 0 .4rem;font-weight:bold}
 .front ul{margin:0;padding-left:1.1rem}
 .front li{margin:0 0 .25rem}
-.front a{color:inherit;text-decoration:none}
-.front a:hover{text-decoration:underline}
+.front a,.annex a{color:inherit;text-decoration:none}
+.front a{text-decoration:underline}
+.annex a:hover{text-decoration:underline}
+.annex summary{font-size:.84rem;color:var(--quiet)}
 code,pre,kbd,samp{font-family:"DejaVu Sans Mono",Consolas,Menlo,monospace;font-size:.86em}
 pre{background:var(--wash);padding:.7rem .9rem;overflow-x:auto;line-height:1.42;margin:.5rem 0;
   white-space:pre-wrap;overflow-wrap:anywhere;font-size:.8rem}
