@@ -48,10 +48,11 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
         "tool",
         "tool",
         "tool",
+        "tool",
       ]);
       expect(decisions[3]).toMatchObject({ decision: "segmentBlocks.minLength_m", value: "60" });
       const page = await readFile(join(folder, "out", "appendix.html"), "utf8");
-      expect(page).toContain("6 of 7 still with the reason that the tool proposes");
+      expect(page).toContain("7 of 8 still with the reason that the tool proposes");
     });
   }, 500_000);
 

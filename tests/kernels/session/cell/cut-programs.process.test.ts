@@ -126,10 +126,15 @@ async function printedByNode(whole: string): Promise<string> {
   return lines.map((line) => `${line}\n`).join("");
 }
 
+const noticeOf = (output: object) =>
+  (output as { metadata?: { banquette?: { notice?: string } } }).metadata?.banquette?.notice;
+
 async function printedByCells(cells: readonly string[]): Promise<string> {
   let printed = "";
   for (const cell of cells) {
     for (const output of await session.run(cell)) {
+      // A name of an earlier program that gets another type is told, rightly: they share a session.
+      if (noticeOf(output) === "types") continue;
       if (output.output_type === "stream") printed += output.text;
       else printed += `${output.output_type}: ${JSON.stringify(output)}\n`;
     }
