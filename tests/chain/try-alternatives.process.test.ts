@@ -62,7 +62,7 @@ describe("the robustness table", () => {
   it("follows an alternative of the resistivity by depth to what rests on it", () => {
     expect(effect("estimateDepthSlices.sliceSd", "0.12")).toBe("Nothing changes.");
     expect(effect("estimateDepthSlices.sliceSd", "0.03")).toMatch(
-      /(Slices|Blocks|Changes|First seepage zones).*, instead of .*\.$/,
+      /^Soils: not predicted \(instead of: .*\)\. Boreholes: .* not proposed; instead or besides .*\.$/,
     );
   });
 

@@ -2,6 +2,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { inflateSync } from "node:zlib";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import Papa from "papaparse";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -112,10 +113,11 @@ describe("banquette appendix on the demo", () => {
   });
 
   it("shows the ground by depth: section, slices, residuals, the customary view, a sounding, a plan", () => {
-    const page = read("appendix.html");
-    const ids = [...page.matchAll(/"usermeta":\{"banquette":(\{[^}]*\})/g)].map(
-      ([, words]) => JSON.parse(words!).id,
-    );
+    const packed = read("appendix.html").matchAll(/id="figure-\d+-data">([^<]*)<\/script>/g);
+    const ids = [...packed].map(([, data]) => {
+      const spec = JSON.parse(inflateSync(Buffer.from(data!, "base64")).toString("utf8"));
+      return spec.usermeta.banquette.id;
+    });
     expect(ids).toHaveLength(48);
     const ofCampaigns = ["2031-10", "2032-03"].flatMap((campaign) =>
       ["section", "slices", "residuals"].map((name) => `depth-${name}-${campaign}`),
