@@ -9,7 +9,7 @@ import { fineBandCoverage } from "./support/band-coverage.js";
 import { wrongShare } from "./support/plan-error.js";
 import { seededBank } from "./support/seeded-bank.js";
 
-const BANKS = Number(process.env["SITING_BANKS"] ?? 8);
+const BANKS = Number(process.env.SITING_BANKS ?? 8);
 const HOLES = 5;
 
 const mean = (values: readonly number[]) =>

@@ -16,8 +16,8 @@ describe("the second interpretation", () => {
     const { value, summary } = await secondInterpretation(work, drilled);
     expect(value.work.soils?.value.boreholes.length).toBe(4);
     const claims = Object.fromEntries(value.claims.map(({ step, claim }) => [step, claim]));
-    expect(claims["predictSoils"]).toContain("instead of: not predicted");
-    expect(claims["siteBoreholes"]).toContain("not proposed");
+    expect(claims.predictSoils).toContain("instead of: not predicted");
+    expect(claims.siteBoreholes).toContain("not proposed");
     expect(summary).toContain("BH 60, BH 150, BH 260 and BH 350");
     // What does not rest on boreholes is the same object.
     expect(value.work.slices).toBe(work.slices);
