@@ -4,6 +4,7 @@ import { type StripPanel, stripSpec } from "../../figures/strip/strip.js";
 import { bandColours, classColour, greys } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
 import { positionAt } from "../../survey/bank/position.js";
+import { stretchPath } from "../../survey/bank/stretch-path.js";
 import type { SitingInput } from "./input.js";
 import type { BoreholePlan } from "./plan.js";
 
@@ -179,14 +180,6 @@ function mapFigure(value: BoreholePlan, input: SitingInput): Figure {
 }
 
 function zoneStretch(zone: SitingInput["zones"][number], { survey }: SitingInput): PlanStretch {
-  const steps = Math.max(1, Math.ceil((zone.to_m - zone.from_m) / 10));
-  const at = Array.from({ length: steps + 1 }, (_, i) =>
-    positionAt(survey.centreline, zone.from_m + ((zone.to_m - zone.from_m) * i) / steps),
-  );
-  return {
-    easting_m: at.map(({ easting_m }) => easting_m),
-    northing_m: at.map(({ northing_m }) => northing_m),
-    text: `zone ${zone.rank}`,
-    group: zone.band,
-  };
+  const path = stretchPath(survey.centreline, zone);
+  return { ...path, text: `zone ${zone.rank}`, group: zone.band };
 }

@@ -1,9 +1,10 @@
 import { planMapSpec } from "../../figures/plan/plan-map.js";
+import { bandColours } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
 import { positionAt } from "../../survey/bank/position.js";
+import { stretchPath } from "../../survey/bank/stretch-path.js";
 import type { Seepage } from "../seepage.js";
 import { zoneName } from "../words.js";
-import { bandColours } from "./ranking.js";
 
 /** The zones on the plan, by band. */
 export function zonesMap({ zones, centreline }: Seepage): Figure {
@@ -19,16 +20,11 @@ export function zonesMap({ zones, centreline }: Seepage): Figure {
     lines: [
       { name: "centreline", easting_m: centreline.easting_m, northing_m: centreline.northing_m },
     ],
-    stretches: zones.map((zone) => {
-      const bends = [...centreline.chainage_m].filter((x) => x > zone.from_m && x < zone.to_m);
-      const points = [zone.from_m, ...bends, zone.to_m].map((x) => positionAt(centreline, x));
-      return {
-        easting_m: points.map((point) => point.easting_m),
-        northing_m: points.map((point) => point.northing_m),
-        text: zoneName(zone),
-        group: zone.band,
-      };
-    }),
+    stretches: zones.map((zone) => ({
+      ...stretchPath(centreline, zone),
+      text: zoneName(zone),
+      group: zone.band,
+    })),
     ticks: zones.map((zone) => ({
       ...positionAt(centreline, (zone.from_m + zone.to_m) / 2),
       text: zoneName(zone),

@@ -1,5 +1,6 @@
 import { type RankedZone, rankingSpec } from "../../figures/ranking.js";
 import { type StripPanel, stripSpec } from "../../figures/strip/strip.js";
+import { bandColours } from "../../figures/theme.js";
 import type { Figure } from "../../step/figure.js";
 import { probabilityOf } from "../bands.js";
 import type { Bands } from "../options.js";
@@ -52,9 +53,6 @@ function zonesPanel(zones: readonly SeepageZone[]): StripPanel {
     })),
   };
 }
-
-/** Pale to dark in one hue: the band's order reads without the legend and in grey print. */
-export const bandColours = Object.freeze({ low: "#b9d3e8", moderate: "#6b9fc8", high: "#1f5a8c" });
 
 /** What each zone's score is made of. */
 export function rankingFigure(value: Seepage): Figure {
