@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { expectClose } from "../../support/expect-close.js";
 import type { WalkSketch } from "../../survey/support/walked-survey.js";
-import { back, open, SEEDS, there } from "../support/opened.js";
+import { back, open, opened, SEEDS, there } from "../support/opened.js";
 
 describe("the time lag", () => {
   it.each([0.5, 1, 2, 3, -1])(
@@ -25,4 +25,11 @@ describe("the time lag", () => {
       }
     },
   );
+
+  it("of nought is found as nought on the demo, from coils turned another way", async () => {
+    const { tables } = await opened("data-demo/sedgeholm", { timeLag_s: "estimate" });
+    for (const row of tables.find(({ id }) => id === "positions")!.rows) {
+      expectClose(row.lag_s as number, 0, { absolute: 0.3 });
+    }
+  });
 });

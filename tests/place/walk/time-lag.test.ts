@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { expectClose } from "../../support/expect-close.js";
 import { type WalkSketch, walkedSurvey } from "../../survey/support/walked-survey.js";
-import { back, open, opened, there } from "../support/opened.js";
+import { back, open, there } from "../support/opened.js";
 
 describe("the time lag", () => {
   it("puts two passes in their places when taken out", async () => {
@@ -26,12 +25,5 @@ describe("the time lag", () => {
       { timeLag_s: "estimate" },
     );
     expect(noise.tables.find(({ id }) => id === "positions")!.rows[0]!.lag_s).toBe(0);
-  });
-
-  it("of nought is found as nought on the demo, from coils turned another way", async () => {
-    const { tables } = await opened("data-demo/sedgeholm", { timeLag_s: "estimate" });
-    for (const row of tables.find(({ id }) => id === "positions")!.rows) {
-      expectClose(row.lag_s as number, 0, { absolute: 0.3 });
-    }
   });
 });

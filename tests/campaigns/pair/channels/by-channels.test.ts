@@ -2,7 +2,6 @@ import { describe, expect, it } from "vitest";
 import { compareCampaigns } from "../../../../lib/campaigns/pair/compare-campaigns.js";
 import type { DepthSlices } from "../../../../lib/depth/depth-slices.js";
 import { estimateDepthSlices } from "../../../../lib/depth/estimate-depth-slices.js";
-import { type FieldErrors, makeErrors } from "../../../abroad/field/errors.js";
 import { makeSurvey, type SurveyPlan } from "../../../abroad/survey.js";
 import { campaignsOf } from "../../../abroad/written/in-memory.js";
 import { expectDraws, expectValidSpec } from "../../../figures/support/check-spec.js";
@@ -22,11 +21,12 @@ async function pairOf(more: Partial<SurveyPlan>): Promise<[DepthSlices, DepthSli
   return [earlier, (await estimateDepthSlices(other!, { slices: earlier.slices })).value];
 }
 
-const errors = (more: Partial<FieldErrors>): FieldErrors => ({ ...makeErrors("noise"), ...more });
+/** Two campaigns with the change between them, estimated once. */
+const changed = pairOf({ changes: [CHANGE] });
 
 describe("compareCampaigns by channels", () => {
   it("finds a change, its depths and its size, and says what it compared", async () => {
-    const result = compareCampaigns(...(await pairOf({ changes: [CHANGE] })));
+    const result = compareCampaigns(...(await changed));
     const { by, changes } = result.value;
     expect(by).toBe("channels");
     expect(changes.length).toBe(1);
@@ -45,61 +45,8 @@ describe("compareCampaigns by channels", () => {
     await expectDraws(figure!.spec);
   });
 
-  it("is not moved by zeros, gains, heights and a wrong temperature", async () => {
-    const off = errors({
-      zero_ppm: 25,
-      gain: 0.03,
-      height: { byWalk_m: 0.1, second_m: 0, share: 0 },
-      temperature_degC: 3,
-    });
-    const still = compareCampaigns(...(await pairOf({ errors: off })));
-    expect(still.value.changes).toEqual([]);
-    const { changes } = compareCampaigns(
-      ...(await pairOf({ errors: off, changes: [CHANGE] })),
-    ).value;
-    expect(changes.map(({ direction }) => direction)).toEqual(["fell"]);
-  });
-
-  it("says that half of a line has no majority", async () => {
-    const half = { ...CHANGE, from_m: 120, to_m: 240 };
-    const { value, cautions } = compareCampaigns(...(await pairOf({ changes: [half] })));
-    const told = cautions.some(({ text }) => /the rest that changed, the other way/.test(text));
-    const isOffset = value.offsets!.some(({ orGround }) => orGround);
-    expect(told || isOffset).toBe(true);
-    const [, short] = await pairOf({ changes: [CHANGE] });
-    const usual = compareCampaigns((await pairOf({}))[0], short);
-    expect(usual.cautions.some(({ text }) => /the other way/.test(text))).toBe(false);
-  });
-
-  it("gives a stretch that a second operator walked to the height of the coils", async () => {
-    const [earlier, later] = await pairOf({});
-    const lifted = await pairOf({
-      errors: errors({ height: { byWalk_m: 0, second_m: 0.12, share: 0.5 } }),
-    });
-    const result = compareCampaigns(earlier, lifted[1]);
-    expect(result.value.changes).toEqual([]);
-    const { offsets } = result.value;
-    expect(offsets!.length).toBe(1);
-    // The step is either way from the middle; gains and season of the whole line take part of it (seen 0.033).
-    expect(Math.abs(Math.abs(offsets![0]!.height_m) - 0.12)).toBeLessThan(0.04);
-    expect(Math.abs(offsets![0]!.from_m - 120)).toBeLessThan(12);
-    expect(result.cautions.some(({ text }) => /counts as no change of the ground/.test(text))).toBe(
-      true,
-    );
-    await expectDraws(result.figures[0]!.spec);
-    expect(later.campaign).toBe(lifted[1].campaign);
-  });
-
-  it("compares by slices, with a caution, where no channel is shared", async () => {
-    const [earlier] = await pairOf({});
-    const [, other] = await pairOf({ instrument: "2 and 4 m, mS/m" });
-    const result = compareCampaigns(earlier, other);
-    expect(result.value.by).toBe("slices");
-    expect(result.cautions.some(({ text }) => /share no channel/.test(text))).toBe(true);
-  });
-
   it("compares what is shared, and says how much", async () => {
-    const [earlier, later] = await pairOf({ changes: [CHANGE] });
+    const [earlier, later] = await changed;
     const fewer = { ...later, readings: later.readings!.slice(0, 4) };
     const result = compareCampaigns(earlier, fewer);
     expect(result.value.by).toBe("channels");
@@ -110,7 +57,7 @@ describe("compareCampaigns by channels", () => {
   });
 
   it("changes nothing that it was given, and gives the same twice", async () => {
-    const pair = await pairOf({ changes: [CHANGE] });
+    const pair = await changed;
     const before = structuredClone(pair);
     const first = compareCampaigns(...pair).value;
     expect(pair).toEqual(before);
