@@ -6,6 +6,7 @@ import { closingWords } from "./closing-words.js";
 import { forgetFailedRun, keepFailedRun } from "./failed-run.js";
 import { fillAppendix, readSource } from "./fill-appendix.js";
 import { setValues } from "./set-values.js";
+import { terminalText } from "./terminal-text.js";
 import { fillWhole } from "./unfinished-folder.js";
 
 export interface AppendixCommandOptions {
@@ -30,7 +31,7 @@ export async function appendixCommand(
   await refuseFaulty(folder);
   const { file, why } = await chosenNotebook(folder, options.notebook);
   const source = await readSource(file);
-  process.stderr.write(`running ${why}\n`);
+  process.stderr.write(`${terminalText(`running ${why}`)}\n`);
   const out = resolve(options.out);
   const survey = resolve(folder);
   const keepFailed = (notebook: Notebook) => keepFailedRun(out, notebook);
@@ -44,5 +45,5 @@ export async function appendixCommand(
   };
   await fillWhole(out, (unfinished) => fillAppendix({ ...task, unfinished }));
   await forgetFailedRun(out);
-  process.stdout.write(`${await closingWords(out, options.out)}\n`);
+  process.stdout.write(`${terminalText(await closingWords(out, options.out))}\n`);
 }

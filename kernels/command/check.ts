@@ -2,6 +2,7 @@ import { writeFile } from "node:fs/promises";
 import { basename, resolve } from "node:path";
 import { checkHtml, checkSurvey, checkText, faultLine } from "../../lib/index.js";
 import { InputFault } from "./failure.js";
+import { terminalText } from "./terminal-text.js";
 
 /**
  * `banquette check`: on standard output what each step will have to work with, on standard error
@@ -19,7 +20,7 @@ export async function checkCommand(
   const paragraphs = checkText(check).trimEnd().split("\n\n");
   // The first paragraph tells the faults, which belong on standard error.
   const shown = check.faults.length > 0 ? paragraphs.slice(1) : paragraphs;
-  if (shown.length > 0) process.stdout.write(`${shown.join("\n\n")}\n`);
+  if (shown.length > 0) process.stdout.write(`${terminalText(shown.join("\n\n"))}\n`);
   if (check.faults.length > 0) throw new InputFault(check.faults.map(faultLine));
 }
 
@@ -31,7 +32,7 @@ function readingProgress(stream: NodeJS.WriteStream): (file: string, share: numb
     const last = told.get(file);
     if (tenth === last || (share === 1 && last === undefined)) return;
     told.set(file, tenth);
-    const text = `reading ${file}: ${10 * tenth} %`;
+    const text = terminalText(`reading ${file}: ${10 * tenth} %`);
     stream.write(stream.isTTY ? `\r\x1b[K${text}${share === 1 ? "\n" : ""}` : `${text}\n`);
   };
 }

@@ -2,6 +2,7 @@ import { mkdir, rename, rm, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
+import { terminalText } from "./terminal-text.js";
 
 /** The name under which a run that failed is kept: never that of an appendix. */
 const failedRunName = (out: string) => `${out}.failed-run.ipynb`;
@@ -29,7 +30,7 @@ export async function keepFailedRun(out: string, notebook: Notebook): Promise<vo
   const unfinished = join(dirname(file), `.${file.split(/[\\/]/).at(-1)}.unfinished`);
   await writeFile(unfinished, notebookText(kept));
   await rename(unfinished, file);
-  process.stderr.write(`the cells that ran are kept in ${file}\n`);
+  process.stderr.write(`${terminalText(`the cells that ran are kept in ${file}`)}\n`);
 }
 
 /** Takes away what an earlier run into the same folder left when it failed. */

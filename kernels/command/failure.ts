@@ -1,4 +1,5 @@
 import { NotebookFault, UnknownParameter } from "../notebook/notebook-fault.js";
+import { terminalText } from "./terminal-text.js";
 
 /** Exit codes of the command: part of its contract. */
 export const exitCodes = Object.freeze({ well: 0, input: 1, usage: 2, program: 3 });
@@ -31,7 +32,8 @@ export interface Failure {
 export function failureOf(error: unknown, trace: boolean): Failure {
   const { faults, details, exitCode } = partsOf(error);
   const stack = trace && error instanceof Error ? [error.stack ?? ""] : [];
-  return { lines: [...faults.map((text) => `banquette: ${text}`), ...details, ...stack], exitCode };
+  const lines = [...faults.map((text) => `banquette: ${text}`), ...details, ...stack];
+  return { lines: lines.map(terminalText), exitCode };
 }
 
 interface Parts {

@@ -1,6 +1,7 @@
 import type { Notebook } from "../notebook/notebook.js";
 import type { CellProgress } from "../notebook/run-notebook.js";
 import { readOptionLines } from "../session/cell/option-lines.js";
+import { terminalText } from "./terminal-text.js";
 
 /** Longest label of a cell, characters. */
 const labelLength = 60;
@@ -13,7 +14,7 @@ export function progressOn(
   const labels = cellLabels(notebook);
   return ({ cell, number, of, elapsed_s }) => {
     const label = labels.get(cell.id) ?? "parameters of this run";
-    const text = `cell ${number} of ${of}  ${label}`;
+    const text = terminalText(`cell ${number} of ${of}  ${label}`);
     if (elapsed_s !== null)
       stream.write(`${stream.isTTY ? "\r\x1b[K" : ""}${text}  ${seconds(elapsed_s)}\n`);
     else if (stream.isTTY) stream.write(text);

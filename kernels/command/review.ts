@@ -17,6 +17,7 @@ import { failureOf, InputFault } from "./failure.js";
 import { fillAppendix, readSource, type Source } from "./fill-appendix.js";
 import { versions } from "./package.js";
 import { findSurvey, hashesOf, storedParameters } from "./reviewed-survey.js";
+import { terminalText } from "./terminal-text.js";
 
 export interface ReviewCommandOptions {
   /** The survey folder; where undefined, that of the name which the appendix gives. */
@@ -69,7 +70,7 @@ function tell(review: Review, folder: string): void {
   const words = [comparedText(review), ...(second === "" ? [] : [second]), written];
   const lines = reviewParts(review).flatMap((part) => part.lines);
   if (review.agrees) words.unshift("Executed again, it gives what it holds.");
-  process.stdout.write(`${words.join("\n")}\n`);
+  process.stdout.write(`${terminalText(words.join("\n"))}\n`);
   if (review.agrees) return;
   const more = lines.length - toldAtMost;
   throw new InputFault([

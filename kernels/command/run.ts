@@ -8,6 +8,7 @@ import { storedOrder } from "../notebook/stored-order.js";
 import { throwIfFailed } from "./failed-cell.js";
 import { progressOn } from "./progress.js";
 import { setValues } from "./set-values.js";
+import { terminalText } from "./terminal-text.js";
 
 export interface RunCommandOptions {
   /** The file to write; nothing is written where undefined or where a cell fails. */
@@ -39,7 +40,7 @@ export async function runNotebookCommand(file: string, options: RunCommandOption
 // The run itself goes from top to bottom: what it gives may differ from what is stored.
 function tellStoredOrder(notebook: Notebook, name: string): void {
   for (const text of storedOrder(notebook)) {
-    process.stderr.write(`note: ${name} was stored out of order: ${text}\n`);
+    process.stderr.write(`${terminalText(`note: ${name} was stored out of order: ${text}`)}\n`);
   }
 }
 

@@ -1,7 +1,9 @@
 import { type ChildProcess, fork } from "node:child_process";
+import { randomUUID } from "node:crypto";
 import { fileURLToPath } from "node:url";
 import type { CellOutput, SentOutput } from "../session/show/outputs.js";
 import { settled } from "../session/show/settled-outputs.js";
+import { endRun, hasGroups, markedEnvironment } from "./run-processes.js";
 import type { FromWorker, RunCell } from "./worker-messages.js";
 
 export interface CellResult {
@@ -13,8 +15,8 @@ export interface CellResult {
 /** Runs cells in a child process of its own. */
 export interface CellRunner {
   run(source: string): Promise<CellResult>;
-  /** Ends the child process at once, whatever it is doing. */
-  stop(): void;
+  /** Ends the child process and what its cells started, at once, whatever they are doing. */
+  stop(): Promise<void>;
 }
 
 const workerFile = fileURLToPath(new URL("./worker.js", import.meta.url));
@@ -22,17 +24,26 @@ const workerFile = fileURLToPath(new URL("./worker.js", import.meta.url));
 const keptText = 2000;
 
 export function startCellRunner(folder: string): CellRunner {
-  const child = fork(workerFile, [], {
+  const mark = randomUUID();
+  const child = fork(workerFile, [String(process.pid), mark], {
     cwd: folder,
     stdio: ["ignore", "pipe", "pipe", "ipc"],
     execArgv: [],
-    env: plainEnvironment(),
+    detached: hasGroups,
+    env: { ...plainEnvironment(), ...markedEnvironment(mark) },
   });
+  const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
+  // Whoever waits for a cell is told; where nobody waits there is nothing to say.
+  child.on("error", () => undefined);
   const lastWords = keepLast(child);
   const ready = nextEnd(child, [], lastWords);
   ready.catch(() => undefined);
   return {
-    stop: () => child.kill("SIGKILL"),
+    async stop() {
+      if (child.pid === undefined) return;
+      endRun({ pid: child.pid, mark });
+      await ended;
+    },
     async run(source) {
       await ready;
       const outputs: SentOutput[] = [];
@@ -57,21 +68,32 @@ function nextEnd(child: ChildProcess, outputs: SentOutput[], lastWords: () => st
   return new Promise<End>((resolve, reject) => {
     const onMessage = (message: FromWorker) => {
       if (message.kind === "output") outputs.push(message.output);
-      else if (message.kind === "fault") finish(() => reject(new Error(message.text)));
+      else if (message.kind === "fault") finish(() => reject(new WorkerFailed(message.text)));
       else if (message.kind === "done") finish(() => resolve(message));
       else finish(() => resolve({ ok: true, executionCount: 0 }));
     };
     const onExit = (code: number | null, signal: string | null) => {
       finish(() => reject(new WorkerEnded(code, signal, lastWords())));
     };
+    const onError = ({ message }: Error) => finish(() => reject(new WorkerFailed(message)));
     const finish = (then: () => void) => {
       child.off("message", onMessage);
       child.off("exit", onExit);
+      child.off("error", onError);
       then();
     };
+    if (child.exitCode !== null || child.signalCode !== null) {
+      return onExit(child.exitCode, child.signalCode);
+    }
     child.on("message", onMessage);
     child.on("exit", onExit);
+    child.on("error", onError);
   });
+}
+
+/** The kernel could not go on with a cell: what earlier cells changed in the process may be why. */
+export class WorkerFailed extends Error {
+  override readonly name = "KernelFailed";
 }
 
 /** The child process ended while a cell was running: `process.exit`, a kill, or a crash. */

@@ -1,6 +1,12 @@
 import type { CellOutput, ErrorOutput } from "../session/show/outputs.js";
 import { type CellTimes, executedMetadata } from "./cell-metadata.js";
-import { type CellResult, type CellRunner, startCellRunner, WorkerEnded } from "./cell-runner.js";
+import {
+  type CellResult,
+  type CellRunner,
+  startCellRunner,
+  WorkerEnded,
+  WorkerFailed,
+} from "./cell-runner.js";
 import { type Cell, type CodeCell, hasTag, type Notebook, runs } from "./notebook.js";
 import { type Parameters, withParameters } from "./parameters.js";
 
@@ -44,13 +50,13 @@ export async function runNotebook(options: RunOptions): Promise<NotebookRun> {
   const notebook = withParameters(options.notebook, options.set ?? {});
   options.signal?.throwIfAborted();
   const runner = startCellRunner(options.folder);
-  const stop = () => runner.stop();
+  const stop = () => void runner.stop();
   options.signal?.addEventListener("abort", stop);
   try {
     return await runCells(notebook, runner, options);
   } finally {
     options.signal?.removeEventListener("abort", stop);
-    runner.stop();
+    await runner.stop();
   }
 }
 
@@ -94,7 +100,7 @@ async function runCell(cell: CodeCell, number: number, running: Running): Promis
     result = await running.runner.run(cell.source);
   } catch (error) {
     running.signal?.throwIfAborted();
-    if (!(error instanceof WorkerEnded)) throw error;
+    if (!(error instanceof WorkerEnded || error instanceof WorkerFailed)) throw error;
     const { name, message } = error;
     const output: ErrorOutput = {
       output_type: "error",
@@ -116,7 +122,8 @@ function cleared(cell: Cell): Cell {
 function failureOf(cell: CodeCell): NotebookRun["failed"] {
   const error = cell.outputs.find(isError);
   if (error === undefined) return null;
-  if (hasTag(cell, "raises-exception") && error.ename !== "KernelEnded") return null;
+  const isKernels = error.ename === "KernelEnded" || error.ename === "KernelFailed";
+  if (hasTag(cell, "raises-exception") && !isKernels) return null;
   return { cell, error };
 }
 

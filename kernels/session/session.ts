@@ -7,6 +7,7 @@ import { type Completeness, completenessOf } from "./cell/is-complete.js";
 import { sessionGlobal } from "./cell/made-nodes.js";
 import { withoutUnreached } from "./cell/unreached.js";
 import { Lineage, type LineageData, type PlannedCell } from "./lineage/lineage.js";
+import { BuiltInReplaced, keepBuiltIns } from "./run/built-ins.js";
 import { createEvaluator } from "./run/evaluator.js";
 import { Interrupted, Interruption } from "./run/interruption.js";
 import { createLoader, type Loader } from "./run/loader.js";
@@ -108,6 +109,7 @@ export class Session {
   readonly #outputs: OutputQueue;
   readonly #types: ReturnType<typeof createTypeServices>;
   readonly #evaluator = createEvaluator();
+  readonly #putBackBuiltIns = keepBuiltIns();
   readonly #interruption = new Interruption();
   readonly #cellSide: CellSide;
   readonly #cells = new Map<string, RanCell>();
@@ -257,6 +259,8 @@ export class Session {
 
   // Runs until the outputs are handed on; an interrupt ends that, too.
   async #abandonable(run: () => Promise<Ended>): Promise<Ended> {
+    // What a timer or a promise of an earlier cell changed meanwhile.
+    this.#putBackBuiltIns();
     this.#execution += 1;
     try {
       const ended = await this.#interruption.guarded(this.#execution, async () => {
@@ -268,6 +272,7 @@ export class Session {
       this.#outputs.abandon();
       return this.#failed(ended);
     } catch (error) {
+      this.#putBackBuiltIns();
       await this.#outputs.settled().catch(() => undefined);
       return this.#failed(error);
     } finally {
@@ -284,7 +289,9 @@ export class Session {
     const checked = this.#shield(() => this.#prepare(source, plan));
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
     const evaluation = await this.#evaluator.evaluate(checked.code, sourceName(this.#execution));
+    const changed = this.#putBackBuiltIns();
     if (evaluation.threw) throw evaluation.error;
+    if (changed.length > 0) throw new BuiltInReplaced(changed);
     this.#record(null);
     return { shown: this.#cellSide.shown };
   }

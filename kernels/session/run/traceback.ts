@@ -1,10 +1,10 @@
 import { SourceMap, type SourceMapPayload } from "node:module";
 import { relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { inspect } from "node:util";
 import { codeFrame } from "../cell/code-frame.js";
 import { asWritten } from "../cell/marked-names.js";
 import type { ErrorOutput } from "../show/outputs.js";
+import { type ErrorParts, errorParts } from "./error-parts.js";
 
 /** A cell that ran, by the name under which V8 knows its script. */
 export interface RanCell {
@@ -33,55 +33,50 @@ export function sourceName(count: number): string {
  * Frames of Node and of the kernel are left out.
  */
 export function errorOutput(error: unknown, cells: RanCells, folder: string): ErrorOutput {
-  const name = errorName(error);
-  const message = errorMessage(error);
-  const head = message === "" ? name : `${name}: ${message}`;
-  const frames = error instanceof Error ? framesOf(error, cells, folder) : [];
+  const parts = errorParts(error);
+  const message = asWritten(parts.message);
+  const head = message === "" ? parts.name : `${parts.name}: ${message}`;
+  const frames = framesOf(error, parts, { cells, folder });
   const lines = [...frameAtFault(frames, cells), ...frames.map((frame) => `    at ${frame.text}`)];
   return {
     output_type: "error",
-    ename: name,
+    ename: parts.name,
     evalue: message,
-    traceback: [head, ...lines, ...furtherErrors(error, { cells, folder, depth: 0 })],
+    traceback: [head, ...lines, ...furtherErrors(parts, { cells, folder, depth: 0 })],
   };
 }
 
 /** Errors told below the first one, one within the other. */
 const deepest = 8;
+/** Errors told of those that one is made of; of those within it an eighth. */
+const most = 50;
 
-interface Below {
+interface Places {
   readonly cells: RanCells;
   readonly folder: string;
+}
+
+interface Below extends Places {
   readonly depth: number;
 }
 
 // What an error was caused by, and the errors that it is made of, each with its places.
-function furtherErrors(error: unknown, below: Below): string[] {
-  if (!(error instanceof Error) || below.depth >= deepest) return [];
-  const { cells, folder } = below;
+function furtherErrors({ cause, errors }: ErrorParts, below: Below): string[] {
+  if (below.depth >= deepest) return [];
   const told = (title: string, inner: unknown): string[] => {
-    const places = inner instanceof Error ? framesOf(inner, cells, folder) : [];
+    const parts = errorParts(inner);
     return [
-      `${title}${errorName(inner)}: ${errorMessage(inner)}`,
-      ...places.map((frame) => `    at ${frame.text}`),
-      ...furtherErrors(inner, { ...below, depth: below.depth + 1 }),
+      `${title}${parts.name}: ${asWritten(parts.message)}`,
+      ...framesOf(inner, parts, below).map((frame) => `    at ${frame.text}`),
+      ...furtherErrors(parts, { ...below, depth: below.depth + 1 }),
     ];
   };
-  const parts = error instanceof AggregateError ? (error.errors as readonly unknown[]) : [];
   return [
-    ...parts.flatMap((one, at) => told(`${at + 1} of ${parts.length}: `, one)),
-    ...(error.cause === undefined ? [] : told("Caused by ", error.cause)),
+    ...errors
+      .slice(0, most >> (3 * below.depth))
+      .flatMap((one, at) => told(`${at + 1} of ${errors.length}: `, one)),
+    ...(cause === undefined ? [] : told("Caused by ", cause)),
   ];
-}
-
-function errorName(error: unknown): string {
-  if (error instanceof Error) return error.name;
-  return typeof error === "object" && error !== null ? "Thrown object" : "Thrown value";
-}
-
-function errorMessage(error: unknown): string {
-  if (error instanceof Error) return asWritten(error.message);
-  return typeof error === "string" ? error : inspect(error, { depth: 2, maxArrayLength: 20 });
 }
 
 /**
@@ -91,11 +86,12 @@ function errorMessage(error: unknown): string {
 export function traceInCells(cells: RanCells, folder: string): () => void {
   const before = Error.prepareStackTrace;
   Error.prepareStackTrace = (error, sites) => {
-    const raw = [`${error}`, ...sites.map((site) => `    at ${site}`)].join("\n");
+    const head = headOf(error);
+    const raw = [head, ...sites.map((site) => `    at ${site}`)].join("\n");
     rawStacks.set(error, raw);
     const frames = framesIn(raw, cells, folder);
     if (!frames.some((frame) => frame.cell !== null)) return raw;
-    return [asWritten(`${error}`), ...frames.map((frame) => `    at ${frame.text}`)].join("\n");
+    return [asWritten(head), ...frames.map((frame) => `    at ${frame.text}`)].join("\n");
   };
   return () => {
     if (before === undefined) Reflect.deleteProperty(Error, "prepareStackTrace");
@@ -103,11 +99,19 @@ export function traceInCells(cells: RanCells, folder: string): () => void {
   };
 }
 
-const rawStacks = new WeakMap<Error, string>();
+// Of an error whose own words throw, only that it is one.
+function headOf(error: unknown): string {
+  try {
+    return `${error}`;
+  } catch {
+    return "Error";
+  }
+}
 
-function framesOf(error: Error, cells: RanCells, folder: string): Frame[] {
-  const stack = error.stack ?? "";
-  return framesIn(rawStacks.get(error) ?? stack, cells, folder);
+const rawStacks = new WeakMap<object, string>();
+
+function framesOf(error: unknown, { isError, stack }: ErrorParts, { cells, folder }: Places) {
+  return isError ? framesIn(rawStacks.get(error as object) ?? stack, cells, folder) : [];
 }
 
 const place = /^\s+at (?:async )?(?:(.*?) \()?(.+?):(\d+):(\d+)\)?$/;

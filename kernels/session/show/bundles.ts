@@ -1,4 +1,5 @@
 import { inspect, types } from "node:util";
+import { checkedBundle, checkedBundles, soundBundle } from "./checked-bundle.js";
 import { frameBundle, isFrame } from "./frame-table.js";
 import { imageBundle, isBundle } from "./images.js";
 import type { MimeBundle } from "./outputs.js";
@@ -34,12 +35,13 @@ export async function bundlesOf(
 async function ownBundles(value: unknown): Promise<readonly MimeBundle[]> {
   if (value === null || value === undefined) return [];
   const several = ownMethod(value, severalBundles);
-  if (several !== null) return (await several()) as readonly MimeBundle[];
+  if (several !== null) return checkedBundles(await several());
   const one = ownMethod(value, oneBundle);
-  if (one !== null) return [(await one()) as MimeBundle];
+  if (one !== null) return [checkedBundle(await one())];
   if (isFrame(value)) return [frameBundle(value)];
   if (isVegaLite(value)) return vegaLiteBundles(value);
-  if (isBundle(value)) return [value];
+  const bundle = isBundle(value) ? soundBundle(value) : null;
+  if (bundle !== null) return [bundle];
   const image = value instanceof Uint8Array ? imageBundle(value, "Image") : null;
   if (image !== null) return [image];
   return [{ "text/plain": plainText(value) }];

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { FrameCodec } from "../../../kernels/wire/frames.js";
 import { type Content, newHeader } from "../../../kernels/wire/messages.js";
 import { type Random, seededRandom } from "../../../lib/numerics/random.js";
+import { misdeeds } from "../support/misdeeds.js";
 import { executeContent, resultOf, WireClient } from "../support/wire-client.js";
 
 let client: WireClient;
@@ -117,6 +118,14 @@ describe("malformed frames", () => {
       { comm_id: "none", data: {} },
       { buffers: [Buffer.alloc(20_000_000)] },
     );
+    await stillRight();
+  });
+});
+
+describe("cells that break what they run in", () => {
+  it.each(misdeeds)("fail by themselves where one %s", async (_, source, ename) => {
+    const { reply } = await client.execute(source);
+    expect(reply.content).toMatchObject({ status: "error", ename });
     await stillRight();
   });
 });
