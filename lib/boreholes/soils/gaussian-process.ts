@@ -29,6 +29,8 @@ const SLOPE = 1;
 /** One member with the samples taken in. */
 export interface Fitted {
   readonly member: SoilMember;
+  /** n standardised log10 resistivities of the samples. */
+  readonly u: Float64Array;
   readonly factor: Float64Array;
   /** K⁻¹ times the values. */
   readonly solved: Float64Array;
@@ -55,22 +57,22 @@ export function fitted(samples: Samples, alike: Alike, given: Given): Fitted {
   const { places, value } = samples;
   const n = places.length;
   const { member } = given;
-  const u = places.map((place) => standardised(place, samples.middle));
+  const u = Float64Array.from(places, (place) => standardised(place, samples.middle));
   const matrix = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < i; j++) {
       const shared = member.variance * weighed(itemAt(itemAt(alike, i), j), member);
-      matrix[i * n + j] = LEVEL + SLOPE * itemAt(u, i) * itemAt(u, j) + shared;
+      matrix[i * n + j] = LEVEL + SLOPE * u[i]! * u[j]! + shared;
     }
     const error = given.slopeSquare * (itemAt(places, i).sd / samples.middle.sd) ** 2;
-    matrix[i * n + i] = LEVEL + SLOPE * itemAt(u, i) ** 2 + member.variance + error;
+    matrix[i * n + i] = LEVEL + SLOPE * u[i]! ** 2 + member.variance + error;
   }
   const factor = choleskyFactor(matrix, n);
   const solved = choleskySolve(factor, n, value);
   const half = forwardSolve(factor, n, value);
   const square = half.reduce((sum, one) => sum + one * one, 0);
   const logLikelihood = -0.5 * (square + choleskyLogDeterminant(factor, n) + n * LN_2_PI);
-  return { member, factor, solved, logLikelihood, slope: slopeOf(u, factor, solved) };
+  return { member, u, factor, solved, logLikelihood, slope: slopeOf(u, factor, solved) };
 }
 
 export interface Given {
@@ -84,8 +86,8 @@ const LN_2_PI = Math.log(2 * Math.PI);
 export const standardised = (place: SoilPlace, middle: Told) =>
   (place.log10Resistivity - middle.mean) / middle.sd;
 
-function slopeOf(u: readonly number[], factor: Float64Array, solved: Float64Array): Told {
-  const half = forwardSolve(factor, u.length, Float64Array.from(u));
+function slopeOf(u: Float64Array, factor: Float64Array, solved: Float64Array): Told {
+  const half = forwardSolve(factor, u.length, u);
   const mean = SLOPE * u.reduce((sum, one, i) => sum + one * valueAt(solved, i), 0);
   const known = half.reduce((sum, one) => sum + one * one, 0);
   return { mean, sd: Math.sqrt(Math.max(0, SLOPE - SLOPE * SLOPE * known)) };
@@ -93,24 +95,24 @@ function slopeOf(u: readonly number[], factor: Float64Array, solved: Float64Arra
 
 /** What a member says of a sample at another place, `alike` to each of the samples. */
 export function told(
-  { member, factor, solved }: Fitted,
+  { member, u, factor, solved }: Fitted,
   at: { readonly place: SoilPlace; readonly alike: readonly Likeness[] },
   { samples, slopeSquare }: { readonly samples: Samples; readonly slopeSquare: number },
 ): Told {
-  const { places, middle } = samples;
-  const n = places.length;
+  const { middle } = samples;
+  const n = u.length;
   const here = standardised(at.place, middle);
   const shared = new Float64Array(n);
   for (let i = 0; i < n; i++) {
-    const line = LEVEL + SLOPE * here * standardised(itemAt(places, i), middle);
-    shared[i] = line + member.variance * weighed(itemAt(at.alike, i), member);
+    const line = LEVEL + SLOPE * here * u[i]!;
+    shared[i] = line + member.variance * weighed(at.alike[i]!, member);
   }
   const half = forwardSolve(factor, n, shared);
   const error = slopeSquare * (at.place.sd / middle.sd) ** 2;
   let [mean, variance] = [0, LEVEL + SLOPE * here * here + member.variance + error];
   for (let i = 0; i < n; i++) {
-    mean += valueAt(shared, i) * valueAt(solved, i);
-    variance -= valueAt(half, i) ** 2;
+    mean += shared[i]! * solved[i]!;
+    variance -= half[i]! ** 2;
   }
   return { mean, sd: Math.sqrt(Math.max(variance, 0)) };
 }

@@ -2,7 +2,7 @@ import { itemAt } from "../../numerics/arrays.js";
 import { NORMAL_90 } from "../../numerics/statistics/normal.js";
 import { extent } from "../../numerics/statistics/present.js";
 import type { LaboratoryValue } from "../../survey/survey.js";
-import { boreholesIn, columns, type Drilled, FEWEST, samplesOf } from "./drilled.js";
+import { boreholesIn, type Drilled, FEWEST, samplesOf } from "./drilled.js";
 import type { Told } from "./gaussian-process.js";
 import { laboratoryMean } from "./logged.js";
 import type { SoilKernel, SoilPlace } from "./soil-kernel.js";
@@ -62,7 +62,11 @@ function modelled(drilled: Drilled, quantity: Quantity, samples: Samples): Model
     },
     drilled.middle,
   );
-  const at = (z: number) => columns(drilled.places, (place) => point(quantity, model.at(place), z));
+  const along = drilled.places.map((row) => row.map((place) => place && model.at(place)));
+  const at = (z: number) =>
+    along.map((row) =>
+      Float64Array.from(row, (one) => (one === null ? Number.NaN : point(quantity, one, z))),
+    );
   const property: SoilProperty = {
     name: quantity.name,
     unit: "%",

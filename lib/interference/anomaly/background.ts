@@ -1,4 +1,4 @@
-import { median } from "../../numerics/statistics/robust.js";
+import { sortedPresent, sortedQuantile } from "../../numerics/statistics/robust.js";
 import { widened } from "./reading-run.js";
 
 /** The local level of one channel on either side of each reading. */
@@ -34,6 +34,6 @@ export function backgroundOf(
 }
 
 function sideMedian(side: Float64Array): number {
-  const present = side.filter((value) => !Number.isNaN(value));
-  return present.length < LEAST ? Number.NaN : median(present);
+  const sorted = sortedPresent(side);
+  return sorted.length < LEAST ? Number.NaN : sortedQuantile(sorted, 0.5);
 }

@@ -18,12 +18,9 @@ export function whitener(
   sd: Float64Array,
   present: Uint8Array,
 ): Whitener {
-  const used = Array.from(present.keys()).filter((c) => present[c] === 1);
+  const used = Int32Array.from(present.keys()).filter((c) => present[c] === 1);
   const n = used.length;
-  const root = lowerFactor(used, (a, b) => {
-    const ground = covariance[a * sd.length + b]! / (sd[a]! * sd[b]!);
-    return (a === b ? 1 : 0) + ground;
-  });
+  const root = lowerFactor(used, covariance, sd);
   const whiten = (vector: Float64Array) => {
     const white = new Float64Array(sd.length);
     for (let i = 0; i < n; i++) {
@@ -42,27 +39,39 @@ export function whitener(
     }
     return vector;
   };
-  const freedom = used.reduce((trace, c) => {
-    const unit = new Float64Array(sd.length);
-    unit[c] = 1;
-    return trace + whiten(unit).reduce((sum, value) => sum + value * value, 0);
-  }, 0);
-  return { whiten, unwhiten, freedom };
+  return { whiten, unwhiten, freedom: inverseTrace(root, n) };
+}
+
+/** Trace of (L Lᵀ)⁻¹: the squares of L⁻¹, column by column. */
+function inverseTrace(root: Float64Array, n: number): number {
+  const column = new Float64Array(n);
+  let trace = 0;
+  for (let c = 0; c < n; c++) {
+    let squares = 0;
+    for (let i = c; i < n; i++) {
+      let left = i === c ? 1 : 0;
+      for (let j = c; j < i; j++) left -= root[i * n + j]! * column[j]!;
+      column[i] = left / root[i * n + i]!;
+      squares += column[i]! * column[i]!;
+    }
+    trace += squares;
+  }
+  return trace;
 }
 
 /**
- * Lower Cholesky factor, n × n by rows. I + G has no eigenvalue below 1; where noise is so small
- * that I is lost beside G, pivots are kept above 0.
+ * Lower Cholesky factor of I + G over the channels in use, n × n by rows. It has no eigenvalue below
+ * 1; where noise is so small that I is lost beside G, pivots are kept above 0.
  */
-function lowerFactor(
-  used: readonly number[],
-  entry: (a: number, b: number) => number,
-): Float64Array {
+function lowerFactor(used: Int32Array, covariance: Float64Array, sd: Float64Array): Float64Array {
   const n = used.length;
   const root = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
+    const a = used[i]!;
     for (let j = 0; j <= i; j++) {
-      let left = entry(used[i]!, used[j]!);
+      const b = used[j]!;
+      const ground = covariance[a * sd.length + b]! / (sd[a]! * sd[b]!);
+      let left = (i === j ? 1 : 0) + ground;
       for (let k = 0; k < j; k++) left -= root[i * n + k]! * root[j * n + k]!;
       root[i * n + j] = i === j ? Math.sqrt(Math.max(left, 1e-12)) : left / root[j * n + j]!;
     }

@@ -5,7 +5,7 @@ import type { ReadingAnomaly } from "../anomaly/reading-anomaly.js";
 import { type ReadingRun, widened } from "../anomaly/reading-run.js";
 import { type CoilPair, coilPairs } from "./coil-pairs.js";
 import { metalCoupling } from "./metal-coupling.js";
-import { type NormalTerms, normalTerms } from "./normal-terms.js";
+import { type NormalTerms, normalTerms, pairSpectra } from "./normal-terms.js";
 import { type TrialPlace, trialPlaces } from "./trial-places.js";
 
 /** For each reading, how well a piece of metal there explains what its surroundings show. */
@@ -38,9 +38,10 @@ export function matchMetal(profile: LineProfile, anomalies: readonly ReadingAnom
     widened(profile.chainage_m, { first: i, last: i }, reach_m),
   );
   const pairs = coilPairs(profile.channels);
-  const spectra = DECAYS_s.map((decay_s) =>
-    anomalies.map((one) => normalTerms(one, profile.channels, { pairs, decay_s })),
-  );
+  const spectra = DECAYS_s.map((decay_s) => {
+    const spectrum = pairSpectra(profile.channels, pairs, decay_s);
+    return anomalies.map((one) => normalTerms(one, spectrum));
+  });
   const squares = anomalies.map(({ whitened }) => dot(whitened, whitened));
   const squaresNear = near.map(({ first, last }) =>
     squares.slice(first, last + 1).reduce((sum, one) => sum + one, 0),
@@ -78,14 +79,13 @@ function couplings(
   { pairs, place }: { readonly pairs: readonly CoilPair[]; readonly place: TrialPlace },
 ): readonly Float64Array[] {
   return near.map(({ first, last }, i) => {
-    const offsets = chainage_m.subarray(first, last + 1).map((y) => chainage_m[i]! - y);
-    return Float64Array.from(
-      Array.from(offsets).flatMap((offset_m) =>
-        pairs.map(({ coils }) =>
-          metalCoupling(coils, { ...place, along_m: place.facing * offset_m }),
-        ),
-      ),
-    );
+    const own = new Float64Array((last + 1 - first) * pairs.length);
+    for (let j = first, at = 0; j <= last; j++) {
+      const along_m = place.facing * (chainage_m[i]! - chainage_m[j]!);
+      const seen = { along_m, aside_m: place.aside_m, below_m: place.below_m };
+      for (const { coils } of pairs) own[at++] = metalCoupling(coils, seen);
+    }
+    return own;
   });
 }
 

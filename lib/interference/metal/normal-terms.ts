@@ -12,22 +12,32 @@ export interface NormalTerms {
   readonly gram: Float64Array;
 }
 
-export function normalTerms(
-  { whitened, sd, present, whiten }: ReadingAnomaly,
+/** For each of g coil pairs the spectrum of c channels; 0 in those of other pairs. */
+export function pairSpectra(
   channels: readonly Channel[],
-  { pairs, decay_s }: { readonly pairs: readonly CoilPair[]; readonly decay_s: number },
-): NormalTerms {
-  const spectra = pairs.map(({ fields }) =>
-    whiten(
-      Float64Array.from(channels, (channel, c) =>
-        present[c] === 1 && fields.has(channel.field)
-          ? metalSpectrum(channel, decay_s) / sd[c]!
-          : 0,
-      ),
+  pairs: readonly CoilPair[],
+  decay_s: number,
+): readonly Float64Array[] {
+  return pairs.map(({ fields }) =>
+    Float64Array.from(channels, (channel) =>
+      fields.has(channel.field) ? metalSpectrum(channel, decay_s) : 0,
     ),
   );
-  return {
-    rightSide: Float64Array.from(spectra, (spectrum) => dot(spectrum, whitened)),
-    gram: Float64Array.from(spectra.flatMap((one) => spectra.map((other) => dot(one, other)))),
-  };
+}
+
+export function normalTerms(
+  { whitened, sd, present, whiten }: ReadingAnomaly,
+  spectra: readonly Float64Array[],
+): NormalTerms {
+  const g = spectra.length;
+  const white = spectra.map((spectrum) =>
+    whiten(spectrum.map((value, c) => (present[c] === 1 && value !== 0 ? value / sd[c]! : 0))),
+  );
+  const rightSide = new Float64Array(g);
+  const gram = new Float64Array(g * g);
+  for (let a = 0; a < g; a++) {
+    rightSide[a] = dot(white[a]!, whitened);
+    for (let b = 0; b < g; b++) gram[a * g + b] = dot(white[a]!, white[b]!);
+  }
+  return { rightSide, gram };
 }

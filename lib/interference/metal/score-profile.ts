@@ -78,12 +78,12 @@ function averaged(
     const { first, last } = widened(chainage_m, { first: i, last: i }, half_m);
     const near = anomalies.slice(first, last + 1);
     let [whole, rest] = [0, 0];
-    for (const c of channels.keys()) {
-      const mean = meanInErrors(near, c, "anomaly");
-      anomaly[c]![i] = mean;
-      residual[c]![i] = meanInErrors(near, c, "residual");
-      whole += mean ** 2 || 0;
-      rest += meanInErrors(near, c, "whitened") ** 2 || 0;
+    for (let c = 0; c < channels.length; c++) {
+      const mean = meansInErrors(near, c);
+      anomaly[c]![i] = mean.anomaly;
+      residual[c]![i] = mean.residual;
+      whole += mean.anomaly ** 2 || 0;
+      rest += mean.whitened ** 2 || 0;
     }
     squares[i] = rest;
     share[i] = whole > 0 ? Math.min(1, rest / whole) : 0;
@@ -104,19 +104,18 @@ function stronger(one: ScoredAnomalies, other: ScoredAnomalies): ScoredAnomalies
   };
 }
 
-/** Mean of neighbours over its standard error; NaN where none has the channel. */
-function meanInErrors(
-  near: readonly ReadingAnomaly[],
-  c: number,
-  part: "anomaly" | "residual" | "whitened",
-): number {
-  let [sum, count] = [0, 0];
+/** Means of neighbours over their standard errors; NaN where none has the channel. */
+function meansInErrors(near: readonly ReadingAnomaly[], c: number) {
+  let [anomaly, residual, whitened, count] = [0, 0, 0, 0];
   for (const one of near) {
     if (one.present[c] === 0) continue;
-    sum += one[part][c]!;
+    anomaly += one.anomaly[c]!;
+    residual += one.residual[c]!;
+    whitened += one.whitened[c]!;
     count++;
   }
-  return count > 0 ? sum / Math.sqrt(count) : Number.NaN;
+  const errors = count > 0 ? Math.sqrt(count) : Number.NaN;
+  return { anomaly: anomaly / errors, residual: residual / errors, whitened: whitened / errors };
 }
 
 /** Cube root of a mean square, scaled to the median of the line. */

@@ -90,19 +90,36 @@ export function distanceFromGround(
   measured: MeasuredChannels,
 ): GroundDistance | null {
   if (measured.level.every(Number.isNaN)) return null;
-  return catalogue.grounds
-    .map((ground) => ({ ground, square: plainSquare(ground, measured) }))
-    .sort((a, b) => a.square - b.square)
-    .slice(0, NEAREST)
-    .map(({ ground }) => whitenedDistance(catalogue, ground, measured))
+  return nearestGrounds(catalogue, measured)
+    .map((ground) => whitenedDistance(catalogue, ground, measured))
     .reduce((best, one) => (one.square < best.square ? one : best));
+}
+
+/** The grounds tried in full, the nearest first. */
+function nearestGrounds(
+  { grounds }: GroundCatalogue,
+  measured: MeasuredChannels,
+): readonly CataloguedGround[] {
+  const nearest: CataloguedGround[] = [];
+  const squares: number[] = [];
+  for (const ground of grounds) {
+    const square = plainSquare(ground, measured);
+    if (nearest.length === NEAREST && !(square < squares[NEAREST - 1]!)) continue;
+    let at = nearest.length;
+    while (at > 0 && square < squares[at - 1]!) at--;
+    nearest.splice(at, 0, ground);
+    squares.splice(at, 0, square);
+    if (nearest.length > NEAREST) nearest.length = squares.length = NEAREST;
+  }
+  return nearest;
 }
 
 function plainSquare({ response }: CataloguedGround, { level, error }: MeasuredChannels): number {
   let sum = 0;
   for (let c = 0; c < level.length; c++) {
-    const off = (level[c]! - response[c]!) / Math.hypot(error[c]!, 0.1 * response[c]!);
-    if (!Number.isNaN(off)) sum += off * off;
+    const off = level[c]! - response[c]!;
+    const square = (off * off) / (error[c]! * error[c]! + 0.01 * response[c]! * response[c]!);
+    if (!Number.isNaN(square)) sum += square;
   }
   return sum;
 }

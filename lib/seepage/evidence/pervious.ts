@@ -5,12 +5,12 @@ import type { Pervious } from "../pervious-threshold.js";
 import { type Cells, overCells, type Presence, percent, type Stretch } from "./piece.js";
 import type { SlicesAt25 } from "./slices-at-25.js";
 
-/** What one draw says of the ground under a station. */
+/** What the draws say of the ground under a station, a number a draw. */
 interface PerviousGround {
   /** Ground over the threshold below the first slice, m. */
-  readonly thickness_m: number;
+  readonly thickness_m: number[];
   /** Ground under the threshold on it, m. */
-  readonly cover_m: number;
+  readonly cover_m: number[];
 }
 
 /**
@@ -23,9 +23,8 @@ export function perviousUnderCover(
   ground: SlicesAt25,
   { log10, least_m }: Pervious,
 ): Presence {
-  const at = (i: number) => drawsAt(ground, i, log10);
   const value = overCells(cells, ground.chainage_m, (i) =>
-    presentMean(at(i).map(({ thickness_m }) => (thickness_m >= least_m ? 1 : 0))),
+    shareOf(drawsAt(ground, i, log10).thickness_m, least_m),
   );
   const deepest_m = ground.slices.at(-1)?.base_m ?? 0;
   const limit = `${(10 ** log10).toFixed(0)} ohm-m${ground.at25 ? " at 25 °C" : ""}`;
@@ -43,29 +42,42 @@ export function perviousUnderCover(
 }
 
 /** Draws at a station; none where it has no estimate, or none below the surface. */
-function drawsAt(ground: SlicesAt25, i: number, log10: number): readonly PerviousGround[] {
-  if (!ground.slices.some(({ top_m }) => top_m > 0)) return [];
-  return ground.draws.flatMap((draw) => {
-    if (draw.some((row) => Number.isNaN(valueAt(row, i)))) return [];
+function drawsAt({ slices, draws }: SlicesAt25, i: number, log10: number): PerviousGround {
+  const found: PerviousGround = { thickness_m: [], cover_m: [] };
+  if (!slices.some(({ top_m }) => top_m > 0)) return found;
+  for (const draw of draws) {
+    if (draw.some((row) => Number.isNaN(valueAt(row, i)))) continue;
     let [thickness_m, cover_m] = [0, 0];
-    for (const [k, { top_m, base_m }] of ground.slices.entries()) {
+    for (let k = 0; k < slices.length; k++) {
+      const { top_m, base_m } = itemAt(slices, k);
       const isPervious = valueAt(itemAt(draw, k), i) >= log10;
       if (isPervious && top_m > 0) thickness_m += base_m - top_m;
       else if (thickness_m === 0 && !isPervious) cover_m = base_m;
     }
-    return [{ thickness_m, cover_m }];
-  });
+    found.thickness_m.push(thickness_m);
+    found.cover_m.push(cover_m);
+  }
+  return found;
+}
+
+/** The share of values from `least` on; NaN without any. */
+function shareOf(values: readonly number[], least: number): number {
+  let count = 0;
+  for (const value of values) if (value >= least) count++;
+  return count / values.length;
 }
 
 /** Such as "; 1.6 m of it (80 %: 0–3.2), under 0.8 m of cover". */
 function thicknessText(ground: SlicesAt25, log10: number, { from_m, to_m }: Stretch): string {
-  const all = Array.from(ground.chainage_m.entries()).flatMap(([i, x]) =>
-    x >= from_m && x <= to_m ? drawsAt(ground, i, log10) : [],
-  );
-  if (all.length === 0) return "";
-  const thickness = all.map(({ thickness_m }) => thickness_m);
+  const [thickness, covered]: [number[], number[]] = [[], []];
+  for (const [i, x] of ground.chainage_m.entries()) {
+    if (!(x >= from_m && x <= to_m)) continue;
+    const { thickness_m, cover_m } = drawsAt(ground, i, log10);
+    thickness.push(...thickness_m);
+    covered.push(...cover_m.filter((_, draw) => itemAt(thickness_m, draw) > 0));
+  }
+  if (thickness.length === 0) return "";
   const [low, high] = [quantile(thickness, 0.1), quantile(thickness, 0.9)];
-  const covered = all.filter(({ thickness_m }) => thickness_m > 0).map(({ cover_m }) => cover_m);
   const cover = covered.length > 0 ? `, under ${median(covered).toFixed(1)} m of cover` : "";
   return ` (thickness ${low.toFixed(1)}–${high.toFixed(1)} m, 80 %${cover})`;
 }
@@ -87,12 +99,7 @@ export function standingOut(
   const contrast = Math.log10(ratio);
   const drawn = ground.draws.map(below);
   const value = overCells(cells, ground.chainage_m, (i) =>
-    presentMean(
-      drawn.flatMap((row) => {
-        const off = valueAt(row, i) - valueAt(usual, i);
-        return Number.isNaN(off) ? [] : [off >= contrast ? 1 : 0];
-      }),
-    ),
+    shareOver(drawn, i, { usual: valueAt(usual, i), contrast }),
   );
   return {
     name: "resistive core",
@@ -104,6 +111,22 @@ export function standingOut(
       "about it.",
     unknown: "Not known here: no slice of the crest walk is known below the first.",
   };
+}
+
+/** The share of the rows that exceed what is usual by the contrast; NaN without any. */
+function shareOver(
+  rows: readonly Float64Array[],
+  i: number,
+  { usual, contrast }: { readonly usual: number; readonly contrast: number },
+): number {
+  let [count, over] = [0, 0];
+  for (const row of rows) {
+    const off = valueAt(row, i) - usual;
+    if (Number.isNaN(off)) continue;
+    count++;
+    if (off >= contrast) over++;
+  }
+  return over / count;
 }
 
 /** Half the length over which draws are averaged along the line before they are compared, m. */

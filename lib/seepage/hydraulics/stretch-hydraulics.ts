@@ -4,7 +4,7 @@ import { creepRatio } from "../../earth/creep-ratio.js";
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { seededRandom } from "../../numerics/random.js";
 import { normalPoint } from "../../numerics/statistics/normal.js";
-import { quantile } from "../../numerics/statistics/robust.js";
+import { sortedPresent, sortedQuantile } from "../../numerics/statistics/robust.js";
 import type { Base, Quantiles, StretchHydraulics } from "./judged-stretch.js";
 import type { HydraulicOptions } from "./options.js";
 import { inputShares } from "./spread-shares.js";
@@ -40,14 +40,15 @@ export function stretchHydraulics(
   const chances = Array.from({ length: used.draws }, () =>
     Float64Array.from(INPUT_NAMES, () => random.uniform()),
   );
+  const drawn = chances.map((chance) => drawnOf(inputs, chance));
   const told = reliabilities(inputs);
   return inputs.base.map((base, i) => {
     if (base === null) return null;
-    const sections = chances.map((chance) => sectionAt(inputs, { base, i }, chance));
+    const sections = drawn.map((draw) => sectionAt(inputs, { base, i }, draw));
     const results = sections.map(blanketSeepage);
     const gradients = results.map(({ exitGradient }) => exitGradient);
     const blanket_m = quantilesOf(sections.map((one) => one.blanketThickness_m));
-    const erosion = sections.map((one, n) => erosionOver(one, grainAt(inputs, itemAt(chances, n))));
+    const erosion = sections.map((one, n) => erosionOver(one, itemAt(drawn, n).d70_m));
     return {
       ...base,
       exitGradient: quantilesOf(gradients),
@@ -67,39 +68,61 @@ export function stretchHydraulics(
   });
 }
 
+/** One draw of all that is the same along the bank, and how far thicknesses lie from their means. */
+interface Drawn
+  extends Omit<
+    BlanketSection,
+    "head_m" | "baseWidth_m" | "blanketThickness_m" | "aquiferThickness_m"
+  > {
+  /** Standard deviations below the mean of the logarithm. */
+  readonly blanketBelow: number;
+  readonly aquiferBelow: number;
+  readonly d70_m: number;
+}
+
+function drawnOf({ common }: StretchInputs, chance: Float64Array): Drawn {
+  const chanceOf = (name: InputName) => valueAt(chance, INPUT_NAMES.indexOf(name));
+  const of = (name: CommonName) => common[name].at(chanceOf(name));
+  return {
+    blanketBelow: normalPoint(inside(chanceOf("blanket thickness"))),
+    aquiferBelow: normalPoint(inside(chanceOf("aquifer thickness"))),
+    blanketConductivity_m_per_s: of("blanket conductivity"),
+    aquiferConductivity_m_per_s: of("aquifer conductivity"),
+    watersideLength_m: of("waterside length"),
+    landsideLength_m: of("landside length"),
+    landside: chanceOf("landside end") < 0.5 ? "blocked" : "open",
+    saturatedUnitWeight_kN_per_m3: of("unit weight"),
+    d70_m: of("grain size"),
+  };
+}
+
 interface Place {
   readonly base: Base;
   readonly i: number;
 }
 
 function sectionAt(
-  { blanket, aquifer, common }: StretchInputs,
+  { blanket, aquifer }: StretchInputs,
   { base, i }: Place,
-  chance: Float64Array,
+  draw: Drawn,
 ): BlanketSection {
-  const of = (name: CommonName) => common[name].at(valueAt(chance, INPUT_NAMES.indexOf(name)));
-  const thickness = (field: typeof blanket, input: number) =>
-    Math.exp(
-      valueAt(field.mean, i) - valueAt(field.sd, i) * normalPoint(inside(valueAt(chance, input))),
-    );
+  const thickness = (field: typeof blanket, below: number) =>
+    Math.exp(valueAt(field.mean, i) - valueAt(field.sd, i) * below);
   return {
-    ...base,
-    blanketThickness_m: thickness(blanket, 0),
-    aquiferThickness_m: thickness(aquifer, 1),
-    blanketConductivity_m_per_s: of("blanket conductivity"),
-    aquiferConductivity_m_per_s: of("aquifer conductivity"),
-    watersideLength_m: of("waterside length"),
-    landsideLength_m: of("landside length"),
-    landside: valueAt(chance, INPUT_NAMES.indexOf("landside end")) < 0.5 ? "blocked" : "open",
-    saturatedUnitWeight_kN_per_m3: of("unit weight"),
+    head_m: base.head_m,
+    baseWidth_m: base.baseWidth_m,
+    blanketThickness_m: thickness(blanket, draw.blanketBelow),
+    aquiferThickness_m: thickness(aquifer, draw.aquiferBelow),
+    blanketConductivity_m_per_s: draw.blanketConductivity_m_per_s,
+    aquiferConductivity_m_per_s: draw.aquiferConductivity_m_per_s,
+    watersideLength_m: draw.watersideLength_m,
+    landsideLength_m: draw.landsideLength_m,
+    landside: draw.landside,
+    saturatedUnitWeight_kN_per_m3: draw.saturatedUnitWeight_kN_per_m3,
   };
 }
 
 const inside = (share: number) => Math.min(1 - 1e-9, Math.max(1e-9, share));
-
-function grainAt({ common }: StretchInputs, chance: Float64Array): number {
-  return common["grain size"].at(valueAt(chance, INPUT_NAMES.indexOf("grain size")));
-}
 
 /** The way of the water under the bank is the width of its base. */
 function erosionOver(section: BlanketSection, d70_m: number): number {
@@ -113,7 +136,10 @@ function erosionOver(section: BlanketSection, d70_m: number): number {
 }
 
 export function quantilesOf(values: readonly number[]): Quantiles {
-  const column = Float64Array.from(values);
-  const [p10, p50, p90] = [0.1, 0.5, 0.9].map((p) => quantile(column, p));
-  return { p10: p10 ?? Number.NaN, p50: p50 ?? Number.NaN, p90: p90 ?? Number.NaN };
+  const sorted = sortedPresent(values);
+  return {
+    p10: sortedQuantile(sorted, 0.1),
+    p50: sortedQuantile(sorted, 0.5),
+    p90: sortedQuantile(sorted, 0.9),
+  };
 }

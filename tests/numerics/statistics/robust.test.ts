@@ -1,6 +1,22 @@
 import { describe, expect, it } from "vitest";
-import { madScale, median, quantile } from "../../../lib/numerics/statistics/robust.js";
+import {
+  madScale,
+  median,
+  quantile,
+  sortedPresent,
+} from "../../../lib/numerics/statistics/robust.js";
 import { expectClose } from "../../support/expect-close.js";
+
+describe("sortedPresent", () => {
+  it("gives what is there in rising order, however many values there are", () => {
+    for (let count = 0; count <= 90; count++) {
+      const values = Array.from({ length: count }, (_, i) => ((i * 37) % 23) - 7);
+      const given = Float64Array.from(values.flatMap((value) => [value, Number.NaN]));
+      const inOrder = [...values].sort((one, other) => one - other);
+      expect([...sortedPresent(given)]).toEqual(inOrder);
+    }
+  });
+});
 
 describe("quantile", () => {
   it("interpolates between order statistics as definition 7 of Hyndman & Fan 1996", () => {
