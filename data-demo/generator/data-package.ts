@@ -20,6 +20,12 @@ export function dataPackage(): string {
     name: "sedgeholm",
     title: `${FACTS.embankment} on the ${FACTS.waterway}`,
     description: "An invented survey of an invented embankment, made by a seeded generator.",
+    version: "1.0.0",
+    created: "2032-04-02T09:00:00Z",
+    contributors: [
+      { title: "R. Alder (invented)", role: "author" },
+      { title: "The demo's field crew (invented)", role: "contributor" },
+    ],
     licenses: [
       {
         name: "CC0-1.0",
