@@ -200,5 +200,9 @@ export { stripSpec } from "./figures/strip/strip.js";
 export { classColours, directionColours, greys, resistivityRamp, theme } from "./figures/theme.js";
 
 // An executed notebook as a page
-export type { AppendixNotebook } from "./document/notebook.js";
-export { type AppendixOptions, renderAppendix } from "./document/render-appendix.js";
+export type { AppendixDocument } from "./document/model/appendix-document.js";
+export { type AppendixOptions, appendixDocument } from "./document/model/document-of.js";
+export type { AppendixNotebook } from "./document/model/notebook.js";
+export type { RunRecord } from "./document/model/provenance-blocks.js";
+export { renderAppendix } from "./document/render-appendix.js";
+export { type AppendixPaper, renderAppendixPdf } from "./document/render-appendix-pdf.js";

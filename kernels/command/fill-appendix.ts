@@ -1,6 +1,12 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
-import { renderAppendix } from "../../lib/index.js";
+import {
+  type AppendixDocument,
+  appendixDocument,
+  type RunRecord,
+  renderAppendix,
+  renderAppendixPdf,
+} from "../../lib/index.js";
 import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
 import type { Parameters } from "../notebook/parameters.js";
@@ -11,7 +17,7 @@ import { InputFault } from "./failure.js";
 import { withoutPaths } from "./hide-paths.js";
 import { packageFolder, versions } from "./package.js";
 import { progressOn } from "./progress.js";
-import { notebookProvenance } from "./provenance.js";
+import { type NotebookProvenance, notebookProvenance } from "./provenance.js";
 
 /** A notebook file. */
 export interface Source {
@@ -37,6 +43,8 @@ export interface AppendixTask {
   /** The folder to fill, absolute. */
   readonly unfinished: string;
   readonly signal: AbortSignal;
+  /** The notebook that the source was executed from; where left out, the source itself. */
+  readonly origin?: NotebookProvenance["notebook"];
   /** Given the notebook of a run that stopped at a cell, as far as it ran. */
   readonly keepFailed?: (notebook: Notebook) => Promise<void>;
 }
@@ -57,9 +65,20 @@ export async function fillAppendix(task: AppendixTask): Promise<void> {
   const shown = withoutPaths(run.notebook, standsFor(task));
   if (run.failed !== null) await task.keepFailed?.(shown);
   throwIfFailed(run, basename(source.file));
-  await completeProvenance(task);
+  const record = await completeProvenance(task);
   await writeFile(join(unfinished, "appendix.ipynb"), notebookText(shown));
-  await writeFile(join(unfinished, "appendix.html"), html(shown));
+  const document = documentOf(shown, record);
+  await writeFile(join(unfinished, "appendix.html"), renderAppendix(document));
+  const { pdf, missing } = await renderAppendixPdf(document);
+  if (pdf !== null) await writeFile(join(unfinished, "appendix.pdf"), pdf);
+  else process.stderr.write(`no appendix.pdf was made, because ${missing}\n`);
+}
+
+/** What page and paper are made of, under the notebook's own title where its metadata carry one. */
+export function documentOf(notebook: Notebook, provenance: RunRecord): AppendixDocument {
+  const { title } = notebook.metadata;
+  const named = typeof title === "string" ? { title } : {};
+  return appendixDocument(notebook, { ...named, provenance });
 }
 
 // The stored notebook tells the survey by name, and lies in the output folder itself.
@@ -72,7 +91,11 @@ function standsFor({ survey, surveyName, unfinished, source }: AppendixTask) {
   ] as const;
 }
 
-async function completeProvenance({ unfinished, source }: AppendixTask): Promise<void> {
+async function completeProvenance({
+  unfinished,
+  source,
+  origin,
+}: AppendixTask): Promise<RunRecord> {
   const texts = await Promise.all(
     handedOver.map((name) => readFile(join(unfinished, name), "utf8").catch(() => null)),
   );
@@ -87,11 +110,7 @@ async function completeProvenance({ unfinished, source }: AppendixTask): Promise
   const known = JSON.parse(await readFile(file, "utf8")) as Record<string, unknown>;
   const described = { name: basename(source.file), text: source.text };
   const added = notebookProvenance(described, source.notebook, versions());
-  await writeFile(file, `${JSON.stringify({ ...known, ...added }, null, 2)}\n`);
-}
-
-// The notebook's own title where its metadata carry one; its first heading otherwise.
-function html(notebook: Notebook): string {
-  const { title } = notebook.metadata;
-  return renderAppendix(notebook, typeof title === "string" ? { title } : {});
+  const record = { ...known, ...added, ...(origin && { notebook: origin }) };
+  await writeFile(file, `${JSON.stringify(record, null, 2)}\n`);
+  return record;
 }

@@ -16,6 +16,8 @@ export function packageVersion(): string {
 }
 
 const named = [
+  "@expo-google-fonts/arimo",
+  "@myriaddreamin/typst-ts-node-compiler",
   "tslab",
   "@tslab/typescript-for-tslab",
   "cephes",

@@ -5,6 +5,8 @@ import {
   type AppendixFiles,
   comparedText,
   type Review,
+  type RunRecord,
+  renderAppendixPdf,
   reviewAppendix,
   reviewHtml,
   reviewParts,
@@ -14,7 +16,7 @@ import {
 import { storedOrder } from "../notebook/stored-order.js";
 import { refuseFaulty } from "./check.js";
 import { failureOf, InputFault } from "./failure.js";
-import { fillAppendix, readSource, type Source } from "./fill-appendix.js";
+import { documentOf, fillAppendix, readSource, type Source } from "./fill-appendix.js";
 import { versions } from "./package.js";
 import { findSurvey, hashesOf, storedParameters } from "./reviewed-survey.js";
 import { terminalText } from "./terminal-text.js";
@@ -45,8 +47,9 @@ export async function reviewCommand(folder: string, options: ReviewCommandOption
   const surveyName = String(set.surveyFolder ?? "");
   const survey =
     options.survey === undefined ? findSurvey(surveyName, out) : resolve(options.survey);
-  const task = { survey, surveyName, source, set, signal: options.signal };
-  const { again, failed } = await executedAgain(task);
+  const record = storedRecord(stored);
+  const task = { survey, surveyName, source, set, record, signal: options.signal };
+  const { again, failed } = await executedAgain(stored, task);
   const review = reviewAppendix(
     {
       stored,
@@ -99,6 +102,10 @@ async function filesIn(folder: string): Promise<AppendixFiles> {
   return files;
 }
 
+function storedRecord(files: AppendixFiles): RunRecord {
+  return JSON.parse(new TextDecoder().decode(files.get("provenance.json"))) as RunRecord;
+}
+
 interface Executed {
   readonly again: AppendixFiles | null;
   readonly failed: string | null;
@@ -109,16 +116,19 @@ interface Task {
   readonly surveyName: string;
   readonly source: Source;
   readonly set: Readonly<Record<string, unknown>>;
+  /** What the stored appendix was made from. */
+  readonly record: RunRecord;
   readonly signal: AbortSignal;
 }
 
 /** What the stored notebook gives now. A survey or a cell that fails is part of the review. */
-async function executedAgain(task: Task): Promise<Executed> {
+async function executedAgain(stored: AppendixFiles, task: Task): Promise<Executed> {
   const unfinished = await mkdtemp(join(tmpdir(), "banquette-review-"));
   try {
     await refuseFaulty(task.survey);
-    await fillAppendix({ ...task, unfinished });
-    return { again: await filesIn(unfinished), failed: null };
+    const { notebook: origin } = task.record;
+    await fillAppendix({ ...task, ...(origin && { origin }), unfinished });
+    return { again: await withStoredPaper(await filesIn(unfinished), stored, task), failed: null };
   } catch (error) {
     if (!(error instanceof InputFault)) throw error;
     const [first = ""] = failureOf(error, false).lines;
@@ -128,13 +138,28 @@ async function executedAgain(task: Task): Promise<Executed> {
   }
 }
 
+const paper = "appendix.pdf";
+
+/**
+ * The files, with the stored paper as it is where it is what the stored notebook and provenance
+ * give: what differs in those is named by its own part.
+ */
+async function withStoredPaper(
+  again: AppendixFiles,
+  stored: AppendixFiles,
+  { source, record }: Task,
+): Promise<AppendixFiles> {
+  const [was, is] = [stored.get(paper), again.get(paper)];
+  if (was === undefined || is === undefined || Buffer.compare(was, is) === 0) return again;
+  const { pdf } = await renderAppendixPdf(documentOf(source.notebook, record));
+  return pdf !== null && Buffer.compare(pdf, was) === 0 ? new Map([...again, [paper, was]]) : again;
+}
+
 /** Inputs of the stored run and, where it could be executed, of this one. */
 function inputPaths(stored: AppendixFiles, again: AppendixFiles | null): readonly string[] {
-  const paths = [stored, ...(again === null ? [] : [again])].flatMap((files) => {
-    const text = new TextDecoder().decode(files.get("provenance.json"));
-    const { inputs = [] } = JSON.parse(text) as { inputs?: readonly { readonly path: string }[] };
-    return inputs.map(({ path }) => path);
-  });
+  const paths = [stored, ...(again === null ? [] : [again])].flatMap((files) =>
+    (storedRecord(files).inputs ?? []).map(({ path }) => path),
+  );
   return [...new Set(paths)];
 }
 

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { comparePage } from "./compare-page.js";
 import { textDifference } from "./compare-texts.js";
 import { valueDifferences } from "./compare-values.js";
@@ -52,9 +53,13 @@ function compareFile(
   } else if (name.endsWith(".csv")) {
     into.numbers.push(...lineDifferences(name, texts, tolerance));
   } else {
-    const sizes = [`${was.length} bytes`, `${is.length} bytes`] as const;
-    into.files.push({ name, what: "other bytes", was: sizes[0], is: sizes[1] });
+    into.files.push({ name, what: "other bytes", was: bytesText(was), is: bytesText(is) });
   }
+}
+
+function bytesText(bytes: Uint8Array): string {
+  const hash = createHash("sha256").update(bytes).digest("hex");
+  return `${bytes.length} bytes, sha-256 ${hash.slice(0, 12)}…`;
 }
 
 function jsonDifferences(

@@ -1,8 +1,13 @@
+import { inflateSync } from "node:zlib";
 import { textDifference } from "./compare-texts.js";
 import { figureDifference } from "./figure-difference.js";
 import type { FigureDifference, FileDifference } from "./review.js";
 
-const specification = /<script type="application\/json" id="(figure-\d+)-data">(.*?)<\/script>/gs;
+const specification =
+  /<script type="application\/octet-stream" id="(figure-\d+)-data">(.*?)<\/script>/gs;
+
+/** What the appendix was made from is compared by its own file. */
+const provenance = /<section class="words annex"><h2 id="provenance">.*?<\/section>/s;
 
 /** The page against the one that the notebook gives: figures by their data, all else as text. */
 export function comparePage(
@@ -25,21 +30,22 @@ export function comparePage(
   };
 }
 
+/** The packed specifications by their figure. */
 function specsOf(page: string): ReadonlyMap<string, string> {
-  return new Map([...page.matchAll(specification)].map(([, id = "", json = ""]) => [id, json]));
+  return new Map([...page.matchAll(specification)].map(([, id = "", data = ""]) => [id, data]));
 }
 
-function parsed(json: string): unknown {
+function parsed(data: string): unknown {
   try {
-    return JSON.parse(json);
+    return JSON.parse(inflateSync(Buffer.from(data, "base64")).toString("utf8"));
   } catch {
-    return json;
+    return data;
   }
 }
 
 /** The page without specifications, and without the drawings of figures whose data differ. */
 function restOf(page: string, differing: readonly string[]): string {
-  const rest = page.replace(specification, "");
+  const rest = page.replace(specification, "").replace(provenance, "");
   return differing.reduce((text, id) => {
     const drawing = new RegExp(`<figure id="${id}"[^>]*>.*?<figcaption>`, "s");
     return text.replace(drawing, "<figcaption>");

@@ -32,6 +32,7 @@ describe("banquette appendix on the demo", () => {
       "accounting.csv",
       "appendix.html",
       "appendix.ipynb",
+      "appendix.pdf",
       "blocks.geojson",
       "changes.geojson",
       "findings.json",

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { packed } from "../../lib/document/html/packed.js";
 import { comparePage } from "../../lib/review/compare-page.js";
 import { textDifference } from "../../lib/review/compare-texts.js";
 import { isSameNumber, valueDifferences } from "../../lib/review/compare-values.js";
@@ -59,9 +60,9 @@ describe("texts", () => {
 describe("pages", () => {
   const figure = (number: number, value: number, drawing = `<path d="M${value}"/>`) =>
     `<figure id="figure-${number}" data-spec="figure-${number}-data">\n<div class="drawing">` +
-    `<svg>${drawing}</svg></div>\n<figcaption>F</figcaption>\n<script type="application/json" ` +
-    `id="figure-${number}-data">{"data":[${value}],"usermeta":{"banquette":{"id":"f${number}"}}}` +
-    "</script></figure>";
+    `<svg>${drawing}</svg></div>\n<figcaption>F</figcaption>\n` +
+    `<script type="application/octet-stream" id="figure-${number}-data">` +
+    `${packed(`{"data":[${value}],"usermeta":{"banquette":{"id":"f${number}"}}}`)}</script></figure>`;
   const page = (...parts: readonly string[]) => `<main>${parts.join("<p>words</p>")}</main>`;
   const options = { tolerance: 1e-6, file: "appendix.html" };
 
@@ -78,6 +79,16 @@ describe("pages", () => {
     expect(comparePage([was.replace(">F<", ">G<"), was], options).files).toHaveLength(1);
     const redrawn = page(figure(1, 5, '<path d="M1"/>'));
     expect(comparePage([redrawn, was], options).files).toMatchObject([{ name: "appendix.html" }]);
+  });
+});
+
+describe("what a page says of where it comes from", () => {
+  it("is left to the file of provenance", () => {
+    const page = (version: string, words = "") =>
+      `<main>${words}<section class="words annex"><h2 id="provenance">P</h2>${version}</section></main>`;
+    const options = { tolerance: 1e-6, file: "appendix.html" };
+    expect(comparePage([page("1"), page("2")], options).files).toEqual([]);
+    expect(comparePage([page("1", "a"), page("2", "b")], options).files).toHaveLength(1);
   });
 });
 

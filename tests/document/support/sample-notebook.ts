@@ -1,4 +1,4 @@
-import type { AppendixNotebook, AppendixOutput } from "../../../lib/document/notebook.js";
+import type { AppendixNotebook, AppendixOutput } from "../../../lib/document/model/notebook.js";
 import { curveSpec } from "../../../lib/figures/curve/curve.js";
 import { planMapSpec } from "../../../lib/figures/plan/plan-map.js";
 import { rankingSpec } from "../../../lib/figures/ranking.js";

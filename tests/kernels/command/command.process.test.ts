@@ -168,6 +168,7 @@ describe("banquette appendix", () => {
         "accounting.csv",
         "appendix.html",
         "appendix.ipynb",
+        "appendix.pdf",
         "findings.json",
         "provenance.json",
       ]);

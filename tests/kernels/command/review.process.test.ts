@@ -63,7 +63,7 @@ describe("banquette review", () => {
     });
     expect(review).toMatchObject({ agrees: true, failed: null, ...nothing });
     expect(review.compared.figures).toBeGreaterThan(2);
-    expect(review.compared.files).toBe(13);
+    expect(review.compared.files).toBe(14);
     expect(review.secondInterpreter).toMatchObject({ otherBoundaries: 1 });
     expect(out).toContain("Executed again, it gives what it holds.");
     expect(page).toContain("Executed again, it gives what it holds.");

@@ -14,6 +14,22 @@ it("drops names of parts and what answers to a pointer, and writes the face once
 
 it("rounds places to a hundredth of a pixel, along a curve to a tenth", () => {
   expect(slimSvg('<path d="M1.23456,2h3.0000001v-1e-17"/>')).toBe('<path d="M1.23,2h3v-1e-17"/>');
-  expect(slimSvg('<path d="M1.23456,2L3.987,-4.04"/>')).toBe('<path d="M1.2,2L4,-4"/>');
+  expect(slimSvg('<path d="M1.23456,2L3.987,-4.04"/>')).toBe('<path d="M1.2,2l2.8-6"/>');
   expect(slimSvg('<text x="1.2345">1.2345</text>')).toBe('<text x="1.23">1.2345</text>');
+});
+
+it("leaves out empty paths, strokes that are not drawn and values that hold anyway", () => {
+  const line = '<line x1="0" x2="0" y2="-40" stroke="#e6e8ea" stroke-width="1"></line>';
+  expect(slimSvg(line)).toBe('<line y2="-40" stroke="#e6e8ea"/>');
+  expect(slimSvg('<g><path d="" display="none"></path></g>')).toBe("<g></g>");
+  expect(slimSvg('<path d="M0,0h1" fill="red" stroke-width="0.7"></path>')).toBe(
+    '<path d="M0,0h1" fill="red"/>',
+  );
+  expect(slimSvg('<path d="M0,0h1" stroke="red" stroke-width="0.7"></path>')).toContain("0.7");
+});
+
+it("draws a dot as a circle", () => {
+  const dot =
+    '<path transform="translate(269.204,30.6)" d="M0.87,0A0.87,0.87,0,1,1,-0.87,0A0.87,0.87,0,1,1,0.87,0" fill="red"></path>';
+  expect(slimSvg(dot)).toBe('<circle cx="269.2" cy="30.6" r="0.87" fill="red"/>');
 });

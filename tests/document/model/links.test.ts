@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { isInlinePicture, isPlainLink } from "../../lib/document/links.js";
+import { isInlinePicture, isPlainLink } from "../../../lib/document/model/links.js";
 
 describe("isPlainLink", () => {
   it.each(["https://x.y/z", "HTTP://x.y", "mailto:a@b.c", "#place", "findings.json", "a/b?c=d:e"])(

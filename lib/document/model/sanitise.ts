@@ -39,6 +39,7 @@ export function sanitised(markup: string): string {
     // Left out with all they hold.
     nonTextTags: words("script style iframe object embed template noscript title textarea option"),
     transformTags: { "*": cleaned },
+    selfClosing: words("br hr img path rect circle ellipse line polyline polygon stop"),
     // Links are looked at here; styles need no parser, as those that reach out are dropped whole.
     allowedSchemesAppliedToAttributes: [],
     parseStyleAttributes: false,

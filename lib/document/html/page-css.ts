@@ -1,4 +1,4 @@
-import { accountCss } from "../step/show/account-css.js";
+import { accountCss } from "../../step/show/account-css.js";
 
 const screen = `
 :root{--ink:#222426;--quiet:#5d6266;--rule:#c9cdd1;--paper:#fff;--wash:#f4f5f6;--accent:#76376f}

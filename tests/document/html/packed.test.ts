@@ -1,6 +1,6 @@
 import { inflateSync } from "node:zlib";
 import { expect, it } from "vitest";
-import { packed } from "../../lib/document/packed.js";
+import { packed } from "../../../lib/document/html/packed.js";
 
 it("packs a text so that no page can be ended early by it, and loses nothing", () => {
   const text = `const a = "</script><!--Wend ü";`;

@@ -1,0 +1,41 @@
+import { describe, expect, it } from "vitest";
+import { piecesOf } from "../../../lib/document/pdf/paper-text.js";
+import { cellGap_pt, tableParts, tableText_pt } from "../../../lib/document/pdf/table-widths.js";
+import { textWidth } from "../../../lib/step/show/text-width.js";
+
+const page = { upright_pt: 500, turned_pt: 750 };
+const columns = (count: number, ...texts: readonly string[]) =>
+  Array.from({ length: count }, () => ({ texts }));
+const total = (widths: readonly number[]) => widths.reduce((sum, width) => sum + width, 0);
+
+describe("tableParts", () => {
+  it("gives each column what it asks for where all fit", () => {
+    const [part, ...others] = tableParts(columns(3, "From (m)", "12.5"), page);
+    expect(others).toEqual([]);
+    expect(part!.turned).toBe(false);
+    expect(total(part!.widths_pt)).toBeLessThan(200);
+  });
+
+  it("fills the page and no more where texts are long, and never cuts a word", () => {
+    const words = "Because the note names a culvert under the crest that was never found again";
+    const [part] = tableParts(columns(6, "Why", words), page);
+    expect(total(part!.widths_pt)).toBeCloseTo(500, 0);
+    const longest = Math.max(...piecesOf(words).map((word) => textWidth(word, tableText_pt)));
+    for (const width of part!.widths_pt) expect(width).toBeGreaterThan(longest + cellGap_pt);
+  });
+
+  it("turns the page where words do not fit upright", () => {
+    const [part, ...others] = tableParts(columns(6, "q_130cm_12000Hz_hcp"), page);
+    expect(part).toMatchObject({ turned: true });
+    expect(others).toEqual([]);
+  });
+
+  it("cuts what fits no page into parts, each with the first column", () => {
+    const parts = tableParts(columns(20, "q_130cm_12000Hz_hcp"), page);
+    expect(parts.length).toBeGreaterThan(1);
+    expect(parts.every((part) => part.columns[0] === 0)).toBe(true);
+    const rest = parts.flatMap((part) => part.columns.slice(1));
+    expect(rest).toEqual(Array.from({ length: 19 }, (_, i) => i + 1));
+    for (const part of parts) expect(total(part.widths_pt)).toBeLessThanOrEqual(750.1);
+  });
+});
