@@ -117,6 +117,8 @@ export { interpretOtherLines } from "./chain/lines/interpret-other-lines.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
 export { type IssueOptions, TitleBlock, titleBlock } from "./chain/front/title-block.js";
 export { gatherFindings } from "./chain/gather-findings.js";
+export { answerRequirements } from "./chain/requirements/answer-requirements.js";
+export type { RequirementAnswer, RequirementState } from "./chain/requirements/requirement.js";
 export type * from "./chain/findings.js";
 export type { LineInterpretation, LineWork, Work } from "./chain/work.js";
 export { type HandedOver, type HandOverOptions, handOver } from "./handover/hand-over.js";

@@ -2,6 +2,7 @@ import type { AppendixDocument, Part } from "./appendix-document.js";
 import { type Block, everyBlock, type Heading } from "./block.js";
 import { blocksOf } from "./blocks-of.js";
 import { type CautionEntry, cautionSections } from "./cautions.js";
+import { withFindingsListed } from "./findings-list.js";
 import { type Inline, plainText } from "./inline.js";
 import { renderMarkdown } from "./markdown.js";
 import { type AppendixCell, type AppendixNotebook, wholeText } from "./notebook.js";
@@ -9,6 +10,7 @@ import { type Numbers, newNumbers, numbered } from "./numbered.js";
 import { outputBlocks } from "./output-blocks.js";
 import { provenanceBlocks, type RunRecord } from "./provenance-blocks.js";
 import { sourcesOf } from "./sources.js";
+import { stepPlaces, withPlaces } from "./step-places.js";
 
 export interface AppendixOptions {
   /** Title of the document; default: the notebook's first heading, or "Technical appendix". */
@@ -38,7 +40,7 @@ export function appendixDocument(
   notebook: AppendixNotebook,
   { title, provenance }: AppendixOptions = {},
 ): AppendixDocument {
-  const cells = numberedCells(notebook);
+  const cells = cellsWithPlaces(numberedCells(notebook));
   const at = (place: Place) =>
     cells.filter((cell) => cell.place === place).flatMap(({ part }) => part.blocks);
   const shown = cells.map(({ part, place }) => movedPart(part, place));
@@ -52,7 +54,7 @@ export function appendixDocument(
     title: title ?? (heading === null ? "Technical appendix" : plainText(heading.content)),
     titleContent: heading?.content ?? [title ?? "Technical appendix"],
     titleBlock: at("title-block"),
-    inBrief: at("in-brief"),
+    inBrief: withFindingsListed(at("in-brief")),
     intro: titled.intro,
     body,
     headings: headingsIn([...titled.intro, ...body.flatMap(({ blocks }) => blocks)]),
@@ -77,6 +79,15 @@ function numberedCells({ cells }: AppendixNotebook): readonly PlacedPart[] {
   const numbers = newNumbers(headingsIn(placed.flatMap(({ part }) => part.blocks)));
   const front = placed.map((cell) => (cell.place === "in-brief" ? inOrder(cell, numbers) : null));
   return placed.map((cell, i) => front[i] ?? inOrder(cell, numbers));
+}
+
+/** Where a table names steps, the sections that they stand in. */
+function cellsWithPlaces(cells: readonly PlacedPart[]): readonly PlacedPart[] {
+  const places = stepPlaces(cells.flatMap(({ part }) => part.blocks));
+  return cells.map(({ place, part }) => ({
+    place,
+    part: { ...part, blocks: withPlaces(part.blocks, places) },
+  }));
 }
 
 function inOrder({ place, part }: PlacedPart, numbers: Numbers): PlacedPart {

@@ -20,6 +20,7 @@ export function manuscript(document: AppendixDocument): Manuscript {
   const data = {
     title: text(document.title),
     authors: entry(document, "Author").map(text),
+    head: text(entry(document, "Bank")[0] ?? document.title),
     foot: text(["Reference", "Revision"].flatMap((label) => entry(document, label)).join(" · ")),
     titleBlock: set(document.titleBlock),
     brief: set(document.inBrief),

@@ -1,8 +1,14 @@
 import type { AppendixDocument } from "../model/appendix-document.js";
-import { type Block, everyBlock, type Folded, type Heading } from "../model/block.js";
+import {
+  type Block,
+  everyBlock,
+  type Folded,
+  type Heading,
+  type TableBlock,
+} from "../model/block.js";
 import { type CautionEntry, cautionsCount } from "../model/cautions.js";
 import { headingText } from "../model/document-of.js";
-import type { Inline } from "../model/inline.js";
+import { type Inline, plainText } from "../model/inline.js";
 
 /** What stands after the body, each under a letter of its own. */
 export interface PaperAnnex {
@@ -61,13 +67,39 @@ function howBlocks({ inBrief, body }: AppendixDocument): readonly Block[] {
   const blocks = everyBlock([...inBrief, ...body.flatMap((part) => part.blocks)]);
   let section = "In brief";
   let named = "";
+  const told = new Set<string>();
   return blocks.flatMap((block) => {
     if (isSection(block)) section = headingText(block);
     if (!isHow(block)) return [];
     const under = named === section ? [] : [heading(section)];
     named = section;
-    return [...under, { ...block, role: "plain" as const }];
+    return [...under, ...inLines(block, told)];
   });
+}
+
+/** An account in lines: its tables told row by row; a basis that was told already is not repeated. */
+function inLines({ summary, blocks }: Folded, told: Set<string>): readonly Block[] {
+  const head: Block = { kind: "paragraph", role: "label", content: summary };
+  const rest = blocks.flatMap((block): readonly Block[] => {
+    if (block.kind === "table") return [rowsInLine(block)];
+    if (block.kind === "heading") return [];
+    if (block.kind !== "list") return [block];
+    const items = block.items.filter((item) => {
+      const words = JSON.stringify(item);
+      const isNew = !told.has(words);
+      told.add(words);
+      return isNew;
+    });
+    return items.length === 0 ? [] : [{ ...block, items }];
+  });
+  return [head, ...rest];
+}
+
+/** "Options used: evidence 2; steps auto." */
+function rowsInLine({ caption, rows }: TableBlock): Block {
+  const entries = rows.map((row) => row.map(({ content }) => plainText(content)).join(" "));
+  const opening: Inline = { kind: "marked", mark: "small", content: [`${plainText(caption)}: `] };
+  return paragraph([opening, `${entries.join("; ")}.`]);
 }
 
 const isSection = (block: Block): block is Heading => block.kind === "heading" && block.depth === 2;

@@ -9,6 +9,7 @@ export interface PaperTable {
   readonly caption: readonly PaperInline[];
   readonly turned: boolean;
   readonly widths: readonly number[];
+  readonly size: number;
   readonly numeric: readonly boolean[];
   readonly head: readonly PaperCell[];
   readonly rows: readonly (readonly PaperCell[])[];
@@ -43,7 +44,7 @@ function columnText(line: readonly Cell[], i: number, { text }: InlineSetting): 
 
 function paperTable(
   { id, number, caption, head, rows }: TableBlock,
-  { columns, widths_pt, turned }: TablePart,
+  { columns, widths_pt, text_pt, turned }: TablePart,
   { setting, isFirst }: { readonly setting: InlineSetting; readonly isFirst: boolean },
 ): PaperTable {
   const set = (line: readonly Cell[]) =>
@@ -59,6 +60,7 @@ function paperTable(
     caption: paperInlines(caption, setting),
     turned,
     widths: widths_pt,
+    size: text_pt,
     numeric: columns.map((at) => rows.some((row) => row[at]?.isNumeric === true)),
     head: set(head),
     rows: rows.map(set),

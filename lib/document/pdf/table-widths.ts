@@ -1,8 +1,10 @@
 import { textWidth } from "../../step/show/text-width.js";
 import { piecesOf } from "./paper-text.js";
 
-/** Size of letters in tables, pt, and what stands free on both sides of a cell's text. */
-export const tableText_pt = 7.5;
+/** Sizes of letters in tables, pt, of which the first that fits is taken, the greatest first. */
+export const tableTexts_pt = [7.5, 6.8, 6.2] as const;
+
+/** What stands free on both sides of a cell's text, pt. */
 export const cellGap_pt = 8;
 
 /** Text outside ASCII is measured by a mean width; this much more is taken to be safe. */
@@ -17,6 +19,7 @@ export interface MeasuredColumn {
 export interface TablePart {
   readonly columns: readonly number[];
   readonly widths_pt: readonly number[];
+  readonly text_pt: number;
   /** True where only a page turned to landscape holds it. */
   readonly turned: boolean;
 }
@@ -27,19 +30,34 @@ export interface PageWidths {
 }
 
 /**
- * How a table stands on paper: upright where its longest words fit, else on a turned page, else in
- * parts, each with the first column. No column is narrower than its longest word.
+ * How a table stands on paper: upright where its longest words fit, in smaller letters where they do
+ * not, else on a turned page, else in parts, each with the first column. No column is narrower than
+ * its longest word.
  */
 export function tableParts(
   columns: readonly MeasuredColumn[],
   page: PageWidths,
 ): readonly TablePart[] {
-  const sizes = columns.map(sizesOf);
   const all = columns.map((_, i) => i);
-  const least = sum(sizes.map(({ least_pt }) => least_pt));
-  if (least <= page.upright_pt) return [part(all, sizes, page.upright_pt, false)];
-  if (least <= page.turned_pt) return [part(all, sizes, page.turned_pt, true)];
-  return groupsOf(sizes, page.turned_pt).map((group) => part(group, sizes, page.turned_pt, true));
+  const pages = [
+    ...tableTexts_pt.map((text_pt) => ({ text_pt, turned: false })),
+    ...tableTexts_pt.map((text_pt) => ({ text_pt, turned: true })),
+  ].map((one) => ({ ...one, page_pt: one.turned ? page.turned_pt : page.upright_pt }));
+  for (const one of pages) {
+    const sizes = columns.map((column) => sizesOf(column, one.text_pt));
+    if (sum(sizes.map(({ least_pt }) => least_pt)) <= one.page_pt) return [part(all, sizes, one)];
+  }
+  const [text_pt] = tableTexts_pt;
+  const sizes = columns.map((column) => sizesOf(column, text_pt));
+  const last = { text_pt, turned: true, page_pt: page.turned_pt };
+  return groupsOf(sizes, page.turned_pt).map((group) => part(group, sizes, last));
+}
+
+/** A page that a table may stand on, and the size of its letters there. */
+interface Place {
+  readonly page_pt: number;
+  readonly text_pt: number;
+  readonly turned: boolean;
 }
 
 interface Sizes {
@@ -51,9 +69,9 @@ interface Sizes {
 
 const longestLine_pt = 260;
 
-function sizesOf({ texts }: MeasuredColumn): Sizes {
+function sizesOf({ texts }: MeasuredColumn, text_pt: number): Sizes {
   const width = (text: string, i: number) =>
-    slack * textWidth(text.replaceAll("\u2060", ""), tableText_pt, i === 0 ? "bold" : "normal");
+    slack * textWidth(text.replaceAll("\u2060", ""), text_pt, i === 0 ? "bold" : "normal");
   const least = Math.max(
     0,
     ...texts.flatMap((text, i) => piecesOf(text).map((one) => width(one, i))),
@@ -67,8 +85,7 @@ function sizesOf({ texts }: MeasuredColumn): Sizes {
 function part(
   columns: readonly number[],
   sizes: readonly Sizes[],
-  page_pt: number,
-  turned: boolean,
+  { page_pt, text_pt, turned }: Place,
 ): TablePart {
   const own = columns.map((i) => sizes[i] as Sizes);
   const least = sum(own.map(({ least_pt }) => least_pt));
@@ -77,7 +94,7 @@ function part(
   const widths_pt = own.map(({ least_pt, whole_pt }) =>
     Number((least_pt + share * (whole_pt - least_pt)).toFixed(2)),
   );
-  return { columns, widths_pt, turned };
+  return { columns, widths_pt, text_pt, turned };
 }
 
 /** The first column stands in each group; the others follow as long as they fit. */

@@ -1,5 +1,5 @@
 import { family } from "./faces.js";
-import { cellGap_pt, tableText_pt } from "./table-widths.js";
+import { cellGap_pt } from "./table-widths.js";
 
 /** A4, pt. */
 export const page = { width: 595.28, height: 841.89, side: 45, top: 60, foot: 54 } as const;
@@ -54,7 +54,7 @@ export const template = String.raw`
 }
 
 #let table-of(one) = {
-  set text(size: ${tableText_pt}pt)
+  set text(size: one.size * 1pt)
   set par(leading: 0.5em, spacing: 0.5em)
   let line = 0.4pt + rule
   let of = table(
@@ -139,7 +139,7 @@ export const template = String.raw`
   header: context {
     set text(size: 7.5pt, fill: quiet)
     if here().page() > 1 {
-      grid(columns: (1fr, 1fr), data.title, align(right, section-here()))
+      grid(columns: (1fr, 1fr), data.head, align(right, section-here()))
       v(-4pt)
       line(length: 100%, stroke: 0.4pt + rule)
     }
@@ -171,6 +171,7 @@ export const template = String.raw`
     }
   }
 }
+#if data.contents { pagebreak(weak: true) }
 #for one in data.intro { block-of(one) }
 #for one in data.body { block-of(one) }
 #for annex in data.annexes {

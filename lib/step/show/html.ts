@@ -48,7 +48,12 @@ export function valueText(value: unknown): string {
 
 const longestList = 12;
 
+/** Of a list of things with parts, the first stands for all. */
 function listText(values: readonly unknown[]): string {
+  const [first] = values;
+  if (values.length > 3 && typeof first === "object" && first !== null) {
+    return `${valueText(first)}, … (${values.length} in all)`;
+  }
   const shown = values.slice(0, longestList).map(valueText).join(", ");
   return values.length > longestList ? `${shown}, … (${values.length} in all)` : shown;
 }

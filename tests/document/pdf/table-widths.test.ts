@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { piecesOf } from "../../../lib/document/pdf/paper-text.js";
-import { cellGap_pt, tableParts, tableText_pt } from "../../../lib/document/pdf/table-widths.js";
+import { cellGap_pt, tableParts } from "../../../lib/document/pdf/table-widths.js";
 import { textWidth } from "../../../lib/step/show/text-width.js";
 
 const page = { upright_pt: 500, turned_pt: 750 };
@@ -20,12 +20,18 @@ describe("tableParts", () => {
     const words = "Because the note names a culvert under the crest that was never found again";
     const [part] = tableParts(columns(6, "Why", words), page);
     expect(total(part!.widths_pt)).toBeCloseTo(500, 0);
-    const longest = Math.max(...piecesOf(words).map((word) => textWidth(word, tableText_pt)));
+    const longest = Math.max(...piecesOf(words).map((word) => textWidth(word, part!.text_pt)));
     for (const width of part!.widths_pt) expect(width).toBeGreaterThan(longest + cellGap_pt);
   });
 
+  it("takes smaller letters before it turns the page", () => {
+    const [part] = tableParts(columns(5, "q_130cm_12000Hz_hcp_12"), page);
+    expect(part).toMatchObject({ turned: false });
+    expect(part!.text_pt).toBeLessThan(7.5);
+  });
+
   it("turns the page where words do not fit upright", () => {
-    const [part, ...others] = tableParts(columns(6, "q_130cm_12000Hz_hcp"), page);
+    const [part, ...others] = tableParts(columns(7, "q_130cm_12000Hz_hcp"), page);
     expect(part).toMatchObject({ turned: true });
     expect(others).toEqual([]);
   });

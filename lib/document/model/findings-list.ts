@@ -1,0 +1,24 @@
+import type { Block } from "./block.js";
+import { plainText } from "./inline.js";
+
+/** What stands in front tells its findings one by one: the parts of each summary as a list. */
+export function withFindingsListed(blocks: readonly Block[]): readonly Block[] {
+  return blocks.map((block) => {
+    if (block.kind === "group") return { ...block, blocks: withFindingsListed(block.blocks) };
+    if (block.kind !== "paragraph" || block.role !== "summary") return block;
+    const parts = partsOf(plainText(block.content));
+    if (parts.length < 2) return block;
+    const items = parts.map((text): readonly Block[] => [
+      { kind: "paragraph", role: "plain", content: [text] },
+    ]);
+    return { kind: "list", ordered: false, items };
+  });
+}
+
+/** Sentences, and what a semicolon divides, each as a sentence of its own. */
+function partsOf(summary: string): readonly string[] {
+  return summary.split(/(?<=[.;]) (?=[A-Za-z0-9])/).map((part) => {
+    const text = part.replace(/[.;]$/, "");
+    return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  });
+}
