@@ -15,6 +15,28 @@ export { soilTemperature } from "./survey/temperature/soil-temperature.js";
 export type { SoilTemperatures } from "./survey/temperature/temperatures.js";
 export type * from "./survey/survey.js";
 
+// Raw files of loggers into a survey folder
+export { answersText, earlierAnswers, parseAnswers } from "./survey/import/answers.js";
+export { type Answers, type Question, ruleBroken, type Settled } from "./survey/import/enquiry.js";
+export type { RawFile } from "./survey/import/raw-file.js";
+export type { RowAccount, TalliedRows } from "./survey/import/row-tally.js";
+export {
+  type ImportPlan,
+  type ImportProposal,
+  type ImportTarget,
+  settleImport,
+} from "./survey/import/settle-import.js";
+export type { KnownCampaign } from "./survey/import/write/campaign-labels.js";
+export type { FileRecord, ImportRecord } from "./survey/import/write/import-record.js";
+export {
+  type ImportedSurvey,
+  type ImportInto,
+  importSurvey,
+  newDescriptor,
+  settledLines,
+} from "./survey/import/write/import-survey.js";
+export type { ImportedTable } from "./survey/import/write/resource-files.js";
+
 // Before the field
 export { planProfiling } from "./planning/plan-profiling.js";
 export { type PlanOptions, planDefaults } from "./planning/options.js";

@@ -10,11 +10,15 @@ import {
   withNeeded,
 } from "./catalogue.js";
 import { InputFault, UsageFault } from "./failure.js";
+import type { ImportOptions } from "./import/import-options.js";
+import { newFrom } from "./import/new-from.js";
 import { packageFolder } from "./package.js";
 import { startNotebook } from "./start-notebook.js";
 import { fillWhole } from "./unfinished-folder.js";
 
 export interface NewCommandOptions {
+  /** Raw files to make the survey of; without them it is one to fill in. */
+  readonly imported: ImportOptions;
   /** Names of the catalogue between commas; the whole way to seepage where undefined. */
   readonly steps: string | undefined;
   /** Only lists the catalogue. */
@@ -38,6 +42,10 @@ export async function newCommand(
   const entries = withNeeded(catalogue, asked);
   const out = resolve(folder);
   await refuseFilled(out, folder);
+  if (options.imported.from.length > 0) {
+    await newFrom(folder, options.imported, (unfinished) => writeNotebook(unfinished, entries));
+    return;
+  }
   await fillWhole(out, (unfinished) => fillSurvey(unfinished, basename(out), entries));
   process.stdout.write(newText(folder, entries, asked));
 }
@@ -65,6 +73,10 @@ async function fillSurvey(
     await copyFile(join(templateFolder, file), join(folder, file));
   }
   await nameSurvey(join(folder, "datapackage.json"), name);
+  await writeNotebook(folder, entries);
+}
+
+async function writeNotebook(folder: string, entries: readonly CatalogueEntry[]): Promise<void> {
   const title =
     "# Interpretation\n\nEvery figure stands beside the reasoning, the options and the uncertainty " +
     "that made it.\nChange the decisions below to argue with them, and write your own reason as " +

@@ -3,6 +3,8 @@ import { reviewTolerance } from "../../lib/index.js";
 import { appendixCommand } from "./appendix.js";
 import { checkCommand } from "./check.js";
 import { exitCodes, failureOf } from "./failure.js";
+import { addCommand } from "./import/add.js";
+import type { ImportOptions } from "./import/import-options.js";
 import {
   installKernelCommand,
   type KernelInstallOptions,
@@ -19,7 +21,18 @@ interface Trace {
   readonly trace?: boolean;
 }
 
-interface NewWords extends Trace {
+interface ImportWords extends Trace {
+  readonly from?: string[];
+  readonly answers?: string;
+  readonly answer?: string[];
+  readonly timezone?: string;
+  readonly crs?: string;
+  readonly role?: string;
+  readonly campaign?: string;
+  readonly line?: string;
+}
+
+interface NewWords extends ImportWords {
   readonly steps?: string;
   readonly cells?: boolean;
 }
@@ -77,6 +90,7 @@ function program(signal: AbortSignal): Command {
   addAppendix(main, signal);
   addReview(main, signal);
   addNew(main);
+  addAdd(main);
   addKernel(main);
   addTraceAndHelp(main);
   return main;
@@ -161,15 +175,46 @@ function share(text: string): number {
 }
 
 function addNew(main: Command): void {
-  main
+  const command = main
     .command("new")
-    .description("write a survey folder to fill in, and a notebook to start from")
+    .description(
+      "write a survey folder, from raw files or to fill in, and a notebook to start from",
+    )
     .argument("[FOLDER]", "the folder to write; it must be empty or not there yet")
+    .option("--from <FILE...>", "raw text files of a logger, in any form, and a centreline")
     .option("--steps <names>", "the steps of the notebook, between commas; all by default")
-    .option("--cells", "list the catalogue of steps and write nothing")
-    .action((folder: string | undefined, { steps, cells = false }: NewWords) =>
-      newCommand(folder, { steps, cells }),
-    );
+    .option("--cells", "list the catalogue of steps and write nothing");
+  addImportOptions(command).action((folder: string | undefined, words: NewWords) => {
+    const { steps, cells = false } = words;
+    return newCommand(folder, { steps, cells, imported: importOptions(words) });
+  });
+}
+
+function addAdd(main: Command): void {
+  const command = main
+    .command("add")
+    .description("add a campaign or a line to a survey folder, from raw files")
+    .argument("<FOLDER>", "the survey folder (holds datapackage.json)")
+    .requiredOption("--from <FILE...>", "raw text files of a logger, in any form");
+  addImportOptions(command).action((folder: string, words: ImportWords) =>
+    addCommand(folder, importOptions(words)),
+  );
+}
+
+function addImportOptions(command: Command): Command {
+  return command
+    .option("--answers <FILE>", "answers to what the files do not tell")
+    .option("--answer <question=answer...>", "single answers")
+    .option("--timezone <ZONE>", "UTC, an offset such as +01:00, or an IANA time zone")
+    .option("--crs <EPSG>", "the system of easting and northing")
+    .option("--role <ROLE>", "what the files hold, such as readings or base-checks")
+    .option("--campaign <LABEL>", "the campaign's label; by default the month of the first reading")
+    .option("--line <NAME>", "the name of the walked line");
+}
+
+function importOptions(words: ImportWords): ImportOptions {
+  const { from = [], answer = [], answers, timezone, crs, role, campaign, line } = words;
+  return { from, answer, answers, timezone, crs, role, campaign, line };
 }
 
 function addKernel(main: Command): void {

@@ -10,17 +10,21 @@ const BEYOND_ALL = 1e9;
 /** A mark stands out: it is at least so many times what nearly all others are. */
 const OUT_OF_ALL = 5;
 
+/** True for a number that loggers write where they have nothing. */
+export function standsForNone(value: number): boolean {
+  return MARKS_FOR_NONE.has(value) || Math.abs(value) >= BEYOND_ALL;
+}
+
 /** Logs numbers that stand for no value: read as one they would be taken for ground. */
 export function checkMarksForNone(table: CsvTable, fields: readonly string[], log: FaultLog): void {
   for (const field of fields) {
     const values = table.numbers(field);
-    const isMark = (value: number) => MARKS_FOR_NONE.has(value) || Math.abs(value) >= BEYOND_ALL;
-    if (!values.some(isMark)) continue;
-    const others = values.filter((value) => !isMark(value)).map(Math.abs);
+    if (!values.some(standsForNone)) continue;
+    const others = values.filter((value) => !standsForNone(value)).map(Math.abs);
     const usual = quantile(others, 0.95);
     for (const row of table.rows) {
       const value = row.number(field);
-      if (!isMark(value) || Math.abs(value) < OUT_OF_ALL * usual) continue;
+      if (!standsForNone(value) || Math.abs(value) < OUT_OF_ALL * usual) continue;
       const rule = "a reading, not a mark for none";
       const hint = 'leave the cell blank, or list the mark under "missingValues"';
       log.add({ code: "mark-for-none", ...row.place(field), rule, value: String(value), hint });
