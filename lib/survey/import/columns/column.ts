@@ -15,6 +15,9 @@ export interface Column extends HeaderWords {
   readonly meaning: Meaning;
 }
 
+/** A column before its meaning and the form of its numbers are known. */
+export type OpenColumn = Omit<Column, "meaning" | "numbers">;
+
 /** The columns of one meaning. */
 export function meant(columns: readonly Column[], meaning: Meaning): readonly Column[] {
   return columns.filter((column) => column.meaning === meaning);

@@ -3,7 +3,7 @@ import type { Enquiry } from "../enquiry.js";
 import type { Layout } from "../layout/recognise-layout.js";
 import { type NumberForm, plainNumber } from "../values/number-form.js";
 import { commonShape, type Shape } from "../values/shape.js";
-import type { Column } from "./column.js";
+import type { Column, OpenColumn } from "./column.js";
 import { headerWords } from "./header-words.js";
 import { MEANINGS, type Meaning, meaningOf } from "./known-names.js";
 import { settleNumbers } from "./settle-numbers.js";
@@ -38,8 +38,6 @@ export function settleColumns(
     return { ...column, numbers, meaning };
   });
 }
-
-export type OpenColumn = Omit<Column, "meaning" | "numbers">;
 
 export function openColumns(
   layout: Layout,

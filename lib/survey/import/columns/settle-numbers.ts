@@ -1,6 +1,6 @@
 import type { Enquiry } from "../enquiry.js";
 import { type NumberForm, recogniseNumbers } from "../values/number-form.js";
-import type { OpenColumn } from "./settle-columns.js";
+import type { OpenColumn } from "./column.js";
 
 /** The form of the numbers of each column: of the whole file, unless its columns differ. */
 export function settleNumbers(
