@@ -9,6 +9,20 @@ const DAY_S = 86400;
 const NOTED_DAYS = 31;
 const REFUSED_DAYS = 150;
 
+/** Notes a campaign whose label is a month, and another one than that of its first reading. */
+export function noteLabelMonth(table: CsvTable, log: FaultLog): void {
+  const label = table.resource.campaign ?? "";
+  const month = utcText(timeSpan([{ time_s: table.numbers("time") }]).first_s)?.slice(0, 7);
+  if (month === undefined || !/^\d{4}-\d\d$/.test(label)) return;
+  const apart = Math.abs(monthsOf(label) - monthsOf(month));
+  if (apart < 2) return;
+  log.caution(`${table.file} was read in ${month}, and its campaign is ${label}`);
+}
+
+function monthsOf(month: string): number {
+  return 12 * Number(month.slice(0, 4)) + Number(month.slice(5));
+}
+
 /** Logs walks that are dated too far from the first walk of their campaign to belong to it. */
 export function checkCampaignDays(tables: readonly CsvTable[], log: FaultLog): void {
   const starts = tables.map((table) => {

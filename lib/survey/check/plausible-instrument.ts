@@ -10,6 +10,7 @@ const HIGHEST_HZ = 1e6;
 const NARROWEST_M = 0.1;
 const WIDEST_M = 60;
 const HIGHEST_M = 10;
+const CARRIED_M = 2.5;
 
 const MM_FROM_M = 600;
 
@@ -20,6 +21,14 @@ const HINTS = {
     value < NARROWEST_M ? null : `looks like ${value > MM_FROM_M ? "mm" : "cm"}, expected m`,
 } as const;
 
+const isFrequency = (hertz: number) => hertz >= LOWEST_HZ && hertz <= HIGHEST_HZ;
+const isSpacing = (metres: number) => metres >= NARROWEST_M && metres <= WIDEST_M;
+
+/** True for a channel whose coils may be those of something that is walked. */
+export function isWalked({ frequency_Hz, separation_m }: Channel): boolean {
+  return isFrequency(frequency_Hz) && isSpacing(separation_m);
+}
+
 /** Logs an instrument whose sizes are likely in another unit, and channels that are the same. */
 export function checkInstrument(table: CsvTable, instrument: Instrument, log: FaultLog): void {
   const { channels, height_m } = instrument;
@@ -28,15 +37,18 @@ export function checkInstrument(table: CsvTable, instrument: Instrument, log: Fa
     log.add({ code: "unit-suspicious", file, field, ...about });
   };
   const at = `resource ${table.resource.name}`;
+  if (height_m > CARRIED_M && height_m <= HIGHEST_M) {
+    log.caution(`${at}: coils ${height_m} m above ground are higher than anybody carries them`);
+  }
   if (height_m > HIGHEST_M) suspect(PACKAGE_FILE, `${at}, height_m`, "m")(height_m);
   checkHeights(table, log);
   checkDistinct(table, channels, log);
   for (const { field, frequency_Hz, separation_m } of channels) {
     const own = `${at}, channel ${field}`;
-    if (!(frequency_Hz >= LOWEST_HZ && frequency_Hz <= HIGHEST_HZ)) {
+    if (!isFrequency(frequency_Hz)) {
       suspect(PACKAGE_FILE, `${own}, frequency_Hz`, "Hz")(frequency_Hz);
     }
-    if (!(separation_m >= NARROWEST_M && separation_m <= WIDEST_M)) {
+    if (!isSpacing(separation_m)) {
       suspect(PACKAGE_FILE, `${own}, separation_m`, "m")(separation_m);
     }
   }

@@ -6,7 +6,7 @@ import type { FaultLog } from "./faults.js";
 
 /** No coil pair was walked before, and no survey is interpreted so long ahead (common practice). */
 const FIRST_YEAR = 1950;
-const LAST_YEAR = 2100;
+export const LAST_YEAR = 2100;
 
 /** Logs times of years in which nothing of a survey was measured. */
 export function checkYears(table: CsvTable, log: FaultLog): void {

@@ -12,6 +12,7 @@ const SHARE = 0.5;
  */
 export function checkRepeatedWalks(tables: readonly CsvTable[], log: FaultLog): void {
   for (const [i, table] of tables.entries()) {
+    checkRepeatedRows(table, log);
     for (const earlier of tables.slice(0, i)) {
       const shared = sharedFields(earlier, table);
       if (shared.length === 0 || earlier.file === table.file) continue;
@@ -26,6 +27,34 @@ export function checkRepeatedWalks(tables: readonly CsvTable[], log: FaultLog): 
     }
   }
 }
+
+/** Logs rows that stand in one file twice, one after the other in the same order. */
+function checkRepeatedRows(table: CsvTable, log: FaultLog): void {
+  const own = (table.resource.instrument?.channels ?? []).map(
+    ({ field }): FieldPair => [field, field],
+  );
+  const keys = table.rows.map((row) => keyOf(row, own, 0));
+  const places = table.rows.map((row) => placeOf(row).join("/"));
+  const first = new Map<string | null, number>();
+  for (const [i, key] of keys.entries()) if (!first.has(key)) first.set(key, i);
+  // At row i: how many rows up to it follow each other as they did before.
+  let run = 0;
+  for (const [i, key] of keys.entries()) {
+    const at = first.get(key) ?? i;
+    // Whoever stands still may well read the same again.
+    const isAgain = key !== null && at < i - 1 && places[i] !== places[i - 1];
+    const goesOn = run === 0 || first.get(keys[i - 1] ?? null) === at - 1;
+    run = isAgain ? (goesOn ? run + 1 : 1) : 0;
+    if (run < REPEATED) continue;
+    const place = { file: table.file, row: table.row[i - run + 1] ?? null };
+    const rule = `other readings than from row ${table.row[at - run + 1]} on`;
+    log.add({ code: "duplicate-rows", ...place, rule, value: `${REPEATED} rows or more the same` });
+    return;
+  }
+}
+
+/** So many rows at the same places with the same values are no chance. */
+const REPEATED = 8;
 
 type FieldPair = readonly [earlier: string, later: string];
 
@@ -46,7 +75,11 @@ function sharedFields(one: CsvTable, other: CsvTable): readonly FieldPair[] {
 function keyOf(row: CsvRow, fields: readonly FieldPair[], side: 0 | 1): string | null {
   const values = fields.map((pair) => row.number(pair[side]));
   if (values.every(Number.isNaN)) return null;
-  const place = ["longitude", "latitude", "easting", "northing"].map((name) => row.number(name));
+  const place = placeOf(row);
   const known = place.some((value) => !Number.isNaN(value)) ? place : [row.number("time")];
   return known.every(Number.isNaN) ? null : [...known, ...values].join("/");
+}
+
+function placeOf(row: CsvRow): readonly number[] {
+  return ["longitude", "latitude", "easting", "northing"].map((name) => row.number(name));
 }

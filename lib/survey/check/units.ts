@@ -50,11 +50,28 @@ function checkSigns(table: CsvTable, channels: readonly Channel[], log: FaultLog
     return values.filter((value) => value < 0).length >= Math.max(1, NEGATIVE * values.length);
   });
   const [first] = channels;
-  if (first === undefined || !areNegative.every(Boolean)) return;
+  if (first === undefined) return;
+  if (!areNegative.every(Boolean)) {
+    noteNegative(
+      table,
+      channels.filter((_, c) => areNegative[c]),
+      log,
+    );
+    return;
+  }
   const rule = "above 0 over conductive ground, as quadrature and conductivity are here";
   const value = "readings below 0 in every channel";
   const hint = "is the sign the other one, or was the zero set over conductive ground?";
   log.add({ code: "all-negative", file: table.file, field: first.field, rule, value, hint });
+}
+
+/** The perpendicular coil may read either way over layered ground. */
+function noteNegative(table: CsvTable, channels: readonly Channel[], log: FaultLog): void {
+  for (const { field, orientation } of channels) {
+    if (orientation === "PRP") continue;
+    const what = `channel ${field} is below 0 in nearly all rows, others are not`;
+    log.caution(`${table.file}: ${what}; is its sign the other one?`);
+  }
 }
 
 /** Apparent conductivity that no bank of earth is below, mS/m: 3,000 ohm-m. */

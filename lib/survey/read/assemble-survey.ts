@@ -1,13 +1,18 @@
 import { firstOf, lastOf } from "../../numerics/arrays.js";
 import type { FaultLog } from "../check/faults.js";
+import { checkBankShape, checkShapeTable } from "../check/ground/bank-shape.js";
+import { checkLevels } from "../check/ground/levels.js";
+import { checkIncidents } from "../check/ground/notes.js";
+import { noteElectrodes, noteSpreads } from "../check/ground/spreads.js";
 import { checkYears } from "../check/plausible-times.js";
 import { checkSoilUnits } from "../check/plausible-values.js";
-import type { InputFile, Survey, SurveyEdition } from "../survey.js";
+import type { InputFile, ResistivityLine, Survey, SurveyEdition } from "../survey.js";
 import { assembleCampaigns, labelOf } from "./campaigns.js";
 import type { Frame } from "./frame/locate.js";
 import { readLines } from "./lines/read-lines.js";
 import type { Descriptor, ResourceDescriptor, Role } from "./package/descriptor.js";
 import type { SurveyFile } from "./package/folder.js";
+import { PACKAGE_FILE } from "./package/package-schema.js";
 import { readBoreholes } from "./read-boreholes.js";
 import {
   checkCrossSection,
@@ -56,6 +61,9 @@ export function assembleSurvey(parts: SurveyParts, log: FaultLog): Survey | null
   if (frame === null) return null;
   const { crest, crossSections, ...bank } = bankOf(parts, frame, log);
   const about = { ...(crest && { crest }), ...(crossSections && { crossSections }) };
+  for (const table of of("water-levels")) checkLevels(table, bank.crossSectionAt, log);
+  for (const table of of("incidents")) checkIncidents(table, log);
+  checkLines(parts, { lines: resistivityLines, frame }, log);
   const drilled = {
     boreholes: of("boreholes"),
     strata: of("strata"),
@@ -78,13 +86,40 @@ export function assembleSurvey(parts: SurveyParts, log: FaultLog): Survey | null
   };
 }
 
+/** What resistivity lines read, and where they lie. */
+function checkLines(
+  parts: SurveyParts,
+  { lines, frame }: { readonly lines: readonly ResistivityLine[]; readonly frame: Frame },
+  log: FaultLog,
+): void {
+  const fileOf = (role: Role) => tablesOf(parts, role)[0]?.file ?? role;
+  const { chainage_m } = frame.centreline;
+  const [first_m, last_m] = [firstOf(chainage_m), lastOf(chainage_m)];
+  for (const line of lines) {
+    noteElectrodes(line, { file: fileOf("resistivity-electrodes"), log });
+    noteSpreads(line, { file: fileOf("resistivity-readings"), log });
+    const { chainage_m: at_m } = line;
+    if (at_m >= first_m - frame.farFromCentreline_m && at_m <= last_m + frame.farFromCentreline_m) {
+      continue;
+    }
+    const place = { file: PACKAGE_FILE, field: `lines, ${line.line}, chainage_m` };
+    const rule = `a chainage of the centreline, ${first_m.toFixed(1)} to ${last_m.toFixed(1)} m`;
+    log.add({ code: "chainage-range", ...place, rule, value: String(at_m) });
+  }
+}
+
 /** Names, place and shape of the bank. */
 function bankOf({ descriptor, name, tables }: SurveyParts, frame: Frame, log: FaultLog) {
   const { survey = {} } = descriptor;
   const { centreline } = frame;
   const shapes = tables.filter(({ resource }) => resource.role === "cross-section");
-  for (const table of shapes) checkCrossSection(table, frame, log);
+  for (const table of shapes) {
+    checkCrossSection(table, frame, log);
+    checkShapeTable(table, log);
+  }
   checkShape(survey, log);
+  const crossSectionAt = crossSectionFrom(survey, shapes);
+  checkBankShape(survey, crossSectionAt(firstOf(centreline.chainage_m)).crestElevation_m, log);
   return {
     name,
     title: descriptor.title ?? name,
@@ -95,7 +130,7 @@ function bankOf({ descriptor, name, tables }: SurveyParts, frame: Frame, log: Fa
     designWaterLevel_m: survey.designWaterLevel_m ?? null,
     length_m: lastOf(centreline.chainage_m) - firstOf(centreline.chainage_m),
     centreline,
-    crossSectionAt: crossSectionFrom(survey, shapes),
+    crossSectionAt,
     crest: crestProfileFrom(survey, shapes),
     crossSections: crossSectionsFrom(survey, shapes),
   };

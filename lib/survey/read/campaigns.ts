@@ -1,9 +1,16 @@
 import { groupedBy } from "../../numerics/arrays.js";
+import { listText } from "../../step/list-text.js";
 import type { BaseCheck, Campaign } from "../campaign.js";
-import { checkCampaignDays } from "../check/campaign-days.js";
+import { checkCampaignDays, noteLabelMonth } from "../check/campaign-days.js";
 import type { FaultLog } from "../check/faults.js";
-import { noteFarChecks } from "../check/plausible-base-checks.js";
+import {
+  noteFarChecks,
+  noteOtherSize,
+  noteUncheckedChannels,
+} from "../check/plausible-base-checks.js";
 import { checkRepeatedWalks } from "../check/repeated-walks.js";
+import { noteSimilarNames } from "../check/similar-names.js";
+import { noteReach } from "../check/walk/walked-places.js";
 import { utcText } from "../iso-time.js";
 import type { SoilTemperature } from "../monitoring.js";
 import type { FieldNote } from "../notes.js";
@@ -35,8 +42,16 @@ export function assembleCampaigns(parts: CampaignParts, log: FaultLog): readonly
   }));
   for (const own of groupedBy(readings, labelOf).values()) checkCampaignDays(own, log);
   checkRepeatedWalks(readings, log);
+  for (const table of readings) noteLabelMonth(table, log);
+  noteNames(readings, log);
+  for (const table of temperature) noteFarTemperatures(table, readings, log);
   const checks = checksByLabel(parts, log);
   if (frame === null) return [];
+  noteReach(
+    labelled.flatMap(({ pass }) => pass ?? []),
+    frame.centreline,
+    log,
+  );
   return [...new Set(labelled.map(({ label }) => label))]
     .map((label): Campaign => {
       const own = labelled.filter((one) => one.label === label);
@@ -55,6 +70,14 @@ export function assembleCampaigns(parts: CampaignParts, log: FaultLog): readonly
     .sort(byFirstReading);
 }
 
+/** Notes campaigns and lines that may be one under two spellings. */
+function noteNames(readings: readonly CsvTable[], log: FaultLog): void {
+  const lines = readings.flatMap((table) => [...new Set(table.texts("line"))]);
+  const files = listText(readings.map(({ file }) => file));
+  noteSimilarNames(lines, { file: files, what: "lines" }, log);
+  noteSimilarNames(readings.map(labelOf), { file: files, what: "campaigns" }, log);
+}
+
 /** The resource's campaign, else the month of its first reading, else "1". */
 export function labelOf(table: CsvTable): string {
   const first = table.numbers("time").find((time) => !Number.isNaN(time));
@@ -66,6 +89,9 @@ function checksByLabel(
   log: FaultLog,
 ): ReadonlyMap<string, readonly BaseCheck[]> {
   const found = new Map<string, readonly BaseCheck[]>();
+  for (const own of groupedBy(baseChecks, ({ resource }) => resource.campaign).values()) {
+    noteUncheckedChannels(own, log);
+  }
   for (const table of baseChecks) {
     const checks = readBaseChecks(table, table.resource.instrument?.channels ?? [], log);
     const own = readings.filter(({ resource }) => resource.campaign === table.resource.campaign);
@@ -73,6 +99,7 @@ function checksByLabel(
     const span = timeSpan(own.map((one) => ({ time_s: one.numbers("time") })));
     checkDay(table, span, log);
     noteFarChecks(table, span, log);
+    noteOtherSize(table, own, log);
     const label = labelOf(own[0]);
     const all = [...(found.get(label) ?? []), ...checks];
     found.set(
@@ -85,6 +112,17 @@ function checksByLabel(
 
 // Soil temperatures of a file that names no campaign serve the campaigns within this time, s.
 const NEAR_S = 31 * 86400;
+
+/** Notes soil temperatures none of which is of a campaign's season. */
+function noteFarTemperatures(table: CsvTable, readings: readonly CsvTable[], log: FaultLog): void {
+  const { first_s, last_s } = timeSpan([{ time_s: table.numbers("time") }]);
+  const near = readings.some((one) => {
+    const span = timeSpan([{ time_s: one.numbers("time") }]);
+    return !(last_s < span.first_s - 2 * NEAR_S || first_s > span.last_s + 2 * NEAR_S);
+  });
+  if (near || Number.isNaN(first_s)) return;
+  log.caution(`${table.file}: no temperature within two months of the readings`);
+}
 
 /**
  * The campaign's own soil temperatures, and of files that name no campaign the rows within a month

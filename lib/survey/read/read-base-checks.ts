@@ -4,6 +4,7 @@ import type { BaseCheck } from "../campaign.js";
 import type { FaultLog } from "../check/faults.js";
 import { noteCopiedChecks } from "../check/plausible-base-checks.js";
 import { checkMarksForNone } from "../check/plausible-values.js";
+import { noteSimilarNames } from "../check/similar-names.js";
 import type { Channel } from "../instrument.js";
 import { utcText } from "../iso-time.js";
 import { checkTimes } from "./check-times.js";
@@ -38,6 +39,7 @@ export function readBaseChecks(
     }))
     .sort((one, other) => one.time_s - other.time_s);
   noteCopiedChecks(checks, log);
+  noteSimilarNames(table.texts("spot"), { file: table.file, what: "spots" }, log);
   return checks;
 }
 

@@ -1,6 +1,7 @@
 import { quoted } from "../../step/step-error.js";
 import type { Borehole, LaboratoryValue, Stratum } from "../borehole.js";
 import type { FaultLog } from "../check/faults.js";
+import { checkHoles, checkLaboratory, noteStrata } from "../check/ground/holes.js";
 import { checkElevations } from "../check/plausible-elevations.js";
 import type { CrossSection } from "../cross-section.js";
 import { checkChainages } from "./frame/check-chainages.js";
@@ -25,7 +26,12 @@ const ROUNDING_M = 0.005;
 /** Boreholes with their strata and laboratory values, in file order, strata from the top down. */
 export function readBoreholes(tables: BoreholeTables, frame: Frame, log: FaultLog) {
   const holes = tables.boreholes.flatMap((table) => holesOf(table, frame, log));
-  for (const table of tables.boreholes) checkElevations(table, tables.crossSectionAt, log);
+  for (const table of tables.boreholes) {
+    checkElevations(table, tables.crossSectionAt, log);
+    checkHoles(table, log);
+  }
+  for (const table of tables.strata) noteStrata(table, log);
+  for (const table of tables.laboratory) checkLaboratory(table, log);
   const strataRows = tables.strata.flatMap(({ rows }) => rows);
   const sampleRows = tables.laboratory.flatMap(({ rows }) => rows);
   if (tables.complete("boreholes", "borehole")) {

@@ -1,8 +1,9 @@
-import { itemAt } from "../../numerics/arrays.js";
+import { firstOf, itemAt, lastOf } from "../../numerics/arrays.js";
 import { orNull } from "../../numerics/statistics/present.js";
 import { quoted } from "../../step/step-error.js";
 import { chainageAt } from "../bank/position.js";
 import type { FaultLog } from "../check/faults.js";
+import { noteFieldNotes } from "../check/ground/notes.js";
 import type { FieldNote } from "../notes.js";
 import { checkChainages } from "./frame/check-chainages.js";
 import { type Frame, locate } from "./frame/locate.js";
@@ -24,7 +25,7 @@ export function readNotes(
   for (const row of table.rows) checkStretch(row, log);
   for (const row of table.rows) checkCampaign(row, campaigns, log);
   const ofFile = table.resource.campaign ?? null;
-  return table.rows.map((row, i) => {
+  const notes = table.rows.map((row, i) => {
     const at = chainageAt(frame.centreline, itemAt(positions, i));
     const isStated = !isWithoutStretch(row);
     const isLocated = isStated && !Number.isNaN(at.chainage_m);
@@ -41,6 +42,10 @@ export function readNotes(
       text: row.text("text"),
     };
   });
+  const { chainage_m } = frame.centreline;
+  const length_m = lastOf(chainage_m) - firstOf(chainage_m);
+  noteFieldNotes(notes, { file: table.file, length_m }, log);
+  return notes;
 }
 
 function isWithoutStretch(row: CsvRow): boolean {

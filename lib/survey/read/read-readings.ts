@@ -11,6 +11,9 @@ import {
   noteIdleChannels,
 } from "../check/plausible-values.js";
 import { checkUnits } from "../check/units.js";
+import { checkChannelValues } from "../check/walk/channel-values.js";
+import { checkDeclaredChannels } from "../check/walk/declared-channels.js";
+import { noteWalkedPlaces } from "../check/walk/walked-places.js";
 import type { Instrument } from "../instrument.js";
 import type { Pass } from "../pass.js";
 import { checkTimes } from "./check-times.js";
@@ -27,6 +30,7 @@ export function readPass(table: CsvTable, frame: Frame | null, log: FaultLog): P
   const { count } = table;
   if (count === 0 || frame === null) return null;
   const positions = locate(table, frame, log);
+  noteWalkedPlaces({ table, positions, centreline: frame.centreline }, log);
   const values = instrument.channels.map(({ field }) => table.numbers(field));
   return {
     resource: table.resource.name,
@@ -61,9 +65,11 @@ function checkReadings(table: CsvTable, instrument: Instrument, log: FaultLog): 
   }
   const fields = instrument.channels.map(({ field }) => field);
   checkInstrument(table, instrument, log);
+  checkDeclaredChannels(table, instrument.channels, log);
   checkUnits(table, instrument.channels, log);
   checkMarksForNone(table, fields, log);
   noteIdleChannels(table, fields, log);
+  checkChannelValues(table, fields, log);
   checkFrozenPositions(table, log);
   checkAnyPosition(table, log);
   checkFrozenTimes(table, log);
@@ -77,6 +83,8 @@ function checkReadings(table: CsvTable, instrument: Instrument, log: FaultLog): 
 const GAP_STEPS = 3;
 const GAP_S = 3;
 const PAUSE_S = 60;
+/** Nobody pauses so long within a walk. */
+const LONG_PAUSE_S = 12 * 3600;
 
 /** Cautions on times that are missing, shared, or further apart than usual. */
 function noteOddTimes(table: CsvTable, log: FaultLog): void {
@@ -91,6 +99,11 @@ function noteOddTimes(table: CsvTable, log: FaultLog): void {
     note(`${countText(missing, "reading")} without a time; placed in time by order of rows`);
   }
   if (shared > 0) note(`${countText(shared, "reading")} with the time of the row before`);
+  const pause_s = steps.reduce((most, step) => Math.max(most, step), 0);
+  if (pause_s > LONG_PAUSE_S) {
+    const hours = (pause_s / 3600).toFixed(0);
+    note(`a pause of ${hours} h; walks of two days in one file, or a clock set anew?`);
+  }
   if (gaps.length === 0) return;
   const longest = gaps.reduce((most, step) => Math.max(most, step));
   const upTo = `of up to ${longest.toFixed(0)} s`;

@@ -1,3 +1,4 @@
+import { neighbours } from "../../../numerics/arrays.js";
 import type { LonLat } from "../../bank/projection.js";
 import type { FaultLog } from "../../check/faults.js";
 
@@ -35,6 +36,7 @@ export function checkCentreline(
     return false;
   }
   checkTurns(vertices, file, log);
+  noteCrossing(vertices, file, log);
   return true;
 }
 
@@ -57,6 +59,38 @@ function checkTurns(vertices: readonly LonLat[], file: string, log: FaultLog): v
       log.caution(`${file} turns by ${turn_deg.toFixed(0)} degrees at coordinates[${i}]`);
     }
   }
+}
+
+/** Longer lines are not searched for crossings: pairs of legs are many. */
+const SEARCHED = 2000;
+
+/** Notes a line that crosses itself: a place there has two chainages. */
+function noteCrossing(vertices: readonly LonLat[], file: string, log: FaultLog): void {
+  if (vertices.length > SEARCHED) return;
+  const legs = neighbours(vertices);
+  const [first, last] = [vertices[0], vertices.at(-1)];
+  if (first && last && vertices.length > 3 && distance_km(first, last) < 1e-3) {
+    log.caution(`${file} is a ring: where it closes, a place has two chainages`);
+  }
+  for (const [i, one] of legs.entries()) {
+    const j = legs.findIndex((other, k) => k > i + 1 && doCross(one, other));
+    if (j < 0) continue;
+    log.caution(`${file} crosses itself: from coordinates[${i}] and from coordinates[${j}] on`);
+    return;
+  }
+}
+
+type Leg = readonly [LonLat, LonLat];
+
+function doCross(one: Leg, other: Leg): boolean {
+  return areOnBothSides(one, other) && areOnBothSides(other, one);
+}
+
+function areOnBothSides([from, to]: Leg, [a, b]: Leg): boolean {
+  const side = ({ longitude, latitude }: LonLat) =>
+    (to.longitude - from.longitude) * (latitude - from.latitude) -
+    (to.latitude - from.latitude) * (longitude - from.longitude);
+  return side(a) * side(b) < 0;
 }
 
 /** Great-circle distance, by the haversine. */

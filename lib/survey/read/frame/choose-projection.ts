@@ -46,6 +46,19 @@ export function chooseProjection(
   return usable(epsg, { definition, middle }, log);
 }
 
+/** Notes a UTM zone further than the next one's edge from the centreline, or of the other half of the globe. */
+function noteOtherZone(epsg: number, middle: LonLat, log: FaultLog): void {
+  const own = utmZoneAt(middle);
+  const isUtm = utmDefinition(epsg) !== null && epsg >= 32600;
+  if (!isUtm || epsg === own) return;
+  const across = Math.abs((epsg % 100) * 6 - 183 - middle.longitude);
+  if (across <= REACH_DEG && epsg < 32700 === own < 32700) return;
+  log.caution(`survey.crs, EPSG:${epsg}, is not the UTM zone of the centreline, EPSG:${own}`);
+}
+
+/** A zone may be used so far beyond its edge, degrees from its middle. */
+const REACH_DEG = 4;
+
 function usable(
   epsg: number,
   { definition, middle }: { readonly definition: string; readonly middle: LonLat },
@@ -62,10 +75,18 @@ function usable(
   }
   const { east, north } = scaleAt(projection, middle);
   const worst = Math.abs(east - 1) >= Math.abs(north - 1) ? east : north;
-  if (Math.abs(worst - 1) <= LARGEST_STRETCH) return projection;
+  if (Math.abs(worst - 1) <= LARGEST_STRETCH) {
+    noteOtherZone(epsg, middle, log);
+    return projection;
+  }
   const rule = "a system in metres that keeps distances within 0.5 % at the centreline";
   const value = Number.isFinite(worst) ? `a scale of ${worst.toPrecision(4)}` : "no scale there";
-  const hint = "another zone, or coordinates that are not in metres";
+  const { longitude: latitude, latitude: longitude } = middle;
+  const swapped = scaleAt(projection, { longitude, latitude });
+  const hint =
+    Math.abs(swapped.east - 1) <= LARGEST_STRETCH && Math.abs(swapped.north - 1) <= LARGEST_STRETCH
+      ? "longitude and latitude of the centreline look swapped"
+      : "another zone, or coordinates that are not in metres";
   log.add({ code: "crs-unfit", file: PACKAGE_FILE, field: "survey.crs", rule, value, hint });
   return null;
 }

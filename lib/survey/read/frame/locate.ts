@@ -4,6 +4,7 @@ import type { Centreline } from "../../centreline.js";
 import type { FaultLog } from "../../check/faults.js";
 import { checkPositionsAgree } from "../../check/plausible-positions.js";
 import type { CsvRow, CsvTable } from "../table/csv-table.js";
+import { globeHint, gridHint, projected } from "./position-hints.js";
 
 /** Where the survey is: what positions are checked against. */
 export interface Frame {
@@ -63,7 +64,8 @@ function onGrid(
   const isSwapped = isNear(frame, { easting_m: grid.northing_m, northing_m: grid.easting_m });
   const hint = isSwapped
     ? "easting and northing look swapped"
-    : `coordinates are read as EPSG:${frame.projection.epsg}`;
+    : (gridHint(grid, (other) => isNear(frame, other)) ??
+      `coordinates are read as EPSG:${frame.projection.epsg}`);
   const value = `${grid.easting_m}, ${grid.northing_m}${awayText(frame, grid)}`;
   log.add({ ...farFault(frame, isSwapped), ...row.place("easting"), value, hint });
   return nowhere;
@@ -75,36 +77,16 @@ function onGlobe(
   log: FaultLog,
 ): Grid {
   const { longitude, latitude } = at;
-  const grid = projected(frame, at);
+  const grid = projected(frame.projection, at);
   if (isNear(frame, grid)) return grid;
   const swapped = frame.projection.toGrid({ longitude: latitude, latitude: longitude });
   const isSwapped = isNear(frame, swapped);
-  const hint = isSwapped ? "latitude and longitude look swapped" : positionHint(at, frame);
+  const hint = isSwapped
+    ? "latitude and longitude look swapped"
+    : globeHint(at, (other) => isNear(frame, other), frame.projection);
   const value = `${longitude}, ${latitude}${awayText(frame, grid)}`;
   log.add({ ...farFault(frame, isSwapped), ...row.place("longitude"), value, hint });
   return nowhere;
-}
-
-/** NaN for what is no place on the globe. */
-function projected({ projection }: Frame, at: LonLat): Grid {
-  const isInside = Math.abs(at.longitude) <= 180 && Math.abs(at.latitude) <= 90;
-  return isInside ? projection.toGrid(at) : nowhere;
-}
-
-function positionHint({ longitude, latitude }: LonLat, frame: Frame): string | null {
-  if (longitude === 0 && latitude === 0) {
-    return "a GPS without a position writes 0, 0; leave the cells blank";
-  }
-  if (longitude === latitude && Math.abs(longitude) > 180) {
-    return "looks like a mark for no position; leave the cells blank";
-  }
-  if (isNear(frame, projected(frame, { longitude: -longitude, latitude }))) {
-    return "the sign of the longitude looks wrong; west is below zero";
-  }
-  if (isNear(frame, projected(frame, { longitude, latitude: -latitude }))) {
-    return "the sign of the latitude looks wrong; south is below zero";
-  }
-  return null;
 }
 
 function farFault({ farFromCentreline_m }: Frame, isSwapped: boolean) {

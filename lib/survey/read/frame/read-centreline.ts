@@ -44,6 +44,9 @@ interface Line {
   readonly chainageStart_m: number;
 }
 
+/** No river is stationed further; decimetres keep their place in what is written. */
+const FARTHEST_START_M = 1e7;
+
 function findLine(json: string, file: string, log: FaultLog): Line | null {
   const parsed = jsonOf(json, file, log);
   if (parsed === undefined) return null;
@@ -58,8 +61,13 @@ function findLine(json: string, file: string, log: FaultLog): Line | null {
     return null;
   }
   const start: unknown = only?.properties?.chainageStart_m ?? 0;
-  if (typeof start === "number") return { coordinates, chainageStart_m: start };
   const field = "chainageStart_m";
+  if (typeof start === "number" && Math.abs(start) > FARTHEST_START_M) {
+    const rule = `within ${FARTHEST_START_M.toLocaleString("en")} m of 0`;
+    log.add({ code: "chainage-start", file, field, rule, value: String(start) });
+    return null;
+  }
+  if (typeof start === "number") return { coordinates, chainageStart_m: start };
   log.add({ code: "not-a-number", file, field, rule: "a number", value: quoted(start) });
   return null;
 }

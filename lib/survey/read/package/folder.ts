@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { readdir, readFile } from "node:fs/promises";
+import { readdir, readFile, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { FaultLog, SurveyFault } from "../../check/faults.js";
 
@@ -10,6 +10,17 @@ export interface SurveyFile {
   readonly sha256: string;
 }
 
+/** A survey's files are read whole, one after the other. */
+const MEGABYTES = 250;
+const LARGEST_BYTES = MEGABYTES * 1e6;
+
+/** Its size; throws where it is none: a pipe or a device may never end. */
+async function regularFile(path: string) {
+  const found = await stat(path);
+  if (found.isFile()) return found;
+  throw Object.assign(new Error("not a file"), { code: found.isDirectory() ? "EISDIR" : "EINVAL" });
+}
+
 /** Reads a file; null with a fault where it is missing or is none. */
 export async function readSurveyFile(
   folder: string,
@@ -17,6 +28,14 @@ export async function readSurveyFile(
   log: FaultLog,
 ): Promise<SurveyFile | null> {
   try {
+    const { size } = await regularFile(join(folder, path));
+    if (size > LARGEST_BYTES) {
+      const rule = `a file of ${MEGABYTES.toLocaleString("en")} MB at the most`;
+      const value = `${Math.round(size / 1e6).toLocaleString("en")} MB`;
+      const hint = "divide it, a walk a file";
+      log.add({ code: "file-size", file: path, rule, value, hint });
+      return null;
+    }
     const bytes = await readFile(join(folder, path));
     return { path, bytes, sha256: createHash("sha256").update(bytes).digest("hex") };
   } catch (error) {
@@ -125,12 +144,22 @@ export function* piecesOf(
   for (let start = 0; start < bytes.length; start += PIECE_BYTES) {
     const end = Math.min(bytes.length, start + PIECE_BYTES);
     const stream = end < bytes.length || part === "start";
-    try {
-      const text = decoder.decode(bytes.subarray(start, end), { stream });
-      yield { text, share: end / bytes.length };
-    } catch {
-      throw new NotDecodable(bytes, encoding);
-    }
+    const text = decoded(decoder, bytes.subarray(start, end), stream);
+    // Tables and JSON hold no letter of nought; a file of another kind does.
+    if (text === null || text.includes("\0")) throw new NotDecodable(bytes, encoding);
+    yield { text, share: end / bytes.length };
+  }
+}
+
+function decoded(
+  decoder: InstanceType<typeof TextDecoder>,
+  bytes: Uint8Array,
+  stream: boolean,
+): string | null {
+  try {
+    return decoder.decode(bytes, { stream });
+  } catch {
+    return null;
   }
 }
 

@@ -24,7 +24,7 @@ const object = (required: readonly string[], properties: Readonly<Record<string,
 const list = (items: object) => ({ type: "array", minItems: 1, items });
 const oneOf = (...words: readonly string[]) => ({ enum: words });
 
-const text = { type: "string", minLength: 1 };
+const text = { type: "string", minLength: 1, pattern: "^[^\\u0000-\\u001f\\u007f-\\u009f]*$" };
 const letter = { type: "string", minLength: 1, maxLength: 1 };
 const texts = { type: "array", items: { type: "string" } };
 const number = { type: "number" };

@@ -48,6 +48,8 @@ function ruleOf(error: ErrorObject): string {
     const rule = schemaRule(own.properties?.[error.params.missingProperty]);
     return rule === null ? "given" : `given as ${rule}`;
   }
+  const isPlain = error.keyword === "pattern" && own.description === undefined;
+  if (isPlain) return "a text without control characters";
   return schemaRule(own) ?? String(error.message);
 }
 

@@ -18,6 +18,9 @@ import {
   withoutUnitsRow,
 } from "./table-header.js";
 
+/** A week of readings at one a second: more is kept in memory by nobody's survey. */
+const MOST_ROWS = 500_000;
+
 /** Takes a file's records in, batch by batch. */
 export class TableBuilder {
   readonly #resource: ResourceDescriptor;
@@ -27,6 +30,7 @@ export class TableBuilder {
   readonly #lines: number[] = [];
   readonly #repeated: number[] = [];
   #overlong = 0;
+  #isFull = false;
   /** The header is not one: that is logged, and nothing is read. */
   #isUnreadable = false;
 
@@ -40,7 +44,8 @@ export class TableBuilder {
     if (first === undefined) return;
     let records = this.#header === null ? this.#begin(first, batch) : batch;
     const header = this.#header ?? [];
-    if (records.length === 0 || header.length === 0 || this.#isUnreadable) return;
+    const isDone = this.#isUnreadable || this.#isFull;
+    if (records.length === 0 || header.length === 0 || isDone) return;
     if (this.#readers === null) {
       this.#readers = this.#plan(records, header);
       const numberColumns = this.#readers
@@ -49,11 +54,23 @@ export class TableBuilder {
       records = withoutUnitsRow(records, { numberColumns, file: this.#resource.path }, this.#log);
     }
     for (const record of records) {
+      if (this.#lines.length === MOST_ROWS) {
+        this.#refuseFurther(record);
+        return;
+      }
       if (this.#isHeader(record, header)) continue;
       const isSound = this.#isSound(record, header);
       for (const reader of this.#readers) reader.read(record, isSound, this.#log);
       this.#lines.push(record.line);
     }
+  }
+
+  #refuseFurther({ line }: CsvRecord): void {
+    this.#isFull = true;
+    const rule = `the last row of ${MOST_ROWS.toLocaleString("en")} at the most`;
+    const hint = "divide the file, a walk a file";
+    const place = { file: this.#resource.path, row: line };
+    this.#log.add({ code: "row-count", ...place, rule, value: "another row", hint });
   }
 
   /** Takes the header off the first batch, or the schema's names where the file has none. */
