@@ -7,6 +7,7 @@ import { type Completeness, completenessOf } from "./cell/is-complete.js";
 import { sessionGlobal } from "./cell/made-nodes.js";
 import { withoutUnreached } from "./cell/unreached.js";
 import { Lineage, type LineageData, type PlannedCell } from "./lineage/lineage.js";
+import { createBindingOf } from "./run/binding-values.js";
 import { BuiltInReplaced, keepBuiltIns } from "./run/built-ins.js";
 import { createEvaluator } from "./run/evaluator.js";
 import { Interrupted, Interruption } from "./run/interruption.js";
@@ -137,7 +138,7 @@ export class Session {
       sources: this.#cells,
     });
     this.#loader = loader;
-    this.#lineage = new Lineage(loader.stampOf);
+    this.#lineage = new Lineage({ stampOf: loader.stampOf, bindingOf: createBindingOf() });
     this.#cellSide = cellSide(loader, this.#interruption, options.folder);
     const display = createDisplay((pending) => this.#outputs.add(pending), this.#records);
     this.#undo.push(
@@ -327,7 +328,8 @@ export class Session {
     if (running === null) return;
     this.#shield(() => {
       if (reached !== null) this.#keepTypes(running, reached);
-      running.planned.done(reached);
+      const said = running.planned.done(reached);
+      if (this.#notices) this.#notify(running.source, [said]);
     });
   }
 

@@ -1,5 +1,5 @@
 import { type DisplayOutput, displayOutput } from "../show/outputs.js";
-import type { Made, Read, Table } from "./lineage-table.js";
+import { lastChange, type Made, type Read, type Table } from "./lineage-table.js";
 
 /** Sentences shown at the most; the rest are counted. */
 const shownSentences = 5;
@@ -42,54 +42,97 @@ interface Link {
 }
 
 interface StalePath {
-  /** From the name that is used down to the one that is out of date by itself. */
+  /** From the name that is used down to the one that is out of date by itself; none for that one. */
   readonly links: readonly Link[];
-  /** What that one was made from, as it stood then and as it stands. */
+  /** The last name of the way, and the execution whose value of it was read. */
+  readonly name: string;
   readonly was: number;
-  readonly now: Made;
+  /** What became of that name. */
+  readonly fate: string;
+  /** Executions to be run again before those of the links. */
+  readonly first: readonly number[];
 }
 
 function stalePath(table: Table, made: Made, seen: Set<string>): StalePath | null {
   seen.add(made.name);
+  const added = addedUp(made);
+  if (added !== null) return { links: [], name: made.name, was: made.execution, ...added };
   for (const read of made.reads.values()) {
     const now = table.get(read.name);
-    if (now === undefined || (now.changed ?? now).run === read.by.run) continue;
-    if (now.version !== read.version || now.removedBy !== null) {
-      return { links: [linkOf(made, read)], was: read.execution, now };
-    }
+    const fate = now === undefined ? null : fateOf(made, read, now);
+    if (fate === null) continue;
+    return { links: [linkOf(made, read)], name: read.name, was: read.execution, fate, first: [] };
   }
   for (const read of made.reads.values()) {
     const next = table.get(read.name);
-    if (next === undefined || seen.has(read.name)) continue;
+    if (next === undefined || seen.has(read.name) || read.isState) continue;
     const path = stalePath(table, next, seen);
-    if (path !== null) return { ...path, links: [linkOf(made, read), ...path.links] };
+    if (path === null) continue;
+    const was = path.links.length === 0 ? read.execution : path.was;
+    return { ...path, was, links: [linkOf(made, read), ...path.links] };
   }
   return null;
+}
+
+// What became of a name since it was read; null where the value stands.
+function fateOf(made: Made, read: Read, now: Made): string | null {
+  if (read.isState) return stateFate(read, now);
+  const last = lastChange(now);
+  if ((last ?? now).run === read.by.run) return null;
+  if (now.removedBy !== null) return `is no longer made by its cell since [${now.removedBy}]`;
+  if (now.version === read.version) return null;
+  if (last !== null && now.base === read.base && isHeld(made, now)) return null;
+  return last === null
+    ? `has been remade by [${now.execution}]`
+    : `has been changed by [${last.execution}]`;
+}
+
+// A change of a part is one of the whole that holds it, too, and makes nothing out of date.
+function isHeld(made: Made, now: Made): boolean {
+  if (now.isObject && made.holds.has(now.name)) return true;
+  const [whole, part] = [lastChange(made), lastChange(now)];
+  return whole?.run === part?.run && whole?.isSeen === false && part?.isSeen === false;
+}
+
+// A generator's state may go on; it counts where its own cell began it anew, or where it was wrong.
+function stateFate(read: Read, now: Made): string | null {
+  if (read.isDoubtful) return "held then what two runs of one cell had done to it";
+  const isBegunAnew = now.cell !== null && now.cell === read.cell && now.base !== read.base;
+  return isBegunAnew && now.run !== read.by.run ? `has been remade by [${now.execution}]` : null;
+}
+
+/** What earlier runs of a cell left in a value beside its last one; null for nothing. */
+export function addedUp(made: Made): Pick<StalePath, "fate" | "first"> | null {
+  const [old] = made.changers.filter(({ supersededBy }) => supersededBy !== null);
+  if (old === undefined) return null;
+  const standing = made.changers.filter(({ supersededBy }) => supersededBy === null);
+  const isAgain = standing.some(({ execution }) => execution === old.supersededBy);
+  const fate = isAgain
+    ? `was changed by [${old.execution}] and again by [${old.supersededBy}], runs of one cell`
+    : `was changed by [${old.execution}], an earlier run of a cell that has gone or does so no more`;
+  return { fate, first: [made.execution, ...standing.map(({ execution }) => execution)] };
 }
 
 function linkOf({ name, run }: Made, { by }: Read): Link {
   return { name, verb: by.run === run ? "made" : "changed", ...by };
 }
 
-function sentenceOf({ links: all, was, now }: StalePath): string {
+function sentenceOf({ links: all, name, was, fate, first }: StalePath): string {
   // Names on the way within one cell say nothing: that cell runs again whole.
   const links = all.filter(({ run }, at) => at === 0 || all[at - 1]?.run !== run);
-  const [first, ...others] = links;
+  const [used, ...others] = links;
+  const executions = links.map(({ execution }) => execution).reverse();
+  const again =
+    others.length > shownLinks
+      ? "those cells"
+      : [...new Set([...first, ...executions])].map((one) => `[${one}]`).join(", then ");
+  const end = `\`${name}\` ${fate}: run ${again} again.`;
+  if (used === undefined) return end;
   const way =
     others.length > shownLinks
       ? ` by way of ${others.length} others`
-      : others
-          .map(({ name, verb, execution }) => ` from \`${name}\`, ${verb} by [${execution}]`)
-          .join("");
-  const since =
-    now.removedBy === null
-      ? now.changed === null
-        ? `has been remade by [${now.execution}]`
-        : `has been changed by [${now.changed.execution}]`
-      : `is no longer made by its cell since [${now.removedBy}]`;
-  const executions = [...new Set(links.map(({ execution }) => `[${execution}]`))].reverse();
-  const again = others.length > shownLinks ? "those cells" : executions.join(", then ");
-  return `\`${first?.name}\` was ${first?.verb} by cell [${first?.execution}]${way} from \`${now.name}\` as of [${was}]; \`${now.name}\` ${since}: run ${again} again.`;
+      : others.map((one) => ` from \`${one.name}\`, ${one.verb} by [${one.execution}]`).join("");
+  return `\`${used.name}\` was ${used.verb} by cell [${used.execution}]${way} from \`${name}\` as of [${was}]; ${end}`;
 }
 
 /** The sentences as an output that a cell begins with; null without any. */

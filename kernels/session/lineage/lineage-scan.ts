@@ -2,6 +2,7 @@ import type TypeScript from "@tslab/typescript-for-tslab";
 import { compilerText } from "../cell/cell-text.js";
 import { loadTypeScript, type Ts } from "../types/typescript.js";
 import { emptyUse, freeNames, type Use } from "./lineage-names.js";
+import { heldNames, type SetPart, setPart } from "./lineage-parts.js";
 
 /** One name that a statement makes or changes. */
 export interface Making {
@@ -17,6 +18,10 @@ export interface Making {
   readonly fixed: string | null;
   /** Set for a second name of the same value: `const g = f`. */
   readonly alias: string | null;
+  /** Names that the value only holds, as `[a, b]` and `{ a }` do. */
+  readonly holds: ReadonlySet<string>;
+  /** The part that a change sets, as `.k` of `o.k = 7`; else null. */
+  readonly sets: SetPart | null;
   /** The declaration by itself, where its value holds functions that use names when they are called. */
   readonly declaration: string | null;
 }
@@ -39,7 +44,8 @@ export function scanCell(source: string): StatementScan[] {
   const file = ts.createSourceFile("cell.ts", text, ts.ScriptTarget.ES2022);
   const scans = file.statements.map((statement, index) => {
     const [uses, makes] = scanStatement({ ts, file }, statement);
-    return { index, uses, makes: [...makes, ...changes(uses, makes)] };
+    const set = setPart(ts, statement);
+    return { index, uses, makes: [...makes, ...changes(uses, makes, set)] };
   });
   const isHoisted = ({ index }: StatementScan) => {
     const statement = file.statements[index] as TypeScript.Statement;
@@ -85,17 +91,22 @@ function making(given: Partial<Making> & { readonly name: string }): Making {
     later: emptyUse(),
     fixed: null,
     alias: null,
+    holds: new Set(),
+    sets: null,
     declaration: null,
     ...given,
   };
 }
 
 // What a statement writes beside what it makes: `total += x`, `rows[0] = 1`, a loop's assignments.
-function changes(uses: Use, makes: readonly Making[]): Making[] {
+function changes(uses: Use, makes: readonly Making[], set: SetPart | null): Making[] {
   const made = new Set(makes.map(({ name }) => name));
   return [...new Set([...uses.writes, ...uses.changes])]
     .filter((name) => !made.has(name))
-    .map((name) => making({ name, from: uses, replaces: false }));
+    .map((name) => {
+      const sets = set?.name === name ? set : null;
+      return making({ name, from: uses, replaces: false, sets });
+    });
 }
 
 function importMakings(
@@ -182,10 +193,11 @@ function expressionMakings(context: Context, expression: TypeScript.Expression):
 function ofValue(
   { ts, file }: Context,
   value: TypeScript.Expression | undefined,
-): Pick<Making, "fixed" | "alias"> {
-  if (value === undefined) return { fixed: "undefined", alias: null };
+): Pick<Making, "fixed" | "alias" | "holds"> {
+  if (value === undefined) return { fixed: "undefined", alias: null, holds: new Set() };
   const alias = ts.isIdentifier(value) ? value.text : null;
-  return { fixed: isPlain(ts, value) ? codeOf({ ts, file }, value) : null, alias };
+  const fixed = isPlain(ts, value) ? codeOf({ ts, file }, value) : null;
+  return { fixed, alias, holds: heldNames(ts, value) };
 }
 
 // Its words one by one: a change of comments or of lines is none.

@@ -15,8 +15,23 @@ export interface Execution {
 export interface Read extends Execution {
   readonly name: string;
   readonly version: number;
+  readonly base: number;
   /** The execution that read it. */
   readonly by: Pick<Execution, "execution" | "run">;
+  /** True where the statement changed it, too, as a generator does its state. */
+  readonly isState: boolean;
+  /** True where it held then what an earlier run of a cell had changed in it. */
+  readonly isDoubtful: boolean;
+}
+
+/** A change of a value by another cell than the one that made it. */
+export interface Changer extends Execution {
+  /** The parts that it set whatever the value was before; null where it may have used the value. */
+  readonly parts: ReadonlySet<string> | null;
+  /** False where only the value showed it, and not the cell's text. */
+  readonly isSeen: boolean;
+  /** Execution count at which its cell ran again, or was deleted; null while it stands. */
+  readonly supersededBy: number | null;
 }
 
 /** A top-level name as it stands. */
@@ -29,10 +44,21 @@ export interface Made extends Execution {
   readonly later: Use;
   readonly fixed: string | null;
   readonly declaration: string | null;
-  /** The last execution of another cell that changed it; null where none has. */
-  readonly changed: Pick<Execution, "execution" | "run"> | null;
+  /** The version that it was made with, before all changes. */
+  readonly base: number;
+  /** Names whose values it holds as they are. */
+  readonly holds: ReadonlySet<string>;
+  /** True where its value has been looked at and is an object. */
+  readonly isObject: boolean;
+  /** Changes by other cells, one for each execution, in their order. */
+  readonly changers: readonly Changer[];
   /** Set when its cell ran again without making it: the execution count then. */
   readonly removedBy: number | null;
+}
+
+/** The last execution of another cell that changed it; null where none has. */
+export function lastChange(made: Made): Changer | null {
+  return made.changers.at(-1) ?? null;
 }
 
 export type Table = ReadonlyMap<string, Made>;
@@ -51,8 +77,11 @@ export interface Step {
   readonly changes: readonly Made[];
 }
 
-export interface Walker extends Execution {
+export interface Versioned extends Execution {
   readonly nextVersion: () => number;
+}
+
+export interface Walker extends Versioned {
   /** Something that changes when the file of an import does. */
   readonly stampOf: (specifier: string) => string;
 }
@@ -65,11 +94,14 @@ export function walk(table: Table, statements: readonly StatementScan[], by: Wal
     const used = reached(uses, now);
     const reads = [...used.reads].flatMap((name) => (own.has(name) ? [] : (now.get(name) ?? [])));
     const anew = makes.filter(({ replaces }) => replaces).map((one) => madeAnew(one, now, by));
-    const changed = makes.filter(({ replaces }) => !replaces).map((one) => changedBy(one, now, by));
+    const direct = makes.filter(({ replaces }) => !replaces).map((one) => changedBy(one, now, by));
     const further = [...new Set([...used.writes, ...used.changes])]
       .filter((name) => now.has(name) && !makes.some((one) => one.name === name))
-      .map((name) => withReads(now.get(name) as Made, readsOf(name, used, { now, by }), by));
-    const changes = [...changed, ...further];
+      .map((name) => {
+        const reads = readsOf(name, used, { now, by });
+        return changed(now.get(name) as Made, { reads, parts: null, isSeen: true }, by);
+      });
+    const changes = [...direct, ...further];
     for (const one of [...anew, ...changes]) now.set(one.name, one);
     for (const { name } of anew) own.add(name);
     const isHoisted = makes.some(({ kind }) => kind === "import" || kind === "function");
@@ -78,7 +110,7 @@ export function walk(table: Table, statements: readonly StatementScan[], by: Wal
 }
 
 function madeAnew(making: Making, now: Table, by: Walker): Made {
-  const { name, kind, declaration } = making;
+  const { name, kind, declaration, holds } = making;
   const { execution, cell, run } = by;
   const before = now.get(name);
   const fixed = fixedText(making, by);
@@ -88,7 +120,7 @@ function madeAnew(making: Making, now: Table, by: Walker): Made {
   const alias = making.alias === null ? undefined : now.get(making.alias);
   const later = alias?.later ?? making.later;
   const made = { name, kind, version, execution, cell, run, reads, later, fixed, declaration };
-  return { ...made, changed: null, removedBy: null };
+  return { ...made, base: version, holds, isObject: false, changers: [], removedBy: null };
 }
 
 function fixedText({ kind, fixed }: Making, { stampOf }: Walker): string | null {
@@ -97,20 +129,43 @@ function fixedText({ kind, fixed }: Making, { stampOf }: Walker): string | null 
 }
 
 function changedBy(making: Making, now: Table, by: Walker): Made {
-  const before = now.get(making.name);
+  const { name, sets } = making;
+  const before = now.get(name);
   if (before === undefined) return madeAnew(making, now, by);
-  return withReads(before, readsOf(making.name, reached(making.from, now), { now, by }), by);
+  const parts = sets === null || uses(reached(sets.from, now), name) ? null : new Set([sets.part]);
+  const reads = readsOf(name, reached(making.from, now), { now, by });
+  return changed(before, { reads, parts, isSeen: true }, by);
 }
 
-// A change by another cell than the one that made the value makes another value of it.
-function withReads(before: Made, reads: ReadonlyMap<string, Read>, by: Walker): Made {
+function uses({ reads, writes, changes }: Reached, name: string): boolean {
+  return reads.has(name) || writes.has(name) || changes.has(name);
+}
+
+export interface Change {
+  readonly reads: ReadonlyMap<string, Read>;
+  readonly parts: Changer["parts"];
+  readonly isSeen: boolean;
+}
+
+/** A change by another cell than the one that made the value makes another value of it. */
+export function changed(before: Made, { reads, parts, isSeen }: Change, by: Versioned): Made {
   const all = { ...before, reads: new Map([...before.reads, ...reads]), fixed: null };
   if (before.run === by.run) return all;
-  const { execution, run } = by;
-  return { ...all, version: by.nextVersion(), changed: { execution, run } };
+  const { execution, cell, run } = by;
+  const last = lastChange(before);
+  const [earlier, joined] =
+    last?.run === run
+      ? [before.changers.slice(0, -1), both(last.parts, parts)]
+      : [before.changers, parts];
+  const changer = { execution, cell, run, parts: joined, isSeen, supersededBy: null };
+  return { ...all, version: by.nextVersion(), changers: [...earlier, changer] };
 }
 
-// State that a statement takes and changes (a generator's seed) is not what its value is made of.
+function both(one: Changer["parts"], other: Changer["parts"]): Changer["parts"] {
+  return one === null || other === null ? null : new Set([...one, ...other]);
+}
+
+// State that a statement takes and changes (a generator's seed) counts only where it is in doubt.
 function readsOf(
   name: string,
   { reads, writes }: Reached,
@@ -119,13 +174,23 @@ function readsOf(
   const found = new Map<string, Read>();
   for (const read of reads) {
     const one = now.get(read);
-    if (one === undefined || read === name || writes.has(read)) continue;
-    const { version, cell, run } = one;
-    const { execution } = one.changed ?? one;
-    const reader = { execution: by.execution, run: by.run };
-    found.set(read, { name: read, version, execution, cell, run, by: reader });
+    if (one === undefined || read === name) continue;
+    found.set(read, readBy(one, by, writes.has(read)));
   }
   return found;
+}
+
+/** The name as this execution read it. */
+export function readBy(
+  made: Made,
+  by: Pick<Execution, "execution" | "run">,
+  isState = false,
+): Read {
+  const { name, version, base, cell, run } = made;
+  const { execution } = lastChange(made) ?? made;
+  const reader = { execution: by.execution, run: by.run };
+  const isDoubtful = made.changers.some(({ supersededBy }) => supersededBy !== null);
+  return { name, version, base, execution, cell, run, by: reader, isState, isDoubtful };
 }
 
 interface Reached {

@@ -1,7 +1,19 @@
+import type { BindingOf } from "../run/binding-values.js";
 import type { DisplayOutput } from "../show/outputs.js";
 import { noticeOutput, staleSentences } from "./lineage-notice.js";
 import { scanCell } from "./lineage-scan.js";
-import { type Execution, type Made, type Step, walk } from "./lineage-table.js";
+import {
+  changed,
+  type Execution,
+  lastChange,
+  type Made,
+  type Read,
+  readBy,
+  type Step,
+  walk,
+} from "./lineage-table.js";
+import { ObservedValues } from "./observed-values.js";
+import { afterDeletion, afterRerun, withDoubts } from "./repeated-changes.js";
 
 /** A value that a name had. */
 export interface NamedValue {
@@ -55,52 +67,70 @@ export interface PlannedCell {
   /** Said at the top of the cell's outputs; null where all it uses is up to date. */
   readonly notice: DisplayOutput | null;
   /**
-   * Records what the cell did. `reached`: the statement that it came to when it threw; null where it
-   * ran to its end. What that statement would have made has not been made.
+   * Records what the cell did, and gives what is to be said of that. `reached`: the statement that it
+   * came to when it threw; null where it ran to its end. What that statement would have made has not
+   * been made.
    */
-  done(reached: number | null): void;
+  done(reached: number | null): DisplayOutput | null;
+}
+
+export interface LineageOptions {
+  /** Something that changes when the file of an import does. Default: never. */
+  readonly stampOf?: (specifier: string) => string;
+  /** What a top-level name holds. Default: not known; only the syntax tells of changes. */
+  readonly bindingOf?: BindingOf;
 }
 
 /**
  * Keeps, for each top-level name, which cell's which execution made it from what. It reads the
- * syntax tree, so it does not see: changes through another name of the same value, values that reach
- * a cell through files or globals, names built at run time.
+ * syntax tree, and after each cell what the names hold. It does not see: changes within instances of
+ * packages' classes and in closures, single elements among very many, values that reach a cell
+ * through files or globals, names built at run time.
  */
 export class Lineage {
   readonly #table = new Map<string, Made>();
   readonly #executions: ExecutionLineage[] = [];
   readonly #stampOf: (specifier: string) => string;
+  readonly #observed: ObservedValues;
+  /** Text and inputs of each run. */
+  readonly #inputs = new Map<number, string>();
   #version = 0;
   #run = 0;
 
-  constructor(stampOf: (specifier: string) => string = () => "") {
+  constructor({ stampOf = () => "", bindingOf = () => null }: LineageOptions = {}) {
     this.#stampOf = stampOf;
+    this.#observed = new ObservedValues(bindingOf);
   }
 
   plan(source: string, by: Omit<Execution, "run">): PlannedCell {
     this.#run += 1;
     const who = { ...by, run: this.#run };
-    const nextVersion = () => {
-      this.#version += 1;
-      return this.#version;
-    };
-    const steps = walk(this.#table, scanCell(source), {
-      ...who,
-      nextVersion,
-      stampOf: this.#stampOf,
-    });
+    const walker = { ...who, nextVersion: this.#nextVersion, stampOf: this.#stampOf };
+    const steps = walk(this.#table, scanCell(source), walker);
+    this.#inputs.set(who.run, inputsOf(source, steps));
     const read = new Set(steps.flatMap((step) => step.reads.map(({ name }) => name)));
+    const said = staleSentences(this.#table, read);
     return {
-      notice: noticeOutput(staleSentences(this.#table, read)),
-      done: (reached) => this.#record(who, steps, reached),
+      notice: noticeOutput(said),
+      done: (reached) => {
+        const { changes } = this.#record(who, steps, reached);
+        const now = by.cell === null ? [] : staleSentences(this.#table, changes);
+        return noticeOutput(now.filter((one) => !said.includes(one)));
+      },
     };
   }
+
+  readonly #nextVersion = () => {
+    this.#version += 1;
+    return this.#version;
+  };
 
   /** Names of cells that are gone: nothing makes them any more. */
   remove(cellIds: readonly string[], execution: number): void {
     for (const [name, one] of this.#table) {
-      if (one.cell === null || one.removedBy !== null || !cellIds.includes(one.cell)) continue;
-      this.#table.set(name, { ...one, removedBy: execution });
+      const changed = afterDeletion(one, cellIds, execution);
+      const isGone = one.cell !== null && one.removedBy === null && cellIds.includes(one.cell);
+      this.#table.set(name, isGone ? { ...changed, removedBy: execution } : changed);
     }
   }
 
@@ -130,22 +160,78 @@ export class Lineage {
     return { names, executions: [...this.#executions] };
   }
 
-  #record(by: Execution, steps: readonly Step[], reached: number | null): void {
+  #record(by: Execution, steps: readonly Step[], reached: number | null): ExecutionLineage {
     const ran = steps.flatMap((step) => ranPart(step, reached));
     for (const step of ran) {
       for (const made of [...step.makes, ...step.changes]) this.#table.set(made.name, made);
     }
     if (by.cell !== null) this.#removeOthers(by, steps);
+    const found = this.#lookAtValues(by, ran);
     const defines = namesIn(ran.flatMap(({ makes }) => makes));
-    this.#executions.push({
-      execution: by.execution,
-      cell: by.cell,
-      defines,
-      changes: namesIn(ran.flatMap(({ changes }) => changes)).filter(
-        (one) => !defines.includes(one),
-      ),
-      reads: unique(ran.flatMap(({ reads }) => reads)).map(namedValue),
+    const changes = [...namesIn(ran.flatMap((step) => step.changes)), ...found].filter(
+      (one) => !defines.includes(one),
+    );
+    const reads = unique(ran.flatMap((step) => step.reads)).map(namedValue);
+    const { execution, cell } = by;
+    const record = { execution, cell, defines, changes: [...new Set(changes)], reads };
+    this.#executions.push(record);
+    return record;
+  }
+
+  // What the cell changed although its text does not show it; then what its runs add up to.
+  #lookAtValues(by: Execution, ran: readonly Step[]): string[] {
+    const touched = ran.flatMap(({ names, makes, changes }) => [
+      ...[...makes, ...changes].map(({ name }) => name),
+      ...names,
+    ]);
+    const ofKind = (kind: Made["kind"]) =>
+      [...this.#table.values()].filter((one) => one.kind === kind).map(({ name }) => name);
+    const values = ofKind("value");
+    const isValue = new Set(values);
+    const known = touched.filter((name) => isValue.has(name));
+    const observed = this.#observed.look(known, values, ofKind("class"));
+    const found: string[] = [];
+    for (const { name, isSame, isObject } of observed) {
+      const made = this.#table.get(name) as Made;
+      const isOwn = made.run === by.run || lastChange(made)?.run === by.run;
+      const isFound = isSame === false && !isOwn;
+      if (isFound) found.push(name);
+      const reads = new Map(isFound ? this.#readsBehind(name, by, ran) : []);
+      const now = isFound
+        ? changed(
+            made,
+            { reads, parts: null, isSeen: false },
+            { ...by, nextVersion: this.#nextVersion },
+          )
+        : made;
+      this.#table.set(name, { ...now, isObject });
+    }
+    const unchanged = new Set(
+      observed.filter(({ isSame, isWhole }) => isSame === true && isWhole).map(({ name }) => name),
+    );
+    this.#addUp(by, unchanged);
+    return found;
+  }
+
+  // What the statements that name the value read; where none does, all of them.
+  #readsBehind(name: string, by: Execution, ran: readonly Step[]): (readonly [string, Read])[] {
+    const naming = ran.filter(({ names }) => names.includes(name));
+    const names = (naming.length > 0 ? naming : ran).flatMap((step) => step.names);
+    return [...new Set(names)].flatMap((one) => {
+      const made = this.#table.get(one);
+      return made === undefined || one === name ? [] : [[one, readBy(made, by)] as const];
     });
+  }
+
+  #addUp(by: Execution, unchanged: ReadonlySet<string>): void {
+    const inputs = this.#inputs.get(by.run);
+    const isSameRun = (run: number) => this.#inputs.get(run) === inputs;
+    for (const [name, made] of this.#table) {
+      this.#table.set(name, afterRerun(made, by, { isSameRun, unchanged }));
+    }
+    for (const [name, made] of this.#table) {
+      this.#table.set(name, withDoubts(made, this.#table, by.run));
+    }
   }
 
   // Names that an earlier text of the same cell made.
@@ -161,12 +247,19 @@ export class Lineage {
     return {
       ...namedValue(made),
       kind: made.kind,
-      reads: [...made.reads.values()].map(namedValue),
+      reads: [...made.reads.values()].filter((one) => !one.isState).map(namedValue),
       readsWhenCalled: [...made.later.reads].filter((name) => this.#table.has(name)),
       stale: staleSentences(this.#table, [made.name]).length > 0 && made.removedBy === null,
       removedBy: made.removedBy,
     };
   }
+}
+
+// The text, and the values that the cell read and did not change.
+function inputsOf(source: string, steps: readonly Step[]): string {
+  const own = new Set(steps.flatMap(({ changes }) => namesIn(changes)));
+  const read = steps.flatMap((step) => step.reads.filter(({ name }) => !own.has(name)));
+  return [source, ...read.map(({ name, version }) => `${name} ${version}`)].join("\0");
 }
 
 function ranPart(step: Step, reached: number | null): Step[] {
