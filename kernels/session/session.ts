@@ -140,7 +140,7 @@ export class Session {
     this.#loader = loader;
     this.#lineage = new Lineage({ stampOf: loader.stampOf, bindingOf: createBindingOf() });
     this.#cellSide = cellSide(loader, this.#interruption, options.folder);
-    const display = createDisplay((pending) => this.#outputs.add(pending), this.#records);
+    const display = createDisplay(this.#outputs, this.#records);
     this.#undo.push(
       defineGlobals({
         ...noFrontEnd,

@@ -1,5 +1,6 @@
 import { Session } from "../session/session.js";
 import { Asking } from "./asking.js";
+import { BackPressure } from "./back-pressure.js";
 import { codePointCount, utf16Index } from "./code-points.js";
 import { CommRegistry } from "./comms.js";
 import { Executor } from "./executor.js";
@@ -7,6 +8,7 @@ import { History } from "./history.js";
 import type { Content, Message, Outgoing } from "./messages.js";
 import { type Origin, outputMessage } from "./origin.js";
 import type { Answer, FromMain, ToMain } from "./port-messages.js";
+import { refuseExit } from "./refused-exit.js";
 import { allowTermination } from "./signals.js";
 import { offerTermination } from "./termination.js";
 
@@ -15,6 +17,7 @@ export interface KernelOptions {
   readonly folder: string;
   /** Set to 1 while the kernel does what must not be cut off in the middle. */
   readonly shielded: Int32Array;
+  readonly unsent: Int32Array;
   readonly post: (message: FromMain) => void;
 }
 
@@ -31,6 +34,8 @@ export class Kernel {
   readonly #asking: Asking;
   readonly #comms: CommRegistry;
   readonly #executor: Executor;
+  readonly #exit = refuseExit();
+  readonly #pressure: BackPressure;
   readonly #handlers: Readonly<Record<string, Handler>> = {
     execute_request: (message) => this.#executor.execute(message),
     complete_request: ({ content }) => this.#complete(content),
@@ -48,6 +53,7 @@ export class Kernel {
 
   constructor(options: KernelOptions) {
     this.#options = options;
+    this.#pressure = new BackPressure(options.unsent);
     const shield = <Value>(work: () => Value) => this.#shield(work);
     const publish = (message: Outgoing) => this.#publish(message);
     const origin = () => this.#session.origin() as Origin | undefined;
@@ -79,7 +85,7 @@ export class Kernel {
   take(message: ToMain): void {
     if (message.kind === "request") void this.#request(message.number, message.message);
     else if (message.kind === "input") this.#asking.answered(message.value);
-    else if (message.kind === "shutdown") setTimeout(() => process.exit(0), exitDelay_ms);
+    else if (message.kind === "shutdown") setTimeout(this.#exit, exitDelay_ms);
     else {
       allowTermination();
       this.#asking.interrupt();
@@ -145,6 +151,7 @@ export class Kernel {
 
   #publish(message: Outgoing): void {
     this.#options.post({ kind: "publish", message });
+    this.#pressure.sent(message);
   }
 }
 

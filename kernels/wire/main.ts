@@ -3,6 +3,7 @@
 import { basename } from "node:path";
 import { setFlagsFromString } from "node:v8";
 import { Worker } from "node:worker_threads";
+import { createUnsent } from "./back-pressure.js";
 import { Kernel } from "./kernel.js";
 import { kernelInfo } from "./kernel-info.js";
 import type { FromMain, ThreadData, ToMain } from "./port-messages.js";
@@ -21,19 +22,22 @@ setFlagsFromString("--heap-growing-percent=50");
 process.on("SIGINT", () => undefined);
 
 const shielded = new Int32Array(new SharedArrayBuffer(4));
+const unsent = createUnsent();
 // Nothing ends the loading of the kernel itself.
 Atomics.store(shielded, 0, 1);
 const thread = new Worker(new URL("./thread.js", import.meta.url), {
-  workerData: { connectionFile, info: kernelInfo(), shielded } satisfies ThreadData,
+  workerData: { connectionFile, info: kernelInfo(), shielded, unsent } satisfies ThreadData,
 });
 const errorStream = process.stderr.write.bind(process.stderr);
+const exit = process.exit.bind(process);
 thread.on("error", (error) => {
   errorStream(`banquette: the kernel's sockets failed: ${error.message}\n`);
-  process.exit(3);
+  exit(3);
 });
 const kernel = new Kernel({
   folder: process.cwd(),
   shielded,
+  unsent,
   post: (message: FromMain) => thread.postMessage(message),
 });
 thread.on("message", (message: ToMain) => kernel.take(message));

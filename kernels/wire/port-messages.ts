@@ -7,6 +7,8 @@ export interface ThreadData {
   readonly info: Content;
   /** One number, 1 while the main thread does what must not be cut off in the middle. */
   readonly shielded: Int32Array;
+  /** One number, of the messages to be published that are on their way. */
+  readonly unsent: Int32Array;
 }
 
 /** From the sockets to the main thread. */

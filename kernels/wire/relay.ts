@@ -1,3 +1,4 @@
+import { arrived } from "./back-pressure.js";
 import type { Connection } from "./connection.js";
 import type { Received } from "./frames.js";
 import { Interrupter } from "./interrupter.js";
@@ -12,6 +13,7 @@ export interface RelayOptions {
   /** Content of `kernel_info_reply`. */
   readonly info: Content;
   readonly shielded: Int32Array;
+  readonly unsent: Int32Array;
   readonly post: (message: ToMain) => void;
 }
 
@@ -51,8 +53,10 @@ export class Relay {
   }
 
   take(message: FromMain): void {
-    if (message.kind === "publish") this.#stream.add(message.message);
-    else if (message.kind === "interrupted") this.#interrupter.answered(message.number);
+    if (message.kind === "publish") {
+      arrived(this.#options.unsent);
+      this.#stream.add(message.message);
+    } else if (message.kind === "interrupted") this.#interrupter.answered(message.number);
     else if (message.kind === "ask") this.#ask(message.parent, message.content);
     else {
       this.#answers.get(message.number)?.(message);

@@ -7,12 +7,13 @@ import type { ThreadData } from "./port-messages.js";
 import { Relay } from "./relay.js";
 import { onInterruptSignal } from "./signals.js";
 
-const { connectionFile, info, shielded } = workerData as ThreadData;
+const { connectionFile, info, shielded, unsent } = workerData as ThreadData;
 const port = parentPort as MessagePort;
 const relay = new Relay({
   connection: readConnection(connectionFile),
   info,
   shielded,
+  unsent,
   post: (message) => port.postMessage(message),
 });
 port.on("message", (message) => relay.take(message));

@@ -77,6 +77,7 @@ function stalePath(table: Table, made: Made, seen: Set<string>): StalePath | nul
 // What became of a name since it was read; null where the value stands.
 function fateOf(made: Made, read: Read, now: Made): string | null {
   if (read.isState) return stateFate(read, now);
+  if (read.isDoubtful && now.base === read.base && addedUp(now) === null) return heldTwice;
   const last = lastChange(now);
   if ((last ?? now).run === read.by.run) return null;
   if (now.removedBy !== null) return `is no longer made by its cell since [${now.removedBy}]`;
@@ -94,9 +95,11 @@ function isHeld(made: Made, now: Made): boolean {
   return whole?.run === part?.run && whole?.isSeen === false && part?.isSeen === false;
 }
 
+const heldTwice = "held then what two runs of one cell had done to it";
+
 // A generator's state may go on; it counts where its own cell began it anew, or where it was wrong.
 function stateFate(read: Read, now: Made): string | null {
-  if (read.isDoubtful) return "held then what two runs of one cell had done to it";
+  if (read.isDoubtful) return heldTwice;
   const isBegunAnew = now.cell !== null && now.cell === read.cell && now.base !== read.base;
   return isBegunAnew && now.run !== read.by.run ? `has been remade by [${now.execution}]` : null;
 }

@@ -22,6 +22,8 @@ export interface Read extends Execution {
   readonly isState: boolean;
   /** True where it held then what an earlier run of a cell had changed in it. */
   readonly isDoubtful: boolean;
+  /** True where an earlier run of the reading cell had changed it. */
+  readonly isOwnChange: boolean;
 }
 
 /** A change of a value by another cell than the one that made it. */
@@ -54,6 +56,11 @@ export interface Made extends Execution {
   readonly changers: readonly Changer[];
   /** Set when its cell ran again without making it: the execution count then. */
   readonly removedBy: number | null;
+}
+
+/** True for a run of the same cell before this one. */
+export function isEarlierRun({ cell, run }: Execution, by: Execution): boolean {
+  return by.cell !== null && cell === by.cell && run !== by.run;
 }
 
 /** The last execution of another cell that changed it; null where none has. */
@@ -181,16 +188,14 @@ function readsOf(
 }
 
 /** The name as this execution read it. */
-export function readBy(
-  made: Made,
-  by: Pick<Execution, "execution" | "run">,
-  isState = false,
-): Read {
+export function readBy(made: Made, by: Execution, isState = false): Read {
   const { name, version, base, cell, run } = made;
   const { execution } = lastChange(made) ?? made;
   const reader = { execution: by.execution, run: by.run };
   const isDoubtful = made.changers.some(({ supersededBy }) => supersededBy !== null);
-  return { name, version, base, execution, cell, run, by: reader, isState, isDoubtful };
+  const isOwnChange = made.changers.some((one) => isEarlierRun(one, by));
+  const doubts = { isState, isDoubtful, isOwnChange };
+  return { name, version, base, execution, cell, run, by: reader, ...doubts };
 }
 
 interface Reached {

@@ -1,4 +1,11 @@
-import type { Changer, Execution, Made, Read, Table } from "./lineage-table.js";
+import {
+  type Changer,
+  type Execution,
+  isEarlierRun,
+  type Made,
+  type Read,
+  type Table,
+} from "./lineage-table.js";
 
 /** What is known of a cell's run beside what it changed. */
 export interface Repeated {
@@ -13,8 +20,8 @@ export interface Repeated {
  * superseded, unless the later one sets the same parts anew or does nothing more to the value.
  */
 export function afterRerun(made: Made, by: Execution, repeated: Repeated): Made {
-  const isEarlier = ({ cell, run }: Changer) => cell === by.cell && run !== by.run;
-  if (by.cell === null || !made.changers.some(isEarlier)) return made;
+  const isEarlier = (one: Changer) => isEarlierRun(one, by);
+  if (!made.changers.some(isEarlier)) return made;
   const now = made.changers.find(({ run }) => run === by.run);
   const isIdle = repeated.unchanged.has(made.name);
   const changers = made.changers.flatMap((one): Changer[] => {
@@ -42,11 +49,17 @@ export function afterDeletion(made: Made, cellIds: readonly string[], execution:
   return { ...made, changers };
 }
 
-/** A value that this run made or changed, with its doubts about what it read. */
+/**
+ * A value that this run made or changed, with its doubts: about what holds changes of several runs of a
+ * cell, and what the run read with its own earlier change in it, before it changed it again.
+ */
 export function withDoubts(made: Made, table: Table, run: number): Made {
-  const isInDoubt = ({ name, by }: Read) =>
-    by.run === run &&
-    table.get(name)?.changers.some(({ supersededBy }) => supersededBy !== null) === true;
+  const isInDoubt = ({ name, by, isOwnChange, version }: Read) => {
+    const now = table.get(name);
+    if (by.run !== run || now === undefined) return false;
+    const isBefore = isOwnChange && now.version !== version;
+    return isBefore || now.changers.some(({ supersededBy }) => supersededBy !== null);
+  };
   if (![...made.reads.values()].some(isInDoubt)) return made;
   const reads = [...made.reads].map(
     ([name, read]) => [name, isInDoubt(read) ? { ...read, isDoubtful: true } : read] as const,

@@ -99,10 +99,10 @@ export function traceInCells(cells: RanCells, folder: string): () => void {
   };
 }
 
-// Of an error whose own words throw, only that it is one.
+// Of an error whose own words throw, only that it is one. `console.trace` hands in what is none.
 function headOf(error: unknown): string {
   try {
-    return `${error}`;
+    return error instanceof Error ? `${error}` : Error.prototype.toString.call(error);
   } catch {
     return "Error";
   }

@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
-import { bundlesOf } from "./bundles.js";
+import { bundlesNow, bundlesOf } from "./bundles.js";
 import type { Pending } from "./output-queue.js";
-import { namedDisplay, updateOutput } from "./outputs.js";
+import { type MimeBundle, namedDisplay, updateOutput } from "./outputs.js";
 import type { ShownRecords } from "./shown-records.js";
 
 /** What `display` returns: the way to show something else in the same place. */
@@ -11,8 +11,15 @@ export interface DisplayHandle {
   update(...values: unknown[]): void;
 }
 
-/** Makes `display` for the outputs that `add` takes. */
-export function createDisplay(add: (pending: Pending) => void, records: ShownRecords) {
+/** Where the outputs go. */
+export interface DisplayTarget {
+  add(pending: Pending): void;
+  /** A function that tells later whether what is asked for now is still wanted. */
+  wanted(): () => boolean;
+}
+
+/** Makes `display` for the outputs that `target` takes. */
+export function createDisplay(target: DisplayTarget, records: ShownRecords) {
   const session = randomUUID().slice(0, 8);
   let count = 0;
   return (...values: unknown[]): DisplayHandle => {
@@ -21,10 +28,11 @@ export function createDisplay(add: (pending: Pending) => void, records: ShownRec
     const send = (shown: readonly unknown[], make: typeof namedDisplay | typeof updateOutput) => {
       for (const [at, value] of shown.entries()) {
         const name = at === 0 ? id : `${id}-${at}`;
-        add(
-          bundlesOf(value, records).then((bundles) =>
-            bundles.map((bundle, nth) => make(bundle, nth === 0 ? name : `${name}.${nth}`)),
-          ),
+        const named = (bundles: readonly MimeBundle[]) =>
+          bundles.map((bundle, nth) => make(bundle, nth === 0 ? name : `${name}.${nth}`));
+        const now = bundlesNow(value);
+        target.add(
+          now === null ? bundlesOf(value, records, target.wanted()).then(named) : named(now),
         );
       }
     };

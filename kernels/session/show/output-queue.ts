@@ -43,6 +43,12 @@ export class OutputQueue {
     if (fault !== null) throw fault.error;
   }
 
+  /** A function that tells whether what is asked for now has been forgotten since. */
+  wanted(): () => boolean {
+    const round = this.#round;
+    return () => round === this.#round;
+  }
+
   /** Forgets what is still being made. */
   abandon(): void {
     this.#round += 1;

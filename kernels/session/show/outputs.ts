@@ -56,11 +56,12 @@ export type CellOutput = StreamOutput | DisplayOutput | ResultOutput | ErrorOutp
 export type SentOutput = CellOutput | UpdateOutput | ClearOutput;
 
 export function displayOutput(data: MimeBundle): DisplayOutput {
-  return { output_type: "display_data", data, metadata: {} };
+  return { output_type: "display_data", data, metadata: alternativeTexts(data) };
 }
 
 export function resultOutput(data: MimeBundle, executionCount: number): ResultOutput {
-  return { output_type: "execute_result", execution_count: executionCount, data, metadata: {} };
+  const metadata = alternativeTexts(data);
+  return { output_type: "execute_result", execution_count: executionCount, data, metadata };
 }
 
 /** A display that later updates name by its id. */
@@ -70,5 +71,18 @@ export function namedDisplay(data: MimeBundle, displayId: string): DisplayOutput
 
 export function updateOutput(data: MimeBundle, displayId: string): UpdateOutput {
   const transient = { display_id: displayId };
-  return { output_type: "update_display_data", data, metadata: {}, transient };
+  return { output_type: "update_display_data", data, metadata: alternativeTexts(data), transient };
+}
+
+/** Longest text that stands for an image, characters. */
+const alternativeText = 400;
+
+// What notebook front ends give as an image's `alt`: the bundle's own text, which says what it shows.
+function alternativeTexts(data: MimeBundle): Readonly<Record<string, unknown>> {
+  const text = data["text/plain"];
+  const images = Object.keys(data).filter((type) => type.startsWith("image/"));
+  if (images.length === 0 || typeof text !== "string") return {};
+  const alt = text.replace(/\s+/g, " ").trim();
+  const short = alt.length > alternativeText ? `${alt.slice(0, alternativeText)}…` : alt;
+  return Object.fromEntries(images.map((type) => [type, { alt: short }]));
 }

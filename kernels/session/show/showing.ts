@@ -45,7 +45,16 @@ export const showing = {
 
 async function svgBundle(text: string, alt: string): Promise<MimeBundle> {
   const { renderPng } = await import("../../../lib/index.js");
-  return { "image/svg+xml": text, "image/png": renderPng(text), "text/plain": alt };
+  return { "image/svg+xml": titled(text, alt), "image/png": renderPng(text), "text/plain": alt };
+}
+
+// A drawing that says itself what it shows keeps that.
+function titled(svg: string, alt: string): string {
+  if (/<title\b|\baria-label=/.test(svg)) return svg;
+  const title = `<title>${alt.replace(/[&<>]/g, (one) => `&#${one.charCodeAt(0)};`)}</title>`;
+  return svg.replace(/<svg\b([^>]*?)(\/?)>/, (_, rest: string, closed: string) =>
+    closed === "" ? `<svg role="img"${rest}>${title}` : `<svg role="img"${rest}>${title}</svg>`,
+  );
 }
 
 function withoutTags(text: string): string {

@@ -162,6 +162,18 @@ describe("a cell that runs again", () => {
     );
   });
 
+  it("tells what it made from a value before it changed that again", async () => {
+    const said = await notices(
+      ["a", "const r = { k: 1 };"],
+      ["b", "const n = r.k; r.k = 7;"],
+      ["b", "const n = r.k; r.k = 7;"],
+      ["c", "n;"],
+      ["d", "r;"],
+    );
+    expect(said[3]).toContain("`r` held then what two runs of one cell had done to it");
+    expect(said[4]).toBe("");
+  });
+
   it("tells what an earlier text of it did and the later one does no more", async () => {
     const said = await notices(
       ["a", "const r = [1];"],

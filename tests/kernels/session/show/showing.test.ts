@@ -224,6 +224,70 @@ describe("showing as what it is", () => {
     expect(data["text/plain"]).toContain(text);
   });
 
+  it.each([
+    ["a view", '{ data: { values: [{ x: 1 }] }, mark: "point", encoding: { x: { field: "x" } } }'],
+    [
+      "a mark with options",
+      '{ data: { values: [] }, mark: { type: "rule" }, encoding: { y: { field: "y" } } }',
+    ],
+    [
+      "views over each other",
+      '{ data: { values: [] }, encoding: { x: { field: "x" } }, layer: [{ mark: "line" }, { mark: "rule" }] }',
+    ],
+    [
+      "views beside each other",
+      '{ hconcat: [{ data: { values: [] }, mark: "bar", encoding: { x: { field: "x" } } }] }',
+    ],
+  ])("takes %s for a specification without its schema", async (_, spec) => {
+    const data = await bundle(`(${spec})`);
+    const figure = data["application/vnd.vegalite.v5+json"];
+    expect(figure).toMatchObject({ $schema: expect.stringContaining("vega-lite/v5") });
+    expect(data["image/svg+xml"]).toMatch(/^<svg/);
+  });
+
+  it.each([
+    '({ mark: "peg 7", data: {} })',
+    '({ mark: "point", data: { values: [] } })',
+    '({ mark: "point", encoding: { x: { field: 7, type: "depth" } }, layer: 3, transform: 7 })',
+    "({ layer: [{ top_m: 1 }] })",
+    "({ layer: [], data: {} })",
+    '({ $schema: "https://example.org/other", mark: "point", data: {} })',
+  ])("takes %s for what it is", async (code) => {
+    expect(Object.keys(await bundle(code))).toEqual(["text/plain"]);
+  });
+
+  it("gives each image the text that stands for it", async () => {
+    const metadata = async (code: string) => {
+      const { outputs } = await cells.run(code);
+      return outputs.map((one) => ("metadata" in one ? one.metadata : null));
+    };
+    const bytes = `Buffer.from("${png}", "base64")`;
+    const peg = { "image/png": { alt: "Peg 7" } };
+    expect(await metadata(`image(${bytes}, { alt: "Peg 7" })`)).toEqual([peg]);
+    expect(await metadata(`display(image(${bytes}, { alt: "Peg 7" }));`)).toEqual([peg]);
+    expect(await metadata(figure)).toEqual([
+      {
+        "image/svg+xml": { alt: "The lens lies at 412 m" },
+        "image/png": { alt: "The lens lies at 412 m" },
+      },
+    ]);
+    const toe = await bundle(
+      `svg('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>', { alt: "Toe & crest" })`,
+    );
+    expect(toe["image/svg+xml"]).toContain('role="img"');
+    expect(toe["image/svg+xml"]).toContain("<title>Toe &#38; crest</title></svg>");
+  });
+
+  it("prints a trace in the cells' own lines", async () => {
+    const { executionCount, outputs } = await cells.run(
+      "function walk() {\n  console.trace('at peg', 7);\n}\nwalk();",
+    );
+    const text = outputs.map((one) => ("text" in one ? one.text : "")).join("");
+    expect(text).toBe(
+      `Trace: at peg 7\n    at walk (cell ${executionCount}, line 2)\n    at cell ${executionCount}, line 4\n`,
+    );
+  });
+
   it("leaves other bytes and objects as they are", async () => {
     expect(await bundle("Uint8Array.of(1, 2)")).toEqual({ "text/plain": "Uint8Array(2) [ 1, 2 ]" });
     expect(Object.keys(await bundle('({ "a/b": 1 })'))).toEqual(["text/plain"]);
