@@ -6,6 +6,7 @@ export { OPEN_SURVEY_DEFAULTS, type OpenSurveyOptions } from "./place/open-optio
 export { checkSurvey, type ResourceSummary, type SurveyCheck } from "./chain/check/check-survey.js";
 export { checkText } from "./chain/check/check-text.js";
 export { checkHtml } from "./chain/check/check-html.js";
+export { type CheckJson, checkJson } from "./chain/check/check-json.js";
 export type { StepReadiness } from "./chain/readiness.js";
 export { faultLine, type SurveyFault } from "./survey/check/faults.js";
 export { chainageAt, lonLatAt, positionAt } from "./survey/bank/position.js";

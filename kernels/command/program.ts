@@ -2,6 +2,7 @@ import { Command, CommanderError, InvalidArgumentError } from "commander";
 import { reviewTolerance } from "../../lib/index.js";
 import { appendixCommand } from "./appendix.js";
 import { checkCommand } from "./check.js";
+import { addCompletion } from "./completion/completion.js";
 import { exitCodes, failureOf } from "./failure.js";
 import { addCommand } from "./import/add.js";
 import type { ImportOptions } from "./import/import-options.js";
@@ -16,6 +17,7 @@ import { newCommand } from "./new.js";
 import { packageVersion } from "./package.js";
 import { reviewCommand } from "./review.js";
 import { runNotebookCommand } from "./run.js";
+import { watchAppendix } from "./watch/watch-appendix.js";
 
 interface Trace {
   readonly trace?: boolean;
@@ -37,6 +39,11 @@ interface NewWords extends ImportWords {
   readonly cells?: boolean;
 }
 
+interface CheckWords extends Trace {
+  readonly html?: string;
+  readonly json?: boolean;
+}
+
 interface RunWords extends Trace {
   readonly out?: string;
   readonly set?: string[];
@@ -47,6 +54,7 @@ interface AppendixWords extends Trace {
   readonly out: string;
   readonly notebook?: string;
   readonly set?: string[];
+  readonly watch?: boolean;
 }
 
 /** Runs one command line (without the program's name) and gives its exit code. */
@@ -61,7 +69,7 @@ export async function runCommand(words: readonly string[]): Promise<number> {
   } catch (error) {
     if (error instanceof CommanderError) return commanderCode(error);
     const { lines, exitCode } = failureOf(error, words.includes("--trace"));
-    process.stderr.write(`${lines.join("\n")}\n`);
+    if (lines.length > 0) process.stderr.write(`${lines.join("\n")}\n`);
     return exitCode;
   } finally {
     process.off("SIGINT", onSignal);
@@ -92,6 +100,7 @@ function program(signal: AbortSignal): Command {
   addNew(main);
   addAdd(main);
   addKernel(main);
+  addCompletion(main);
   addTraceAndHelp(main);
   return main;
 }
@@ -110,8 +119,9 @@ function addCheck(main: Command): void {
     .description("report every fault of a survey folder and what each step has to work with")
     .argument("<FOLDER>", "the survey folder (holds datapackage.json)")
     .option("--html <FILE>", "write the whole check to FILE as a page, with figures")
-    .action((folder: string, { html }: Trace & { html?: string }) =>
-      checkCommand(folder, { html }),
+    .option("--json", "print the check as JSON (banquette/check.schema.json) in place of text")
+    .action((folder: string, { html, json = false }: CheckWords) =>
+      checkCommand(folder, { html, json }),
     );
 }
 
@@ -139,9 +149,11 @@ function addAppendix(main: Command, signal: AbortSignal): void {
     .option("--out <DIR>", "the folder to write into", "appendix-out")
     .option("--notebook <FILE>", "a notebook to run in place of the packaged one")
     .option("--set <name=value...>", "give a parameter of the notebook a value, such as author")
-    .action((folder: string, { out, notebook, set = [] }: AppendixWords) =>
-      appendixCommand(folder, { out, notebook, set, signal }),
-    );
+    .option("--watch", "stay, and run again when an input or the notebook changes; Ctrl-C ends it")
+    .action((folder: string, { out, notebook, set = [], watch = false }: AppendixWords) => {
+      const options = { out, notebook, set, signal };
+      return watch ? watchAppendix(folder, options) : appendixCommand(folder, options);
+    });
 }
 
 interface ReviewWords extends Trace {

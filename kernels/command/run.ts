@@ -35,6 +35,15 @@ export async function runNotebookCommand(file: string, options: RunCommandOption
   });
   throwIfFailed(run, basename(file));
   if (options.out !== undefined) await writeWhole(options.out, notebookText(run.notebook));
+  process.stdout.write(`${terminalText(runClosingWords(run.notebook, options.out))}\n`);
+}
+
+function runClosingWords({ cells }: Notebook, out: string | undefined): string {
+  const ran = cells.filter((cell) => cell.cell_type === "code" && cell.execution_count !== null);
+  const count = `${ran.length} ${ran.length === 1 ? "cell" : "cells"} ran`;
+  return out === undefined
+    ? `${count}; nothing written, --out FILE keeps the executed notebook`
+    : `${count}. Written to ${out}`;
 }
 
 // The run itself goes from top to bottom: what it gives may differ from what is stored.

@@ -1,5 +1,6 @@
 // Tests that need a program which is not a package of this project: a browser, Python's nbformat
-// and jupyter_client, PROJ's cs2cs and geod, GDAL's ogrinfo.
+// and jupyter_client, PROJ's cs2cs and geod, GDAL's ogrinfo, shells, or the
+// place where npm finds packages.
 // Where it is missing, the tests are left out and `npm test` says so at its end; with CI set, a
 // missing program fails them.
 import { spawnSync } from "node:child_process";
@@ -10,12 +11,15 @@ const probes = {
   chromium: ["chromium", ["--version"]],
   cs2cs: ["cs2cs", ["+proj=longlat", "+to", "+proj=longlat", "/dev/null"]],
   geod: ["geod", ["-le"]],
+  fish: ["fish", ["--version"]],
   jupyter_client: ["python3", ["-c", "import jupyter_client"]],
   "kernel suite under jupyter_client 7": [pythons.old, ["-c", "import jupyter_kernel_test"]],
   "kernel suite": [pythons.current, ["-c", "import jupyter_kernel_test"]],
   nbformat: ["python3", ["-c", "import nbformat"]],
+  "npm's packages": ["npm", ["ping", "--fetch-retries=0", "--fetch-timeout=5000"]],
   ogrinfo: ["ogrinfo", ["--version"]],
   pdftoppm: ["pdftoppm", ["-v"]],
+  zsh: ["zsh", ["--version"]],
 } as const;
 export type Tool = keyof typeof probes;
 

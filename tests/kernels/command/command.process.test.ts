@@ -41,6 +41,7 @@ describe("the command", () => {
       "review",
       "new",
       "kernel",
+      "completion",
     ]);
   });
 });
@@ -51,6 +52,19 @@ describe("banquette check", () => {
     expect({ exitCode, err }).toEqual({ exitCode: 0, err: "" });
     expect(out).toMatch(/^No faults\.\n/);
     expect(out).toContain("drift");
+    expect(out).toMatch(
+      /\n8,013 readings of 2 campaigns; 9 of 9 steps have what they need; \d+ cautions\nNext: banquette appendix .*sedgeholm\n$/,
+    );
+  });
+
+  it("prints JSON alone where asked, faults in it, and exits 1 on a fault", async () => {
+    await withFolder(async (folder) => {
+      const { exitCode, out, err } = await banquette(folder, "check", ".", "--json");
+      expect({ exitCode, err }).toEqual({ exitCode: 1, err: "" });
+      const { ok, faults } = JSON.parse(out);
+      expect(ok).toBe(false);
+      expect(faults[0].file).toBe("datapackage.json");
+    });
   });
 
   it("exits 1 with one line a fault, and the stack only where asked", async () => {
@@ -78,7 +92,10 @@ describe("banquette run", () => {
       await writeFile(join(folder, "a.ipynb"), notebookText(sample));
       const words = ["run", "a.ipynb", "--set", "rows=4", "--out", "deep/b.ipynb"];
       const { exitCode, out, err } = await banquette(folder, ...words);
-      expect({ exitCode, out }).toEqual({ exitCode: 0, out: "" });
+      expect({ exitCode, out }).toEqual({
+        exitCode: 0,
+        out: "3 cells ran. Written to deep/b.ipynb\n",
+      });
       expect(err).toMatch(/^cell 1 of 3 {2}Sums along the Wend {2}\d+\.\d s\ncell 2 of 3 {2}/);
       const ran = parseNotebook(await readFile(join(folder, "deep/b.ipynb"), "utf8"), "b.ipynb");
       const last = ran.cells.at(-1);

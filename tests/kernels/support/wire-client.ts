@@ -25,6 +25,8 @@ export interface Launch {
   readonly argv?: readonly string[];
   /** More environment variables. */
   readonly env?: Readonly<Record<string, string>>;
+  /** The folder in which it starts. Default: the repository. */
+  readonly folder?: string;
 }
 
 export interface Executed {
@@ -56,7 +58,11 @@ export class WireClient {
     this.#folder = folder;
   }
 
-  static async launch({ argv = built, env = {} }: Launch = {}): Promise<WireClient> {
+  static async launch({
+    argv = built,
+    env = {},
+    folder: cwd = repository,
+  }: Launch = {}): Promise<WireClient> {
     const folder = await mkdtemp(join(tmpdir(), "wend-kernel-"));
     const [shell_port, control_port, stdin_port, iopub_port, hb_port] = await freePorts(5);
     const ports = { shell_port, control_port, stdin_port, iopub_port, hb_port };
@@ -65,7 +71,7 @@ export class WireClient {
     await writeFile(file, JSON.stringify({ ...ports, ...rest }));
     const [program = "", ...words] = argv.map((word) => (word === connectionFile ? file : word));
     const kernel = spawn(program, words, {
-      cwd: repository,
+      cwd,
       env: { ...process.env, ...env },
       stdio: ["ignore", "inherit", "inherit"],
     });

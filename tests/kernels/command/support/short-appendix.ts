@@ -16,11 +16,16 @@ const short = notebook(
   code("hand", "await handOver(work.value.findings, work.value, { folder: outputFolder })"),
 );
 
-/** Writes the survey "bank" and its appendix "out" into the folder. */
-export async function makeAppendix(folder: string): Promise<Ended> {
+/** Writes the survey "bank" and the notebook "short.ipynb" into the folder. */
+export async function writeShortSurvey(folder: string): Promise<void> {
   const plan = { seed: 3, ground: "blocks", instrument: "three separations HCP, VCP" } as const;
   writeSurvey(makeSurvey({ ...plan, errors: "noise", length_m: 100 }), join(folder, "bank"));
   await writeFile(join(folder, "short.ipynb"), notebookText(short));
+}
+
+/** Writes the survey "bank" and its appendix "out" into the folder. */
+export async function makeAppendix(folder: string): Promise<Ended> {
+  await writeShortSurvey(folder);
   return banquetteIn(folder, ["appendix", "bank", "--notebook", "short.ipynb", "--out", "out"]);
 }
 
