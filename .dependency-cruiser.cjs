@@ -19,6 +19,7 @@ const floors = [
   "boreholes",
   "chain",
   "handover",
+  "inventory",
   "review",
   "document",
   "index",

@@ -146,6 +146,24 @@ export type * from "./chain/findings.js";
 export type { LineInterpretation, LineWork, Work } from "./chain/work.js";
 export { type HandedOver, type HandOverOptions, handOver } from "./handover/hand-over.js";
 
+// Many reaches as one inventory
+export { type ReachesRead, readReaches } from "./inventory/reaches/read-reaches.js";
+export type { Reach } from "./inventory/reaches/reach.js";
+export { interpretReach } from "./inventory/interpret-reach.js";
+export type { ReachRecord } from "./inventory/record/reach-record.js";
+export { removeReachTables, writeReachTables } from "./inventory/tables/write-tables.js";
+export {
+  type GatheredInventory,
+  type GatherOptions,
+  gatherInventory,
+} from "./inventory/gather/gather-inventory.js";
+export type { GatheredReach } from "./inventory/gather/gathered-reach.js";
+export type { ReachOutcome } from "./inventory/gather/outcome.js";
+export { type PooledClasses, pooledClasses } from "./inventory/classes/pooled-classes.js";
+export { type PooledWeights, pooledWeights } from "./inventory/weights/pooled-weights.js";
+export { type RankedZone, rankedZones } from "./inventory/ranking/ranked-zones.js";
+export { type HoleBudget, sharedPlan } from "./inventory/holes/shared-plan.js";
+
 // An appendix executed again, against what it holds
 export type { AppendixFiles } from "./review/compare-files.js";
 export type * from "./review/review.js";

@@ -6,6 +6,7 @@ import { addCompletion } from "./completion/completion.js";
 import { exitCodes, failureOf } from "./failure.js";
 import { addCommand } from "./import/add.js";
 import type { ImportOptions } from "./import/import-options.js";
+import { addInventory } from "./inventory/inventory-program.js";
 import {
   installKernelCommand,
   type KernelInstallOptions,
@@ -99,6 +100,7 @@ function program(signal: AbortSignal): Command {
   addReview(main, signal);
   addNew(main);
   addAdd(main);
+  addInventory(main, signal);
   addKernel(main);
   addCompletion(main);
   addTraceAndHelp(main);

@@ -1,33 +1,22 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { groundOf } from "../soils/ground.js";
-import { priorKernel } from "../soils/hyperparameters.js";
 import { partsOf, toldAlong, total } from "./compared.js";
-import { choiceOf, type Settled, settledBy, soilCells, type Weighing } from "./gain.js";
-import { byFallingGain, greedyChoice } from "./greedy.js";
+import { type Settled, settledBy } from "./gain.js";
 import type { SitingInput } from "./input.js";
 import type { SitingOptions } from "./options.js";
-import { avoidedStretches, type Site } from "./places.js";
+import type { Site } from "./places.js";
 import type { BoreholePlan, ProposedBorehole } from "./plan.js";
 import { purposeAndReason } from "./reasons.js";
-import { equalSites, existingSite, feasibleSites } from "./sites.js";
+import { equalSites } from "./sites.js";
 import { keptCounts } from "./stability.js";
 import { targetsOf } from "./targets.js";
-
-/** Stations nearer than this along the bank are beside a hole, m. */
-const NEAR_M = 6;
+import { weighedSites } from "./weighed-sites.js";
 
 export function plannedBoreholes(input: SitingInput, used: SitingOptions): BoreholePlan {
-  const avoided = avoidedStretches(input, used.clear_m);
-  const ground = groundOf(input.slices, input.blocks?.blocks ?? [], NEAR_M);
-  const targets = targetsOf(input, used);
-  const sites = feasibleSites({ input, ground, targets, avoided, used });
-  const kernel = input.soils?.kernel ?? priorKernel;
-  const cells = soilCells(ground, kernel, { step_m: used.step_m, weight: used.weights.soil });
-  const weighing: Weighing = { targets, cells };
-  const drilled = input.survey.boreholes.flatMap((hole) => existingSite(input.survey, hole));
-  const start = settledBy(sites, weighing, drilled);
-  const choice = choiceOf(sites, start);
-  const picked = byFallingGain(choice, greedyChoice(choice, used).picked);
+  const { sites, weighing, drilled, start, picked, avoided } = weighedSites(
+    input,
+    targetsOf(input, used),
+    used,
+  );
   const kept = keptCounts({ sites, weighing, drilled, used }, picked);
   const holes = proposed(sites, picked, start());
   const metres = holes.reduce((sum, { depth_m }) => sum + depth_m, 0);

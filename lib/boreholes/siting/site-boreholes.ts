@@ -69,7 +69,8 @@ export function siteBoreholes(
   return runStep(sitingStep, sitingInput(findings), options);
 }
 
-function sitingInput(findings: SitingEvidence): SitingInput {
+/** What siting rests on, as plain values. */
+export function sitingInput(findings: SitingEvidence): SitingInput {
   const { blocks = null, soils = null, seepage = null, changes = [], masked = [] } = findings;
   const cut = blocks === null ? null : resultValue(blocks);
   return {
