@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Two Python environments with the public Jupyter kernel test suite: one under the last jupyter_client
-# 7, one under the current one. They go to the folder given, else to BANQUETTE_PYTHON_FOLDER, else to
+# 7, one under the current one; and one with Snakemake, on which inventories run. They go to the folder given, else to BANQUETTE_PYTHON_FOLDER, else to
 # ~/.cache/banquette-ci; what is there already is kept.
 set -euo pipefail
 
@@ -8,13 +8,14 @@ folder=${1:-${BANQUETTE_PYTHON_FOLDER:-$HOME/.cache/banquette-ci}}
 suite="jupyter_kernel_test==0.7.0"
 
 environment() {
-  local name=$1
-  shift
-  "$folder/$name/bin/python" -c "import jupyter_kernel_test" 2>/dev/null && return
+  local name=$1 module=$2
+  shift 2
+  "$folder/$name/bin/python" -c "import $module" 2>/dev/null && return
   python3 -m venv "$folder/$name"
-  "$folder/$name/bin/python" -m pip install --quiet --disable-pip-version-check "$suite" "$@"
+  "$folder/$name/bin/python" -m pip install --quiet --disable-pip-version-check "$@"
 }
 
 mkdir -p "$folder"
-environment old "jupyter_client==7.4.9"
-environment new "jupyter_client>=8"
+environment old jupyter_kernel_test "$suite" "jupyter_client==7.4.9"
+environment new jupyter_kernel_test "$suite" "jupyter_client>=8"
+environment snakemake snakemake "snakemake==9.*"

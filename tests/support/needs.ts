@@ -5,7 +5,7 @@
 // missing program fails them.
 import { spawnSync } from "node:child_process";
 import { describe, expect, it } from "vitest";
-import { pythons } from "./python.js";
+import { pythons, snakemake } from "./python.js";
 
 const probes = {
   chromium: ["chromium", ["--version"]],
@@ -20,6 +20,7 @@ const probes = {
   ogrinfo: ["ogrinfo", ["--version"]],
   pdftoppm: ["pdftoppm", ["-v"]],
   zsh: ["zsh", ["--version"]],
+  snakemake: [snakemake, ["--version"]],
 } as const;
 export type Tool = keyof typeof probes;
 

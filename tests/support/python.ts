@@ -1,4 +1,6 @@
-// The Python environments in which the public Jupyter kernel test suite runs: see .ci/python.sh.
+// The Python environments with the public Jupyter kernel test suite and with Snakemake: see
+// .ci/python.sh.
+import { existsSync } from "node:fs";
 import { homedir } from "node:os";
 import { join } from "node:path";
 
@@ -9,3 +11,9 @@ export const pythons = {
   old: process.env.BANQUETTE_PYTHON_OLD ?? join(folder, "old", "bin", "python"),
   current: process.env.BANQUETTE_PYTHON_NEW ?? join(folder, "new", "bin", "python"),
 } as const;
+
+const ownSnakemake = join(folder, "snakemake", "bin", "snakemake");
+
+/** The engine of inventories: the one named, the one of .ci/python.sh, else the one on the PATH. */
+export const snakemake =
+  process.env.BANQUETTE_SNAKEMAKE ?? (existsSync(ownSnakemake) ? ownSnakemake : "snakemake");

@@ -8,7 +8,7 @@ import {
 } from "./ground-mixture.js";
 
 export interface Growth {
-  /** Classes that are known already: the fit starts from them, and they keep their places. */
+  /** Classes that are known already: the fit starts from them. */
   readonly known: readonly GroundClass[];
   readonly most: number;
 }
@@ -19,13 +19,11 @@ const GIVEN_UP_AFTER = 2;
 const TRIAL_ROUNDS = 15;
 
 /**
- * The mixture with the least −2 log likelihood + ((2 d + 2) K − 1) ln n + 2 E, E the entropy of the
- * memberships: classes that the samples do not tell apart cost. From the known classes (or one of all
- * samples) it grows: each class is cut in two by itself, in its columns and along what they share,
- * and the cut that gains most is fitted in full. No draws: the order of the samples does not matter.
+ * The mixture with the least −2 log likelihood + ((2 d + 2) K − 1) ln n. From the known classes (or
+ * one of all samples) it grows: each class is cut in two by itself, in its columns and along what they
+ * share, and the cut that gains most is fitted in full. No draws: the same samples give the same.
  *
- * Source: Biernacki, Celeux & Govaert 2000, IEEE Transactions on Pattern Analysis 22, 719–725
- * (integrated completed likelihood).
+ * Source: Fraley & Raftery 2002, Journal of the American Statistical Association 97, 611–631.
  */
 export function grownMixture(samples: GroundSamples, { known, most }: Growth): MixtureFit {
   const start = known.length > 0 ? known : [classOfAll(samples)];
@@ -43,10 +41,9 @@ export function grownMixture(samples: GroundSamples, { known, most }: Growth): M
   return best.fit;
 }
 
-function criterion({ classes, membership, logLikelihood }: MixtureFit, samples: GroundSamples) {
-  const parameters = (2 * samples.d + 2) * classes.length - 1;
-  const entropy = membership.reduce((sum, p) => (p > 0 ? sum - p * Math.log(p) : sum), 0);
-  return -2 * logLikelihood + parameters * Math.log(samples.n) + 2 * entropy;
+function criterion({ classes, logLikelihood }: MixtureFit, { n, d }: GroundSamples): number {
+  const parameters = (2 * d + 2) * classes.length - 1;
+  return -2 * logLikelihood + parameters * Math.log(n);
 }
 
 function classOfAll({ n, d, level }: GroundSamples): GroundClass {
@@ -77,7 +74,6 @@ function bestCut(samples: GroundSamples, fit: MixtureFit): readonly GroundClass[
   const { k, parts } = tried.reduce((a, b) => (b.gain > a.gain ? b : a));
   const { share } = itemAt(fit.classes, k);
   const [low, high] = parts.map((part) => ({ ...part, share: part.share * share }));
-  // The lower part keeps the class's place, the upper becomes the last one.
   return [...fit.classes.map((one, i) => (i === k ? low! : one)), high!];
 }
 

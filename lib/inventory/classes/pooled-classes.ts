@@ -1,4 +1,5 @@
 import { itemAt, zipped } from "../../numerics/arrays.js";
+import { greatestAssignment } from "../../numerics/assignment.js";
 import type { BlockLevel } from "../record/reach-record.js";
 import type { GroundClass, GroundSamples } from "./ground-mixture.js";
 import { grownMixture } from "./grown-mixture.js";
@@ -90,18 +91,27 @@ const numberOf = (name: string) => Number(name.slice(1));
 const meanOf = (values: readonly number[]) =>
   values.reduce((sum, value) => sum + value, 0) / values.length;
 
+/** Beyond this two centres are no longer the same class, decades. */
+const FAR = 10;
+
+/** A class that lies where a known one lay has its name; the others go on from the last number. */
 function namesOf(
   classes: readonly GroundClass[],
   known: readonly PooledClass[],
 ): readonly string[] {
-  const fresh = classes.slice(known.length);
+  const nearness = known.map((one) => classes.map((other) => FAR - distance(one, other)));
+  const placeOf = known.length === 0 ? [] : greatestAssignment(nearness);
+  const fresh = classes.filter((_, k) => !placeOf.includes(k));
   const rising = fresh.toSorted((one, other) => meanOf(one.centre) - meanOf(other.centre));
   const last = Math.max(0, ...known.map(({ name }) => numberOf(name)));
-  return [
-    ...known.map(({ name }) => name),
-    ...fresh.map((one) => `G${last + 1 + rising.indexOf(one)}`),
-  ];
+  return classes.map((one, k) => {
+    const before = known[placeOf.indexOf(k)];
+    return before?.name ?? `G${last + 1 + rising.indexOf(one)}`;
+  });
 }
+
+const distance = (one: GroundClass, other: GroundClass) =>
+  Math.hypot(...zipped(one.centre, other.centre).map(([a, b]) => a - b));
 
 interface Sample {
   readonly level: readonly number[];

@@ -80,13 +80,16 @@ function growing(
     ground.map(({ name, length_m }) => [name, sitingDefaults.weights.class * length_m]),
   );
   const holes = new Map(ground.map(({ name, drilled }) => [name, drilled]));
+  const taken = new Set<number>();
   const classGain = (name: string | null) => {
     const n = holes.get(name ?? "");
     return n === undefined ? 0 : (worth.get(name ?? "") ?? 0) / ((n + 1) * (n + 2));
   };
   return {
-    gain: (i: number) => valueAt(own, i) + classGain(crestClass(itemAt(offered, i))),
+    gain: (i: number) =>
+      taken.has(i) ? 0 : valueAt(own, i) + classGain(crestClass(itemAt(offered, i))),
     take: (i: number) => {
+      taken.add(i);
       const name = crestClass(itemAt(offered, i));
       if (name !== null) holes.set(name, (holes.get(name) ?? 0) + 1);
     },
