@@ -13,6 +13,7 @@ import type { Table } from "../../step/figure.js";
 import { campaignsOfAllLines } from "../../survey/all-lines.js";
 import type { SurveyFault } from "../../survey/check/faults.js";
 import { diagnoseChannels } from "../../survey/consistency/diagnose-channels.js";
+import { restlessLine, restlessText } from "../../survey/consistency/restless-line.js";
 import { diagnosisText } from "../../survey/consistency/sentences.js";
 import { utcText } from "../../survey/iso-time.js";
 import { loadSurvey, type ReadProgress } from "../../survey/read/load-survey.js";
@@ -100,8 +101,12 @@ function channelCautions(survey: Survey): readonly string[] {
   ];
   return lines.flatMap(({ name, campaigns }) =>
     campaigns.flatMap((campaign) => {
-      const text = diagnosisText(diagnoseChannels(campaign));
-      return text === null ? [] : [`${name}${campaign.label}: ${text}`];
+      const restless = restlessLine(campaign);
+      const texts = [
+        diagnosisText(diagnoseChannels(campaign)),
+        restless === null ? null : restlessText(restless),
+      ];
+      return texts.flatMap((text) => (text === null ? [] : [`${name}${campaign.label}: ${text}`]));
     }),
   );
 }

@@ -5,6 +5,7 @@ import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
 import { channelsOf } from "../../survey/channels-of.js";
 import { diagnoseChannels } from "../../survey/consistency/diagnose-channels.js";
+import { restlessLine, restlessText } from "../../survey/consistency/restless-line.js";
 import { diagnosisText } from "../../survey/consistency/sentences.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
 import { significant } from "../digits.js";
@@ -69,8 +70,9 @@ function unansweredDepth(
     ...(isKnown
       ? []
       : [
-          `${campaign}: resistivity is known reliably at no depth. Blocks rest on differences along ` +
-            "the line; resistivities and seepage zones of this campaign are rough or missing.",
+          `${campaign}: resistivity is known reliably at no depth. ${restlessCause(readings)}Blocks ` +
+            "rest on differences along the line; resistivities and seepage zones of this campaign " +
+            "are rough or missing.",
         ]),
     ...(rms > POOR_FIT
       ? [
@@ -79,6 +81,14 @@ function unansweredDepth(
         ]
       : []),
   ];
+}
+
+/** What jumping readings look like, as a sentence with a space after it; "" where they are quiet. */
+function restlessCause(readings: Campaign | undefined): string {
+  const found = readings === undefined ? null : restlessLine(readings);
+  if (found === null) return "";
+  const text = restlessText(found);
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}. `;
 }
 
 /** Slips in the description are looked for from a misfit on that zeros and gains may make too. */

@@ -1,5 +1,6 @@
 import { firstOf } from "../../numerics/arrays.js";
 import type { Centreline } from "../centreline.js";
+import { blocksNear } from "./segment-blocks.js";
 
 /** One projection of a point on the centreline. */
 export interface Candidate {
@@ -18,18 +19,40 @@ export function candidatesAt(
   easting_m: number,
   northing_m: number,
 ): readonly Candidate[] {
+  const found: Candidate[] = [];
+  for (const { first, end } of blocksNear(centreline, easting_m, northing_m, WINDOW_M)) {
+    addCandidates(centreline, { first, end, easting_m, northing_m }, found);
+  }
+  return nearest(found);
+}
+
+interface Search {
+  /** Segments from the first to before the end. */
+  readonly first: number;
+  readonly end: number;
+  readonly easting_m: number;
+  readonly northing_m: number;
+}
+
+function addCandidates(
+  centreline: Centreline,
+  { first, end, easting_m, northing_m }: Search,
+  found: Candidate[],
+): void {
   const { easting_m: x, northing_m: y, chainage_m: s } = centreline;
   const last = x.length - 2;
-  const found: Candidate[] = [];
-  let pastPrevious = true;
-  for (let k = 0; k <= last; k++) {
+  const at = (k: number) => {
     const [dx, dy] = [x[k + 1]! - x[k]!, y[k + 1]! - y[k]!];
     const [px, py] = [easting_m - x[k]!, northing_m - y[k]!];
     const ground_m = s[k + 1]! - s[k]!;
     const grid2 = dx * dx + dy * dy;
     const along_m = ((px * dx + py * dy) * ground_m) / grid2;
     const left_m = ((dx * py - dy * px) * ground_m) / grid2;
-    const isNext = along_m >= ground_m;
+    return { px, py, along_m, left_m, ground_m, isNext: along_m >= ground_m };
+  };
+  let pastPrevious = first === 0 || at(first - 1).isNext;
+  for (let k = first; k < end; k++) {
+    const { px, py, along_m, left_m, ground_m, isNext } = at(k);
     if (along_m > 0 && !isNext) {
       found.push({ chainage_m: s[k]! + along_m, offset_m: left_m, distance_m: Math.abs(left_m) });
     } else if (along_m <= 0 && k === 0) {
@@ -40,7 +63,6 @@ export function candidatesAt(
     if (isNext && k === last) found.push(beyond(s[k + 1]!, along_m - ground_m, left_m));
     pastPrevious = isNext;
   }
-  return nearest(found);
 }
 
 /** Beyond an end the end segment goes on; the distance stays that to the end. */

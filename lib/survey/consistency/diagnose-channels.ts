@@ -32,7 +32,7 @@ export interface OddChannel {
 /** Below this the errors that every instrument has may be all there is, in tolerances. */
 const POOR = 2;
 /** From here on it is said where nothing explains it. */
-const UNEXPLAINED = 3;
+export const UNEXPLAINED = 3;
 /** An explanation fits this many times better … */
 const BETTER = 2.5;
 /** … and others that come within this of the best are named with it. */

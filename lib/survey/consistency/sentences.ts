@@ -1,5 +1,5 @@
 import { listText } from "../../step/list-text.js";
-import type { ChannelDiagnosis } from "./diagnose-channels.js";
+import { type ChannelDiagnosis, UNEXPLAINED } from "./diagnose-channels.js";
 
 /** What a diagnosis says, without a full stop; null where the readings go together. */
 export function diagnosisText({ misfit, explained, odd }: ChannelDiagnosis): string | null {
@@ -10,7 +10,10 @@ export function diagnosisText({ misfit, explained, odd }: ChannelDiagnosis): str
     const better = (misfit / best.misfit).toPrecision(2);
     return `no layered ground fits the readings as declared ${off}; they fit ${better} times better ${as}`;
   }
-  if (odd.length === 0) return null;
+  if (odd.length === 0) {
+    if (!(misfit > UNEXPLAINED)) return null;
+    return `no layered ground fits the readings as declared ${off}, and no single channel stands out`;
+  }
   const names = odd.map(({ field, ratio }) => `${field} reads ${timesText(ratio)}`);
   return `no layered ground fits the readings as declared ${off}; furthest off, ${listText(names)} \
 what ground that fits the rest would give`;

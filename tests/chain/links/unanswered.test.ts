@@ -8,7 +8,11 @@ import { otherLinesLink } from "../../../lib/chain/links/other-lines.js";
 import type { Work } from "../../../lib/chain/work.js";
 import { campaignsOf, makeSurvey } from "../../abroad/index.js";
 import { makeDepthSlices } from "../../support/depth-slices.js";
-import { described, otherPart } from "../../survey/consistency/spoiled-campaigns.js";
+import {
+  described,
+  metalEverywhere,
+  otherPart,
+} from "../../survey/consistency/spoiled-campaigns.js";
 
 const work = (part: object) => part as unknown as Work;
 const texts = (link: typeof depthLink, part: object) =>
@@ -39,6 +43,21 @@ describe("what the data do not answer", () => {
     const [text] = texts(depthLink, { ...slices({}, 18.2), masked });
     expect(text).toContain("(misfit 18.2 times their noise)");
     expect(text).toContain("as if quadrature and in-phase were exchanged");
+  });
+
+  it("looks like metal along the whole line where readings jump everywhere", () => {
+    const made = makeSurvey({
+      ...{ seed: 4713, ground: "blocks", errors: "noise", length_m: 60 },
+      instrument: "five frequencies HCP",
+    });
+    const quiet = campaignsOf(made).map((value) => ({ value }));
+    const masked = quiet.map(({ value }) => ({ value: metalEverywhere(1)(value) }));
+    const [text] = texts(depthLink, { ...slices({ reliable: 0 }, 1.1), masked });
+    expect(text).toMatch(
+      /Readings jump by \d+ % of themselves .* as beside metal along the whole line/,
+    );
+    const [of_quiet] = texts(depthLink, { ...slices({ reliable: 0 }, 1.1), masked: quiet });
+    expect(of_quiet).not.toContain("metal");
   });
 
   it("is drift without base checks", () => {

@@ -1,6 +1,7 @@
 // Slips in the description of sound readings are named; the truth is what was done to them.
 import { describe, expect, it } from "vitest";
 import type { Campaign } from "../../../lib/index.js";
+import { seededRandom } from "../../../lib/numerics/random.js";
 import { diagnoseChannels } from "../../../lib/survey/consistency/diagnose-channels.js";
 import { diagnosisText } from "../../../lib/survey/consistency/sentences.js";
 import { campaignsOf, type InstrumentKind, makeSurvey } from "../../abroad/index.js";
@@ -98,6 +99,22 @@ describe("diagnoseChannels", () => {
     expect(diagnosis.odd[0]?.field).toBe("q_180cm_25000Hz_hcp");
     expect(diagnosis.odd[0]?.ratio).toBeCloseTo(2.6, 0);
     expect(diagnosisText(diagnosis)).toContain("furthest off, q_180cm_25000Hz_hcp reads 2.");
+  });
+
+  it("leaves no misfit over 3 without a word", () => {
+    expect(diagnosisText({ misfit: 3.1, explained: [], odd: [] })).toMatch(/no single channel/);
+    expect(diagnosisText({ misfit: 2.9, explained: [], odd: [] })).toBeNull();
+    const random = seededRandom(3);
+    for (let k = 0; k < 12; k++) {
+      const factors = new Map<string, number>();
+      const factorOf = (field: string) => {
+        const known = factors.get(field) ?? Math.exp(1.5 * random.normal());
+        factors.set(field, known);
+        return known;
+      };
+      const diagnosis = diagnoseChannels(rescaled(factorOf)(sound(SHOWN)));
+      expect(diagnosis.misfit > 3).toBe(diagnosisText(diagnosis) !== null && diagnosis.misfit > 3);
+    }
   });
 
   it("has no say without readings", () => {

@@ -1,5 +1,7 @@
 // Slips that are made in an instrument's description or an export, made on sound readings.
+
 import type { BaseCheck, Campaign, Channel, Pass } from "../../../lib/index.js";
+import { seededRandom } from "../../../lib/numerics/random.js";
 
 type Slip = (campaign: Campaign) => Campaign;
 
@@ -31,6 +33,25 @@ export const rescaled =
       return { ...pass, values };
     }),
   });
+
+/** Metal from end to end: each reading is off by a factor of its own, in-phase by thousands of ppm. */
+export const metalEverywhere =
+  (seed: number): Slip =>
+  (campaign) => {
+    const random = seededRandom(seed);
+    return {
+      ...campaign,
+      passes: campaign.passes.map((pass): Pass => {
+        const { channels } = pass.instrument;
+        const values = pass.values.map((column, c) =>
+          channels[c]!.kind === "inphase"
+            ? column.map((value) => value + 3000 * random.normal())
+            : column.map((value) => value * Math.exp(0.6 * random.normal())),
+        );
+        return { ...pass, values };
+      }),
+    };
+  };
 
 /** Two fields of a pass are described as each other, as where columns are in each other's place. */
 export const exchanged =
