@@ -3,7 +3,8 @@ import type { Captor } from "../lineage/lineage.js";
 import { type DisplayOutput, displayOutput } from "../show/outputs.js";
 import { declaredIn } from "./declared-anew.js";
 import { declarationTexts, withDeclaration } from "./earlier-types.js";
-import type { TypeFault, TypeServices } from "./type-services.js";
+import type { TypeFault } from "./faults.js";
+import type { TypeServices } from "./type-services.js";
 
 /** What a cell's new types do to the functions of cells before. */
 export interface Recaptured {

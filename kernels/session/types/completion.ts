@@ -3,7 +3,8 @@ import type { Converter } from "tslab/dist/converter.js";
 import { compilerText } from "../cell/cell-text.js";
 import { sessionGlobal } from "../cell/made-nodes.js";
 import { isMarked } from "../cell/marked-names.js";
-import { openText, pathEntries } from "./path-completion.js";
+import { libraryNames } from "./exported-names.js";
+import { type OpenText, openText, pathEntries } from "./path-completion.js";
 
 /** Positions count UTF-16 units, as JavaScript strings do. */
 export interface Completion {
@@ -37,19 +38,59 @@ export function complete(
 ): Completion {
   const at = Math.min(Math.max(0, Math.trunc(cursor) || 0), code.length);
   const quoted = openText(code, at);
-  const paths = quoted === null ? [] : pathEntries(folder, quoted);
-  if (quoted !== null && paths.length > 0) {
-    const start = at - (quoted.text.length - quoted.text.lastIndexOf("/") - 1);
-    return offered(new Map(paths.map(({ name, kind }) => [name, kind])), start, at);
+  if (quoted !== null) {
+    const within = completeQuoted(converter, declarations, { code, cursor: at, folder }, quoted);
+    if (within !== null) return within;
   }
   const start = startOfName(code, at);
   const typed = code.slice(start, at);
   const entries = entriesAt(converter, declarations, { code, cursor: at })
     .filter((entry) => isOffered(entry, typed))
     .sort((a, b) => compare(a.sortText, b.sortText) || compare(a.name, b.name));
+  const kinds = kindsOf(entries);
+  const isFree = quoted === null && code.charAt(start - 1) !== "." && !isRemark(code, at);
+  if (isFree && typed.length >= lettersOfUnknown) {
+    for (const name of libraryNames()) {
+      if (name.startsWith(typed) && !kinds.has(name)) kinds.set(name, kindOfExport(name));
+    }
+  }
+  return offered(kinds, start, at);
+}
+
+/** Letters typed before names are offered that still have to be imported. */
+const lettersOfUnknown = 3;
+
+function kindsOf(entries: readonly TypeScript.CompletionEntry[]): Map<string, string> {
   const kinds = new Map<string, string>();
   for (const { name, kind } of entries) if (!kinds.has(name)) kinds.set(name, kind);
-  return offered(kinds, start, at);
+  return kinds;
+}
+
+function kindOfExport(name: string): string {
+  return /^[A-Z]/.test(name) ? "class" : "function";
+}
+
+function isRemark(code: string, at: number): boolean {
+  return /^[^"'`]*\/\//.test(code.slice(code.lastIndexOf("\n", at - 1) + 1, at));
+}
+
+// Values that a text may have by its type, else files; in an import modules.
+function completeQuoted(
+  converter: Converter,
+  declarations: string,
+  { code, cursor, folder }: Place & { readonly folder: string },
+  quoted: OpenText,
+): Completion | null {
+  if (!quoted.isImport) {
+    const values = entriesAt(converter, declarations, { code, cursor }).filter(
+      ({ name, kind }) => kind === "string" && name.startsWith(quoted.text),
+    );
+    if (values.length > 0) return offered(kindsOf(values), cursor - quoted.text.length, cursor);
+  }
+  const paths = pathEntries(folder, quoted);
+  if (paths.length === 0) return null;
+  const start = cursor - (quoted.text.length - quoted.text.lastIndexOf("/") - 1);
+  return offered(new Map(paths.map(({ name, kind }) => [name, kind])), start, cursor);
 }
 
 // Kinds by name, best first, for the place from `start` to `at`.

@@ -1,3 +1,6 @@
+/** Errors of syntax have numbers below. */
+export const firstTypeError = 2000;
+
 const untypedModule = 7016;
 const namingInferredTypes = [2526, 2527, 2742, 2883, 7056];
 

@@ -3,6 +3,7 @@ import type { Converter } from "tslab/dist/converter.js";
 import { compilerText } from "../cell/cell-text.js";
 import { earlierNamed } from "../cell/marked-names.js";
 import type { MimeBundle } from "../show/outputs.js";
+import { importLine, libraryNames } from "./exported-names.js";
 import { loadTypeScript } from "./typescript.js";
 
 export interface Inspection {
@@ -29,9 +30,11 @@ export function inspect(
   const text = compilerText(code);
   const at = Math.min(Math.max(0, Math.trunc(cursor) || 0), code.length);
   for (const place of places(text, at)) {
-    const info = quickInfo(converter, declarations, { text, place });
-    if (info === null) continue;
     const name = nameAt(text, place);
+    const info =
+      quickInfo(converter, declarations, { text, place }) ??
+      notImported(converter, declarations, name);
+    if (info === null) continue;
     return { found: true, data: bundle(info, { text: textOf(name), more: moreOf(name) }) };
   }
   return { found: false, data: {} };
@@ -58,15 +61,36 @@ function calledAround(text: string, cursor: number): number[] {
   const file = ts.createSourceFile("cell.ts", text, ts.ScriptTarget.ES2022, true);
   const found: number[] = [];
   const visit = (node: TypeScript.Node): void => {
-    if (cursor < node.pos || cursor > node.end) return;
+    if (cursor < node.pos || cursor > openEnd(text, node)) return;
     if (ts.isCallExpression(node) || ts.isNewExpression(node)) {
-      const inside = cursor > node.expression.end && node.arguments !== undefined;
+      const opens = text.indexOf("(", node.typeArguments?.end ?? node.expression.end);
+      const inside = opens >= 0 && cursor > opens && opens < openEnd(text, node);
       if (inside) found.unshift(node.expression.end - 1);
     }
     ts.forEachChild(node, visit);
   };
   visit(file);
   return found;
+}
+
+// A call that nothing closes goes on over the blanks behind it.
+function openEnd(text: string, { end }: TypeScript.Node): number {
+  if (/[)\]};]/.test(text.charAt(end - 1))) return end;
+  return end + (/^\s*/.exec(text.slice(end))?.[0].length ?? 0);
+}
+
+// A name of the library that no cell has imported yet, with the line that imports it.
+function notImported(
+  converter: Converter,
+  declarations: string,
+  name: string,
+): TypeScript.QuickInfo | null {
+  if (!libraryNames().has(name)) return null;
+  const text = `${importLine(name)}\n${name}`;
+  const info = quickInfo(converter, declarations, { text, place: text.length - 1 });
+  if (info === null) return null;
+  const first = { text: `Not imported here yet: ${importLine(name)}\n\n`, kind: "text" };
+  return { ...info, documentation: [first, ...(info.documentation ?? [])] };
 }
 
 function quickInfo(
@@ -76,7 +100,9 @@ function quickInfo(
 ): TypeScript.QuickInfo | null {
   try {
     const info = converter.inspect(declarations, text, place) as TypeScript.QuickInfo | undefined;
-    return (info?.displayParts?.length ?? 0) > 0 ? (info ?? null) : null;
+    const said = joined(info?.displayParts);
+    // Of a name that nothing declares, it says that it is `any`.
+    return said === "" || (said === "any" && info?.kind === "") ? null : (info ?? null);
   } catch {
     return null;
   }

@@ -11,8 +11,9 @@ import { type Builder, createPlainBuilder } from "../cell/plain-builder.js";
 import { Watched } from "../run/watched-files.js";
 import { completionsWithKinds } from "./completion-kinds.js";
 import { type Declared, declaredIn } from "./declared-anew.js";
-import { isTolerated } from "./diagnostics.js";
+import { firstTypeError, isTolerated } from "./diagnostics.js";
 import { declarationTexts, withEarlierKept } from "./earlier-types.js";
+import { type TypeFault, tellingFaults } from "./faults.js";
 import { prelude } from "./prelude.js";
 import { usePreparedFiles } from "./prepared-types.js";
 import {
@@ -23,18 +24,6 @@ import {
   type TsChanges,
   tslabTypesFolder,
 } from "./typescript.js";
-
-/** One type error in a cell; lines and columns count from 0. */
-export interface TypeFault {
-  readonly line: number;
-  readonly column: number;
-  readonly endLine: number;
-  readonly endColumn: number;
-  readonly text: string;
-  readonly code: number;
-  /** Set where the error is in a file that the cell imports. */
-  readonly file: string | null;
-}
 
 export interface CheckedCell {
   readonly faults: readonly TypeFault[];
@@ -73,14 +62,20 @@ interface Emitted {
   outside: TypeFault[];
 }
 
-/** Errors of syntax have numbers below. */
-const firstTypeError = 2000;
 const preludeName = "__banquette__.d.ts";
 const ownLibrary = new URL("../../../lib/index.d.ts", import.meta.url);
 
 /** Type services for cells that stand in `folder`: their imports resolve from there. */
 export function createTypeServices(folder: string): TypeServices {
-  const nothing = { code: "", map: "", execution: 0, unchecked: false, options: {}, outside: [] };
+  const nothing = {
+    code: "",
+    map: "",
+    execution: 0,
+    unchecked: false,
+    options: {},
+    outside: [],
+    opened: [],
+  };
   const emitted: Emitted = { ...nothing };
   const watched = new Watched();
   const converter = createChangedConverter((ts) => changes({ ts, folder, emitted, watched }));
@@ -90,7 +85,7 @@ export function createTypeServices(folder: string): TypeServices {
     Object.assign(emitted, { code: "", map: "", execution, unchecked, outside: [] });
     watched.look();
     const result = converter.convert(declarations, compilerText(source));
-    const faults = [...result.diagnostics.map(typeFault), ...emitted.outside];
+    const faults = tellingFaults([...result.diagnostics.map(typeFault), ...emitted.outside]);
     if (faults.length > 0) return { faults, code: "", map: "", declarations };
     const { code, map } = emitted;
     return { faults, code, map, declarations: result.declOutput ?? declarations };

@@ -7,7 +7,45 @@ beforeAll(() => {
 });
 afterAll(() => cells.stop());
 
+const uncheckedHint =
+  "A cell that begins with the line `// unchecked` runs in spite of type errors.";
+
+/** [what, cell, what its traceback says from the fault's mark on]. */
+const unreadable: readonly (readonly [string, string, string])[] = [
+  [
+    "a bracket that is not closed",
+    "const a = Math.max(1, [2, 3;\nconst b = 4;",
+    "^ ',' expected. (TS1005); the [ of line 1, column 23 is open",
+  ],
+  [
+    "a brace that is missing behind the last line",
+    "function f() {\n  if (true) {\n  return 1;\n}\n",
+    "^ '}' expected. (TS1005); the { of line 1, column 14 is open",
+  ],
+  ["a text without its end", "const t = `abc", "^ Unterminated template literal. (TS1160)"],
+  [
+    "a bracket behind a template and a pattern with others",
+    "const t = `${[1].map((x) => `(${x}`)}` + /[(]/.source; f(t",
+    "^ ',' expected. (TS1005); the ( of line 1, column 57 is open",
+  ],
+];
+
+describe("a text that cannot be read", () => {
+  it.each(unreadable)("is told once, with its place: %s", async (_, source, said) => {
+    const { traceback } = errorOf(await cells.run(source));
+    expect(traceback).toHaveLength(2);
+    expect(traceback[1]).toContain(said);
+  });
+});
+
 describe("a failed type check", () => {
+  it("names the import of what the library exports", async () => {
+    const { traceback } = errorOf(await cells.run("maskInterference(1)"));
+    expect(traceback[1]).toContain(
+      "Cannot find name 'maskInterference'. (TS2304); missing: import { maskInterference } from \"banquette\";",
+    );
+  });
+
   it("shows a code frame and runs nothing", async () => {
     const { ok, outputs } = await cells.run(
       'console.log("ran");\nlet unborn = 1;\nconst spacing_m: number = "1.2";',
@@ -25,6 +63,7 @@ describe("a failed type check", () => {
           '> 3 | const spacing_m: number = "1.2";',
           "    |       ^^^^^^^^^ Type 'string' is not assignable to type 'number'. (TS2322)",
         ].join("\n"),
+        uncheckedHint,
       ],
     });
     expect(errorOf(await cells.run("unborn")).evalue).toBe("Cannot find name 'unborn'.");
@@ -53,8 +92,8 @@ describe("a failed type check", () => {
   it("counts the faults that it does not show", async () => {
     const source = Array.from({ length: 14 }, (_, i) => `missing${i}()`).join("\n");
     const { traceback } = errorOf(await cells.run(source));
-    expect(traceback).toHaveLength(12);
-    expect(traceback.at(-1)).toBe("and 4 more");
+    expect(traceback).toHaveLength(13);
+    expect(traceback.slice(-2)).toEqual(["and 4 more", uncheckedHint]);
   });
 });
 

@@ -8,6 +8,7 @@ beforeAll(async () => {
     "/** Doubles.\n * @param x a value\n * @example twice(2) // 4\n */\nfunction twice(x: number) { return 2 * x }",
     "const wendé = 3; const layers = { top_m: 1, 'be ta': 2, total_m: 3 };",
     'import { correctDrift } from "banquette"',
+    'type Model = "layers" | "two words"; function pick(m: Model, o?: { kind?: "a" | "b"; n?: number }) { return m }',
   );
 });
 afterAll(() => session.stop());
@@ -45,6 +46,16 @@ const completions: readonly (readonly [string, readonly string[]])[] = [
   ['openSurvey("data-demo/gen|', ["generator/"]],
   ['const a = "x" + layers.tot|', ["total_m"]],
   ["// tw|", []],
+  ['pick("|', ["layers", "two words"]],
+  ['pick("two w|")', ["two words"]],
+  ['pick("layers", { kind: "|', ["a", "b"]],
+  ['pick("layers", { kind: "b|" })', ["b"]],
+  ['pick("layers", { k|', ["kind"]],
+  ['const m: Model = "|"', ["layers", "two words"]],
+  ['if (pick("layers") === "la|', ["layers"]],
+  ["maskInterf|", ["maskInterference"]],
+  ["layers.maskInterf|", []],
+  ["// maskInterf|", []],
   ["nothingHere.x|", []],
 ];
 
@@ -118,6 +129,33 @@ describe("inspection", () => {
   it("looks before the cursor and at the call around it", async () => {
     for (const marked of ["twice|", "twice(|", "twice(3,|", "twice( 1 + |)", "twice(Math.PI, |)"]) {
       expect((await inspected(marked)).data["text/plain"], marked).toContain("Doubles.");
+    }
+  });
+
+  it("looks at the call around the cursor while it is not closed", async () => {
+    const opened = [
+      "pick( |",
+      'pick("layers", |',
+      "pick(|",
+      'if (pick("layers", { kind: |',
+      "pick(\n  |",
+    ];
+    for (const marked of opened) {
+      expect((await inspected(marked)).data["text/plain"], marked).toMatch(/^function pick\(/);
+    }
+  });
+
+  it("gives a name of the library that is not imported yet, with its import", async () => {
+    const { data } = await inspected("maskInterference|");
+    expect(data["text/plain"]).toContain("function maskInterference(");
+    expect(data["text/plain"]).toContain(
+      'Not imported here yet: import { maskInterference } from "banquette";',
+    );
+  });
+
+  it("does not know a name that nothing declares", async () => {
+    for (const marked of ["nowhere|", "nowhere|.x", "nowhere(|"]) {
+      expect(await inspected(marked), marked).toEqual({ found: false, data: {} });
     }
   });
 
