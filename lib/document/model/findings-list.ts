@@ -15,10 +15,11 @@ export function withFindingsListed(blocks: readonly Block[]): readonly Block[] {
   });
 }
 
-/** Sentences, and what a semicolon divides, each as a sentence of its own. */
+/** Sentences; of the first, which is a headline, the parts that semicolons divide. */
 function partsOf(summary: string): readonly string[] {
-  return summary.split(/(?<=[.;]) (?=[A-Za-z0-9])/).map((part) => {
-    const text = part.replace(/[.;]$/, "");
+  const [headline = "", ...sentences] = summary.split(/(?<=\.) (?=[A-Z0-9])/);
+  return [...headline.split("; "), ...sentences].map((part) => {
+    const text = part.replace(/\.$/, "");
     return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
   });
 }

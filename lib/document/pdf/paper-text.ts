@@ -40,7 +40,7 @@ function drawn(text: string, draws: Draws): string {
   return all;
 }
 
-/** Pieces of a text that lines are never broken within. */
+/** Pieces of a text that lines are never broken within; a hyphen before a digit holds. */
 export function piecesOf(text: string): readonly string[] {
-  return text.split(/[ \n\u200b]|(?<=[–-])(?!\u2060)/).filter((piece) => piece !== "");
+  return text.split(/[ \n\u200b]|(?<=[–-])(?![\u2060\d])/).filter((piece) => piece !== "");
 }

@@ -1,14 +1,17 @@
 import { textWidth } from "../../step/show/text-width.js";
 import { piecesOf } from "./paper-text.js";
 
-/** Sizes of letters in tables, pt, of which the first that fits is taken, the greatest first. */
-export const tableTexts_pt = [7.5, 6.8, 6.2] as const;
+/** Sizes of letters in tables, pt, the usual one first. */
+const texts_pt = [7.5, 6.8, 6.2] as const;
 
 /** What stands free on both sides of a cell's text, pt. */
 export const cellGap_pt = 8;
 
 /** Text outside ASCII is measured by a mean width; this much more is taken to be safe. */
 const slack = 1.04;
+
+/** A cell of more lines is looked for a better place, in smaller letters or on a turned page. */
+const mostLines = 5;
 
 /** A column as it is measured: its texts, head first. */
 export interface MeasuredColumn {
@@ -20,7 +23,7 @@ export interface TablePart {
   readonly columns: readonly number[];
   readonly widths_pt: readonly number[];
   readonly text_pt: number;
-  /** True where only a page turned to landscape holds it. */
+  /** True where it stands on a page turned to landscape. */
   readonly turned: boolean;
 }
 
@@ -30,27 +33,24 @@ export interface PageWidths {
 }
 
 /**
- * How a table stands on paper: upright where its longest words fit, in smaller letters where they do
- * not, else on a turned page, else in parts, each with the first column. No column is narrower than
- * its longest word.
+ * How a table stands on paper: upright where its words fit and no cell runs over many lines, in
+ * smaller letters where they do not, else on a turned page, else in parts, each with the first
+ * column. No column is narrower than its longest word.
  */
 export function tableParts(
   columns: readonly MeasuredColumn[],
   page: PageWidths,
 ): readonly TablePart[] {
   const all = columns.map((_, i) => i);
-  const pages = [
-    ...tableTexts_pt.map((text_pt) => ({ text_pt, turned: false })),
-    ...tableTexts_pt.map((text_pt) => ({ text_pt, turned: true })),
-  ].map((one) => ({ ...one, page_pt: one.turned ? page.turned_pt : page.upright_pt }));
-  for (const one of pages) {
-    const sizes = columns.map((column) => sizesOf(column, one.text_pt));
-    if (sum(sizes.map(({ least_pt }) => least_pt)) <= one.page_pt) return [part(all, sizes, one)];
-  }
-  const [text_pt] = tableTexts_pt;
-  const sizes = columns.map((column) => sizesOf(column, text_pt));
-  const last = { text_pt, turned: true, page_pt: page.turned_pt };
-  return groupsOf(sizes, page.turned_pt).map((group) => part(group, sizes, last));
+  const layouts = placesOn(page).flatMap((place) => {
+    const sizes = columns.map((column) => sizesOf(column, place.text_pt));
+    if (sum(sizes.map(({ least_pt }) => least_pt)) > place.page_pt) return [];
+    const part = partOf(all, sizes, place);
+    return [{ part, lines: linesIn(sizes, part.widths_pt) }];
+  });
+  const fewest = Math.min(...layouts.map(({ lines }) => lines));
+  const found = layouts.find(({ lines }) => lines <= Math.max(mostLines, fewest));
+  return found === undefined ? groups(columns, page) : [found.part];
 }
 
 /** A page that a table may stand on, and the size of its letters there. */
@@ -60,14 +60,19 @@ interface Place {
   readonly turned: boolean;
 }
 
+function placesOn({ upright_pt, turned_pt }: PageWidths): readonly Place[] {
+  return [
+    ...texts_pt.map((text_pt) => ({ text_pt, turned: false, page_pt: upright_pt })),
+    ...texts_pt.map((text_pt) => ({ text_pt, turned: true, page_pt: turned_pt })),
+  ];
+}
+
 interface Sizes {
   /** Of the longest word. */
   readonly least_pt: number;
-  /** Of the longest text on one line, within reason. */
+  /** Of the longest text on one line. */
   readonly whole_pt: number;
 }
-
-const longestLine_pt = 260;
 
 function sizesOf({ texts }: MeasuredColumn, text_pt: number): Sizes {
   const width = (text: string, i: number) =>
@@ -77,12 +82,19 @@ function sizesOf({ texts }: MeasuredColumn, text_pt: number): Sizes {
     ...texts.flatMap((text, i) => piecesOf(text).map((one) => width(one, i))),
   );
   const whole = Math.max(0, ...texts.map(width));
-  const least_pt = least + cellGap_pt;
-  return { least_pt, whole_pt: Math.max(least_pt, Math.min(longestLine_pt, whole + cellGap_pt)) };
+  return { least_pt: least + cellGap_pt, whole_pt: whole + cellGap_pt };
+}
+
+/** Lines of the tallest cell, by its width alone. */
+function linesIn(sizes: readonly Sizes[], widths_pt: readonly number[]): number {
+  const lines = sizes.map(({ whole_pt }, i) =>
+    Math.ceil((whole_pt - cellGap_pt) / Math.max(1, (widths_pt[i] ?? 0) - cellGap_pt)),
+  );
+  return Math.max(1, ...lines);
 }
 
 /** What is left over goes to columns by what they lack. */
-function part(
+function partOf(
   columns: readonly number[],
   sizes: readonly Sizes[],
   { page_pt, text_pt, turned }: Place,
@@ -97,21 +109,25 @@ function part(
   return { columns, widths_pt, text_pt, turned };
 }
 
-/** The first column stands in each group; the others follow as long as they fit. */
-function groupsOf(sizes: readonly Sizes[], page_pt: number): readonly (readonly number[])[] {
-  const first_pt = sizes[0]?.least_pt ?? 0;
-  const groups: number[][] = [];
+/** The first column stands in each part; the others follow as long as they fit. */
+function groups(
+  columns: readonly MeasuredColumn[],
+  { turned_pt }: PageWidths,
+): readonly TablePart[] {
+  const [text_pt] = texts_pt;
+  const sizes = columns.map((column) => sizesOf(column, text_pt));
+  const least = (i: number) => sizes[i]?.least_pt ?? 0;
+  const parts: number[][] = [];
   let used_pt = Number.POSITIVE_INFINITY;
   for (let i = 1; i < sizes.length; i++) {
-    const least_pt = sizes[i]?.least_pt ?? 0;
-    if (used_pt + least_pt > page_pt) {
-      groups.push([0]);
-      used_pt = first_pt;
+    if (used_pt + least(i) > turned_pt) {
+      parts.push([0]);
+      used_pt = least(0);
     }
-    groups.at(-1)?.push(i);
-    used_pt += least_pt;
+    parts.at(-1)?.push(i);
+    used_pt += least(i);
   }
-  return groups;
+  return parts.map((part) => partOf(part, sizes, { text_pt, turned: true, page_pt: turned_pt }));
 }
 
 const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0);

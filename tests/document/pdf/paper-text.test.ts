@@ -28,6 +28,7 @@ describe("paperText", () => {
     expect(whole("1,818–1,903 m")).toHaveLength(2);
     expect(whole("2031-10")).toHaveLength(1);
     expect(whole("ohm-m")).toHaveLength(1);
+    expect(whole("readings-2031-10-hcp.csv")).toEqual(["readings-2031-\u206010-", "hcp.csv"]);
     expect(whole("sand and gravel")).toHaveLength(3);
   });
 

@@ -30,6 +30,13 @@ describe("tableParts", () => {
     expect(part!.text_pt).toBeLessThan(7.5);
   });
 
+  it("turns the page where a text would run over many lines", () => {
+    const text = "a text that goes on and on in one of many columns, ".repeat(6);
+    const many = [...columns(12, "12.25", "102.25 ppm"), { texts: ["Why", text] }];
+    expect(tableParts(many, page)).toMatchObject([{ turned: true }]);
+    expect(tableParts(many.slice(8), page)).toMatchObject([{ turned: false }]);
+  });
+
   it("turns the page where words do not fit upright", () => {
     const [part, ...others] = tableParts(columns(7, "q_130cm_12000Hz_hcp"), page);
     expect(part).toMatchObject({ turned: true });
