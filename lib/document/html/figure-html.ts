@@ -27,15 +27,21 @@ function drawingHtml({ drawing, title, number }: FigureBlock): string {
   return `<img src="${drawing.source}" alt="${escapeHtml(title)}">`;
 }
 
-/** Ids of several drawings must not meet in one page. */
+/** Ids of several drawings must not meet in one page; they are short, as they stand there often. */
 function withOwnIds(svg: string, prefix: string, title: string): string {
+  const names = new Map<string, string>();
+  const own = (id: string) => {
+    const name = names.get(id) ?? `${prefix}${names.size + 1}`;
+    names.set(id, name);
+    return name;
+  };
   return svg
     .replaceAll(" />", "/>")
-    .replace(/ id="([^"]*)"/g, (_, id: string) => ` id="${prefix}${id}"`)
-    .replace(/url\(#([^)]*)\)/g, (_, id: string) => `url(#${prefix}${id})`)
+    .replace(/ id="([^"]*)"/g, (_, id: string) => ` id="${own(id)}"`)
+    .replace(/url\(#([^)]*)\)/g, (_, id: string) => `url(#${own(id)})`)
     .replace(
       / ((?:xlink:)?href)="#([^"]*)"/g,
-      (_, name: string, id: string) => ` ${name}="#${prefix}${id}"`,
+      (_, name: string, id: string) => ` ${name}="#${own(id)}"`,
     )
     .replace("<svg", `<svg role="img" aria-label="${escapeHtml(title)}"`);
 }

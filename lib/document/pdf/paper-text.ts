@@ -19,8 +19,9 @@ export function paperText(draws: Draws): PaperText {
       .replace(holding, held);
 }
 
-/** Values with their intervals, dates, ohm-m. */
-const holding = /\d(?:–|-)(?=[\d−+])|\d (?=\(?[<>]?[\d−]+[.,\d]*(?:–|\)| to ))|ohm-(?=m)/g;
+/** Values with their intervals and units, dates, ohm-m. */
+const holding =
+  /\d(?:–|-)(?=[\d−+])|\d (?=\(?[<>]?[\d−]+[.,\d]*(?:–|\)| to ))|ohm-(?=m)|\d (?=(?:ohm-m|m|km|ms?S\/m|k?Hz|ppm|%|°C)(?![\p{L}\d]))/gu;
 
 function held(found: string): string {
   return found.endsWith(" ") ? found.slice(0, -1) + noBreakSpace : found + joiner;

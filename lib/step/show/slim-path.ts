@@ -24,9 +24,9 @@ interface Piece {
   readonly point: readonly number[];
 }
 
-const longNumber = /-?\d+\.\d{2,}(?:e-?\d+)?/g;
+const longNumber = /-?\d+(?:\.\d{2,}(?:e-?\d+)?|(?:\.\d+)?e-?\d+)/g;
 const tenths = (text: string) => Math.round(Number(text) * 10);
-const rounded = (by: number) => (text: string) => String(Math.round(Number(text) * by) / by);
+const rounded = (by: number) => (text: string) => String(Math.round(Number(text) * by) / by + 0);
 
 /** Where the piece before ends; null after a closed path. */
 function startOf(pieces: readonly Piece[], i: number): readonly number[] | null {

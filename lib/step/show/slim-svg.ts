@@ -13,6 +13,8 @@ export function slimSvg(svg: string): string {
     .replace(/ (?:opacity="1"|fill-opacity="1"|stroke-opacity="1")/g, "")
     .replace(/<path d="" display="none"\s*(?:\/>|><\/path>)/g, "")
     .replace(/<(path|line|rect|circle) ([^>]*?)\s*(?:\/>|><\/\1>)/g, shapeText)
+    .replace(/ transform="translate\(0,0\)"/g, "")
+    .replace(/<g><\/g>/g, "")
     .replace(/ (?:transform|[xy][12]?|width|height)="[^"]*"/g, (place) =>
       place.replace(LONG_NUMBER, (number) => String(Number(Number(number).toFixed(2)))),
     );
@@ -24,20 +26,38 @@ export function slimSvg(svg: string): string {
 
 const LONG_NUMBER = /-?\d+\.\d{3,}(?:e-?\d+)?/g;
 
-/** A shape without the width of a stroke that it does not have, and without values that hold anyway. */
+/**
+ * A shape without the width of a stroke that it does not have, and without values that hold anyway;
+ * nothing for a path with neither fill nor stroke, which Vega draws within a group without either.
+ */
 function shapeText(_: string, name: string, attributes: string): string {
   const isStroked = /(?:^| )stroke="(?!none)/.test(attributes);
   const kept = attributes
     .replace(isStroked ? / ?\bstroke-width="1"/ : / ?\bstroke-[a-z]+="[^"]*"/g, "")
-    .replace(/ ?\b[xy][12]="0"/g, "");
-  return name === "path" ? pathText(kept) : `<${name} ${kept.trim()}/>`;
+    .replace(/ ?\b[xy][12]="0"/g, "")
+    .trim();
+  if (name === "path") return /^d="[^"]*"$/.test(kept) ? "" : pathText(kept);
+  return (name === "line" && lineText(kept)) || `<${name} ${kept}/>`;
 }
+
+const LINE = /^transform="translate\(([^,()]+),([^()]+)\)"(?: x2="([^"]+)")?(?: y2="([^"]+)")?/;
+
+/** A line from a place that it is moved to, as a path; "" for one that is turned. */
+function lineText(attributes: string): string {
+  const line = LINE.exec(attributes);
+  if (line === null) return "";
+  const [all, x = "", y = "", dx = "0", dy = "0"] = line;
+  const to =
+    dx === "0" ? `v${round(dy)}` : dy === "0" ? `h${round(dx)}` : `l${round(dx)},${round(dy)}`;
+  return `<path d="M${round(x)},${round(y)}${to}"${attributes.slice(all.length)}/>`;
+}
+
+const round = (text: string) => String(Number(Number(text).toFixed(2)));
 
 const DOT =
   /^transform="translate\(([^,]+),([^)]+)\)" d="M([\d.]+),0A\3,\3,0,1,1,-\3,0A\3,\3,0,1,1,\3,0(?:Z)?"/;
 
 function pathText(attributes: string): string {
-  const round = (text: string) => String(Number(Number(text).toFixed(2)));
   const dot = DOT.exec(attributes);
   if (dot !== null) {
     const [all, x = "", y = "", r = ""] = dot;
@@ -45,5 +65,5 @@ function pathText(attributes: string): string {
     return `<circle ${place}${attributes.slice(all.length)}/>`;
   }
   const slim = attributes.replace(/\bd="([^"]*)"/, (_, d: string) => `d="${slimPath(d)}"`);
-  return `<path ${slim.trim()}/>`;
+  return `<path ${slim}/>`;
 }

@@ -25,7 +25,9 @@ describe("paperText", () => {
   it("keeps a value with its interval, a date and a unit in one piece", () => {
     const whole = (text: string) => piecesOf(set(text));
     expect(whole("30 (25–40)")).toHaveLength(1);
-    expect(whole("1,818–1,903 m")).toHaveLength(2);
+    expect(whole("1,818–1,903 m")).toHaveLength(1);
+    expect(whole("60 kHz, 5 %")).toHaveLength(2);
+    expect(whole("9 metres")).toHaveLength(2);
     expect(whole("2031-10")).toHaveLength(1);
     expect(whole("ohm-m")).toHaveLength(1);
     expect(whole("readings-2031-10-hcp.csv")).toEqual(["readings-2031-\u206010-", "hcp.csv"]);
