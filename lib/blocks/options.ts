@@ -18,6 +18,7 @@ export const segmentBlocksOptions = {
     default: 40,
     above: 0,
     unit: "m",
+    title: "Shortest block",
     meaning: "Length of the shortest block; gaps within a block count.",
   }),
   change: changeOption,

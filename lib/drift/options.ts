@@ -84,6 +84,7 @@ export const driftOptions = {
   evidence: numberOption({
     default: 2,
     above: 0,
+    title: "Least evidence for a drift to be taken off (Bayes factor)",
     meaning:
       "With the average, a channel is corrected where the Bayes factor of a drift or a step " +
       "against none exceeds this. Higher corrects fewer channels.",

@@ -18,6 +18,7 @@ export type PassShiftOption = (typeof shiftWords)[number] | Readonly<Record<stri
 export const placeOptions = {
   jitter: choiceOption(["smooth", "keep"], {
     default: "smooth",
+    title: "Jitter of positions",
     meaning:
       "smooth takes the jitter and the spikes out of the positions by a smoother that knows how " +
       "people walk; keep takes them as they came. Passes without times are kept as they came.",
@@ -78,6 +79,7 @@ export const placeOptions = {
     rule: `one of ${shiftWords.join(", ")}, or metres from -${FARTHEST_M} to ${FARTHEST_M} by file`,
     holds: isPassShift,
     unit: "m",
+    title: "Passes that lie apart along the bank",
     meaning:
       "Passes of a campaign that lie apart along the bank by what they read, beyond the time " +
       "lag. correct brings them to their middle where they are clearly apart (by 0.5 m and four " +

@@ -145,6 +145,7 @@ export const invertSectionOptions = {
   }),
   correctShape: flagOption({
     default: true,
+    title: "The embankment's shape divided out of electrode lines",
     meaning:
       "Whether readings along the crest are divided by what the embankment's shape makes of them, " +
       "its own alone (embankmentFactor) or that of `crossSection`; false: the ground beside the " +

@@ -70,11 +70,21 @@ table{border-collapse:collapse;font-size:.86rem;line-height:1.4;margin:.8rem 0 1
 th,td{text-align:left;vertical-align:top;padding:.25rem 1rem .25rem 0;
   border-bottom:1px solid #e2e4e7}
 thead th{border-bottom:1px solid var(--ink)}
+.wide{overflow-x:auto;margin:.8rem 0 1.2rem}
+.wide>table{margin:0;overflow-wrap:normal;hyphens:none}
+.wide caption{position:sticky;left:0}
+.wide th:first-child,.wide td:first-child{position:sticky;left:0;background:var(--paper)}
+.bq .wide>table.bq-table td{overflow-wrap:normal;max-width:34em}
 td[align=right],th[align=right]{text-align:right}
 .decision,.bq-decision{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-size:.92rem;
   border-left:4px solid var(--accent);background:var(--wash);padding:.5rem .9rem;margin:.6rem 0}
 .bq-decision p{margin:0}
 .bq{font-size:.92rem}
+.skip{position:absolute;left:-99rem}
+.skip:focus{left:1rem;top:.5rem;background:var(--paper);padding:.3rem .6rem}
+:focus-visible{outline:2px solid var(--accent);outline-offset:2px}
+.number{margin-right:.3em}
+ul.sources>li{margin-bottom:.5rem}
 #tip{position:fixed;z-index:9;pointer-events:none;display:none;max-width:26rem;background:#222426;
   color:#fff;padding:.35rem .6rem;border-radius:3px;
   font:12px/1.4 Arial,"Liberation Sans",Helvetica,sans-serif}
@@ -85,6 +95,7 @@ td[align=right],th[align=right]{text-align:right}
 const print = `
 @page{size:A4;margin:17mm 15mm 19mm 18mm;@bottom-right{content:counter(page) " / " counter(pages);
   font:8pt Arial,"Liberation Sans",sans-serif;color:#5d6266}}
+@page turned{size:A4 landscape}
 @media print{
 body{font-size:10pt;line-height:1.42}
 .sheet{display:block;max-width:none;padding:0}
@@ -96,7 +107,7 @@ h1,h2,h3,h4{break-after:avoid;break-inside:avoid}
 p,li{orphans:3;widows:3}
 a{color:inherit;text-decoration:none}
 nav.contents{position:static;max-height:none;overflow:visible;columns:2;column-gap:10mm;
-  font-size:8.5pt;margin:8pt 0 14pt;break-inside:avoid}
+  font-size:8.5pt;margin:8pt 0 14pt}
 nav.contents p{break-after:avoid}
 .front{break-inside:auto;background:none;border:1px solid #c77700;border-left-width:4px;
   font-size:9pt}
@@ -105,7 +116,13 @@ figure{break-inside:avoid;margin:10pt 0 12pt}
 .ready .drawing>svg{display:block}
 .ready .drawing>.live{display:none}
 figcaption{font-size:8.5pt;max-width:none;break-before:avoid}
-table{font-size:8.5pt}
+table,.bq table.bq-table{font-size:7.5pt}
+.small table,.small table.bq-table{font-size:6.3pt}
+.wide{overflow:visible}
+.wide th:first-child,.wide td:first-child,.wide caption{position:static}
+.wide td,.wide th,.bq .wide td,.bq .wide th{padding-right:5pt}
+.turned{page:turned;break-before:page;break-after:page}
+.skip{display:none}
 thead{display:table-header-group}
 tr,.bq-caution,.bq-decision,table.bq-short{break-inside:avoid}
 caption{break-after:avoid}

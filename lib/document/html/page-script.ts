@@ -2,7 +2,7 @@
  * What the page does once it is open: the first time the pointer comes to a figure, the figure is
  * drawn again from its specification and from then on answers to the pointer; for paper all
  * accounts unfold and the stored drawings are used. Nothing is loaded: Vega gets a loader that
- * refuses.
+ * refuses. A table that is wider than the page can be scrolled by keyboard.
  */
 export const pageScript = `(function () {
   var tip = document.getElementById("tip");
@@ -72,6 +72,12 @@ export const pageScript = `(function () {
   var figures = Array.prototype.slice.call(document.querySelectorAll("figure[data-spec]"));
   figures.forEach(function (figure) {
     figure.addEventListener("pointerenter", function () { enliven(figure); }, { once: true });
+  });
+  document.querySelectorAll(".wide").forEach(function (frame) {
+    if (frame.scrollWidth <= frame.clientWidth) return;
+    frame.tabIndex = 0;
+    frame.setAttribute("role", "group");
+    frame.setAttribute("aria-label", "A table that scrolls sideways");
   });
   window.addEventListener("scroll", function () { tip.style.display = "none"; }, { passive: true });
   window.addEventListener("beforeprint", function () {

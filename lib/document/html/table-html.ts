@@ -1,6 +1,12 @@
 import { shortTable } from "../../step/show/html.js";
 import type { Cell, TableBlock } from "../model/block.js";
+import { heldTogether } from "../model/holding.js";
+import { type Inline, plainText } from "../model/inline.js";
+import { columnsOf, tableParts } from "../model/table-widths.js";
 import { inlineHtml } from "./inline-html.js";
+
+/** What A4 leaves to a table, upright and turned, less the page's margins, pt. */
+const paper = { upright_pt: 500, turned_pt: 740 };
 
 /** A table in a frame of its own, which scrolls where the table is wider than the page. */
 export function tableBlockHtml(table: TableBlock): string {
@@ -20,14 +26,21 @@ function framed(table: TableBlock, caption: string): string {
   const classes = table.role === "data" ? ` class="bq-table${short}"` : "";
   const name = table.id === "" ? "" : ` id="${table.id}"`;
   return (
-    `<div class="wide"${name} tabindex="0" role="group" aria-label="${labelOf(table)}">` +
+    `<div class="wide${onPaper(table)}"${name}>` +
     `<table${classes}>${caption}${headHtml(table)}${bodyHtml(table)}</table></div>`
   );
 }
 
-function labelOf({ number }: TableBlock): string {
-  return number === null ? "Table" : `Table ${number}`;
+/** The size of its letters on paper, and whether it stands on a turned page there. */
+function onPaper(table: TableBlock): string {
+  const columns = columnsOf([table.head, ...table.rows], wordsOf);
+  const [part] = tableParts(columns, paper);
+  if (part === undefined) return "";
+  const size = part.text_pt < 7 ? " small" : "";
+  return `${size}${part.turned ? " turned" : ""}`;
 }
+
+const wordsOf = (content: readonly Inline[]) => heldTogether(plainText(content));
 
 function headHtml({ head }: TableBlock): string {
   if (head.length === 0) return "";
@@ -41,12 +54,22 @@ function bodyHtml({ rows }: TableBlock): string {
   return `<tbody>${lines.join("\n")}</tbody>`;
 }
 
+/** A head without words heads nothing. */
 function cellHtml({ content, isHeading, isNumeric, span }: Cell, scope: string): string {
-  const tag = isHeading ? "th" : "td";
+  const heads = isHeading && content.length > 0;
+  const tag = heads ? "th" : "td";
   const attributes = [
-    isHeading ? scope : "",
+    heads ? scope : "",
     isNumeric ? ' class="bq-number"' : "",
     span > 1 ? ` colspan="${span}"` : "",
   ];
-  return `<${tag}${attributes.join("")}>${inlineHtml(content)}</${tag}>`;
+  return `<${tag}${attributes.join("")}>${inlineHtml(held(content))}</${tag}>`;
+}
+
+/** In a cell a value and its interval stay on one line. */
+function held(content: readonly Inline[]): readonly Inline[] {
+  return content.map((one) => {
+    if (typeof one === "string") return heldTogether(one);
+    return "content" in one ? { ...one, content: held(one.content) } : one;
+  });
 }

@@ -106,8 +106,14 @@ function foldedOf(element: Element): Block {
     const table = tableOf(only);
     if (table.caption.length === 0) return { ...table, caption: summary, folded: true };
   }
-  const role = hasClass(element, "bq-how") ? "how" : "plain";
-  return { kind: "folded", role, summary, blocks: blocksWithin(rest) };
+  const blocks = blocksWithin(rest);
+  if (!hasClass(element, "bq-how")) return { kind: "folded", role: "plain", summary, blocks };
+  return { kind: "folded", role: "how", summary, blocks: blocks.map(asLabel) };
+}
+
+/** What heads a part of an account is no section of the document. */
+function asLabel(block: Block): Block {
+  return block.kind === "heading" ? paragraph(block.content, "label") : block;
 }
 
 function divisionOf(element: Element): readonly Block[] {

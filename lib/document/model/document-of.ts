@@ -2,6 +2,7 @@ import type { AppendixDocument, Part } from "./appendix-document.js";
 import { type Block, everyBlock, type Heading } from "./block.js";
 import { blocksOf } from "./blocks-of.js";
 import { type CautionEntry, cautionSections } from "./cautions.js";
+import { withDecisionTitles } from "./decision-titles.js";
 import { withFindingsListed } from "./findings-list.js";
 import { type Inline, plainText } from "./inline.js";
 import { renderMarkdown } from "./markdown.js";
@@ -40,7 +41,7 @@ export function appendixDocument(
   notebook: AppendixNotebook,
   { title, provenance }: AppendixOptions = {},
 ): AppendixDocument {
-  const cells = cellsWithPlaces(numberedCells(notebook));
+  const cells = cellsInWords(numberedCells(notebook));
   const at = (place: Place) =>
     cells.filter((cell) => cell.place === place).flatMap(({ part }) => part.blocks);
   const shown = cells.map(({ part, place }) => movedPart(part, place));
@@ -53,7 +54,7 @@ export function appendixDocument(
   return {
     title: title ?? (heading === null ? "Technical appendix" : plainText(heading.content)),
     titleContent: heading?.content ?? [title ?? "Technical appendix"],
-    titleBlock: at("title-block"),
+    titleBlock: at("title-block").filter(({ kind }) => kind !== "code"),
     inBrief: withFindingsListed(at("in-brief")),
     intro: titled.intro,
     body,
@@ -81,12 +82,12 @@ function numberedCells({ cells }: AppendixNotebook): readonly PlacedPart[] {
   return placed.map((cell, i) => front[i] ?? inOrder(cell, numbers));
 }
 
-/** Where a table names steps, the sections that they stand in. */
-function cellsWithPlaces(cells: readonly PlacedPart[]): readonly PlacedPart[] {
+/** Steps that tables name by the sections that they stand in; decisions in words. */
+function cellsInWords(cells: readonly PlacedPart[]): readonly PlacedPart[] {
   const places = stepPlaces(cells.flatMap(({ part }) => part.blocks));
   return cells.map(({ place, part }) => ({
     place,
-    part: { ...part, blocks: withPlaces(part.blocks, places) },
+    part: { ...part, blocks: withDecisionTitles(withPlaces(part.blocks, places)) },
   }));
 }
 

@@ -82,7 +82,7 @@ function inLines({ summary, blocks }: Folded, told: Set<string>): readonly Block
   const head: Block = { kind: "paragraph", role: "label", content: summary };
   const rest = blocks.flatMap((block): readonly Block[] => {
     if (block.kind === "table") return [rowsInLine(block)];
-    if (block.kind === "heading") return [];
+    if (block.kind === "paragraph" && block.role === "label") return [];
     if (block.kind !== "list") return [block];
     const items = block.items.filter((item) => {
       const words = JSON.stringify(item);

@@ -1,8 +1,8 @@
 import type { Block, FigureBlock, Group, TableBlock } from "../model/block.js";
+import type { PageWidths } from "../model/table-widths.js";
 import { type InlineSetting, type PaperInline, paperInlines } from "./paper-inline.js";
 import { paperSize, paperSvg, type Size } from "./paper-svg.js";
 import { type PaperTable, paperTables } from "./paper-table.js";
-import type { PageWidths } from "./table-widths.js";
 
 /** A block as the template takes it. */
 export type PaperBlock =

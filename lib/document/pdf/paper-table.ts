@@ -1,6 +1,6 @@
 import type { Cell, TableBlock } from "../model/block.js";
+import { columnsOf, type PageWidths, type TablePart, tableParts } from "../model/table-widths.js";
 import { type InlineSetting, type PaperInline, paperInlines, setWords } from "./paper-inline.js";
-import { type PageWidths, type TablePart, tableParts } from "./table-widths.js";
 
 export interface PaperTable {
   readonly kind: "table";
@@ -28,18 +28,9 @@ export function paperTables(
   setting: InlineSetting,
   page: PageWidths,
 ): readonly PaperTable[] {
-  const lines = [table.head, ...table.rows];
-  const count = Math.max(0, ...lines.map((line) => line.length));
-  const columns = Array.from({ length: count }, (_, i) => ({
-    texts: lines.map((line) => columnText(line, i, setting)),
-  }));
+  const columns = columnsOf([table.head, ...table.rows], (of) => setWords(of, setting.text));
   const parts = tableParts(columns, page);
   return parts.map((part, i) => paperTable(table, part, { setting, isFirst: i === 0 }));
-}
-
-function columnText(line: readonly Cell[], i: number, { text }: InlineSetting): string {
-  const cell = line[i];
-  return cell === undefined || cell.span > 1 ? "" : setWords(cell.content, text);
 }
 
 function paperTable(

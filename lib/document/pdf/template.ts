@@ -1,5 +1,5 @@
+import { cellGap_pt } from "../model/table-widths.js";
 import { family } from "./faces.js";
-import { cellGap_pt } from "./table-widths.js";
 
 /** A4, pt. */
 export const page = { width: 595.28, height: 841.89, side: 45, top: 60, foot: 54 } as const;

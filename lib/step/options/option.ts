@@ -8,6 +8,8 @@ import type { Fault } from "../step-error.js";
 export interface Option<Value> {
   /** What it does, with the behaviour at its edges, in plain sentences. */
   readonly meaning: string;
+  /** What it decides, in a few words, such as "Shortest block"; "" where the meaning opens so. */
+  readonly title: string;
   /** As it is written, such as "m"; "" for none. */
   readonly unit: string;
   readonly default: Value;
@@ -41,6 +43,7 @@ export type OptionsOf<Specs> = {
 export interface OptionWords<Value> {
   readonly default: Value;
   readonly meaning: string;
+  readonly title?: string;
   readonly unit?: string;
   readonly role?: Option<Value>["role"];
   readonly shown?: (value: Value) => unknown;
@@ -52,9 +55,9 @@ export function declared<Value>(
   rule: string,
   faults: Option<Value>["faults"],
 ): Option<Value> {
-  const { meaning, unit = "", role = "choice", shown } = words;
+  const { meaning, title = "", unit = "", role = "choice", shown } = words;
   return {
-    ...{ meaning, unit, rule, faults, role },
+    ...{ meaning, title, unit, rule, faults, role },
     default: frozen(words.default),
     ...(shown && { shown }),
   };

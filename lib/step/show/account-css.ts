@@ -16,12 +16,12 @@ export const accountCss = `.bq{max-width:1100px;line-height:1.45}
 .bq table.bq-table caption{caption-side:top;text-align:left;font-weight:600;padding:.2em 0}
 .bq table.bq-table th,.bq table.bq-table td{text-align:left;vertical-align:top;
   padding:.22em .9em .22em 0;border:0;background:none;white-space:normal;max-width:34em;
-  overflow-wrap:anywhere}
-.bq table.bq-table thead th{border-bottom:1px solid currentColor;font-weight:600;
-  overflow-wrap:normal}
+  overflow-wrap:break-word}
+.bq table.bq-table thead th{border-bottom:1px solid currentColor;font-weight:600}
 .bq table.bq-table tbody tr{background:none}
 .bq table.bq-table tbody td{border-bottom:1px solid rgba(128,128,128,.25)}
 .bq table.bq-table .bq-number{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
+.bq table.bq-table thead .bq-number{white-space:normal}
 .bq figure{margin:1em 0}
 .bq figure svg{max-width:100%;height:auto;background:#fff}
 .bq figcaption{font-size:.9em;opacity:.85;max-width:46em}`;

@@ -4,7 +4,7 @@
  * than lines are only rounded.
  */
 export function slimPath(d: string): string {
-  if (!/^(?:[MLZ]|-?[\d.]+(?:e-?\d+)?|,|\s)*$/.test(d) || !d.includes("L")) {
+  if (!/^[MLZe\d.,\s-]*$/.test(d) || !d.includes("L")) {
     return d.replace(longNumber, rounded(100));
   }
   const pieces = [...d.matchAll(/([MLZ])([^MLZ]*)/g)].map(([, letter = "", places = ""]) => ({

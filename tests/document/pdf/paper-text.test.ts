@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { piecesOf } from "../../../lib/document/model/holding.js";
 import { faces, family } from "../../../lib/document/pdf/faces.js";
 import { lettersIn } from "../../../lib/document/pdf/letters.js";
-import { paperText, piecesOf } from "../../../lib/document/pdf/paper-text.js";
+import { paperText } from "../../../lib/document/pdf/paper-text.js";
 
 const draws = lettersIn(faces()[0] as Buffer);
 const set = paperText(draws);

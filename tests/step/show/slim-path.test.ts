@@ -11,6 +11,11 @@ it("only rounds other curves", () => {
   expect(slimPath("M0.126,0C1,1,2.346,2,3,3L9,9")).toBe("M0.13,0C1,1,2.35,2,3,3L9,9");
 });
 
+it("takes no longer over long numbers before a curve", () => {
+  const long = "M0.12345678901234567,0.12345678901234567";
+  expect(slimPath(`${long}L${long.slice(1)}C1,1,2,2,3,3`)).toBe("M0.12,0.12L0.12,0.12C1,1,2,2,3,3");
+});
+
 it("ends every line where it was, to a tenth, however many follow each other", () => {
   const places = fc.array(
     fc.tuple(

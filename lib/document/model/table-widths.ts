@@ -1,5 +1,6 @@
 import { textWidth } from "../../step/show/text-width.js";
-import { piecesOf } from "./paper-text.js";
+import type { Cell } from "./block.js";
+import { piecesOf } from "./holding.js";
 
 /** Sizes of letters in tables, pt, the usual one first. */
 const texts_pt = [7.5, 6.8, 6.2] as const;
@@ -16,6 +17,19 @@ const mostLines = 5;
 /** A column as it is measured: its texts, head first. */
 export interface MeasuredColumn {
   readonly texts: readonly string[];
+}
+
+/** The columns of a table's lines, head first; a cell over several columns asks for no width. */
+export function columnsOf(
+  lines: readonly (readonly Cell[])[],
+  words: (content: Cell["content"]) => string,
+): readonly MeasuredColumn[] {
+  const count = Math.max(0, ...lines.map((line) => line.length));
+  const textAt = (line: readonly Cell[], i: number) => {
+    const cell = line[i];
+    return cell === undefined || cell.span > 1 ? "" : words(cell.content);
+  };
+  return Array.from({ length: count }, (_, i) => ({ texts: lines.map((line) => textAt(line, i)) }));
 }
 
 /** Columns that stand side by side on one page, by their place in the table. */

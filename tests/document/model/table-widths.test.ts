@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { piecesOf } from "../../../lib/document/pdf/paper-text.js";
-import { cellGap_pt, tableParts } from "../../../lib/document/pdf/table-widths.js";
+import { piecesOf } from "../../../lib/document/model/holding.js";
+import { cellGap_pt, tableParts } from "../../../lib/document/model/table-widths.js";
 import { textWidth } from "../../../lib/step/show/text-width.js";
 
 const page = { upright_pt: 500, turned_pt: 750 };
