@@ -46,14 +46,13 @@ export function settleImport(
 ): ImportProposal {
   const enquiry = new Enquiry(answers, target.earlier);
   const geojson = files.filter(({ name }) => /\.(geo)?json$/i.test(name));
-  const tables = files
+  const sources = files
     .filter((file) => !geojson.includes(file))
-    .flatMap((file) => {
-      const source = tableSource(file, enquiry);
-      return (source && settleTable(source, enquiry)) ?? [];
-    });
+    .flatMap((file) => tableSource(file, enquiry) ?? []);
+  const tables = sources.flatMap((source) => settleTable(source, enquiry) ?? []);
   checkRoles(tables, geojson, target, enquiry);
-  const isFromWalk = !target.isThere && settleCentreline(tables, geojson, enquiry);
+  const isAsked = !target.isThere && sources.length > 0;
+  const isFromWalk = isAsked && settleCentreline(tables, geojson, enquiry);
   const survey = target.isThere ? {} : settleSurvey(target.name, enquiry);
   const { questions, settled, faults, unused } = enquiry;
   const crs = settled.findLast(({ key }) => key === "crs" || key.endsWith(": crs"))?.value;

@@ -5,6 +5,7 @@ import { headerWords } from "./columns/header-words.js";
 import type { Enquiry } from "./enquiry.js";
 import type { Layout } from "./layout/recognise-layout.js";
 import { readDegrees } from "./values/degrees.js";
+import { plainNumber } from "./values/number-form.js";
 
 export type TableRole = Exclude<(typeof ROLES)[number], "centreline">;
 export type ImportRole = (typeof ROLES)[number] | "leave out";
@@ -88,7 +89,7 @@ function isMoving(columns: readonly Column[]): boolean | null {
     const [column] = meant(columns, meaning);
     if (column === undefined) return [];
     const values = column.cells
-      .map((cell) => readDegrees(cell, column.numbers))
+      .map((cell) => Number(plainNumber(cell, column.numbers) ?? readDegrees(cell, column.numbers)))
       .filter((value) => !Number.isNaN(value) && value !== 0);
     const least = values.reduce(
       (min, value) => (value < min ? value : min),

@@ -175,10 +175,12 @@ function settleHeight(columns: readonly Column[], file: string, enquiry: Enquiry
     ask: "How high above the ground were the coils carried, m?",
     guess: Number.isNaN(usual) ? null : String(usual),
     why: column === undefined ? "the file does not say" : `the middle of "${column.header}"`,
-    broken: numberRule(-1e-9),
+    broken: (text) => number(text) ?? (Number(text) >= 0 ? null : "a number of at least 0"),
   });
   return answer === null ? Number.NaN : Number(answer);
 }
+
+const number = numberRule(null);
 
 /** Clocks are read to the second: less is no step back. */
 const BACK_S = 1;

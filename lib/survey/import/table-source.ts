@@ -2,6 +2,7 @@ import { otherFormat } from "../read/table/recognise.js";
 import type { Enquiry } from "./enquiry.js";
 import { splitCells, withoutBlankEnd } from "./layout/cells.js";
 import { isComment, type Layout, recogniseLayout } from "./layout/recognise-layout.js";
+import { namedLayout } from "./named-layout.js";
 import type { RawFile } from "./raw-file.js";
 import { LineTooLong, sampleLines } from "./text/raw-lines.js";
 import { recogniseEncoding } from "./text/recognise-encoding.js";
@@ -48,7 +49,7 @@ function isEncoding(name: string): boolean {
 function sampled(file: RawFile, encoding: string, enquiry: Enquiry): TableSource | null {
   try {
     const lines = sampleLines(file.bytes, encoding);
-    const layout = recogniseLayout(file.name, lines, enquiry);
+    const layout = namedLayout(lines) ?? recogniseLayout(file.name, lines, enquiry);
     if (layout === null) return null;
     const rows = lines
       .filter(({ row, text }) => row >= layout.firstRow && text.trim() !== "" && !isComment(text))

@@ -78,12 +78,13 @@ function settleOrder(
     enquiry.fault(`${file}: must have dates in one order of day, month and year, got ${example}`);
     return null;
   }
-  const isDotted = orders.includes("day/month/year") && orders.length < 3;
+  // Of dates such as 14-Oct-31 nobody puts the year first; of 03/04/2031 nothing can be said.
+  const isNamed = orders.includes("day/month/year") && !/^\d+$/.test(dates[0]?.[1] ?? "0");
   return enquiry.settle({
     file,
     name: "date order",
     ask: `In which order do the parts of a date stand, such as ${example}?`,
-    guess: orders.length === 1 ? only : isDotted ? "day/month/year" : null,
+    guess: orders.length === 1 ? only : isNamed ? "day/month/year" : null,
     why:
       orders.length === 1
         ? `the only order in which all dates${doubt} are days of the calendar`

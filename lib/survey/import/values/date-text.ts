@@ -1,4 +1,4 @@
-import { monthOf } from "./month-names.js";
+import { monthOf } from "../../month-names.js";
 
 /** Which part of a date stands first, second, third. */
 export type DateOrder = "year/month/day" | "day/month/year" | "month/day/year";

@@ -58,6 +58,11 @@ export interface Dialect {
   readonly delimiter?: string;
   readonly header?: boolean;
   readonly quoteChar?: string;
+  readonly escapeChar?: string;
+  /** Rows that begin with it are remarks. */
+  readonly commentChar?: string;
+  /** Blanks after a separator are no part of a cell. */
+  readonly skipInitialSpace?: boolean;
 }
 
 export interface TableSchema {
@@ -72,6 +77,10 @@ export interface TableField {
   readonly format?: string;
   readonly decimalChar?: string;
   readonly groupChar?: string;
+  /** False where signs and words may stand around a number. */
+  readonly bareNumber?: boolean;
+  /** Of times whose format has no offset: `UTC`, `+01:00` or an IANA zone. */
+  readonly timezone?: string;
   readonly trueValues?: readonly string[];
   readonly falseValues?: readonly string[];
   readonly missingValues?: readonly string[];

@@ -30,6 +30,7 @@ export function* csvBatches(source: CsvSource, log: FaultLog): Generator<readonl
     delimiter,
     newline: "\n",
     ...(dialect.quoteChar === undefined ? {} : { quoteChar: dialect.quoteChar }),
+    ...(dialect.escapeChar === undefined ? {} : { escapeChar: dialect.escapeChar }),
   });
   let [line, rest] = [1, ""];
   for (const { text, isLast } of withUnixLineEnds(pieces)) {
@@ -49,8 +50,19 @@ export function* csvBatches(source: CsvSource, log: FaultLog): Generator<readonl
       log.add({ code: "bad-quotes", file, row, rule: "quoted properly", value: error.message });
     }
     line = batch.next;
-    yield batch.records.filter(({ cells }) => cells.some((cell) => cell.trim() !== ""));
+    yield batch.records.filter((record) => isFilled(record, dialect)).map(tidied(dialect));
   }
+}
+
+/** True for a record that is no blank line and no remark. */
+function isFilled({ cells }: CsvRecord, { commentChar }: Dialect): boolean {
+  if (commentChar !== undefined && cells[0]?.startsWith(commentChar)) return false;
+  return cells.some((cell) => cell.trim() !== "");
+}
+
+function tidied({ skipInitialSpace }: Dialect): (record: CsvRecord) => CsvRecord {
+  if (!skipInitialSpace) return (record) => record;
+  return ({ cells, line }) => ({ cells: cells.map((cell) => cell.trimStart()), line });
 }
 
 /** Where each record starts: a quoted cell may hold line breaks. */

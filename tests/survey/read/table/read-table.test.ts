@@ -49,6 +49,17 @@ describe("a file as loggers and spreadsheets write it", () => {
     );
   });
 
+  it("with remarks, blanks behind commas and its own escape, as its dialect says", async () => {
+    const survey = minimalSurvey();
+    const lines = survey.files["walk.csv"]!.map((line) => line.replaceAll(",", ", "));
+    lines.splice(2, 0, '# a remark, "with, commas"');
+    survey.files["walk.csv"] = lines;
+    const dialect = { commentChar: "#", skipInitialSpace: true, escapeChar: "\\" };
+    survey.package.resources[1].dialect = dialect;
+    const { value } = await openFolder(survey);
+    expect([...value.campaigns[0]!.passes[0]!.row]).toEqual([2, 4, 5, 6, 7, 8]);
+  });
+
   it("with separators at the ends of rows has blank cells too many, which do no harm", async () => {
     const survey = minimalSurvey();
     survey.files["walk.csv"] = survey.files["walk.csv"]!.map((line, i) =>
