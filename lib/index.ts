@@ -162,6 +162,14 @@ export type { ReachOutcome } from "./inventory/gather/outcome.js";
 export { type PooledClasses, pooledClasses } from "./inventory/classes/pooled-classes.js";
 export { type PooledWeights, pooledWeights } from "./inventory/weights/pooled-weights.js";
 export { type RankedZone, rankedZones } from "./inventory/ranking/ranked-zones.js";
+export { openInventory } from "./inventory/open/open-inventory.js";
+export { type QueryOptions, queryInventory } from "./inventory/open/query-inventory.js";
+export { rankingOverReaches } from "./inventory/open/ranking-over-reaches.js";
+export { type GroundOverReaches, groundOverReaches } from "./inventory/open/ground-over-reaches.js";
+export { holesOverReaches } from "./inventory/open/holes-over-reaches.js";
+export { unknownOverReaches } from "./inventory/open/unknown-over-reaches.js";
+export type * from "./inventory/open/inventory.js";
+export type { QueriedRow, QueriedValue } from "./inventory/open/query-tables.js";
 export { type HoleBudget, sharedPlan } from "./inventory/holes/shared-plan.js";
 
 // An appendix executed again, against what it holds

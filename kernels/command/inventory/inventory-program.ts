@@ -10,6 +10,7 @@ interface InventoryWords {
   readonly executor?: string;
   readonly holes?: number;
   readonly metres?: number;
+  readonly notebook?: string;
 }
 
 const defaultHoles = 10;
@@ -31,11 +32,13 @@ export function addInventory(main: Command, signal: AbortSignal): void {
       wholeNumber,
     )
     .option("--metres <M>", "metres to drill over all reaches", positive)
+    .option("--notebook <FILE>", "a report to run in place of the packaged one")
     .action((folder: string, words: string[], given: InventoryWords) => {
-      const { out, jobs, profile, executor, holes = null, metres = null } = given;
+      const { out, jobs, profile, executor, notebook, holes = null, metres = null } = given;
       const open = holes === null && metres === null;
       const budget = { holes: open ? defaultHoles : holes, metres };
-      return inventoryCommand(folder, { out, jobs, profile, executor, words, budget, signal });
+      const engine = { jobs, profile, executor, words };
+      return inventoryCommand(folder, { ...engine, out, budget, notebook, signal });
     });
   main
     .command("inventory-reach", { hidden: true })

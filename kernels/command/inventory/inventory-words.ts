@@ -19,7 +19,8 @@ export function inventoryWords(gathered: GatheredInventory, out: string): string
       return `  ${zone.rank}. ${zone.reach} ${place}, ${zone.band} (rank ${low}–${high})`;
     }),
     `${holes.length} boreholes proposed over all reaches.`,
-    `Written to ${out}: tables/ (Parquet; schema.json tells the columns), classes.json.`,
+    `Written to ${out}: inventory.html and .ipynb (the report), tables/ (Parquet; schema.json tells ` +
+      "the columns), classes.json.",
   ].join("\n");
 }
 

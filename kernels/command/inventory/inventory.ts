@@ -12,6 +12,7 @@ import {
 import { InputFault } from "../failure.js";
 import { readDecisions } from "./decisions.js";
 import { failedReaches, inventoryWords } from "./inventory-words.js";
+import { reportInventory } from "./report.js";
 import { writeRunFile } from "./run-file.js";
 import { alone } from "./run-lock.js";
 import { type EngineOptions, needSnakemake, runReaches } from "./snakemake.js";
@@ -21,6 +22,8 @@ export interface InventoryCommandOptions extends EngineOptions {
   readonly out: string;
   /** Boreholes to propose over all reaches. */
   readonly budget: HoleBudget;
+  /** The report to run; the packaged notebook where undefined. */
+  readonly notebook: string | undefined;
   readonly signal: AbortSignal;
 }
 
@@ -42,8 +45,11 @@ export async function inventoryCommand(
   const gathered = await alone(out, async () => {
     await writeRunFile({ folder: resolve(folder), out, reaches, decisions });
     await runReaches({ ...options, out, progress: tell });
-    const { budget } = options;
-    return gatherInventory(out, reaches, { budget, known, lastWords: (one) => logEnd(out, one) });
+    const { budget, notebook, signal } = options;
+    const lastWords = (one: Reach) => logEnd(out, one);
+    const found = await gatherInventory(out, reaches, { budget, known, lastWords });
+    await reportInventory({ out, notebook, signal });
+    return found;
   });
   report(gathered, options.out);
 }

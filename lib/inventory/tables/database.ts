@@ -24,7 +24,7 @@ export async function inDatabase<Value>(
   }
 }
 
-const sqlTypes: Readonly<Record<StoredColumn["type"], string>> = {
+export const sqlTypes: Readonly<Record<StoredColumn["type"], string>> = {
   text: "VARCHAR",
   integer: "INTEGER",
   real: "DOUBLE",

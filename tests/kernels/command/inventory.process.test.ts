@@ -74,6 +74,9 @@ describeWith("snakemake", "banquette inventory", () => {
       expect(out).toContain("3 of 4 reaches interpreted");
       const log = await readFile(join(folder, "two", "snakemake.log"), "utf8");
       expect(log).toMatch(/Trying to restart job/);
+      const page = await readFile(join(folder, "two", "inventory.html"), "utf8");
+      expect(page).toContain("Reaches that came to nothing, and why");
+      expect(page).not.toContain(folder);
       const two = await parquetHashes(join(folder, "two"));
       expect(Object.keys(two).filter((name) => name.startsWith("blocks/"))).toHaveLength(3);
 
