@@ -46,8 +46,19 @@ export async function newCommand(
     await newFrom(folder, options.imported, (unfinished) => writeNotebook(unfinished, entries));
     return;
   }
+  refuseAnswers(options.imported);
   await fillWhole(out, (unfinished) => fillSurvey(unfinished, basename(out), entries));
   process.stdout.write(newText(folder, entries, asked));
+}
+
+/** Answers are about files: without any they would be lost without a word. */
+function refuseAnswers({ from: _, answer, ...rest }: ImportOptions): void {
+  const given = Object.entries(rest).filter(([, value]) => value !== undefined);
+  const names = [...given.map(([name]) => name), ...(answer.length > 0 ? ["answer"] : [])];
+  if (names.length === 0) return;
+  throw new UsageFault(
+    `--${names.join(", --")}: must come with --from, the files that it is about`,
+  );
 }
 
 async function refuseFilled(out: string, folder: string): Promise<void> {

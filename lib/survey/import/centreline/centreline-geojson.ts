@@ -1,3 +1,4 @@
+import { valueAt } from "../../../numerics/arrays.js";
 import {
   type Grid,
   type LonLat,
@@ -28,13 +29,22 @@ export function centrelineGeojson(
   return `${JSON.stringify({ type: "FeatureCollection", features: [feature] })}\n`;
 }
 
+/** Of more positions an even choice says as much of a line. */
+const MOST_POSITIONS = 50_000;
+
 interface Places {
   readonly places: readonly Grid[];
   readonly projection: MapProjection;
 }
 
 function placesOf(pass: FirstPass, { crs, crsDefinition }: SurveyProperties): Places {
-  const pairs = Array.from(pass.across, (x, i) => [x, pass.along[i] ?? Number.NaN] as const);
+  const every = Math.ceil(pass.across.length / MOST_POSITIONS);
+  const pairs = Array.from(
+    { length: Math.ceil(pass.across.length / Math.max(1, every)) },
+    (_, k) => {
+      return [valueAt(pass.across, k * every), valueAt(pass.along, k * every)] as const;
+    },
+  );
   const isGrid = pass.plan.position?.fields[0] === "easting";
   if (isGrid) {
     const projection = mapProjection(Number(crs), crsDefinition);

@@ -36,7 +36,7 @@ function farthest(walk: readonly Grid[], from: Grid): number {
 function stepped(leg: readonly Grid[]): readonly Grid[] {
   const [first] = leg;
   const last = leg.at(-1);
-  if (first === undefined || last === undefined) return [];
+  if (first === undefined || last === undefined || leg.length < 2) return leg;
   const vertices = [first];
   let group: Grid[] = [];
   for (const place of leg) {
