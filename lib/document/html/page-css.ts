@@ -59,6 +59,9 @@ img{max-width:100%;height:auto}
 .unrun{color:var(--quiet);font-style:italic}
 figure{margin:1.6rem 0 1.8rem}
 .drawing svg,.drawing img{display:block;max-width:100%;height:auto}
+.drawing{position:relative}
+.drawing .place{position:absolute;top:0;bottom:0;width:0;border-left:1px dashed var(--accent);
+  pointer-events:none;display:none}
 .drawing .live{display:none}
 .ready .drawing>.live{display:block}
 .ready .drawing>svg{display:none}
@@ -73,6 +76,7 @@ thead th{border-bottom:1px solid var(--ink)}
 .wide{overflow-x:auto;margin:.8rem 0 1.2rem}
 .wide>table{margin:0;overflow-wrap:normal;hyphens:none}
 .wide caption{position:sticky;left:0}
+.wide .long{min-width:15em}
 .wide th:first-child,.wide td:first-child{position:sticky;left:0;background:var(--paper)}
 .bq .wide>table.bq-table td{overflow-wrap:normal;max-width:34em}
 td[align=right],th[align=right]{text-align:right}
@@ -119,6 +123,7 @@ figcaption{font-size:8.5pt;max-width:none;break-before:avoid}
 table,.bq table.bq-table{font-size:7.5pt}
 .small table,.small table.bq-table{font-size:6.3pt}
 .wide{overflow:visible}
+.wide .long{min-width:0}
 .wide th:first-child,.wide td:first-child,.wide caption{position:static}
 .wide td,.wide th,.bq .wide td,.bq .wide th{padding-right:5pt}
 .turned{page:turned;break-before:page;break-after:page}
@@ -137,7 +142,7 @@ details.made{font-size:7.5pt;color:#5d6266}
 .bq .bq-summary{break-after:avoid;break-inside:avoid}
 .bq .bq-counts{break-before:avoid}
 .bq-caution{background:none !important;border:1px solid #c77700;border-left-width:4px}
-#tip{display:none !important}
+#tip,.place{display:none !important}
 }`;
 
 /** The page's own look, on a screen and on A4 paper. */

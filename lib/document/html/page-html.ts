@@ -7,6 +7,7 @@ import { drawingCode } from "./drawing-code.js";
 import { inlineHtml } from "./inline-html.js";
 import { pageCss } from "./page-css.js";
 import { pageScript } from "./page-script.js";
+import { placeScript } from "./place-script.js";
 
 // Nothing may be fetched from anywhere; scripts and styles are those inside the page. Vega turns
 // its expressions into functions, which needs 'unsafe-eval'.
@@ -47,6 +48,7 @@ ${after.map(annexHtml).join("\n")}
 <div id="tip"></div>
 ${live ? codeScript() : ""}
 <script>${pageScript}</script>
+<script>${placeScript}</script>
 </body>
 </html>
 `;

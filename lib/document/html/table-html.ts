@@ -54,13 +54,17 @@ function bodyHtml({ rows }: TableBlock): string {
   return `<tbody>${lines.join("\n")}</tbody>`;
 }
 
+/** Letters from which a text asks for more than the width of its longest word. */
+const longText = 60;
+
 /** A head without words heads nothing. */
 function cellHtml({ content, isHeading, isNumeric, span }: Cell, scope: string): string {
   const heads = isHeading && content.length > 0;
   const tag = heads ? "th" : "td";
+  const isLong = plainText(content).length > longText;
   const attributes = [
     heads ? scope : "",
-    isNumeric ? ' class="bq-number"' : "",
+    isNumeric ? ' class="bq-number"' : isLong ? ' class="long"' : "",
     span > 1 ? ` colspan="${span}"` : "",
   ];
   return `<${tag}${attributes.join("")}>${inlineHtml(held(content))}</${tag}>`;
