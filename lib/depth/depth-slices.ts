@@ -57,6 +57,11 @@ export interface DepthSlices {
   readonly misfit: Float64Array;
   /** Each channel's misfit; of a joint inversion, its noise factor, gain and zero too. */
   readonly channels?: readonly ChannelFit[];
+  /**
+   * For each slice what errors of the instrument do to it where each is off by its stated standard
+   * deviation; left out where the line was not inverted here.
+   */
+  readonly errorEffects?: readonly ErrorEffects[];
   /** Misfit of the whole campaign. */
   readonly rms: number;
   readonly reliableTo_m: number;
@@ -96,6 +101,14 @@ export interface GpsGap {
   readonly to_m: number;
   /** True where positions were bridged by time, false where the readings have none. */
   readonly bridged: boolean;
+}
+
+/** Changes of a slice's mean by the channels' gains, zeros, drift left and coils' height, log10. */
+export interface ErrorEffects {
+  readonly gain: number;
+  readonly zero: number;
+  readonly drift: number;
+  readonly height: number;
 }
 
 export interface ChannelFit {

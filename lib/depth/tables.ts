@@ -1,14 +1,48 @@
-import { valueAt } from "../numerics/arrays.js";
+import { itemAt, valueAt } from "../numerics/arrays.js";
 import { median, quantile } from "../numerics/statistics/robust.js";
 import type { Table } from "../step/figure.js";
-import type { DepthSlices } from "./depth-slices.js";
+import type { DepthSlices, Slice } from "./depth-slices.js";
 import { sliceColumns } from "./slices/slice-columns.js";
 import { residualTables } from "./views/residuals/residual-tables.js";
 
-/** The slices, and the fit of each channel. */
+/** The slices, what the instrument's errors may do to them, and the fit of each channel. */
 export function depthTables(value: DepthSlices): readonly Table[] {
-  return [depthTable(value), ...residualTables(value)];
+  return [depthTable(value), ...errorTables(value), ...residualTables(value)];
 }
+
+/** None where no such errors are known. */
+function errorTables({ campaign, slices, sd, errorEffects }: DepthSlices): readonly Table[] {
+  if (errorEffects === undefined) return [];
+  const percent = (log10: number) => 100 * (10 ** log10 - 1);
+  const rows = errorEffects.map(({ gain, zero, drift, height }, k) => ({
+    slice: depthsText(itemAt(slices, k)),
+    gain: percent(gain),
+    zero: percent(zero),
+    drift: percent(drift),
+    height: percent(height),
+    whole: percent(median(itemAt(sd, k))),
+  }));
+  return [
+    {
+      id: `depth-errors-${campaign}`,
+      caption:
+        `What errors of the instrument do to the slices of campaign ${campaign}: percent of the ` +
+        "resistivity where each error is off by its stated standard deviation, and the slice's " +
+        "own, which holds them",
+      columns: [
+        { field: "slice", label: "Depth (m)" },
+        { field: "gain", label: "Gains (%)", digits: 1 },
+        { field: "zero", label: "Zeros (%)", digits: 1 },
+        { field: "drift", label: "Drift left (%)", digits: 1 },
+        { field: "height", label: "Height of the coils (%)", digits: 1 },
+        { field: "whole", label: "All that is unknown (%)", digits: 1 },
+      ],
+      rows,
+    },
+  ];
+}
+
+const depthsText = ({ top_m, base_m }: Slice) => `${top_m.toFixed(1)}–${base_m.toFixed(1)}`;
 
 const BOUNDS = {
   both: "from both sides",
@@ -21,7 +55,7 @@ function depthTable(value: DepthSlices): Table {
   const rows = sliceColumns(value).map(({ slice, mean, p10, p90 }) => {
     const ohm_m = mean.map((v) => 10 ** v);
     return {
-      slice: `${slice.top_m.toFixed(1)}–${slice.base_m.toFixed(1)}`,
+      slice: depthsText(slice),
       reliable: slice.reliable ? "yes" : "no",
       apart: slice.toldApart === false ? "no" : "yes",
       p10: quantile(ohm_m, 0.1),

@@ -24,6 +24,8 @@ export interface LineReadings {
   readonly known: Float64Array;
   /** Deviations by an unknown gain, zero and drift, at the line's typical reading; of ties 0. */
   readonly common: Float64Array;
+  /** What it is made of, by cause, each c deviations on the reading scale at the typical reading. */
+  readonly errors: Readonly<Record<"gain" | "zero" | "drift", Float64Array>>;
   /** Stated noise that differs from station to station, before any is found. */
   readonly stated: Float64Array;
   /** n heights of the coils; the median where a station has none. */
@@ -59,6 +61,11 @@ export function lineReadings(
   const known = new Float64Array(n * width);
   const [common, stated] = [new Float64Array(width), new Float64Array(width).fill(TIE_WHITE)];
   const knee_ppm = new Float64Array(c);
+  const errors = {
+    gain: new Float64Array(c),
+    zero: new Float64Array(c),
+    drift: new Float64Array(c),
+  };
   const shaped = shapedStations(stations);
   const gain = gainSdOf(used);
   for (const [d, entry] of stations.channels.entries()) {
@@ -72,9 +79,12 @@ export function lineReadings(
       known[i * width + d] = off * scaledSlope(ppm, knee);
     }
     const typical = factor * median(entry.mean.map(Math.abs)) || 0;
-    const zero = Math.hypot(driftLeft(campaign, entry) * factor, used.shiftSd_ppm);
-    common[d] =
-      Math.hypot(gain * typical, shaped.doubt(d) * typical, zero) * scaledSlope(typical, knee);
+    const slope = scaledSlope(typical, knee);
+    errors.gain[d] = gain * typical * slope;
+    errors.zero[d] = used.shiftSd_ppm * slope;
+    errors.drift[d] = driftLeft(campaign, entry) * factor * slope;
+    const doubt = shaped.doubt(d) * typical * slope;
+    common[d] = Math.hypot(errors.gain[d]!, doubt, errors.zero[d]!, errors.drift[d]!);
     stated[d] = share;
     knee_ppm[d] = knee;
   }
@@ -87,7 +97,7 @@ export function lineReadings(
   const walks = [...new Set(stations.channels.map((entry) => entry.resource))];
   const usual = median(stations.height_m);
   return {
-    ...{ n, knee_ppm, ties, width, value, known, common, stated },
+    ...{ n, knee_ppm, ties, width, value, known, common, errors, stated },
     channels: stations.channels.map((entry) => entry.channel),
     height_m: stations.height_m.map((height) => (Number.isNaN(height) ? usual : height)),
     walk: Int32Array.from(stations.channels, (entry) => walks.indexOf(entry.resource)),

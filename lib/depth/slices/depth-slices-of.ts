@@ -13,11 +13,13 @@ import type { LineEnsemble } from "../posterior/hyperparameters.js";
 import type { LineDraws } from "../posterior/line-drawer.js";
 import { channelFits } from "./channel-fits.js";
 import { chooseSlices, reliableDepth } from "./choose-slices.js";
+import { errorEffects } from "./error-effects.js";
 import { layeredModel } from "./layered-model.js";
 import { meanColumns } from "./mean-columns.js";
 import { reach_m } from "./reach.js";
 import { resolutionOf } from "./resolution.js";
 import { type SliceEstimates, sliceEstimates } from "./slice-estimates.js";
+import { sliceWeights } from "./slice-weights.js";
 import { toldApart } from "./told-apart.js";
 
 export interface DrawnLine {
@@ -63,6 +65,9 @@ export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices
     members: draws.effective,
     misfit,
     channels: channelFits(stations, draws, line),
+    errorEffects: sliceWeights(draws.top_m, slices).map((weights) =>
+      errorEffects(resolution, line.level, weights),
+    ),
     rms: rootMeanSquare(misfit),
     reliableTo_m: reliableDepth(slices),
     independentLevels: Math.round(100 * resolution.levels) / 100,

@@ -18,6 +18,10 @@ export interface Resolution {
   /** The part of it that comes from all errors of the readings, and from those of one walk alone. */
   readonly fromErrors: readonly Float64Array[];
   readonly fromNoise: readonly Float64Array[];
+  /** m × c changes of the layers for one of each reading, ln units by the reading scale. */
+  readonly byReading: readonly Float64Array[];
+  /** c changes of the readings with the coils' height, reading scale by m. */
+  readonly byHeight: readonly Float64Array[];
 }
 
 const STEP_M = 0.01;
@@ -37,8 +41,9 @@ export function resolutionOf(
   const factor = variationFactor(top_m, ORDINARY_VARIATION);
   const m = top_m.length;
   const found = columns.map((column) => {
-    const { derivatives, noise } = linearised(column, top_m, line);
-    return posteriorOf(times(derivatives, factor, m), { noise, white: line.found.white }, factor);
+    const { derivatives, noise, byHeight } = linearised(column, top_m, line);
+    const errors = { noise, white: line.found.white };
+    return { ...posteriorOf(times(derivatives, factor, m), errors, factor), byHeight };
   });
   return {
     levels: median(found.map((one) => one.levels)),
@@ -46,6 +51,8 @@ export function resolutionOf(
     after: found.map((one) => one.covariance),
     fromErrors: found.map((one) => one.fromErrors),
     fromNoise: found.map((one) => one.fromNoise),
+    byReading: found.map((one) => one.byReading),
+    byHeight: found.map((one) => one.byHeight),
   };
 }
 
@@ -77,7 +84,7 @@ function linearised(column: Float64Array, top_m: Float64Array, line: LineEnsembl
       noise[i * c + j] = own + common;
     }
   }
-  return { derivatives, noise };
+  return { derivatives, noise, byHeight };
 }
 
 /** L (I + Gᵀ R⁻¹ G)⁻¹ Lᵀ, and the trace of I less the inverse. */
@@ -120,7 +127,22 @@ function posteriorOf(
     covariance: times(gains, transposed(lower, m), m),
     fromErrors: spread(unit),
     fromNoise: spread(squares((d) => white[d]! ** 2)),
+    byReading: product(gains, weighted, { rows: m, columns: c }),
   };
+}
+
+/** A B of `rows` rows of as many values, and a B of `columns` columns. */
+function product(
+  a: Float64Array,
+  b: Float64Array,
+  { rows, columns }: { readonly rows: number; readonly columns: number },
+): Float64Array {
+  return Float64Array.from({ length: rows * columns }, (_, at) => {
+    const [i, d] = [Math.floor(at / columns), at % columns];
+    let sum = 0;
+    for (let k = 0; k < rows; k++) sum += a[i * rows + k]! * b[k * columns + d]!;
+    return sum;
+  });
 }
 
 function inverseOf(factor: Float64Array, m: number): Float64Array {
