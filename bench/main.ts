@@ -5,6 +5,7 @@ import { benchDepth } from "./depth.js";
 import { benchEmbankment } from "./embankment.js";
 import { benchSections } from "./sections.js";
 import { benchSurvey } from "./survey.js";
+import { benchThreads } from "./threads.js";
 import type { BenchRow } from "./timed.js";
 
 /** Every bench of the project: add a function that returns its rows. */
@@ -16,6 +17,7 @@ const BENCHES: readonly (() => readonly BenchRow[] | Promise<readonly BenchRow[]
   benchSections,
   benchDemo,
   benchSurvey,
+  benchThreads,
 ];
 
 for (const bench of BENCHES) {

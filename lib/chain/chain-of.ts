@@ -30,8 +30,11 @@ export interface Chain {
   readonly readiness: (survey: Survey) => readonly StepReadiness[];
 }
 
-/** A chain of links: everything that is done with all steps follows from the list. */
-export function chainOf(links: readonly Link[]): Chain {
+/**
+ * A chain of links: everything that is done with all steps follows from the list. `module`: what
+ * threads load to try alternatives of the same links.
+ */
+export function chainOf(links: readonly Link[], module?: URL): Chain {
   const steps = links.map(({ step }) => step);
   return {
     links,
@@ -41,7 +44,7 @@ export function chainOf(links: readonly Link[]): Chain {
       return runLinks(links, survey, decisions);
     },
     rerun: (work, alternative) => rerunLinks(links, work, alternative),
-    robustness: (work, progress) => robustnessOf({ links, work, progress }),
+    robustness: (work, progress) => robustnessOf({ links, work, progress, module }),
     check: (work) => checkDecisions(links, work),
     gather: (work) => gather(links, work),
     readiness: (survey) => readinessOf(links, survey),

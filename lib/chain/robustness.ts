@@ -1,13 +1,16 @@
-import { type Decision, decidedText } from "../step/decision.js";
+import { itemAt } from "../numerics/arrays.js";
+import { decidedText } from "../step/decision.js";
 import { defineStep, runLongStep } from "../step/define-step.js";
-import { StepError } from "../step/step-error.js";
 import type { StepResult } from "../step/step-result.js";
-import { targetOf } from "./decisions/decided-options.js";
+import { hasThreads } from "../step/threads/in-thread.js";
+import { packed } from "../step/threads/parcel.js";
+import { sharedOut } from "../step/threads/share-out.js";
+import { type AlternativeTask, type Effect, effectOf, type Tried } from "./alternative-effect.js";
 import { decisionTables } from "./decisions/decision-table.js";
 import type { RobustnessFinding } from "./findings.js";
 import type { Link } from "./link.js";
-import { rerunLinks } from "./run-links.js";
 import type { Work } from "./work.js";
+import { workKinds } from "./work-kinds.js";
 
 /** What is tried again, and by which links. */
 export interface Robustness {
@@ -15,6 +18,8 @@ export interface Robustness {
   readonly work: Work;
   /** Told before each alternative: how many are done, and how many there are. */
   readonly progress: ((done: number, total: number) => void) | undefined;
+  /** The module by which threads find the same links; undefined: all is done in this thread. */
+  readonly module?: URL | undefined;
 }
 
 const robustnessStep = defineStep({
@@ -41,58 +46,53 @@ export function robustnessOf(input: Robustness): Promise<StepResult<readonly Rob
   return runLongStep(robustnessStep, input, {});
 }
 
-async function tried({ links, work, progress }: Robustness): Promise<RobustnessFinding[]> {
-  const pairs = work.decisions.flatMap((decision) =>
-    decision.alternatives.map((alternative) => ({ decision, alternative })),
+async function tried(given: Robustness): Promise<RobustnessFinding[]> {
+  const { links, work, progress } = given;
+  const all = work.decisions.flatMap((decision, at) =>
+    decision.alternatives.map((alternative) => ({ decision, alternative, at })),
   );
-  const rows: RobustnessFinding[] = [];
-  for (const [i, { decision, alternative }] of pairs.entries()) {
-    progress?.(i, pairs.length);
-    rows.push({
-      decision: decision.name,
-      chosen: decidedText(decision.value),
-      alternative: decidedText(alternative),
-      ...(await effectOf(links, work, { decision, alternative })),
-    });
+  let told = -1;
+  const tell = (done: number) => {
+    if (done <= told || done === all.length) return;
+    told = done;
+    progress?.(done, all.length);
+  };
+  tell(0);
+  const here = (i: number) => effectOf(links, work, itemAt(all, i));
+  const effects = await effectsOf(given, { all, here, tell });
+  return all.map(({ decision, alternative }, i) => ({
+    decision: decision.name,
+    chosen: decidedText(decision.value),
+    alternative: decidedText(alternative),
+    ...itemAt(effects, i),
+  }));
+}
+
+interface Trials {
+  readonly all: readonly (Tried & { readonly at: number })[];
+  readonly here: (trial: number) => Promise<Effect>;
+  readonly tell: (done: number) => void;
+}
+
+/** What each alternative makes different; those of late decisions in other threads where there are. */
+async function effectsOf(
+  { work, module }: Robustness,
+  { all, here, tell }: Trials,
+): Promise<readonly Effect[]> {
+  const shared = module !== undefined && hasThreads() ? packed(work, workKinds) : null;
+  if (module !== undefined && shared !== null) {
+    const tasks = all.map(
+      ({ at, alternative }): AlternativeTask => ({ decision: at, alternative }),
+    );
+    return sharedOut({ module, shared, tasks, here, progress: tell });
   }
-  return rows;
-}
-
-interface Tried {
-  readonly decision: Decision;
-  readonly alternative: unknown;
-}
-
-const NO_TARGET = "On the record only: the decision sets no option of a step.";
-
-/** What an alternative makes different, from its own step to the last. */
-async function effectOf(
-  links: readonly Link[],
-  work: Work,
-  { decision, alternative }: Tried,
-): Promise<Pick<RobustnessFinding, "effect" | "lost">> {
-  const steps = links.map(({ step }) => step);
-  const target = targetOf(decision, steps);
-  if (target === null) return { effect: NO_TARGET };
-  const options = { [target.option]: alternative };
-  try {
-    const rerun = await rerunLinks(links, work, { step: target.step.name, options });
-    if (rerun.changed.size === 0) return { effect: "Nothing changes." };
-    const changed = links.filter(({ gives }) => rerun.changed.has(gives));
-    const texts = changed.flatMap(({ effect }) => effect?.(work, rerun.work) ?? []);
-    const lost = changed.flatMap((link) => link.lost?.(work, rerun.work) ?? []);
-    const effect = texts.length === 0 ? ONLY_VALUES : texts.join(" ");
-    return { effect, ...(lost.length > 0 && { lost }) };
-  } catch (error) {
-    if (error instanceof StepError) {
-      return { effect: `Cannot be tried: ${error.message.split("\n")[0]}.` };
-    }
-    throw error;
+  const effects: Effect[] = [];
+  for (const i of all.keys()) {
+    effects.push(await here(i));
+    tell(i + 1);
   }
+  return effects;
 }
-
-const ONLY_VALUES =
-  "Nothing changes that is named: values move a little; stretches, blocks and zones stay.";
 
 function summaryOf(rows: readonly RobustnessFinding[]): string {
   if (rows.length === 0) return "No decision named an alternative.";

@@ -3,15 +3,15 @@ import type { StepResult } from "../step/step-result.js";
 import type { ResistivityLine } from "../survey/resistivity-line.js";
 import { sectionReport } from "./account.js";
 import { invertSectionFaults } from "./check-line.js";
-import { invertedSection } from "./inverted-section.js";
 import type { Section } from "./section.js";
 import { type InvertSectionOptions, invertSectionOptions } from "./section-options.js";
+import { sectionInThread } from "./section-thread.js";
 
 export const sectionStep = defineStep({
   name: "invertSection",
   options: invertSectionOptions,
   faults: invertSectionFaults,
-  run: invertedSection,
+  run: sectionInThread,
   report: sectionReport,
 });
 

@@ -12,8 +12,13 @@ export class Interrupted extends Error {
 /** Time that an interrupted cell has to end by itself, ms. */
 const grace_ms = 100;
 
+/** Where long work finds the signal that tells it of an interrupt, to end what it began elsewhere. */
+const interruptionSignal = Symbol.for("banquette.interruption");
+
 interface Guard {
   interrupted: boolean;
+  /** Aborted by an interrupt. */
+  readonly controller: AbortController;
   abandoned: boolean;
   readonly waiting: Set<(error: Interrupted) => void>;
   readonly abandon: () => void;
@@ -23,7 +28,8 @@ interface Guard {
  * Ends waiting cells: every `await` at the top level of a cell passes through here, and fails when
  * the cell is interrupted. Its later awaits fail too, so that what cleans up runs. A cell that does
  * not end then is abandoned: it never comes out of its next await, so it does nothing more by itself.
- * Functions that it called and that still wait cannot be stopped.
+ * Functions that it called and that still wait cannot be stopped, but for what they do in other
+ * threads: the signal at `banquette.interruption` ends it.
  */
 export class Interruption {
   readonly #guards = new Map<number, Guard>();
@@ -38,8 +44,11 @@ export class Interruption {
       guard.abandoned = true;
       end(new Interrupted());
     };
-    const guard: Guard = { interrupted: false, abandoned: false, waiting: new Set(), abandon };
+    const controller = new AbortController();
+    const state = { interrupted: false, abandoned: false, controller };
+    const guard: Guard = { ...state, waiting: new Set(), abandon };
     this.#guards.set(execution, guard);
+    Reflect.set(globalThis, interruptionSignal, controller.signal);
     try {
       return await Promise.race([run(), abandoned]);
     } finally {
@@ -52,6 +61,7 @@ export class Interruption {
     const running = [...this.#guards.values()].filter((guard) => !guard.interrupted);
     for (const guard of running) {
       guard.interrupted = true;
+      guard.controller.abort();
       for (const reject of guard.waiting) reject(new Interrupted());
       guard.waiting.clear();
       setTimeout(guard.abandon, grace_ms);

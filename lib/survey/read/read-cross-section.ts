@@ -1,5 +1,10 @@
-import { linearBetween } from "../../numerics/functions/linear-between.js";
 import { quoted } from "../../step/step-error.js";
+import {
+  type CrossSectionField,
+  type CrossSectionTable,
+  crossSectionAlong,
+  CROSS_SECTION_FIELDS as FIELDS,
+} from "../bank/cross-section-along.js";
 import type { FaultLog } from "../check/faults.js";
 import type { CrestProfile, CrossSection, CrossSectionProfile } from "../cross-section.js";
 import { checkChainages } from "./frame/check-chainages.js";
@@ -7,16 +12,6 @@ import type { Frame } from "./frame/locate.js";
 import type { SurveyProperties } from "./package/descriptor.js";
 import { PACKAGE_FILE } from "./package/package-schema.js";
 import type { CsvTable } from "./table/csv-table.js";
-
-const FIELDS = [
-  "crestWidth_m",
-  "crestElevation_m",
-  "foundationElevation_m",
-  "watersideSlope",
-  "landsideSlope",
-] as const satisfies readonly (keyof CrossSection)[];
-
-type Field = (typeof FIELDS)[number];
 
 /** Points of one field, by chainage. */
 interface Points {
@@ -32,14 +27,12 @@ export function crossSectionFrom(
   survey: SurveyProperties,
   tables: readonly CsvTable[],
 ): (chainage_m: number) => CrossSection {
-  const along = (field: Field) => {
-    const { chainage_m, value } = pointsOf(tables, field);
-    if (value.length === 0) return () => survey[field] ?? null;
-    return (at_m: number) => (Number.isNaN(at_m) ? null : linearBetween(chainage_m, value, at_m));
-  };
-  const all = FIELDS.map((field) => [field, along(field)] as const);
-  return (at_m) =>
-    Object.fromEntries(all.map(([field, at]) => [field, at(at_m)])) as Record<Field, number | null>;
+  const along = (field: CrossSectionField) => ({
+    ...pointsOf(tables, field),
+    constant: survey[field] ?? null,
+  });
+  const table = FIELDS.map((field) => [field, along(field)] as const);
+  return crossSectionAlong(Object.fromEntries(table) as CrossSectionTable);
 }
 
 /** The cross-sections at every chainage of the tables; null where the survey has nothing of them. */
@@ -92,7 +85,7 @@ export function checkShape(
   log.add({ code: "crest-below-ground", ...place, rule, value: String(crestElevation_m) });
 }
 
-function pointsOf(tables: readonly CsvTable[], field: Field): Points {
+function pointsOf(tables: readonly CsvTable[], field: CrossSectionField): Points {
   const points = tables
     .flatMap(({ rows }) => rows)
     .map((row) => ({ chainage_m: row.number("chainage_m"), value: row.number(field) }))

@@ -1,6 +1,7 @@
 import type { DepthSlices } from "../../../depth/depth-slices.js";
 import { itemAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/statistics/robust.js";
+import { Remembered } from "../../../step/remembered.js";
 import type { DepthRange } from "../../ranges.js";
 import type { CampaignPair } from "../check-pair.js";
 import type { CompareOptions } from "../options.js";
@@ -26,16 +27,11 @@ export function comparedChannels(
   slices: readonly DepthRange[],
   used: CompareOptions,
 ): ComparedChannels | null {
-  const pair = channelPair(campaigns, used.alignWithin_m);
-  if (pair === null) return null;
-  const response = groundResponse(campaigns, pair);
-  const input = modelInput({
-    pair,
-    response,
-    quality: qualities(campaigns, pair),
-    noise: noiseOf(pair),
-    level: used.level,
-  });
+  const given = [campaigns.earlier, campaigns.later];
+  const settings = `${used.alignWithin_m} ${used.level}`;
+  const input = inputs.of(given, settings, () => inputOf(campaigns, used));
+  if (input === null) return null;
+  const { pair, response } = input;
   const profiles = changeProfiles(response.top_m);
   const line = explainedLine(input, profiles, {
     q: used.q,
@@ -49,6 +45,22 @@ export function comparedChannels(
     slices: ratioPosterior(input, stretch, { profiles, slices }),
   }));
   return { input, line, changes };
+}
+
+/** How many pairs of campaigns are held for alternatives that leave them as they are. */
+const HELD = 2;
+const inputs = new Remembered<ModelInput | null>(HELD);
+
+/** What the comparison rests on, whatever counts as a change; null without shared channels. */
+function inputOf(
+  campaigns: CampaignPair,
+  { alignWithin_m, level }: Pick<CompareOptions, "alignWithin_m" | "level">,
+): ModelInput | null {
+  const pair = channelPair(campaigns, alignWithin_m);
+  if (pair === null) return null;
+  const response = groundResponse(campaigns, pair);
+  const quality = qualities(campaigns, pair);
+  return modelInput({ pair, response, quality, noise: noiseOf(pair), level });
 }
 
 function noiseOf({ channels }: ChannelPair): Float64Array {

@@ -20,6 +20,17 @@ const LEAST_SHARE = 0.05;
  * robust fit could hold on to. A step is kept where the robust misfit of the whole line falls.
  */
 export function heightSteps(input: ModelInput, declared: readonly number[]): readonly Offset[] {
+  const known = found.get(input) ?? new Map<string, readonly Offset[]>();
+  found.set(input, known);
+  const steps = known.get(declared.join(" ")) ?? searchedSteps(input, declared);
+  known.set(declared.join(" "), steps);
+  return steps;
+}
+
+/** By what is compared and the declared places: no other option enters the search. */
+const found = new WeakMap<ModelInput, Map<string, readonly Offset[]>>();
+
+function searchedSteps(input: ModelInput, declared: readonly number[]): readonly Offset[] {
   const { coarse, every } = input;
   const n = input.pair.chainage_m.length;
   const blocks = coarse.pair.chainage_m.length;
@@ -43,12 +54,12 @@ export function heightSteps(input: ModelInput, declared: readonly number[]): rea
     const apart = (block: number) =>
       steps.every((one) => Math.abs(one.first / every - block) >= LEAST_APART);
     const least = Math.max(LEAST_GAIN, LEAST_SHARE * blocks);
-    const found = bestStep({ blocks, enough: best - least }, (block) =>
+    const next = bestStep({ blocks, enough: best - least }, (block) =>
       apart(block) ? costOf([...steps, stepFrom(block * every)]) : Number.POSITIVE_INFINITY,
     );
-    if (!(found.cost < best - least)) break;
-    steps = [...steps, stepFrom(found.from * every)];
-    best = found.cost;
+    if (!(next.cost < best - least)) break;
+    steps = [...steps, stepFrom(next.from * every)];
+    best = next.cost;
   }
   return placedSteps(input, steps, declared.length);
 }

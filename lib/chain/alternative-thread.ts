@@ -1,0 +1,17 @@
+import { itemAt } from "../numerics/arrays.js";
+import type { Parcel } from "../step/threads/parcel.js";
+import { unpacked } from "../step/threads/parcel.js";
+import { type AlternativeTask, type Effect, effectOf } from "./alternative-effect.js";
+import { standardLinks } from "./standard-links.js";
+import type { Work } from "./work.js";
+import { workKinds } from "./work-kinds.js";
+
+const works = new WeakMap<Parcel, Work>();
+
+/** In a thread: what one alternative makes different of the standard chain's work. */
+export async function answer(parcel: Parcel, task: AlternativeTask): Promise<Effect> {
+  const work = works.get(parcel) ?? (unpacked(parcel, workKinds) as Work);
+  works.set(parcel, work);
+  const decision = itemAt(work.decisions, task.decision);
+  return effectOf(standardLinks, work, { decision, alternative: task.alternative });
+}
