@@ -1,8 +1,8 @@
-import { mkdir, rename, rm, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { rm } from "node:fs/promises";
 import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
 import { terminalText } from "./terminal-text.js";
+import { writeWhole } from "./write-whole.js";
 
 /** The name under which a run that failed is kept: never that of an appendix. */
 const failedRunName = (out: string) => `${out}.failed-run.ipynb`;
@@ -26,10 +26,12 @@ export async function keepFailedRun(out: string, notebook: Notebook): Promise<vo
     metadata,
     cells: [told, ...notebook.cells.filter(({ id }) => id !== told.id)],
   };
-  await mkdir(dirname(file), { recursive: true });
-  const unfinished = join(dirname(file), `.${file.split(/[\\/]/).at(-1)}.unfinished`);
-  await writeFile(unfinished, notebookText(kept));
-  await rename(unfinished, file);
+  const error = await writeWhole(file, notebookText(kept)).catch((refused: Error) => refused);
+  if (error !== undefined) {
+    const text = `the cells that ran cannot be kept in ${file} (${error.message})`;
+    process.stderr.write(`${terminalText(text)}\n`);
+    return;
+  }
   process.stderr.write(`${terminalText(`the cells that ran are kept in ${file}`)}\n`);
 }
 

@@ -53,9 +53,31 @@ function partsOf(error: unknown): Parts {
   if (error instanceof Error && error.name === "AbortError") {
     return { faults: ["interrupted"], details: [], exitCode: exitCodes.input };
   }
+  const refused = refusedBySystem(error);
+  if (refused !== null) return { faults: [refused], details: [], exitCode: exitCodes.input };
   const text = error instanceof Error ? error.message : String(error);
   const first = `a fault of the program: ${text.split("\n")[0]}`;
   return { faults: [first], details: [], exitCode: exitCodes.program };
+}
+
+/** What a system says no to, which is no fault of the program. */
+const REFUSALS: Readonly<Record<string, string>> = {
+  ENOSPC: "no space is left there",
+  EDQUOT: "no more may be written there",
+  EFBIG: "no larger file may be written there",
+  EROFS: "nothing may be written there",
+  EACCES: "it is not allowed",
+  EPERM: "it is not allowed",
+  EIO: "the device fails",
+  EMFILE: "too many files are open",
+  ENFILE: "too many files are open",
+};
+
+function refusedBySystem(error: unknown): string | null {
+  const { code = "", path, syscall } = error as NodeJS.ErrnoException;
+  const why = Object.hasOwn(REFUSALS, code) ? REFUSALS[code] : undefined;
+  if (why === undefined || syscall === undefined) return null;
+  return `${path ?? "a file"}: cannot be ${syscall === "open" ? "opened" : "written"}: ${why} (${code})`;
 }
 
 function pick({ faults, details }: InputFault) {

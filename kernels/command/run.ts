@@ -1,4 +1,3 @@
-import { mkdir, rename, writeFile } from "node:fs/promises";
 import { basename, dirname, resolve } from "node:path";
 import type { Notebook } from "../notebook/notebook.js";
 import { notebookText } from "../notebook/notebook-text.js";
@@ -9,6 +8,7 @@ import { throwIfFailed } from "./failed-cell.js";
 import { progressOn } from "./progress.js";
 import { setValues } from "./set-values.js";
 import { terminalText } from "./terminal-text.js";
+import { writeWhole } from "./write-whole.js";
 
 export interface RunCommandOptions {
   /** The file to write; nothing is written where undefined or where a cell fails. */
@@ -51,12 +51,4 @@ function tellStoredOrder(notebook: Notebook, name: string): void {
   for (const text of storedOrder(notebook)) {
     process.stderr.write(`${terminalText(`note: ${name} was stored out of order: ${text}`)}\n`);
   }
-}
-
-// Through a file beside it, so that a reader never meets half a notebook.
-async function writeWhole(file: string, text: string): Promise<void> {
-  await mkdir(dirname(resolve(file)), { recursive: true });
-  const unfinished = `${file}.unfinished`;
-  await writeFile(unfinished, text);
-  await rename(unfinished, file);
 }

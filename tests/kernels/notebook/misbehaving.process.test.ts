@@ -1,6 +1,6 @@
 // Cells that break what they run in: the cell fails, the program goes on, and nothing is left behind.
 import { spawn } from "node:child_process";
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
@@ -11,6 +11,7 @@ import { commandFile } from "../command/banquette.js";
 import { plain, withFolder } from "../support/cells.js";
 import { misdeeds } from "../support/misdeeds.js";
 import { code, notebook } from "../support/notebooks.js";
+import { processesWith } from "../support/processes.js";
 
 describe("a cell that", () => {
   it("breaks what it runs in fails by itself, and the next one runs", async () => {
@@ -73,21 +74,7 @@ describe("a cell that", () => {
   });
 });
 
-/** Processes whose environment carries this. */
-function processesWith(variable: string): readonly number[] {
-  return readdirSync("/proc")
-    .filter((name) => /^\d+$/.test(name))
-    .filter((id) => {
-      try {
-        return readFileSync(`/proc/${id}/environ`, "utf8").split("\0").includes(variable);
-      } catch {
-        return false;
-      }
-    })
-    .map(Number);
-}
-
-async function until(holds: () => boolean, most_ms = 20_000): Promise<void> {
+async function until(holds: () => boolean, most_ms = 120_000): Promise<void> {
   for (let waited = 0; waited < most_ms && !holds(); waited += 50) {
     await new Promise((resolve) => setTimeout(resolve, 50));
   }
