@@ -105,9 +105,9 @@ function inversions(work: Work): Answer {
   const middle = usable[Math.floor(usable.length / 2)] ?? Number.NaN;
   const lines = (work.sections ?? []).map(({ value }) => `${value.line} ${value.rms.toFixed(2)}`);
   const others = lines.length === 0 ? "" : `; normalised misfit of lines: ${lines.join(", ")}`;
-  return met(
-    `Walk: median misfit ${middle.toFixed(2)}, reliable to ${reliableTo_m.toFixed(1)} m${others}.`,
-  );
+  const depth =
+    reliableTo_m > 0 ? `reliable to ${reliableTo_m.toFixed(1)} m` : "reliable at no depth";
+  return met(`Walk: median misfit ${middle.toFixed(2)}, ${depth}${others}.`);
 }
 
 function alternatives({ decisions, robustness }: Work): Answer {

@@ -17,13 +17,17 @@ export function outputBlocks(output: AppendixOutput): readonly Block[] {
   }
 }
 
+/** A text that a cell gives, of some words on one line, is a sentence of the document. */
 function bundleBlocks(data: MimeBundle): readonly Block[] {
   if (isFigure(data)) return [figureOf(data)];
   const html = wholeText(data["text/html"]);
   if (html !== "") return [htmlBlock(sanitised(html))];
   const markdown = wholeText(data["text/markdown"]);
   if (markdown !== "") return [group("output", blocksOf(renderMarkdown(markdown, {})))];
-  return [preformatted("output", otherText(data))];
+  const text = otherText(data);
+  const [, , sentence] = /^(['"`])([^\n]* [^\n]*)\1$/.exec(text) ?? [];
+  if (sentence === undefined) return [preformatted("output", text)];
+  return [group("output", [{ kind: "paragraph", role: "plain", content: [sentence] }])];
 }
 
 /** What the library and the kernel show is known by its classes; all other HTML is an author's own. */

@@ -11,8 +11,12 @@ export const cellGap_pt = 8;
 /** Text outside ASCII is measured by a mean width; this much more is taken to be safe. */
 const slack = 1.04;
 
-/** A cell of more lines is looked for a better place, in smaller letters or on a turned page. */
+/**
+ * A table with cells of more lines is given smaller letters or a turned page, unless it is so short
+ * that all of it stays within some lines.
+ */
 const mostLines = 5;
+const mostOfAll = 45;
 
 /** A column as it is measured: its texts, head first. */
 export interface MeasuredColumn {
@@ -62,8 +66,13 @@ export function tableParts(
     const part = partOf(all, sizes, place);
     return [{ part, lines: linesIn(sizes, part.widths_pt) }];
   });
-  const fewest = Math.min(...layouts.map(({ lines }) => lines));
-  const found = layouts.find(({ lines }) => lines <= Math.max(mostLines, fewest));
+  const rows = Math.max(1, ...columns.map(({ texts }) => texts.length));
+  const enough = Math.max(
+    mostLines,
+    Math.floor(mostOfAll / rows),
+    Math.min(...layouts.map(({ lines }) => lines)),
+  );
+  const found = layouts.find(({ lines }) => lines <= enough);
   return found === undefined ? groups(columns, page) : [found.part];
 }
 

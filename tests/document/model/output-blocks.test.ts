@@ -12,6 +12,7 @@ describe("outputBlocks", () => {
     ["HTML before text", { "text/html": "<b>a</b>", "text/plain": "a" }, "<b>a</b>"],
     ["markdown before text", { "text/markdown": "*a*", "text/plain": "a" }, "<em>a</em>"],
     ["text", { "text/plain": "1 < 2" }, "1 &lt; 2"],
+    ["a text of words as a sentence", { "text/plain": "'No line.'" }, "<p>No line.</p>"],
     ["JSON of what it does not know", { "application/json": { a: 1 } }, "{\n  &quot;a&quot;: 1\n}"],
     ["that there is nothing", {}, "(empty output)"],
   ])("shows %s", (_, bundle, html) => {

@@ -32,8 +32,13 @@ describe("tableParts", () => {
 
   it("turns the page where a text would run over many lines", () => {
     const text = "a text that goes on and on in one of many columns, ".repeat(6);
-    const many = [...columns(12, "12.25", "102.25 ppm"), { texts: ["Why", text] }];
+    const many = [
+      ...columns(12, "12.25", "102.25 ppm"),
+      { texts: ["Why", ...Array(12).fill(text)] },
+    ];
     expect(tableParts(many, page)).toMatchObject([{ turned: true }]);
+    const few = [...columns(12, "12.25", "102.25 ppm"), { texts: ["Why", text] }];
+    expect(tableParts(few, page)).toMatchObject([{ turned: false }]);
     expect(tableParts(many.slice(8), page)).toMatchObject([{ turned: false }]);
   });
 
