@@ -73,7 +73,7 @@ export async function addCommand(folder: string, options: ImportOptions): Promis
   refuseTaken(imported, existing);
   const all = filesToWrite({ files, imported, settled: settled.settled }, existing);
   const check = await addWhole(folder, all);
-  const lines = importText(imported, { isFromWalk: false, unused: settled.unused });
+  const lines = importText(imported, { ...settled, isFromWalk: false });
   process.stdout.write(`${[...lines, ...nextText(folder, check)].join("\n")}\n`);
 }
 

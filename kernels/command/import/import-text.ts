@@ -1,9 +1,22 @@
-import type { FileRecord, ImportedSurvey, RowAccount, SurveyCheck } from "../../../lib/index.js";
+import type {
+  FileRecord,
+  ImportedSurvey,
+  RowAccount,
+  Settled,
+  SurveyCheck,
+} from "../../../lib/index.js";
+
+export interface ImportNotes {
+  readonly isFromWalk: boolean;
+  /** Answers that nothing asked for. */
+  readonly unused: readonly string[];
+  readonly settled: readonly Settled[];
+}
 
 /** What an import did, file by file. */
 export function importText(
   { records, campaigns, centreline }: ImportedSurvey,
-  { isFromWalk, unused }: { readonly isFromWalk: boolean; readonly unused: readonly string[] },
+  { isFromWalk, unused, settled }: ImportNotes,
 ): readonly string[] {
   return [
     ...records.flatMap(fileLines),
@@ -14,7 +27,17 @@ export function importText(
             "crest are lost, and chainages are not those of the bank's owner. Replace it when you can.",
         ]
       : []),
+    ...earlierLines(settled),
     ...unused.map((key) => `the answer to "${key}" was not used`),
+  ];
+}
+
+/** What was taken over from an import before, which may not hold of this one. */
+function earlierLines(settled: readonly Settled[]): readonly string[] {
+  const taken = settled.filter(({ because }) => because === "as in the import before");
+  if (taken.length === 0) return [];
+  return [
+    `taken as in the import before: ${taken.map(({ key, value }) => `${key} = ${value}`).join("; ")}`,
   ];
 }
 

@@ -51,7 +51,7 @@ export async function newFrom(
     await addNotebook(unfinished);
     check = await checkSurvey(unfinished);
   });
-  report(folder, importText(imported, { ...settled.plan, unused: settled.unused }), check);
+  report(folder, importText(imported, { ...settled, isFromWalk: settled.plan.isFromWalk }), check);
 }
 
 /** Says what was done; names the faults that are left. */

@@ -1,4 +1,5 @@
-import type { Answers, Question } from "./enquiry.js";
+import { groupedBy } from "../../numerics/arrays.js";
+import type { Answers, Question, Settled } from "./enquiry.js";
 
 /** Reads lines of `key = value`; a line that begins with # is a remark, an empty value no answer. */
 export function parseAnswers(text: string): { answers: Answers; faults: readonly string[] } {
@@ -43,7 +44,20 @@ function questionLines({ key, ask, guess, why, choices }: Question): readonly st
   return [`# ${ask}${of}`, `# (${because})`, `${key} = ${guess ?? ""}`, ""];
 }
 
-/** Answers of imports before, for any file: what a file was told alone holds for the next as well. */
-export function earlierAnswers(settled: readonly { key: string; value: string }[]): Answers {
-  return new Map(settled.map(({ key, value }) => [key.replace(/^.*?: /, ""), value]));
+/** What one file was told and the next need not share. */
+const OF_ONE_FILE =
+  /^(role|date|campaign|line|spot|walks|repeated hour|encoding|separator|centreline)$/;
+
+/**
+ * Answers of imports before that hold for further files of the same loggers: what all files agreed
+ * on. An offset from UTC is none of them, for it changes with the season.
+ */
+export function earlierAnswers(settled: readonly Pick<Settled, "key" | "value">[]): Answers {
+  const byName = groupedBy(settled, ({ key }) => key.replace(/^.*?: /, ""));
+  const agreed = [...byName].flatMap(([name, all]): [string, string][] => {
+    const [value = "", ...others] = new Set(all.map((one) => one.value));
+    const isSeasonal = name === "timezone" && /^[+-]/.test(value);
+    return others.length > 0 || isSeasonal || OF_ONE_FILE.test(name) ? [] : [[name, value]];
+  });
+  return new Map(agreed);
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { answersText, parseAnswers } from "../../../lib/survey/import/answers.js";
+import { answersText, earlierAnswers, parseAnswers } from "../../../lib/survey/import/answers.js";
 import { proposed, rawFile, table } from "./support/imported.js";
 
 describe("a file of answers", () => {
@@ -41,5 +41,24 @@ describe("a file of answers", () => {
     expect(faults).toEqual([]);
     expect(answers.get("walk.csv: column Y")).toBe("latitude");
     for (const { key, guess } of questions) expect(answers.get(key) ?? null).toBe(guess);
+  });
+
+  it("holds for later files where all earlier ones agreed, and where it outlives its day", () => {
+    const settled = [
+      { key: "a.txt: orientation", value: "HCP" },
+      { key: "b.txt: orientation", value: "VCP" },
+      { key: "a.txt: date order", value: "day/month/year" },
+      { key: "b.txt: date order", value: "day/month/year" },
+      { key: "timezone", value: "+02:00" },
+      { key: "campaign", value: "first" },
+      { key: "a.txt: role", value: "readings" },
+      { key: "height_m", value: "0.9" },
+    ];
+    expect([...earlierAnswers(settled)]).toEqual([
+      ["date order", "day/month/year"],
+      ["height_m", "0.9"],
+    ]);
+    const zone = earlierAnswers([{ key: "timezone", value: "Europe/Amsterdam" }]);
+    expect(zone.get("timezone")).toBe("Europe/Amsterdam");
   });
 });

@@ -170,6 +170,35 @@ describe("what the files do not tell is asked, never guessed in silence", () => 
     expect(openKeys(proposed([file], { ...given, timezone: "+02:00" }))).toEqual([]);
   });
 
+  it.each([
+    [30_000, ["walk.csv: form of Time (UTC)"], null],
+    [80_000, [], "hhmmss"],
+    [28_790, [], "seconds of the day"],
+  ])("of numbers from %d on that may be a clock or a count of seconds", (from, keys, form) => {
+    const padded = form === "hhmmss" ? (text: string) => text.padStart(6, "0") : String;
+    const file = walk("Date,Time (UTC),Lon,Lat,Q9k_HCP_1m8_ppm", (i) =>
+      ["2031-10-14", padded(String(from + i)), lon(i), "52.1", 100 + i].join(),
+    );
+    const proposal = proposed([file], WALK);
+    expect(openKeys(proposal)).toEqual(keys);
+    const settled = proposal.settled.find(({ key: own }) => own.includes("form of Time"));
+    expect(settled?.value ?? null).toBe(form);
+  });
+
+  it("of the coils of each file whose name may tell them", () => {
+    const file = (name: string) =>
+      rawFile(
+        name,
+        table("Time,Lon,Lat,Q 9k 1.8m [ppm]", 30, (i) => `${iso(i)},${lon(i)},52.1,${100 + i}`),
+      );
+    const { questions } = proposed([file("walk-hcp.csv"), file("walk_VCP.csv")], WALK);
+    const asked = questions.filter(({ name }) => name === "orientation");
+    expect(asked.map(({ key, guess }) => [key, guess])).toEqual([
+      ["walk-hcp.csv: orientation", "HCP"],
+      ["walk_VCP.csv: orientation", "VCP"],
+    ]);
+  });
+
   it("of all a logger's silence at once: zone, coils, height, centreline", () => {
     const file = walk(
       "Date,Time,Lon,Lat,Quad,Inphase (ppm)",

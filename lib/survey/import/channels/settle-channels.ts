@@ -71,7 +71,7 @@ function sharedParts(file: string, told: readonly Told[], enquiry: Enquiry): Cha
   for (const part of SHARED) {
     if (told.every(({ parts }) => parts[part] !== undefined)) continue;
     if (!isAsked && !enquiry.has(part, file)) continue;
-    const answer = enquiry.settle({ ...matterOf(part), file, name: part, isShared: true });
+    const answer = enquiry.settle({ ...matterOf(part, file), file, name: part });
     if (answer !== null) shared[part] = part === "orientation" ? answer : Number(answer);
   }
   return shared as ChannelParts;
@@ -85,12 +85,15 @@ function areDistinct(told: readonly Told[]): boolean {
 const keyOf = ({ kind, frequency_Hz, separation_m, orientation }: ChannelParts) =>
   [kind, frequency_Hz, separation_m, orientation].join("/");
 
-function matterOf(part: (typeof SHARED)[number]) {
-  const open = { guess: null, why: "the columns' names do not say" };
+function matterOf(part: (typeof SHARED)[number], file: string) {
+  const open = { guess: null, why: "the columns' names do not say", isShared: true };
   if (part === "orientation") {
     const ask =
       "How stand the coils: HCP (both lying), VCP (both on edge, in one plane) or PRP (one of each)?";
-    return { ...open, ask, choices: ["HCP", "VCP", "PRP"] };
+    const named = /(?<![a-z])(hcp|vcp|prp)(?![a-z])/i.exec(file)?.[1]?.toUpperCase();
+    const choices = ["HCP", "VCP", "PRP"];
+    if (named === undefined) return { ...open, ask, choices };
+    return { ask, choices, guess: named, why: "the file's name", isShared: false };
   }
   const ask =
     part === "frequency_Hz" ? "At which frequency, Hz?" : "How far apart are the coils, m?";
@@ -139,7 +142,8 @@ function askFor(file: string, { header }: Column, parts: ChannelParts, enquiry: 
     name: `channel ${header}`,
     ask:
       `What does the column "${header}" read${known === "" ? "" : ` (known: ${known}${misfit})`}: ` +
-      "quadrature, in-phase or conductivity; unit; frequency; coil separation; HCP, VCP or PRP?",
+      "quadrature, in-phase or conductivity; unit; frequency; coil separation; HCP, VCP or PRP? " +
+      `("column ${header} = leave out" where it is none)`,
     guess: guessedUnit(parts, own),
     why: `its name does not tell ${own.join(", ") || "a unit that fits"}`,
     broken: brokenChannel,
@@ -147,7 +151,7 @@ function askFor(file: string, { header }: Column, parts: ChannelParts, enquiry: 
 }
 
 function isAskedForAll(part: string, enquiry: Enquiry): boolean {
-  return enquiry.questions.some(({ name, isShared }) => name === part && isShared);
+  return enquiry.questions.some(({ name }) => name === part);
 }
 
 /** Where the unit alone is missing: the usual one of the kind. */

@@ -2,7 +2,7 @@ import { type ZoneReader, zoneReader } from "../../time-zone.js";
 import type { Enquiry } from "../enquiry.js";
 import { DATE_ORDERS, type DateOrder, dayNumber, possibleOrders } from "../values/date-text.js";
 import { type Column, meant } from "./column.js";
-import { type LocalReader, type LocalTime, timeSource } from "./time-source.js";
+import { type LocalReader, type LocalTime, type TimeSource, timeSource } from "./time-source.js";
 
 /** How the time of a row is read. */
 export interface TimePlan {
@@ -30,11 +30,29 @@ export function settleTime(
   const zone = source.isUtc
     ? "UTC"
     : settleZone(file, { columns, local, rows: source.rows }, enquiry);
+  if (!isReadable(file, source, local, enquiry)) return null;
   const reader = zone === null ? null : zoneReader(zone);
   if (reader === null || (source.dates.length > 0 && order === null)) return null;
   const repeated = settleRepeated(file, { local, reader, rows: source.rows }, enquiry);
   const how = [source.how, order, day, zone].filter((word) => word !== null).join(", ");
   return { from: source.from, how, read: (cells) => zoned(local(cells), reader, repeated) };
+}
+
+/** A column hardly any cell of which can be read is in a form that is not known here. */
+function isReadable(
+  file: string,
+  { rows, from, dates }: TimeSource,
+  local: Local,
+  enquiry: Enquiry,
+): boolean {
+  const read = rows.map(local).filter((found) => found !== "blank");
+  const bad = read.filter((found) => found === "unreadable").length;
+  const isOpen = dates.length > 0 && enquiry.questions.some(({ name }) => /^date/.test(name));
+  if (isOpen || bad <= 0.5 * read.length) return true;
+  const example = (rows[0] ?? []).filter((cell) => cell !== "").join(" ");
+  const columns = from.map((header) => `"${header}"`).join(", ");
+  enquiry.fault(`${file}: ${columns} must hold times that can be read, got "${example}"`);
+  return false;
 }
 
 type Local = (cells: readonly string[]) => Extract<LocalTime, object> | "blank" | "unreadable";

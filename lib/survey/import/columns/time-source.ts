@@ -52,7 +52,8 @@ export function timeSource(
     return null;
   }
   const used = date === undefined ? [clock] : [date, clock];
-  return finished(used, columns, clockReader(clock, date));
+  const ofDay = secondsOfDay(file, clock, enquiry);
+  return finished(used, columns, clockReader(clock, date, ofDay));
 }
 
 /** The column of several that is meant, which the user tells. */
@@ -152,8 +153,11 @@ function textReader(index: number): LocalReader {
 }
 
 /** A time of day, with the date from a column beside it where there is one. */
-function clockReader(clock: Column, date: Column | undefined): Reading {
-  const { how, seconds } = secondsOfDay(clock);
+function clockReader(
+  clock: Column,
+  date: Column | undefined,
+  { how, seconds }: SecondsOfDay,
+): Reading {
   const read: LocalReader = (cells) => {
     const text = cells[clock.index] ?? "";
     const dateText = date === undefined ? "" : (cells[date.index] ?? "");
@@ -174,27 +178,56 @@ function packedParts(text: string): Parts | null {
 
 type SecondsReader = (text: string) => { seconds: number; offset_s: number | null } | null;
 
-function secondsOfDay({ shape, cells, numbers }: Column): { how: string; seconds: SecondsReader } {
+interface SecondsOfDay {
+  readonly how: string;
+  readonly seconds: SecondsReader;
+}
+
+function secondsOfDay(file: string, column: Column, enquiry: Enquiry): SecondsOfDay {
+  const { shape, cells, numbers } = column;
   if (shape !== "number") return { how: "date, time of day", seconds: readClock };
   const values = cells.map((cell) => Number(plainNumber(cell, numbers) ?? Number.NaN));
   const known = values.filter((value) => !Number.isNaN(value));
   if (known.every((value) => value >= 0 && value <= 1)) {
-    return { how: "fraction of a day", seconds: scaled(86_400) };
+    return { how: "fraction of a day", seconds: scaled(column, DAY_S) };
   }
-  if (cells.every((cell) => cell === "" || readPackedClock(cell) !== null)) {
-    return { how: "hhmmss", seconds: packed };
-  }
-  return { how: "seconds of the day", seconds: scaled(1) };
+  const form = packedOrCounted(file, column, known, enquiry);
+  if (form === "hhmmss") return { how: form, seconds: packed };
+  return { how: SECONDS, seconds: scaled(column, 1) };
+}
 
-  function scaled(unit_s: number): SecondsReader {
-    return (text) => {
-      const value = plainNumber(text, numbers);
-      const seconds = Math.round(1000 * Number(value) * unit_s) / 1000;
-      return value === null || !(seconds >= 0 && seconds <= 86_400)
-        ? null
-        : { seconds, offset_s: null };
-    };
-  }
+const DAY_S = 86_400;
+const SECONDS = "seconds of the day";
+
+/** `084340` is a time of day; 30010 may be one, or so many seconds: that is asked. */
+function packedOrCounted(
+  file: string,
+  { header, cells }: Column,
+  values: readonly number[],
+  enquiry: Enquiry,
+): string | null {
+  const isPacked = cells.every((cell) => cell === "" || readPackedClock(cell) !== null);
+  const isCount =
+    values.every((value) => value < DAY_S) && !cells.some((cell) => /^0\d/.test(cell));
+  return enquiry.settle({
+    file,
+    name: `form of ${header}`,
+    ask: `Is a cell of "${header}" such as ${cells.find((cell) => cell !== "")} hours, minutes and seconds, or seconds since midnight?`,
+    guess: isPacked && isCount ? null : isPacked ? "hhmmss" : SECONDS,
+    why: isPacked && isCount ? "its numbers may be either" : "its numbers can be nothing else",
+    isSure: !(isPacked && isCount),
+    choices: ["hhmmss", SECONDS],
+  });
+}
+
+function scaled({ numbers }: Column, unit_s: number): SecondsReader {
+  return (text) => {
+    const value = plainNumber(text, numbers);
+    const seconds = Math.round(1000 * Number(value) * unit_s) / 1000;
+    return value === null || !(seconds >= 0 && seconds <= DAY_S)
+      ? null
+      : { seconds, offset_s: null };
+  };
 }
 
 const packed: SecondsReader = (text) => {

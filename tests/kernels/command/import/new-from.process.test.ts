@@ -146,11 +146,16 @@ describe("a new user", () => {
       const added = await banquetteIn(folder, ["add", "bank", "--from", ...second]);
       expect(added.exitCode, added.err).toBe(0);
       expect(added.out).toContain("campaign 2032-04");
+      expect(added.out).toMatch(/^taken as in the import before: .*height_m = /m);
       await expectAsMade(join(folder, "bank"), made);
       const before = await readdir(join(folder, "bank"));
       const again = await banquetteIn(folder, ["add", "bank", "--from", ...second]);
       expect(again.exitCode).toBe(1);
       expect(again.err).toMatch(/: must be new to the survey, got the bytes of raw\//);
+      await writeFile(join(folder, second[0]!), "other,bytes\n1,2\n");
+      const clash = await banquetteIn(folder, ["add", "bank", "--from", second[0]!]);
+      expect(clash.exitCode).toBe(1);
+      expect(clash.err).toMatch(/: must have a name of its own, got that of raw\//);
       expect(await readdir(join(folder, "bank"))).toEqual(before);
     });
   });
