@@ -14,10 +14,11 @@ import { FrameCodec } from "../kernels/wire/frames.js";
 import { newHeader } from "../kernels/wire/messages.js";
 
 const cells = 300;
-const rounds = 3;
+const rounds = Number(process.env.BENCH_ROUNDS ?? 3);
 const key = "bench";
-/** Longest wait for an answer, ms. */
-const patience_ms = 15_000;
+/** Longest wait for an answer: so many times what tslab's first one took, and for that one, ms. */
+const patienceOverTslab = 20;
+let patience_ms = 300_000;
 
 interface Measured {
   readonly first_ms: number;
@@ -25,7 +26,12 @@ interface Measured {
   readonly firstCells_ms: number;
   readonly lastCells_ms: number;
   readonly memory_MB: number;
+  /** The cell `import { … } from "banquette"`; NaN where it is not asked for. */
+  readonly import_ms: number;
 }
+
+const importing =
+  'import { correctDrift, estimateDepthSlices, maskInterference, openSurvey, segmentBlocks } from "banquette";';
 
 const requireHere = createRequire(import.meta.url);
 const compiled = (path: string) => fileURLToPath(new URL(`../kernels/${path}`, import.meta.url));
@@ -41,7 +47,17 @@ function installedArgv(prefix: string): readonly string[] {
   return (JSON.parse(readFileSync(file, "utf8")) as { readonly argv: readonly string[] }).argv;
 }
 
-async function measure(argv: readonly string[], count = cells): Promise<Measured> {
+interface Asked {
+  /** Cells to run. */
+  readonly count?: number;
+  /** Whether the library is imported at the end. */
+  readonly imports?: boolean;
+}
+
+async function measure(
+  argv: readonly string[],
+  { count = cells, imports = false }: Asked = {},
+): Promise<Measured> {
   const folder = mkdtempSync(join(tmpdir(), "bench-kernel-"));
   const ports = await freePorts(5);
   const file = join(folder, "connection.json");
@@ -68,7 +84,9 @@ async function measure(argv: readonly string[], count = cells): Promise<Measured
       firstCells_ms: median(times.slice(0, 50)),
       lastCells_ms: median(times.slice(-50)),
     };
-    return { first_ms, cell_ms: median(times), ...ends, memory_MB: memory_MB(kernel.pid) };
+    const memory = memory_MB(kernel.pid);
+    const import_ms = imports ? await run(importing) : Number.NaN;
+    return { first_ms, cell_ms: median(times), ...ends, memory_MB: memory, import_ms };
   } finally {
     shell.close();
     kernel.kill("SIGKILL");
@@ -78,13 +96,13 @@ async function measure(argv: readonly string[], count = cells): Promise<Measured
 
 // A free port may be taken before the kernel listens, by the bench's own waiting connection, too: then
 // no answer comes, and the kernel is started once more.
-async function measureOrAgain(argv: readonly string[], count = cells): Promise<Measured> {
+async function measureOrAgain(argv: readonly string[], asked?: Asked): Promise<Measured> {
   try {
-    return await measure(argv, count);
+    return await measure(argv, asked);
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== "EAGAIN") throw error;
     console.error(`no answer from ${argv.join(" ")}: started once more`);
-    return measure(argv, count);
+    return measure(argv, asked);
   }
 }
 
@@ -124,13 +142,19 @@ function median(values: readonly number[]): number {
 
 const prefix = mkdtempSync(join(tmpdir(), "bench-prefix-"));
 const installed = installedArgv(prefix);
+const notInstalled = [process.execPath, compiled("wire/main.js"), connection];
+const bare = [process.execPath, ...tslab];
+const { first_ms: ofTslab_ms } = await measure(bare, { count: 0 });
+patience_ms = patienceOverTslab * ofTslab_ms;
 const plain: Measured[] = [];
+const importers: Measured[] = [];
 const ours: Measured[] = [];
 const theirs: Measured[] = [];
 for (let round = 0; round < rounds; round++) {
   ours.push(await measureOrAgain(installed));
-  theirs.push(await measureOrAgain([process.execPath, ...tslab]));
-  plain.push(await measureOrAgain([process.execPath, compiled("wire/main.js"), connection], 1));
+  theirs.push(await measureOrAgain(bare));
+  plain.push(await measureOrAgain(notInstalled, { count: 1, imports: true }));
+  importers.push(await measureOrAgain(installed, { count: 1, imports: true }));
 }
 rmSync(prefix, { recursive: true, force: true });
 const rows: readonly (readonly [string, keyof Measured, string])[] = [
@@ -149,3 +173,9 @@ for (const [what, name, unit] of rows) {
 const plain_ms = median(plain.map((one) => one.first_ms)).toFixed(0);
 console.log(`banquette from start to first result without its start-up snapshot: ${plain_ms} ms`);
 process.exit(0);
+const [import_ms, plainImport_ms] = [importers, plain].map((all) =>
+  median(all.map((one) => one.import_ms)).toFixed(0),
+);
+console.log(
+  `import … from "banquette": ${import_ms} ms, without the snapshot ${plainImport_ms} ms`,
+);

@@ -78,7 +78,7 @@ export const fontSizes = Object.freeze({
 });
 
 /** The common configuration of every figure. */
-export const theme: Config = Object.freeze<Config>({
+export const theme = Object.freeze({
   background: greys.background,
   font: fontFamily,
   padding: 10,
@@ -127,4 +127,4 @@ export const theme: Config = Object.freeze<Config>({
   style: { stretch: { strokeWidth: 7, strokeCap: "butt", strokeJoin: "round" } },
   line: { strokeWidth: 1.5, strokeJoin: "round", strokeCap: "round" },
   text: { font: fontFamily, fontSize: fontSizes.note, color: greys.text },
-});
+} satisfies Config);

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { dirname } from "node:path";
+import { fileURLToPath } from "node:url";
 import type TypeScript from "@tslab/typescript-for-tslab";
 import { optionsKey, packageStamp, preparedSlot } from "./prepared-types.js";
 import { createTypeServices } from "./type-services.js";
@@ -7,11 +8,12 @@ import { nodeTypesFolder, typescriptPath } from "./typescript.js";
 
 /**
  * The script from which `node --build-snapshot` makes a start-up snapshot for kernels: it loads the
- * TypeScript package and reads and binds the declaration files that every cell sees. Such a script
+ * TypeScript package and reads and binds the declaration files that every cell sees, and the library's. Such a script
  * has to be one text, without modules.
  */
 export function preparingScript(): string {
   const options = sessionOptions();
+  const library = fileURLToPath(new URL("../../../lib/index.js", import.meta.url));
   const names = ["module", "exports", "require", "__filename", "__dirname"].join(", ");
   const given = [typescriptPath, dirname(typescriptPath)].map((one) => JSON.stringify(one));
   const holding = {
@@ -24,7 +26,7 @@ export function preparingScript(): string {
     `(function (${names}) {`,
     oneByte(readFileSync(typescriptPath, "utf8")),
     `})(module_, module_.exports, ${withoutCrypto}, ${given.join(", ")});`,
-    `(${hold})(globalThis, module_.exports, ${JSON.stringify({ slot: preparedSlot, options, holding })});`,
+    `(${hold})(globalThis, module_.exports, ${JSON.stringify({ slot: preparedSlot, options, holding, library })});`,
   ].join("\n");
 }
 
@@ -53,21 +55,24 @@ interface Held {
   readonly slot: string;
   readonly options: TypeScript.CompilerOptions;
   readonly holding: object;
+  /** Path of the library's entrance: its declarations are read, too. */
+  readonly library: string;
 }
 
 // Its text runs in the snapshot's process, so it uses nothing but what it is given.
 function hold(
   global: Record<string, unknown>,
   ts: typeof TypeScript,
-  { slot, options, holding }: Held,
+  { slot, options, holding, library }: Held,
 ): void {
-  // Without a file of its own a program has no library files either.
+  // One file of its own, which imports the library.
   const host = ts.createCompilerHost(options);
   const { getSourceFile } = host;
-  const empty = "/empty.ts";
+  const first = "/first.ts";
+  const text = `import type {} from ${JSON.stringify(library)};`;
   host.getSourceFile = (name, ...rest) =>
-    name === empty ? ts.createSourceFile(name, "", rest[0]) : getSourceFile(name, ...rest);
-  const program = ts.createProgram([empty], options, host);
+    name === first ? ts.createSourceFile(name, text, rest[0]) : getSourceFile(name, ...rest);
+  const program = ts.createProgram([first], options, host);
   program.getTypeChecker();
   const kept = program.getSourceFiles().filter((file) => file.isDeclarationFile);
   const files = new Map(kept.map((file) => [file.fileName, file]));

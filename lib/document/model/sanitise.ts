@@ -1,5 +1,10 @@
-import sanitizeHtml from "sanitize-html";
+import { createRequire } from "node:module";
+import type sanitizeHtml from "sanitize-html";
 import { isInlinePicture, isPlainLink } from "./links.js";
+
+// Loaded where a page is made: notebooks load the whole library.
+const requireHere = createRequire(import.meta.url);
+const sanitizer = () => requireHere("sanitize-html") as typeof sanitizeHtml;
 
 const words = (text: string) => text.split(" ");
 
@@ -30,7 +35,7 @@ const svgAttributes = words(
  * sheets, no links that run or load something, every tag closed.
  */
 export function sanitised(markup: string): string {
-  return sanitizeHtml(markup, {
+  return sanitizer()(markup, {
     allowedTags: [...htmlTags, ...svgTags],
     allowedAttributes: {
       ...Object.fromEntries(htmlTags.map((tag) => [tag, htmlAttributes])),

@@ -1,7 +1,12 @@
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import type { DuckDBConnection } from "@duckdb/node-api";
-import { inDatabase, quotedName, quotedText, sqlTypes } from "../tables/database.js";
+import {
+  type Connection,
+  inDatabase,
+  quotedName,
+  quotedText,
+  sqlTypes,
+} from "../tables/database.js";
 import { reachTables } from "../tables/reach-tables.js";
 import type { StoredTable } from "../tables/stored-table.js";
 import { wholeTables } from "../tables/whole-tables.js";
@@ -21,7 +26,7 @@ export async function queryTables(folder: string, sql: string): Promise<readonly
   });
 }
 
-async function makeViews(connection: DuckDBConnection, folder: string): Promise<void> {
+async function makeViews(connection: Connection, folder: string): Promise<void> {
   const there = new Set(await readdir(join(folder, TABLES)));
   for (const table of reachTables) {
     const files = quotedText(join(folder, TABLES, table.name, "*", "*", "*.parquet"));
@@ -34,7 +39,7 @@ async function makeViews(connection: DuckDBConnection, folder: string): Promise<
 }
 
 /** A table without a row has no file: the view is there, empty. */
-async function makeView(connection: DuckDBConnection, table: StoredTable, files: string | null) {
+async function makeView(connection: Connection, table: StoredTable, files: string | null) {
   const empty = table.columns.map(({ name, type }) => {
     const of = type === "geometry" ? "GEOMETRY" : sqlTypes[type];
     return `NULL::${of} AS ${quotedName(name)}`;
@@ -48,7 +53,7 @@ async function makeView(connection: DuckDBConnection, table: StoredTable, files:
 
 const inner = (sql: string) => sql.trim().replace(/;+$/, "");
 
-async function shownColumns(connection: DuckDBConnection, sql: string): Promise<string> {
+async function shownColumns(connection: Connection, sql: string): Promise<string> {
   const described = await connection.runAndReadAll(`DESCRIBE ${inner(sql)}`);
   const columns = described.getRowObjectsJson() as { column_name: string; column_type: string }[];
   return columns

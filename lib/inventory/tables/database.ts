@@ -1,5 +1,38 @@
-import type { DuckDBAppender, DuckDBConnection } from "@duckdb/node-api";
 import type { StoredColumn, StoredRow, StoredTable, StoredValue } from "./stored-table.js";
+
+/**
+ * What is used of the engine's connection and appender. Its own types stay out of the library's
+ * declarations, which every notebook reads.
+ */
+export interface Connection {
+  run(statement: string): Promise<unknown>;
+  runAndReadAll(query: string): Promise<ReadRows>;
+  createAppender(table: string): Promise<Appender>;
+}
+
+export interface ReadRows {
+  getRowObjectsJS(): readonly Readonly<Record<string, unknown>>[];
+  getRowObjectsJson(): readonly Readonly<Record<string, Json>>[];
+}
+
+export type Json =
+  | null
+  | boolean
+  | number
+  | string
+  | readonly Json[]
+  | { readonly [key: string]: Json };
+
+export interface Appender {
+  appendNull(): void;
+  appendVarchar(value: string): void;
+  appendInteger(value: number): void;
+  appendDouble(value: number): void;
+  appendBlob(value: Uint8Array): void;
+  appendBoolean(value: boolean): void;
+  endRow(): void;
+  closeSync(): void;
+}
 
 /** One thread keeps the order of rows and the last digits of sums; nothing is fetched. */
 const SETTINGS = {
@@ -11,7 +44,7 @@ const SETTINGS = {
 
 /** A database in memory, for one task. It is loaded only where an inventory is written or read. */
 export async function inDatabase<Value>(
-  work: (connection: DuckDBConnection) => Promise<Value>,
+  work: (connection: Connection) => Promise<Value>,
 ): Promise<Value> {
   const { DuckDBInstance } = await import("@duckdb/node-api");
   const instance = await DuckDBInstance.create(":memory:", SETTINGS);
@@ -34,7 +67,7 @@ export const sqlTypes: Readonly<Record<StoredColumn["type"], string>> = {
 
 /** Makes the table in the database, and fills it. */
 export async function fillTable(
-  connection: DuckDBConnection,
+  connection: Connection,
   { name, columns }: Pick<StoredTable, "name" | "columns">,
   rows: readonly StoredRow[],
 ): Promise<void> {
@@ -48,7 +81,7 @@ export async function fillTable(
   appender.closeSync();
 }
 
-function append(appender: DuckDBAppender, type: StoredColumn["type"], value: StoredValue): void {
+function append(appender: Appender, type: StoredColumn["type"], value: StoredValue): void {
   if (value === null || Number.isNaN(value)) appender.appendNull();
   else if (type === "text") appender.appendVarchar(value as string);
   else if (type === "integer") appender.appendInteger(value as number);

@@ -1,8 +1,7 @@
 import { mkdir, rm } from "node:fs/promises";
 import { join } from "node:path";
-import type { DuckDBConnection } from "@duckdb/node-api";
 import type { ReachRecord } from "../record/reach-record.js";
-import { fillTable, inDatabase, quotedName, quotedText } from "./database.js";
+import { type Connection, fillTable, inDatabase, quotedName, quotedText } from "./database.js";
 import { geoMetadata } from "./geo-metadata.js";
 import { reachTables } from "./reach-tables.js";
 import type { StoredRow, StoredTable } from "./stored-table.js";
@@ -40,7 +39,7 @@ interface Copied {
   readonly out: string;
 }
 
-async function copyPartitions(connection: DuckDBConnection, { table, rows, out }: Copied) {
+async function copyPartitions(connection: Connection, { table, rows, out }: Copied) {
   await fillTable(connection, table, rows);
   const folder = join(out, TABLES, table.name);
   await mkdir(folder, { recursive: true });
@@ -52,7 +51,7 @@ async function copyPartitions(connection: DuckDBConnection, { table, rows, out }
 
 /** Writes one table that holds all reaches: `tables/TABLE.parquet`. */
 export async function writeWholeTable(
-  connection: DuckDBConnection,
+  connection: Connection,
   { table, rows, out }: Copied,
 ): Promise<void> {
   await fillTable(connection, table, rows);

@@ -1,9 +1,8 @@
 import { createHash } from "node:crypto";
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { DuckDBConnection } from "@duckdb/node-api";
 import { describe, expect, it } from "vitest";
-import { inDatabase } from "../../../lib/inventory/tables/database.js";
+import { type Connection, inDatabase } from "../../../lib/inventory/tables/database.js";
 import { reachTables } from "../../../lib/inventory/tables/reach-tables.js";
 import { removeReachTables, writeReachTables } from "../../../lib/inventory/tables/write-tables.js";
 import { withFolder } from "../../kernels/support/cells.js";
@@ -11,7 +10,7 @@ import { madeReach } from "../made/made-reach.js";
 
 const { record } = madeReach({ seed: 7, reach: "R1" });
 
-async function rowsOf(connection: DuckDBConnection, sql: string) {
+async function rowsOf(connection: Connection, sql: string) {
   return (await connection.runAndReadAll(sql)).getRowObjectsJson();
 }
 

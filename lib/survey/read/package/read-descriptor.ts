@@ -1,4 +1,5 @@
-import { Ajv } from "ajv";
+import { createRequire } from "node:module";
+import type { ValidateFunction } from "ajv";
 import type { FaultLog } from "../../check/faults.js";
 import type { Descriptor } from "./descriptor.js";
 import { jsonOf } from "./folder.js";
@@ -7,11 +8,17 @@ import { PACKAGE_FILE, PACKAGE_SCHEMA } from "./package-schema.js";
 import { schemaFault } from "./schema-fault.js";
 import { soundPart } from "./sound-part.js";
 
-const validate = new Ajv({
-  allErrors: true,
-  verbose: true,
-  allowUnionTypes: true,
-}).compile<Descriptor>(PACKAGE_SCHEMA);
+const requireHere = createRequire(import.meta.url);
+let validator: ValidateFunction<Descriptor> | null = null;
+
+// The schema takes as long to compile as half the library to load: only where a folder is read.
+function descriptorValidator(): ValidateFunction<Descriptor> {
+  if (validator !== null) return validator;
+  const { Ajv } = requireHere("ajv") as typeof import("ajv");
+  const options = { allErrors: true, verbose: true, allowUnionTypes: true };
+  validator = new Ajv(options).compile<Descriptor>(PACKAGE_SCHEMA);
+  return validator;
+}
 
 /**
  * Parses and validates datapackage.json. Every fault goes to the log; resources without a fault of
@@ -21,6 +28,7 @@ export function readDescriptor(json: string, log: FaultLog): Descriptor | null {
   const parsed = jsonOf(json, PACKAGE_FILE, log);
   if (parsed === undefined) return null;
   const whole = withSinglePaths(parsed);
+  const validate = descriptorValidator();
   if (validate(whole)) return whole;
   const errors = (validate.errors ?? []).filter((error) => error.keyword !== "if");
   const seen = new Set<string>();
