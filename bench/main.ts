@@ -3,6 +3,7 @@ import { benchCoilResponse } from "./coil-response.js";
 import { benchDemo } from "./demo.js";
 import { benchDepth } from "./depth.js";
 import { benchEmbankment } from "./embankment.js";
+import { benchInventory } from "./inventory/bench-inventory.js";
 import { benchSections } from "./sections.js";
 import { benchSurvey } from "./survey.js";
 import { benchThreads } from "./threads.js";
@@ -18,6 +19,7 @@ const BENCHES: readonly (() => readonly BenchRow[] | Promise<readonly BenchRow[]
   benchDemo,
   benchSurvey,
   benchThreads,
+  () => benchInventory(),
 ];
 
 for (const bench of BENCHES) {

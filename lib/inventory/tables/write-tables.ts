@@ -17,13 +17,20 @@ const partitionOf = (out: string, table: string, reach: string) =>
  * stood there. Rows are in the order of the table's key; the same record gives the same bytes.
  */
 export async function writeReachTables(out: string, record: ReachRecord): Promise<void> {
+  await inDatabase((connection) => copyReach(connection, out, record));
+}
+
+/** The same in a database that is open. */
+export async function copyReach(
+  connection: DuckDBConnection,
+  out: string,
+  record: ReachRecord,
+): Promise<void> {
   await removeReachTables(out, record.reach);
-  await inDatabase(async (connection) => {
-    for (const table of reachTables) {
-      const rows = table.rows(record);
-      if (rows.length > 0) await copyPartitions(connection, { table, rows, out });
-    }
-  });
+  for (const table of reachTables) {
+    const rows = table.rows(record);
+    if (rows.length > 0) await copyPartitions(connection, { table, rows, out });
+  }
 }
 
 /** Takes a reach out of every table. */

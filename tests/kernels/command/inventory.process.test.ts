@@ -14,7 +14,7 @@ const env = { BANQUETTE_SNAKEMAKE: snakemake };
 
 function writeReach(folder: string, seed: number): void {
   const made = makeSurvey({
-    ...{ seed, ground: "blocks", instrument: "three separations HCP+PRP", errors: "noise" },
+    ...{ seed, ground: "blocks", instrument: "three separations HCP", errors: "noise" },
     ...{ length_m: 80, campaigns: 1, slopes: { bank: "broad" } },
   });
   writeSurvey(made, folder);
