@@ -22,7 +22,7 @@ export async function writeReachTables(out: string, record: ReachRecord): Promis
 
 /** The same in a database that is open. */
 export async function copyReach(
-  connection: DuckDBConnection,
+  connection: Connection,
   out: string,
   record: ReachRecord,
 ): Promise<void> {
