@@ -1,0 +1,39 @@
+import { spawn } from "node:child_process";
+import { join } from "node:path";
+import type { CodeBlock, Shown } from "./page.js";
+import { repository } from "./repository.js";
+
+/**
+ * Runs the blocks one after the other with bash in a folder, `npx banquette` being the built command,
+ * and gives what each wrote. Throws where one ends otherwise than its page says (`exit=1`).
+ */
+export async function runCommands(
+  shown: readonly Shown[],
+  folder: string,
+): Promise<ReadonlyMap<CodeBlock, string>> {
+  const told = new Map<CodeBlock, string>();
+  for (const { page, block } of shown) {
+    const { exitCode, text } = await ran(block.source, folder);
+    const expected = Number(block.words.get("exit") ?? 0);
+    if (exitCode !== expected) {
+      throw new Error(`${page.path}: exit ${exitCode} of\n${block.source}\n${text}`);
+    }
+    told.set(block, text.replaceAll(folder, "."));
+  }
+  return told;
+}
+
+const command = join(repository, "dist/kernels/command/main.js");
+
+function ran(source: string, cwd: string): Promise<{ exitCode: number | null; text: string }> {
+  const npx = `npx() { shift; '${process.execPath}' '${command}' "$@"; }`;
+  const child = spawn("bash", ["-e", "-c", `exec 2>&1\n${npx}\n${source}`], { cwd });
+  const parts: Buffer[] = [];
+  child.stdout.on("data", (part: Buffer) => parts.push(part));
+  return new Promise((resolve, reject) => {
+    child.on("error", reject);
+    child.on("close", (exitCode) => {
+      resolve({ exitCode, text: Buffer.concat(parts).toString("utf8") });
+    });
+  });
+}
