@@ -22,8 +22,10 @@ export async function buildSite(out: string): Promise<void> {
     const pages = await readPages(pagesFolder);
     const work = join(folder, "work");
     await writeRawFiles(join(work, "raw"));
-    const told = await runCommands(blocksOf(pages, "sh"), work);
-    const outputs = await runCells(blocksOf(pages, "ts"), join(repository, "docs"));
+    const [told, outputs] = await Promise.all([
+      runCommands(blocksOf(pages, "sh"), work),
+      runCells(blocksOf(pages, "ts"), join(repository, "docs")),
+    ]);
     const expanded = join(folder, "pages");
     const ran = { outputs, told, pictures: new Pictures(expanded), folder: work };
     for (const page of pages) {

@@ -21,7 +21,8 @@ export async function expandPage(page: Page, ran: Ran): Promise<string> {
   const parts: string[] = [];
   for (const block of page.blocks) {
     if (block.kind === "text") parts.push(await withDirectives(block.text, page, ran));
-    else parts.push(`\`\`\`${block.language}\n${block.source}\n\`\`\``, await given(block, page, ran));
+    else
+      parts.push(`\`\`\`${block.language}\n${block.source}\n\`\`\``, await given(block, page, ran));
   }
   return parts.filter((part) => part !== "").join("\n\n");
 }

@@ -53,10 +53,7 @@ export async function readPages(folder: string): Promise<readonly Page[]> {
   const names = (await readdir(folder, { recursive: true })).filter((name) => name.endsWith(".md"));
   return Promise.all(
     names.sort().map(async (name) => {
-      return parsePage(
-        name.replaceAll("\\", "/"),
-        await readFile(join(folder, name), "utf8"),
-      );
+      return parsePage(name.replaceAll("\\", "/"), await readFile(join(folder, name), "utf8"));
     }),
   );
 }

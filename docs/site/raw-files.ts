@@ -3,14 +3,14 @@ import { join } from "node:path";
 import { makeSurvey } from "../../tests/abroad/index.js";
 import { rawCentreline, rawFiles } from "../../tests/abroad/written/raw-loggers.js";
 
-/** What the tutorial begins with: two campaigns along 160 m of an invented bank, as a logger wrote them. */
+/** What the tutorial begins with: two campaigns along 100 m of an invented bank, as a logger wrote them. */
 export async function writeRawFiles(folder: string): Promise<void> {
   const made = makeSurvey({
-    seed: 61,
+    seed: 3,
     ground: "blocks",
     instrument: "three separations HCP, VCP",
-    errors: "field",
-    length_m: 160,
+    errors: "noise",
+    length_m: 100,
     campaigns: 2,
   });
   await mkdir(folder, { recursive: true });

@@ -1,5 +1,5 @@
-import { runNotebook } from "../../kernels/notebook/run-notebook.js";
 import type { CodeCell, Notebook } from "../../kernels/notebook/notebook.js";
+import { runNotebook } from "../../kernels/notebook/run-notebook.js";
 import type { CellOutput } from "../../kernels/session/show/outputs.js";
 import type { CodeBlock, Shown } from "./page.js";
 

@@ -18,9 +18,14 @@ export async function runCommands(
     if (exitCode !== expected) {
       throw new Error(`${page.path}: exit ${exitCode} of\n${block.source}\n${text}`);
     }
-    told.set(block, text.replaceAll(folder, "."));
+    told.set(block, withoutTimes(text.replaceAll(folder, ".")));
   }
   return told;
+}
+
+/** What a command tells of its progress takes another time at each making of the pages. */
+function withoutTimes(text: string): string {
+  return text.replace(/^(cell \d+ of \d+ .*?) {2}[\d.]+ s$/gm, "$1");
 }
 
 const command = join(repository, "dist/kernels/command/main.js");

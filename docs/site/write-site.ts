@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import { Application } from "typedoc";
+import { Application, PageEvent } from "typedoc";
+import { accessible } from "./accessible.js";
 import { repository } from "./repository.js";
 
 /** Makes one folder of HTML from the pages and the library's documentation comments. */
@@ -27,6 +28,9 @@ export async function writeSite(pages: string, out: string): Promise<void> {
     darkHighlightTheme: "github-dark-high-contrast",
     validation: { notExported: false, invalidLink: true, invalidPath: true, notDocumented: false },
     logLevel: "Warn",
+  });
+  app.renderer.on(PageEvent.END, (page: PageEvent) => {
+    page.contents = accessible(page.contents ?? "");
   });
   const project = await app.convert();
   if (project === undefined) throw new Error("the library does not compile");

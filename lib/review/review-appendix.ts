@@ -39,6 +39,7 @@ export const reviewTolerance = 1e-6;
  * greater), figures by their data. A drawing is not told beside its data.
  *
  * @param appendix both, as files by name; see `ReviewedAppendix`.
+ * @param options what may be said beside
  * @param options.tolerance default 1e-6.
  * @returns every difference by kind. Disagreement with a second interpreter is none.
  * @throws SyntaxError where the stored notebook or provenance is no JSON.

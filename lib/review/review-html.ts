@@ -8,6 +8,7 @@ import { comparedText, reviewParts, secondText } from "./review-lines.js";
  * interpreter agrees with. It works offline, prints, and holds no script.
  *
  * @param review what `reviewAppendix` gave
+ * @param options what may be said beside
  * @param options.name the appendix' name for the heading; default "an appendix"
  */
 export function reviewHtml(

@@ -11,6 +11,7 @@ import type { SurveyCheck } from "./check-survey.js";
  * with a figure. It works offline, prints, and holds no script.
  *
  * @param check what `checkSurvey` gave
+ * @param options what may be said beside
  * @param options.name the survey's name for the heading; default "survey folder"
  * @example
  * const page = await checkHtml(await checkSurvey("data-demo/sedgeholm"));

@@ -22,6 +22,7 @@ export interface CheckJson {
  * cautions, files, and what each step will have to work with.
  *
  * @param check what `checkSurvey` gave
+ * @param options what may be said beside
  * @param options.name the survey's name; default "survey folder"
  * @example checkJson(await checkSurvey("data-demo/sedgeholm")).ok // true
  */
