@@ -20,6 +20,7 @@ export async function writeSite(pages: string, out: string): Promise<void> {
     hideGenerator: true,
     githubPages: false,
     sortEntryPoints: false,
+    groupOrder: ["Tutorial", "The steps", "Reference", "*"],
     sort: ["kind", "alphabetical-ignoring-documents"],
     navigation: { includeGroups: true, includeCategories: false },
     excludeInternal: true,
