@@ -13,6 +13,7 @@ import {
   type KernelPlace,
   uninstallKernelCommand,
 } from "./kernel.js";
+import { kernelHelp } from "./kernel-help.js";
 import { defaultDisplayName, defaultKernelName } from "./kernel-spec.js";
 import { newCommand } from "./new.js";
 import { packageVersion } from "./package.js";
@@ -233,6 +234,11 @@ function importOptions(words: ImportWords): ImportOptions {
 
 function addKernel(main: Command): void {
   const kernel = main.command("kernel").description("register the kernel for Jupyter");
+  kernel
+    .helpCommand(false)
+    .command("help")
+    .description("say what a cell can do")
+    .action(() => void process.stdout.write(kernelHelp));
   addPlace(kernel.command("install").description("register the kernel, without Python"))
     .option("--display-name <TEXT>", "the name that front ends show", defaultDisplayName)
     .option("--replace", "take the place of a kernel of another make under the same name")

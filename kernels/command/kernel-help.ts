@@ -1,0 +1,42 @@
+/** What a cell can do, as `banquette kernel help` prints it. */
+export const kernelHelp = `What a cell can do
+
+Running
+  A cell is TypeScript; its types are checked before it runs. Every name has one value in all
+  cells, may be declared anew, and await works at the top. The value of a last expression is
+  shown unless a semicolon follows it.
+  import … from "banquette", from an installed package, or from a .ts, .js or .json file beside
+  the notebook; a .ts file that has changed is loaded again.
+  NAME? shows what is known of a name. An interrupt ends the cell and keeps all that it made;
+  process.exit ends the cell only.
+
+Lines at the top of a cell
+  // unchecked       run in spite of type errors
+  // no-notices      say nothing of what is out of date
+  #| label: NAME     a name, and #| caption: TEXT a caption, for the appendix
+
+Showing
+  display(value, …)          outputs in the middle of a cell; gives a handle with update(value, …)
+  clearOutput(wait?)         takes this cell's outputs away; with true, when the next one comes
+  html, markdown, latex      a text as what it is
+  svg(text, { alt })         a drawing
+  image(bytes or path, { alt })  a PNG, JPEG, GIF or WebP image
+  table(rows)                a list of objects, or a data frame
+  vegaLite(spec)             a figure; a specification shows itself without it, too
+  A MIME bundle, the bytes of an image and what has Symbol.for("Jupyter.display") show themselves.
+
+Long work
+  for (const one of progress(items)) …    a bar over a loop, of await items, too
+  { progress: progress("Blocks") }        the same for a step's option
+  await prompt("Depth? ", { password })   asks whoever runs the notebook
+
+Notices
+  A cell that uses a name made from what has been remade or changed since says so, and which
+  cells to run again. A cell that adds to what its own earlier run changed says so at once. It
+  cannot see changes within instances of packages' classes and in closures, single elements
+  among very many, and what comes through files.
+
+Parameters
+  In a cell tagged "parameters", banquette run NOTEBOOK --set name=value gives a name another
+  value of its kind.
+`;
