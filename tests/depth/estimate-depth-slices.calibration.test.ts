@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { depthReport } from "../../lib/depth/account.js";
 import { estimateDepthSlices } from "../../lib/depth/estimate-depth-slices.js";
 import type { DepthTie } from "../../lib/depth/options.js";
 import { median } from "../../lib/numerics/statistics/robust.js";
@@ -137,5 +138,128 @@ describe("estimateDepthSlices", () => {
     expect(value.p10![0]![10]).toBeNaN();
     expect(value.log10Resistivity[0]![10]).toBeNaN();
     expect(value.p10![0]![9]).toBeLessThan(value.p90![0]![9]!);
+  });
+});
+
+/** Log-mean resistivity of known ground over a slice. */
+function trueMean(ground: Ground, slice: { top_m: number; base_m: number }): number {
+  let sum = 0;
+  let top = 0;
+  for (const [j, sigma] of ground.conductivity_S_per_m.entries()) {
+    const base = top + (ground.thickness_m[j] ?? Number.POSITIVE_INFINITY);
+    const shared = Math.min(base, slice.base_m) - Math.max(top, slice.top_m);
+    sum += Math.max(0, shared) * -Math.log10(sigma);
+    top = base;
+  }
+  return sum / (slice.base_m - slice.top_m);
+}
+
+describe("estimateDepthSlices of whole lines", () => {
+  it("finds a homogeneous ground without noise, all of it alike and reliable", async () => {
+    const { value } = await estimateDepthSlices(walked({ groundAt: () => half(35), length_m: 40 }));
+    for (const [k, column] of value.log10Resistivity.entries()) {
+      expect(value.slices[k]!.reliable).toBe(true);
+      // Gains of 1 % and zeros of 5 ppm are allowed for: the deviation that is stated.
+      for (const [i, v] of column.entries()) {
+        expectClose(v, Math.log10(35), { absolute: 2 * value.sd[k]![i]! });
+        expectClose(10 ** v, 35, { relative: 0.1 });
+      }
+    }
+    expect(value.rms).toBeLessThan(1.2);
+  });
+
+  it("holds three layers' slice means within its intervals, few of them far off", async () => {
+    const grounds = [0, 1, 2].map((k) => ({
+      conductivity_S_per_m: [1 / 60, 1 / (15 + 10 * k), 1 / 40],
+      thickness_m: [0.6 + 0.3 * k, 1.6],
+    }));
+    const groundAt = (x: number) => grounds[Math.floor(x / 200)] ?? grounds[2]!;
+    const { value } = await estimateDepthSlices(
+      walked({ groundAt, length_m: 598, noise: 1, seed: 5 }),
+    );
+    expect(value.slices.length).toBeGreaterThanOrEqual(2);
+    let inside = 0;
+    let all = 0;
+    for (const [k, slice] of value.slices.entries()) {
+      if (!slice.reliable) continue;
+      const errors: number[] = [];
+      for (const [i, x] of value.chainage_m.entries()) {
+        const truth = trueMean(groundAt(x), slice);
+        if (truth >= value.p10![k]![i]! && truth <= value.p90![k]![i]!) inside += 1;
+        all += 1;
+        errors.push(Math.abs(10 ** (value.log10Resistivity[k]![i]! - truth) - 1));
+      }
+      // A reliable slice is known to 0.12 decades, one deviation, which is a third.
+      expect(median(errors)).toBeLessThan(0.35);
+    }
+    // Three earths are no draw from the prior: how often intervals hold is judged in the calibration.
+    expect(inside / all).toBeGreaterThan(0.4);
+  });
+
+  it("says so where readings of several lines were not parted before", async () => {
+    const groundAt = () => ({ conductivity_S_per_m: [0.03], thickness_m: [] });
+    const crest = walked({ groundAt, length_m: 120, noise: 1, seed: 8 });
+    const [one, other] = crest.passes.map((pass, p) => ({
+      ...pass,
+      line: pass.line.map(() => (p === 0 ? "crest" : "toe")),
+      offset_m: pass.offset_m.map(() => -14 * p),
+    }));
+    const both = await estimateDepthSlices({ ...crest, passes: [one!, other!] }, { spacing_m: 20 });
+    expect(both.cautions[0]!.text).toMatch(/lie apart across the bank \(crest and toe\)/);
+    const alone = await estimateDepthSlices(crest, { spacing_m: 20 });
+    expect(alone.cautions.map(({ text }) => text).join()).not.toContain("lie apart");
+  });
+
+  it("says so where few earths of the ensemble stand for many stations", async () => {
+    const groundAt = () => ({ conductivity_S_per_m: [0.03], thickness_m: [] });
+    const campaign = walked({ groundAt, length_m: 40, noise: 1, seed: 8 });
+    const { value, cautions } = await estimateDepthSlices(campaign, { spacing_m: 10 });
+    const told = (texts: readonly string[]) => texts.filter((text) => text.includes("ensemble"));
+    expect(Math.min(...value.members!)).toBeGreaterThan(5);
+    expect(told(cautions.map(({ text }) => text))).toEqual([]);
+    const few = { ...value, members: value.members!.map((count, i) => (i < 2 ? 3 : count)) };
+    expect(told(depthReport(few, null, campaign).cautions ?? [])[0]).toMatch(/^At 2 of 5 stations/);
+  });
+
+  it("says of a repeat how far it may differ: two walks over one ground", async () => {
+    const groundAt = () => ({ conductivity_S_per_m: [1 / 50, 1 / 20], thickness_m: [1.5] });
+    const slices = [
+      { top_m: 0, base_m: 1 },
+      { top_m: 1, base_m: 3 },
+    ];
+    const [one, two] = await Promise.all(
+      [21, 22].map((seed) =>
+        estimateDepthSlices(walked({ groundAt, length_m: 800, noise: 1, seed }), {
+          slices,
+        }),
+      ),
+    );
+    for (const k of [0, 1]) {
+      const z = one!.value.log10Resistivity[k]!.map(
+        (v, i) =>
+          (v - two!.value.log10Resistivity[k]![i]!) /
+          Math.hypot(one!.value.repeatSd![k]![i]!, two!.value.repeatSd![k]![i]!),
+      );
+      const spread = Math.sqrt(z.reduce((sum, v) => sum + v * v, 0) / z.length);
+      // 401 stations: standard error 3.5 %. The share of the noise in the deviation is that of ground
+      // of ordinary variation, and leans to the large side.
+      expect(spread).toBeGreaterThan(0.6);
+      expect(spread).toBeLessThan(1.12);
+      expect(median(one!.value.repeatSd![k]!)).toBeLessThan(median(one!.value.sd[k]!));
+    }
+  });
+
+  it("does not care in which direction the line runs", async () => {
+    const groundAt = (x: number) => half(x < 21 ? 20 : 60);
+    const forward = await estimateDepthSlices(walked({ groundAt, length_m: 40 }));
+    const back = await estimateDepthSlices(
+      walked({ groundAt: (x) => groundAt(40 - x), length_m: 40 }),
+      { slices: forward.value.slices },
+    );
+    for (const [k, column] of forward.value.log10Resistivity.entries()) {
+      const reversed = [...back.value.log10Resistivity[k]!].reverse();
+      // Noise and kinds are found from stations at other places of an even sample.
+      for (const [i, v] of column.entries()) expectClose(v, reversed[i]!, { absolute: 2e-3 });
+    }
   });
 });

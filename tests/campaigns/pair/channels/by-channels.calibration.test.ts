@@ -10,7 +10,7 @@ import type { Case, ErrorKind, InstrumentKind } from "../../../abroad/index.js";
 import { type ChangeJudged, judgeChange } from "../../../abroad/judged/judge-change.js";
 import { makeSurvey, type SurveyPlan } from "../../../abroad/survey.js";
 import { campaignsOf } from "../../../abroad/written/in-memory.js";
-import { expectDraws } from "../../../figures/support/check-spec.js";
+import { expectDraws, expectValidSpec } from "../../../figures/support/check-spec.js";
 import { expectShare } from "../../../support/expect-share.js";
 
 const pairs = Number(process.env.PAIRS ?? 5);
@@ -88,6 +88,13 @@ async function pairOf(more: Partial<SurveyPlan>): Promise<[DepthSlices, DepthSli
   return [earlier, (await estimateDepthSlices(other!, { slices: earlier.slices })).value];
 }
 
+/** Two campaigns with the change between them, estimated once. */
+let pair: ReturnType<typeof pairOf> | undefined;
+const changed = () => {
+  pair ??= pairOf({ changes: [CHANGE] });
+  return pair;
+};
+
 const errors = (more: Partial<FieldErrors>): FieldErrors => ({ ...makeErrors("noise"), ...more });
 
 describe("compareCampaigns by channels", () => {
@@ -142,5 +149,44 @@ describe("compareCampaigns by channels", () => {
     const result = compareCampaigns(earlier, other);
     expect(result.value.by).toBe("slices");
     expect(result.cautions.some(({ text }) => /share no channel/.test(text))).toBe(true);
+  });
+
+  it("finds a change, its depths and its size, and says what it compared", async () => {
+    const result = compareCampaigns(...(await changed()));
+    const { by, changes } = result.value;
+    expect(by).toBe("channels");
+    expect(changes.length).toBe(1);
+    const [one] = changes;
+    // Half a spacing, and noise of ends: a few stations of 2 m.
+    expect(Math.abs(one!.from_m - CHANGE.from_m)).toBeLessThan(6);
+    expect(Math.abs(one!.to_m - CHANGE.to_m)).toBeLessThan(6);
+    expect(one!.direction).toBe("fell");
+    expect(one!.q).toBeLessThan(1e-6);
+    expect(one!.ratioInterval![0]).toBeLessThan(CHANGE.factor + 0.15);
+    expect(
+      result.cautions.some(({ text }) => /common to the line was removed from each/.test(text)),
+    ).toBe(true);
+    const [figure] = result.figures;
+    expectValidSpec(figure!.spec);
+    await expectDraws(figure!.spec);
+  });
+
+  it("compares what is shared, and says how much", async () => {
+    const [earlier, later] = await changed();
+    const fewer = { ...later, readings: later.readings!.slice(0, 4) };
+    const result = compareCampaigns(earlier, fewer);
+    expect(result.value.by).toBe("channels");
+    expect(result.cautions.some(({ text }) => /share 4 of the earlier one's 6/.test(text))).toBe(
+      true,
+    );
+    expect(result.value.changes.map(({ direction }) => direction)).toEqual(["fell"]);
+  });
+
+  it("changes nothing that it was given, and gives the same twice", async () => {
+    const pair = await changed();
+    const before = structuredClone(pair);
+    const first = compareCampaigns(...pair).value;
+    expect(pair).toEqual(before);
+    expect(compareCampaigns(...pair).value).toEqual(first);
   });
 });

@@ -25,6 +25,7 @@ const unreadable: readonly (readonly [string, string, string])[] = [
   ["a text without its end", "const t = `abc", "^ Unterminated template literal. (TS1160)"],
   [
     "a bracket behind a template and a pattern with others",
+    // biome-ignore lint/suspicious/noTemplateCurlyInString: the text of a cell
     "const t = `${[1].map((x) => `(${x}`)}` + /[(]/.source; f(t",
     "^ ',' expected. (TS1005); the ( of line 1, column 57 is open",
   ],
