@@ -173,16 +173,28 @@ export type { QueriedRow, QueriedValue } from "./inventory/open/query-tables.js"
 export { type HoleBudget, sharedPlan } from "./inventory/holes/shared-plan.js";
 
 // An appendix executed again, against what it holds
+export { appendixClaims } from "./review/claims/appendix-claims.js";
+export type * from "./review/claims/claim.js";
+export { claimsText, compareClaims } from "./review/claims/compare-claims.js";
 export type { AppendixFiles } from "./review/compare-files.js";
 export type * from "./review/review.js";
 export {
   type ReviewedAppendix,
+  findingsIn,
   reviewAppendix,
   reviewTolerance,
 } from "./review/review-appendix.js";
 export { reviewHtml } from "./review/review-html.js";
 export { comparedText, reviewParts, secondText } from "./review/review-lines.js";
 export { secondBlocks } from "./review/second-blocks.js";
+export { readReviewSheet, type SheetRead } from "./review/sheet/read-sheet.js";
+export {
+  type ReviewedClaim,
+  type ReviewSheet,
+  sheetText,
+  type Verdict,
+} from "./review/sheet/sheet.js";
+export { reviewSheetCsv } from "./review/sheet/write-sheet.js";
 
 // Decisions, results and how they show themselves
 export { Decision, type DecisionReasons, decide } from "./step/decision.js";

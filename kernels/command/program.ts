@@ -162,6 +162,9 @@ function addAppendix(main: Command, signal: AbortSignal): void {
 interface ReviewWords extends Trace {
   readonly survey?: string;
   readonly blocks?: string;
+  readonly sheet?: string;
+  readonly beside?: string;
+  readonly sign?: string;
   readonly tolerance: number;
 }
 
@@ -173,14 +176,21 @@ function addReview(main: Command, signal: AbortSignal): void {
     .option("--survey <FOLDER>", "the survey folder; by default that of the appendix, beside it")
     .option("--blocks <FILE>", "a second interpreter's blocks (CSV of from_m,to_m,class)")
     .option(
+      "--sheet <FILE>",
+      "a reviewer's sheet (CSV), written to be filled in where it is not there",
+    )
+    .option("--beside <DIR>", "another appendix of the bank, to be set beside claim by claim")
+    .option("--sign <KEY>", "sign what agrees with your SSH key: SHA256SUMS and SHA256SUMS.sig")
+    .option(
       "--tolerance <SHARE>",
       "numbers agree within this share of themselves",
       share,
       reviewTolerance,
     )
-    .action((folder: string, { survey, blocks, tolerance }: ReviewWords) =>
-      reviewCommand(folder, { survey, blocks, tolerance, signal }),
-    );
+    .action((folder: string, words: ReviewWords) => {
+      const { survey, blocks, sheet, beside, sign, tolerance } = words;
+      return reviewCommand(folder, { survey, blocks, sheet, beside, sign, tolerance, signal });
+    });
 }
 
 function share(text: string): number {

@@ -3,7 +3,9 @@ import { tmpdir } from "node:os";
 import { basename, join, resolve } from "node:path";
 import {
   type AppendixFiles,
+  claimsText,
   comparedText,
+  findingsIn,
   type Review,
   type RunRecord,
   renderAppendixPdf,
@@ -12,13 +14,16 @@ import {
   reviewParts,
   secondBlocks,
   secondText,
+  sheetText,
 } from "../../lib/index.js";
 import { storedOrder } from "../notebook/stored-order.js";
 import { refuseFaulty } from "./check.js";
 import { failureOf, InputFault } from "./failure.js";
 import { documentOf, fillAppendix, readSource, type Source } from "./fill-appendix.js";
 import { versions } from "./package.js";
+import { findingsBeside, sheetIn } from "./review-sheet.js";
 import { findSurvey, hashesOf, storedParameters } from "./reviewed-survey.js";
+import { signFolder } from "./sign.js";
 import { terminalText } from "./terminal-text.js";
 
 export interface ReviewCommandOptions {
@@ -26,6 +31,12 @@ export interface ReviewCommandOptions {
   readonly survey: string | undefined;
   /** A second interpreter's blocks, CSV. */
   readonly blocks: string | undefined;
+  /** A reviewer's sheet; it is written where it is not there. */
+  readonly sheet: string | undefined;
+  /** Another appendix of the bank. */
+  readonly beside: string | undefined;
+  /** The user's SSH key to sign with. */
+  readonly sign: string | undefined;
   /** Numbers agree within this share of themselves. */
   readonly tolerance: number;
   readonly signal: AbortSignal;
@@ -36,13 +47,18 @@ const toldAtMost = 40;
 
 /**
  * `banquette review`: executes a stored appendix again from the raw data, compares, and writes
- * review.html and review.json beside it. Throws where anything differs.
+ * review.html and review.json beside it. Throws where anything differs. A reviewer's sheet that is
+ * not there yet is written, and nothing is executed.
  */
 export async function reviewCommand(folder: string, options: ReviewCommandOptions): Promise<void> {
   const out = resolve(folder);
   const stored = await storedFiles(out, folder);
   const source = await readSource(join(out, "appendix.ipynb"));
   const second = options.blocks === undefined ? null : await readSecond(options.blocks);
+  const beside = options.beside === undefined ? null : await findingsBeside(options.beside);
+  const sheet =
+    options.sheet === undefined ? null : await sheetIn(options.sheet, findingsIn(stored));
+  if (options.sheet !== undefined && sheet === null) return tellOfSheet(options.sheet);
   const set = storedParameters(source.notebook);
   const surveyName = String(set.surveyFolder ?? "");
   const survey =
@@ -59,18 +75,37 @@ export async function reviewCommand(folder: string, options: ReviewCommandOption
       versionsNow: versions(),
       order: storedOrder(source.notebook),
       secondBlocks: second,
+      ...{ sheet, beside },
     },
     { tolerance: options.tolerance },
   );
   await writeFile(join(out, "review.json"), `${JSON.stringify(review, null, 2)}\n`);
   await writeFile(join(out, "review.html"), reviewHtml(review, { name: basename(out) }));
-  tell(review, folder);
+  const signs = options.sign !== undefined && review.agrees;
+  const signed = signs ? await signFolder(out, options.sign ?? "") : [];
+  if (options.sign !== undefined && !review.agrees) {
+    process.stdout.write("Not signed: what differs is to be settled first.\n");
+  }
+  tell(review, [folder, "review.html", "review.json", ...signed]);
 }
 
-function tell(review: Review, folder: string): void {
-  const second = secondText(review);
-  const written = `Written to ${folder}: review.html, review.json`;
-  const words = [comparedText(review), ...(second === "" ? [] : [second]), written];
+function tellOfSheet(file: string): void {
+  const words =
+    `Written: ${file}, a row a claim. Fill in verdict (agree, disagree, unsure), remark and ` +
+    "reviewer, then review again with it.";
+  process.stdout.write(`${terminalText(words)}\n`);
+}
+
+function tell(review: Review, [folder, ...names]: readonly string[]): void {
+  const written = `Written to ${folder}: ${names.join(", ")}`;
+  const { sheet, beside } = review;
+  const words = [
+    comparedText(review),
+    secondText(review),
+    sheet === null ? "" : sheetText(sheet),
+    beside === null ? "" : claimsText(beside),
+    written,
+  ].filter((line) => line !== "");
   const lines = reviewParts(review).flatMap((part) => part.lines);
   if (review.agrees) words.unshift("Executed again, it gives what it holds.");
   process.stdout.write(`${terminalText(words.join("\n"))}\n`);

@@ -1,6 +1,7 @@
 import Papa from "papaparse";
 import { fateOf } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
+import { formulaStart } from "./formula-start.js";
 import { positionWord } from "./position-word.js";
 
 /**
@@ -31,12 +32,9 @@ export function accountingCsv(campaigns: readonly Campaign[]): string {
   }
   const labels = campaigns.map(({ label }) => label);
   if (new Set(labels).size < labels.length) toFileOrder(rows);
-  const options = { newline: "\n", escapeFormulae: formula };
+  const options = { newline: "\n", escapeFormulae: formulaStart };
   return `${Papa.unparse({ fields: [...FIELDS], data: rows }, options)}\n`;
 }
-
-/** What spreadsheets take for the beginning of a formula; a negative number is none. */
-const formula = /^(?:[=+@\t\r\n＝＋＠－]|-(?!\d+(?:\.\d+)?$))/;
 
 type Row = (string | number)[];
 

@@ -1,5 +1,8 @@
 import type { ClassedStretch, SegmentationAgreement } from "../blocks/agreement/agreement.js";
 import { compareSegmentations } from "../blocks/agreement/compare-segmentations.js";
+import type { Findings } from "../chain/findings.js";
+import { ofMainLine } from "../chain/front/places.js";
+import { compareClaims } from "./claims/compare-claims.js";
 import { compareCells } from "./compare-cells.js";
 import { type AppendixFiles, compareFiles } from "./compare-files.js";
 import {
@@ -13,6 +16,7 @@ import {
 } from "./compare-provenance.js";
 import { type ExecutedCell, executedCells } from "./executed-notebook.js";
 import type { Review } from "./review.js";
+import type { ReviewSheet } from "./sheet/sheet.js";
 
 /** An appendix as it is stored, and what executing it again gave. */
 export interface ReviewedAppendix {
@@ -28,6 +32,10 @@ export interface ReviewedAppendix {
   readonly order: readonly string[];
   /** A second interpreter's blocks; null where there are none. */
   readonly secondBlocks: readonly ClassedStretch[] | null;
+  /** A reviewer's sheet as read; default null. */
+  readonly sheet?: ReviewSheet | null;
+  /** Findings of another appendix to set beside; default null. */
+  readonly beside?: Findings | null;
 }
 
 /** Below this share numbers are those of another machine's last digits, not other numbers. */
@@ -74,6 +82,8 @@ export function reviewAppendix(
       files: again?.size ?? 0,
     },
     secondInterpreter: agreementWith(appendix),
+    sheet: appendix.sheet ?? null,
+    beside: appendix.beside ? compareClaims(findingsIn(stored), appendix.beside) : null,
   };
 }
 
@@ -104,12 +114,14 @@ function outputsCompared(
 
 function agreementWith({ stored, secondBlocks }: ReviewedAppendix): SegmentationAgreement | null {
   if (secondBlocks === null) return null;
-  const { blocks = [] } = JSON.parse(textIn(stored, "findings.json")) as {
-    blocks?: readonly (ClassedStretch & { readonly line?: string })[];
-  };
   // Where several lines were walked, the main one stands first.
-  const main = blocks.filter(({ line }) => line === blocks[0]?.line);
+  const main = ofMainLine(findingsIn(stored).blocks);
   return compareSegmentations(main, secondBlocks).value;
+}
+
+/** The content of an appendix' findings.json. */
+export function findingsIn(files: AppendixFiles): Findings {
+  return JSON.parse(textIn(files, "findings.json")) as Findings;
 }
 
 function cellsIn(files: AppendixFiles): readonly ExecutedCell[] {

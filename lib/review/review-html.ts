@@ -1,7 +1,9 @@
 import { escapeHtml, tableHtml } from "../step/show/html.js";
 import { reportPage, reportSection, verdictHtml } from "../step/show/report-page.js";
+import { claimsText } from "./claims/compare-claims.js";
 import type { Review } from "./review.js";
 import { comparedText, reviewParts, secondText } from "./review-lines.js";
+import { sheetText } from "./sheet/sheet.js";
 
 /**
  * A review as one self-contained HTML page: the verdict, every difference by kind, and what a second
@@ -24,6 +26,8 @@ export function reviewHtml(
     verdictHtml(sentence, { isFault: !review.agrees, more: comparedText(review) }),
     ...parts.map(({ heading, lines }) => reportSection(heading, listHtml(lines))),
     reportSection("Second interpreter", second === "" ? "" : secondHtml(review, second)),
+    reportSection("Reviewer's sheet", sheetHtml(review)),
+    reportSection("Beside another appendix", besideHtml(review)),
   ]);
 }
 
@@ -45,4 +49,27 @@ function secondHtml({ secondInterpreter: second }: Review, sentence: string): st
   const ordered = rows.toSorted((a, b) => place(a) - place(b));
   const table = tableHtml({ id: "second", caption: "", columns, rows: ordered });
   return `<p>${escapeHtml(sentence)}</p>\n${table}`;
+}
+
+function sheetHtml({ sheet }: Review): string {
+  if (sheet === null) return "";
+  const columns = [
+    { field: "claim", label: "Claim" },
+    { field: "verdict", label: "Verdict" },
+    { field: "remark", label: "Remark" },
+  ];
+  const rows = sheet.claims.map((one) => ({ ...one, verdict: one.verdict ?? "open" }));
+  return `<p>${escapeHtml(sheetText(sheet))}</p>\n${tableHtml({ id: "sheet", caption: "", columns, rows })}`;
+}
+
+function besideHtml({ beside }: Review): string {
+  if (beside === null) return "";
+  const columns = [
+    { field: "outcome", label: "Holds in" },
+    { field: "here", label: "This appendix" },
+    { field: "there", label: "The other" },
+    { field: "how", label: "How they differ" },
+  ];
+  const rows = beside.map((pair) => ({ ...pair, here: pair.here ?? "", there: pair.there ?? "" }));
+  return `<p>${escapeHtml(claimsText(beside))}</p>\n${tableHtml({ id: "beside", caption: "", columns, rows })}`;
 }

@@ -19,6 +19,7 @@ const probes = {
   "npm's packages": ["npm", ["ping", "--fetch-retries=0", "--fetch-timeout=5000"]],
   ogrinfo: ["ogrinfo", ["--version"]],
   pdftoppm: ["pdftoppm", ["-v"]],
+  "ssh-keygen": ["sh", ["-c", "command -v ssh-keygen"]],
   zsh: ["zsh", ["--version"]],
   snakemake: [snakemake, ["--version"]],
 } as const;

@@ -4,6 +4,7 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { ClaimPair } from "../../../lib/review/claims/claim.js";
 import { banquetteIn } from "./banquette.js";
 import { altered, copied, makeAppendix } from "./support/short-appendix.js";
 
@@ -54,8 +55,11 @@ describe("banquette review", () => {
     const second = "from_m,to_m,class\n0,40,A\n40,100,B\n";
     const { exitCode, out, err, review, page } = await reviewed(
       "fresh",
-      (at) => writeFile(join(at, "second.csv"), second),
-      ...["--blocks", "second.csv"],
+      async (at) => {
+        await writeFile(join(at, "second.csv"), second);
+        await writeFile(join(at, "sheet.csv"), "claim,verdict,remark\nblock B1,unsure,too short\n");
+      },
+      ...["--blocks", "second.csv", "--sheet", "sheet.csv", "--beside", join(folder, "out")],
     );
     expect({ exitCode, faults: err.match(/^banquette: .*$/gm) }).toEqual({
       exitCode: 0,
@@ -67,6 +71,31 @@ describe("banquette review", () => {
     expect(review.secondInterpreter).toMatchObject({ otherBoundaries: 1 });
     expect(out).toContain("Executed again, it gives what it holds.");
     expect(page).toContain("Executed again, it gives what it holds.");
+    const [claim] = review.sheet.claims;
+    expect(claim).toEqual({ claim: "block B1", verdict: "unsure", remark: "too short" });
+    expect(review.beside.length).toBeGreaterThan(0);
+    expect(new Set(review.beside.map(({ outcome }: ClaimPair) => outcome))).toEqual(
+      new Set(["both"]),
+    );
+    expect(out).toContain("unsure 1");
+    expect(page).toContain("too short");
+  });
+
+  it("writes a reviewer's sheet that is not there, and refuses one that is not of this appendix", async () => {
+    const at = join(folder, "sheet");
+    await mkdir(at);
+    await copied(folder, at);
+    const blank = await banquetteIn(at, ["review", "out", "--sheet", "sheet.csv"]);
+    expect(blank).toMatchObject({ exitCode: 0, err: "" });
+    expect(blank.out).toContain("Written: sheet.csv, a row a claim.");
+    await altered(join(at, "sheet.csv"), "block B1", "block B99");
+    const refused = await banquetteIn(at, ["review", "out", "--sheet", "sheet.csv"]);
+    expect(refused.exitCode).toBe(1);
+    expect(refused.err).toBe(
+      'banquette: sheet.csv: row 2, claim: must be a claim of the appendix, got "block B99"\n',
+    );
+    const none = await banquetteIn(at, ["review", "out", "--beside", "bank"]);
+    expect(none.err).toBe("banquette: bank: is no appendix, findings.json not there\n");
   });
 
   it("names the file of a reading that was altered, and what follows from it", async () => {
