@@ -40,6 +40,8 @@ describe("the command", () => {
       "appendix",
       "review",
       "new",
+      "add",
+      "inventory",
       "kernel",
       "completion",
     ]);
