@@ -1,24 +1,42 @@
 import type { Notebook } from "../notebook/notebook.js";
 import type { CellProgress } from "../notebook/run-notebook.js";
+import type { CallProgress } from "../notebook/worker-messages.js";
 import { readOptionLines } from "../session/cell/option-lines.js";
 import { terminalText } from "./terminal-text.js";
 
 /** Longest label of a cell, characters. */
 const labelLength = 60;
 
-/** A listener that tells on standard error which cell runs and how long each one took. */
+/** Signs of a bar. */
+const barLength = 16;
+
+/**
+ * A listener that tells on standard error which cell runs and how long each one took; on a terminal
+ * also how far a long call within it is.
+ */
 export function progressOn(
-  stream: NodeJS.WriteStream,
+  stream: Pick<NodeJS.WriteStream, "write" | "isTTY" | "columns">,
   notebook: Notebook,
 ): (progress: CellProgress) => void {
   const labels = cellLabels(notebook);
-  return ({ cell, number, of, elapsed_s }) => {
+  return ({ cell, number, of, elapsed_s, call }) => {
     const label = labels.get(cell.id) ?? "parameters of this run";
     const text = terminalText(`cell ${number} of ${of}  ${label}`);
-    if (elapsed_s !== null)
-      stream.write(`${stream.isTTY ? "\r\x1b[K" : ""}${text}  ${seconds(elapsed_s)}\n`);
-    else if (stream.isTTY) stream.write(text);
+    const again = stream.isTTY ? "\r\x1b[K" : "";
+    if (elapsed_s !== null) stream.write(`${again}${text}  ${seconds(elapsed_s)}\n`);
+    else if (stream.isTTY) {
+      const after = call === null ? "" : callText(call);
+      // What runs over the edge could not be taken back.
+      stream.write(`${again}${text.slice(0, (stream.columns || 80) - 1 - after.length)}${after}`);
+    }
   };
+}
+
+function callText({ what, done, total }: CallProgress): string {
+  const share = total > 0 ? Math.min(1, Math.max(0, done / total)) : 0;
+  const filled = Math.floor(share * barLength);
+  const bar = `${"█".repeat(filled)}${"░".repeat(barLength - filled)}`;
+  return `  ${bar} ${Math.floor(100 * share)} % ${terminalText(what)}`;
 }
 
 function seconds(elapsed_s: number): string {

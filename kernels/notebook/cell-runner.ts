@@ -4,7 +4,7 @@ import { fileURLToPath } from "node:url";
 import type { CellOutput, SentOutput } from "../session/show/outputs.js";
 import { settled } from "../session/show/settled-outputs.js";
 import { endRun, hasGroups, markedEnvironment } from "./run-processes.js";
-import type { FromWorker, RunCell } from "./worker-messages.js";
+import type { CallProgress, FromWorker, RunCell } from "./worker-messages.js";
 
 export interface CellResult {
   readonly ok: boolean;
@@ -14,7 +14,7 @@ export interface CellResult {
 
 /** Runs cells in a child process of its own. */
 export interface CellRunner {
-  run(source: string): Promise<CellResult>;
+  run(source: string, onCall?: (progress: CallProgress) => void): Promise<CellResult>;
   /** Ends the child process and what its cells started, at once, whatever they are doing. */
   stop(): Promise<void>;
 }
@@ -36,7 +36,7 @@ export function startCellRunner(folder: string): CellRunner {
   // Whoever waits for a cell is told; where nobody waits there is nothing to say.
   child.on("error", () => undefined);
   const lastWords = keepLast(child);
-  const ready = nextEnd(child, [], lastWords);
+  const ready = nextEnd(child, { outputs: [] }, lastWords);
   ready.catch(() => undefined);
   return {
     async stop() {
@@ -44,10 +44,10 @@ export function startCellRunner(folder: string): CellRunner {
       endRun({ pid: child.pid, mark });
       await ended;
     },
-    async run(source) {
+    async run(source, onCall) {
       await ready;
       const outputs: SentOutput[] = [];
-      const end = nextEnd(child, outputs, lastWords);
+      const end = nextEnd(child, { outputs, onCall }, lastWords);
       child.send({ kind: "run", source } satisfies RunCell);
       const { ok, executionCount } = await end;
       return { ok, executionCount, outputs: settled(outputs) };
@@ -63,11 +63,17 @@ function plainEnvironment(): NodeJS.ProcessEnv {
 
 type End = { readonly ok: boolean; readonly executionCount: number };
 
+interface Heard {
+  readonly outputs: SentOutput[];
+  readonly onCall?: ((progress: CallProgress) => void) | undefined;
+}
+
 // Collects outputs until the worker says that it is ready or that the cell is done.
-function nextEnd(child: ChildProcess, outputs: SentOutput[], lastWords: () => string) {
+function nextEnd(child: ChildProcess, { outputs, onCall }: Heard, lastWords: () => string) {
   return new Promise<End>((resolve, reject) => {
     const onMessage = (message: FromWorker) => {
       if (message.kind === "output") outputs.push(message.output);
+      else if (message.kind === "progress") onCall?.(message);
       else if (message.kind === "fault") finish(() => reject(new WorkerFailed(message.text)));
       else if (message.kind === "done") finish(() => resolve(message));
       else finish(() => resolve({ ok: true, executionCount: 0 }));

@@ -9,6 +9,7 @@ import {
 } from "./cell-runner.js";
 import { type Cell, type CodeCell, hasTag, type Notebook, runs } from "./notebook.js";
 import { type Parameters, withParameters } from "./parameters.js";
+import type { CallProgress } from "./worker-messages.js";
 
 export interface RunOptions {
   readonly notebook: Notebook;
@@ -32,6 +33,8 @@ export interface CellProgress {
   readonly of: number;
   /** Null before the cell ran. */
   readonly elapsed_s: number | null;
+  /** How far a long call within it is; null where it has none yet, or ended. */
+  readonly call: CallProgress | null;
 }
 
 export interface NotebookRun {
@@ -75,15 +78,17 @@ async function runCells(
       continue;
     }
     number += 1;
-    options.onProgress?.({ cell, number, of, elapsed_s: null });
+    const tell = (call: CallProgress | null) =>
+      options.onProgress?.({ cell, number, of, elapsed_s: null, call });
+    tell(null);
     const start = performance.now();
     const began = new Date();
-    const given = await runCell(cell, number, { runner, signal: options.signal });
+    const given = await runCell(cell, number, { runner, tell, signal: options.signal });
     const times: CellTimes | null = options.timing === true ? { began, ended: new Date() } : null;
     const ran = { ...given, metadata: executedMetadata(cell, times) };
     cells.push(ran);
     const elapsed_s = (performance.now() - start) / 1000;
-    options.onProgress?.({ cell: ran, number, of, elapsed_s });
+    options.onProgress?.({ cell: ran, number, of, elapsed_s, call: null });
     failed = failureOf(ran);
   }
   return { notebook: { ...notebook, cells }, failed };
@@ -91,13 +96,14 @@ async function runCells(
 
 interface Running {
   readonly runner: CellRunner;
+  readonly tell: (call: CallProgress) => void;
   readonly signal: AbortSignal | undefined;
 }
 
 async function runCell(cell: CodeCell, number: number, running: Running): Promise<CodeCell> {
   let result: CellResult;
   try {
-    result = await running.runner.run(cell.source);
+    result = await running.runner.run(cell.source, running.tell);
   } catch (error) {
     running.signal?.throwIfAborted();
     if (!(error instanceof WorkerEnded || error instanceof WorkerFailed)) throw error;

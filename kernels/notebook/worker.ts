@@ -3,6 +3,7 @@
 import { Worker } from "node:worker_threads";
 import { errorParts } from "../session/run/error-parts.js";
 import { Session } from "../session/session.js";
+import { paced } from "./call-progress.js";
 import { limitedOutput } from "./limited-output.js";
 import type { WatchData } from "./parent-watch.js";
 import type { FromWorker, RunCell } from "./worker-messages.js";
@@ -25,6 +26,10 @@ const session = new Session({
   // From top to bottom in a fresh process, every name is what its cells make it.
   notices: false,
   onOutput: outputs.send,
+  onCall: paced(
+    (progress) => send({ kind: "progress", ...progress }),
+    () => performance.now(),
+  ),
 });
 
 process.on("message", (message: RunCell) => {

@@ -15,6 +15,7 @@ import { createLoader, type Loader } from "./run/loader.js";
 import { defineGlobals, onStrayErrors } from "./run/process-globals.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./run/traceback.js";
 import { bundlesOf } from "./show/bundles.js";
+import { type CallListener, callBars, callListener } from "./show/call-bars.js";
 import { createDisplay } from "./show/display.js";
 import { noFrontEnd } from "./show/no-front-end.js";
 import { OutputQueue } from "./show/output-queue.js";
@@ -47,6 +48,8 @@ export interface SessionOptions {
   readonly onOutput: (output: SentOutput, origin: unknown) => void;
   /** Does work of the session's own that an interrupt must not cut in two. Default: just does it. */
   readonly shield?: <Value>(work: () => Value) => Value;
+  /** Told how far a long call within a cell is. Default: draws a bar of it. */
+  readonly onCall?: CallListener;
   /** Further globals of the cells. */
   readonly globals?: Readonly<Record<string, unknown>>;
   /**
@@ -120,6 +123,7 @@ export class Session {
   readonly #records = new ShownRecords();
   readonly #undo: (() => void)[] = [];
   readonly #origins = new AsyncLocalStorage<unknown>();
+  readonly #onCall: CallListener;
   readonly #shield: <Value>(work: () => Value) => Value;
   #lastOrigin: unknown;
   #running: RunningCell | null = null;
@@ -141,6 +145,9 @@ export class Session {
     this.#lineage = new Lineage({ stampOf: loader.stampOf, bindingOf: createBindingOf() });
     this.#cellSide = cellSide(loader, this.#interruption, options.folder);
     const display = createDisplay(this.#outputs, this.#records);
+    const now = () => performance.now();
+    const progress = createProgress(display, now);
+    this.#onCall = options.onCall ?? callBars(progress, now);
     this.#undo.push(
       defineGlobals({
         ...noFrontEnd,
@@ -150,13 +157,14 @@ export class Session {
         clearOutput: (wait = false) =>
           this.#outputs.add([{ output_type: "clear_output", wait: Boolean(wait) }]),
         ...showing,
-        progress: createProgress(display, () => performance.now()),
+        progress,
         require: loader.require,
         __dirname: options.folder,
       }),
       captureStreams((name, text) => this.#outputs.add([{ output_type: "stream", name, text }])),
       traceInCells(this.#cells, options.folder),
       onStrayErrors((error) => this.#report(error)),
+      () => Reflect.deleteProperty(globalThis, callListener),
     );
   }
 
@@ -262,6 +270,8 @@ export class Session {
   async #abandonable(run: () => Promise<Ended>): Promise<Ended> {
     // What a timer or a promise of an earlier cell changed meanwhile.
     this.#putBackBuiltIns();
+    // A call that was stopped as it computed could not put it back.
+    Reflect.set(globalThis, callListener, this.#onCall);
     this.#execution += 1;
     try {
       const ended = await this.#interruption.guarded(this.#execution, async () => {

@@ -1,6 +1,7 @@
 import { itemAt } from "../numerics/arrays.js";
 import { decidedText } from "../step/decision.js";
 import { defineStep, runLongStep } from "../step/define-step.js";
+import { heard } from "../step/heard-progress.js";
 import type { StepResult } from "../step/step-result.js";
 import { hasThreads } from "../step/threads/in-thread.js";
 import { packed } from "../step/threads/parcel.js";
@@ -43,7 +44,10 @@ const robustnessStep = defineStep({
 
 /** One row for each alternative of each decision: what it would change, to the last finding. */
 export function robustnessOf(input: Robustness): Promise<StepResult<readonly RobustnessFinding[]>> {
-  return runLongStep(robustnessStep, input, {});
+  return heard("tryAlternatives", (tell) => {
+    const progress = input.progress ?? tell ?? undefined;
+    return runLongStep(robustnessStep, { ...input, progress }, {});
+  });
 }
 
 async function tried(given: Robustness): Promise<RobustnessFinding[]> {

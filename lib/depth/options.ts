@@ -1,4 +1,4 @@
-import { callbackOption, choiceOption, customOption } from "../step/options/kinds.js";
+import { choiceOption, customOption, progressOption } from "../step/options/kinds.js";
 import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
 import { numberFault } from "../step/options/option-fault.js";
@@ -107,9 +107,7 @@ export const depthOptions = {
     "A slice is reliable where its mean is known to this posterior standard deviation, log10.",
   ),
   channelShare: share(0.5, "Share of the campaign's channels that a station needs."),
-  progress: callbackOption<(done: number, total: number) => void>(
-    "Called now and then with the stations done and all stations.",
-  ),
+  progress: progressOption("Called now and then with the stations done and all stations."),
 };
 
 /** Options of `estimateDepthSlices`, resolved. */

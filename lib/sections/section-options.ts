@@ -1,5 +1,5 @@
 import { type EmbankmentShape, shapeFaults } from "../earth/embankment/shape.js";
-import { callbackOption, choiceOption, customOption, flagOption } from "../step/options/kinds.js";
+import { choiceOption, customOption, flagOption, progressOption } from "../step/options/kinds.js";
 import { numberOption, numberOr } from "../step/options/number.js";
 import type { OptionsOf } from "../step/options/option.js";
 import { defaultsOf } from "../step/options/resolve.js";
@@ -179,7 +179,7 @@ export const invertSectionOptions = {
     meaning: "Posterior draws, of which quantiles are taken and which are handed on.",
   }),
   seed: numberOption({ default: 1, whole: true, meaning: "Seed of the draws." }),
-  progress: callbackOption<(done: number, total: number) => void>(
+  progress: progressOption(
     "Called now and then with the share of the work done, as parts of a total.",
   ),
 };

@@ -1,5 +1,6 @@
 import type { Accounting } from "./account.js";
 import type { Figure, Table } from "./figure.js";
+import { heard, type Tell } from "./heard-progress.js";
 import type { OptionSpecs, OptionsOf } from "./options/option.js";
 import { optionFaults, resolved, shownOptions, soundOptions } from "./options/resolve.js";
 import type { Basis } from "./step-account.js";
@@ -64,7 +65,20 @@ export async function runLongStep<Input, Specs extends OptionSpecs, Made, Value>
   options: Partial<OptionsOf<Specs>>,
 ): Promise<StepResult<Value>> {
   const used = checkedOptions(step, input, options);
-  return resultOf(step, { input, used, made: await step.run(input, used) });
+  return heard(step.name, async (tell) => {
+    const made = await step.run(input, { ...used, ...progressIn(step.options, used, tell) });
+    return resultOf(step, { input, used, made });
+  });
+}
+
+/** Who is told the progress, where the step has an option for it and nobody was named. */
+function progressIn(
+  specs: OptionSpecs,
+  used: Readonly<Record<string, unknown>>,
+  tell: Tell | null,
+): Readonly<Record<string, Tell | null>> {
+  const isOpen = specs.progress?.role === "progress" && used.progress === null;
+  return isOpen ? { progress: tell } : {};
 }
 
 /** What is checked of a step, or of a function that makes no result of its own. */

@@ -1,5 +1,5 @@
 import { type ResistiveEarth, resistiveFaults } from "../../earth/spread-response.js";
-import { callbackOption, choiceOption, customOption } from "../../step/options/kinds.js";
+import { choiceOption, customOption, progressOption } from "../../step/options/kinds.js";
 import { numberOption, numberOr } from "../../step/options/number.js";
 import type { OptionsOf } from "../../step/options/option.js";
 import { defaultsOf } from "../../step/options/resolve.js";
@@ -79,7 +79,7 @@ export const planLineOptions = {
   minutesPerElectrode: notNegative(1.5, "min", "Time to set, wet and check one electrode."),
   setUp_min: notNegative(30, "min", "Time to lay out and take up the cable and to mark the line."),
   seed: numberOption({ default: 1, whole: true, meaning: "Seed of ground, places and noise." }),
-  progress: callbackOption<(done: number, total: number) => void>(
+  progress: progressOption(
     "Called now and then with the share of the work done, as parts of a total.",
   ),
 };

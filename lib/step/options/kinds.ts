@@ -1,3 +1,4 @@
+import type { Tell } from "../heard-progress.js";
 import { type Fault, quoted } from "../step-error.js";
 import {
   declared,
@@ -84,8 +85,20 @@ function memberFaults(members: OptionSpecs, given: object, path: string): readon
 export function callbackOption<Call extends (...progress: never[]) => void>(
   meaning: string,
 ): Option<Call | null> {
+  return functionOption<Call>(meaning, "callback");
+}
+
+/**
+ * A callback that is told how much of how much is done. Where none is given, the place that runs the
+ * step is told instead (`heard`).
+ */
+export function progressOption(meaning: string): Option<Tell | null> {
+  return functionOption<Tell>(meaning, "progress");
+}
+
+function functionOption<Call>(meaning: string, role: "callback" | "progress"): Option<Call | null> {
   const rule = "a function, or null";
-  return declared<Call | null>({ default: null, meaning, role: "callback" }, rule, (value, path) =>
+  return declared<Call | null>({ default: null, meaning, role }, rule, (value, path) =>
     value === null || typeof value === "function" ? [] : [valueFault(value, path, rule)],
   );
 }

@@ -61,7 +61,9 @@ export function soundOptions<Specs extends OptionSpecs>(
 /** The options as an account shows them: callbacks left out, data in short. */
 export function shownOptions(specs: OptionSpecs, used: object): Readonly<Record<string, unknown>> {
   const values = used as Readonly<Record<string, never>>;
-  const visible = Object.entries(specs).filter(([, { role }]) => role !== "callback");
+  const visible = Object.entries(specs).filter(
+    ([, { role }]) => role !== "callback" && role !== "progress",
+  );
   return Object.fromEntries(
     visible.map(([name, { shown }]) => [
       name,

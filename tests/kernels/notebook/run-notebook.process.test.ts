@@ -135,6 +135,19 @@ describe("a notebook run from top to bottom", () => {
     });
   });
 
+  it("hands on how far a long call within a cell is", async () => {
+    const long = 'globalThis[Symbol.for("banquette.progress")]?.("walk", 1, 4);';
+    await withFolder(async (folder) => {
+      const calls: unknown[] = [];
+      await runNotebook({
+        notebook: notebook(code("long", `// unchecked\n${long}`)),
+        folder,
+        onProgress: ({ call }) => void calls.push(call),
+      });
+      expect(calls).toMatchObject([null, { what: "walk", done: 1, total: 4 }, null]);
+    });
+  });
+
   it("reports each cell before and after it runs", async () => {
     await withFolder(async (folder) => {
       const seen: string[] = [];
