@@ -28,6 +28,7 @@ Showing
 Long work
   for (const one of progress(items)) …    a bar over a loop, of await items, too
   { progress: progress("Blocks") }        the same for a step's option
+  Steps that take over a second draw one by themselves.
   await prompt("Depth? ", { password })   asks whoever runs the notebook
 
 Notices
