@@ -37,12 +37,9 @@ const SAMPLE = 40;
 /** Bounds, as shares of the stated noise: beyond them that is to be looked at. */
 const LEAST = 0.15;
 const MOST = 6;
-/**
- * So many imagined stations of the kinds' shares before the data; so many of the line count. Ground
- * that looks even may hide a layer: more stations of the same ground do not tell, and must not count.
- */
+/** So many imagined stations of the kinds' shares before the data; so many of the line count. */
 const HELD = 4;
-const COUNTED = 3;
+const COUNTED = 12;
 
 interface Search {
   readonly readings: LineReadings;

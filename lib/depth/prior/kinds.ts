@@ -14,24 +14,23 @@ export interface Kind {
 
 type Shares<Value> = readonly (readonly [value: Value, share: number])[];
 
-/** Even ground explains much that is not even as well: with large shares it would hide the rest. */
 const INTERFACES: Shares<number> = [
-  [0, 0.05],
-  [1, 0.25],
-  [2, 0.4],
-  [3, 0.3],
+  [0, 0.15],
+  [1, 0.3],
+  [2, 0.3],
+  [3, 0.25],
 ];
 const STEPS: Shares<number | null> = [
-  [0.3, 0.1],
-  [0.7, 0.35],
-  [1.5, 0.35],
+  [0.3, 0.2],
+  [0.7, 0.3],
+  [1.5, 0.3],
   [null, 0.2],
 ];
-/** No smoother than layers of one make are: readings do not tell 2 % from 8 %. */
 const ROUGH: Shares<number> = [
+  [0.02, 0.25],
   [0.08, 0.25],
-  [0.2, 0.35],
-  [0.45, 0.25],
+  [0.2, 0.2],
+  [0.45, 0.15],
   [0.9, 0.15],
 ];
 const GRADED: Shares<boolean> = [
