@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Two Python environments with the public Jupyter kernel test suite: one under the last jupyter_client
-# 7, one under the current one; and one with Snakemake, on which inventories run. They go to the folder given, else to BANQUETTE_PYTHON_FOLDER, else to
-# ~/.cache/banquette-ci; what is there already is kept.
+# 7, one under the current one; and one with Snakemake, on which inventories run. They go to the folder
+# given, else to BANQUETTE_PYTHON_FOLDER, else to ~/.cache/banquette-ci; what is there already is kept.
 set -euo pipefail
 
 folder=${1:-${BANQUETTE_PYTHON_FOLDER:-$HOME/.cache/banquette-ci}}
