@@ -1,52 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { GroundScores } from "../../../../../lib/campaigns/pair/channels/scan/ground-scores.js";
-import { StretchScan } from "../../../../../lib/campaigns/pair/channels/scan/stretch-scan.js";
-import { seededRandom } from "../../../../../lib/numerics/random.js";
-
-const N = 300;
-
-interface Line {
-  readonly seed: number;
-  /** Correlation of neighbours. */
-  readonly likeness?: number;
-  /** Added to stations 120 to 159. */
-  readonly change?: number;
-  /** Score that one metre of misplacement makes of the stations 100 to 104. */
-  readonly slope?: number;
-}
-
-/** One channel and one direction: the score of a station is its residual. */
-function scoresOf({ seed, likeness = 0, change = 0, slope = 0 }: Line): GroundScores {
-  const random = seededRandom(seed);
-  let noise = random.normal();
-  const score = new Float64Array(N + 1);
-  for (let i = 0; i < N; i++) {
-    noise = likeness * noise + Math.sqrt(1 - likeness ** 2) * random.normal();
-    const moved = i >= 100 && i < 105 ? slope : 0;
-    score[i + 1] = score[i]! + noise + moved + (i >= 120 && i < 160 ? change : 0);
-  }
-  const counted = Float64Array.from({ length: N + 1 }, (_, i) => i);
-  return {
-    n: N,
-    k: 1,
-    score,
-    information: counted,
-    q: 1,
-    removed: new Float64Array(N + 1),
-    offsetError: new Float64Array(N + 1),
-    height: new Float64Array(N + 1),
-    season: new Float64Array(N + 1),
-    weight: counted,
-    slope: Float64Array.from({ length: N }, (_, i) => (i >= 100 && i < 105 ? slope : 0)),
-    shiftSd_m: new Float64Array(N + 1),
-  };
-}
-
-const SETUP = { least: 6, changed: new Uint8Array(N), offsetError: 0.1, height_m: 0 };
-const scanOf = (line: Line, taken = new Uint8Array(N), mismatch_m = 0) =>
-  new StretchScan(scoresOf(line), { ...SETUP, mismatch_m, taken });
-
-const pOf = (scan: StretchScan) => scan.testedNominee(scan.best()!)!.p;
+import { pOf, scanOf } from "./support/scanned-line.js";
 
 describe("the scan of a line", () => {
   it("finds nothing in 95 of 100 lines of noise, correlated along the line or not", () => {
