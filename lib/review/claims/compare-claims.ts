@@ -18,7 +18,7 @@ const NEAR_M = 25;
  * @param here findings of the one appendix
  * @param there findings of the other
  * @returns every claim of both once, pairs first along the claims of the one
- * @example compareClaims(findings, findings).every(({ outcome }) => outcome === "both") // true
+ * @example compareClaims(findings, findings).every((pair) => pair.how === "") // true
  */
 export function compareClaims(here: Findings, there: Findings): readonly ClaimPair[] {
   const [one, other] = [appendixClaims(here), appendixClaims(there)];
