@@ -2,6 +2,7 @@ import type { Notebook } from "../notebook/notebook.js";
 import type { CellProgress } from "../notebook/run-notebook.js";
 import type { CallProgress } from "../notebook/worker-messages.js";
 import { readOptionLines } from "../session/cell/option-lines.js";
+import { barOf } from "../session/show/progress.js";
 import { terminalText } from "./terminal-text.js";
 
 /** Longest label of a cell, characters. */
@@ -34,9 +35,7 @@ export function progressOn(
 
 function callText({ what, done, total }: CallProgress): string {
   const share = total > 0 ? Math.min(1, Math.max(0, done / total)) : 0;
-  const filled = Math.floor(share * barLength);
-  const bar = `${"█".repeat(filled)}${"░".repeat(barLength - filled)}`;
-  return `  ${bar} ${Math.floor(100 * share)} % ${terminalText(what)}`;
+  return `  ${barOf(share, barLength)} ${Math.floor(100 * share)} % ${terminalText(what)}`;
 }
 
 function seconds(elapsed_s: number): string {

@@ -140,11 +140,16 @@ class Bar {
   }
 }
 
+/** A bar of so many signs, filled to a share from 0 to 1. */
+export function barOf(share: number, length: number): string {
+  const filled = Math.floor(share * length);
+  return `${"█".repeat(filled)}${"░".repeat(length - filled)}`;
+}
+
 function barBundle(label: string, done: number, total: number | null) {
   const count = total === null ? `${done}` : `${done} of ${total}`;
   const part = total === null ? null : total > 0 ? Math.min(1, Math.max(0, done / total)) : 1;
-  const filled = part === null ? 0 : Math.floor(part * barLength);
-  const bar = part === null ? "" : `${"█".repeat(filled)}${"░".repeat(barLength - filled)}`;
+  const bar = part === null ? "" : barOf(part, barLength);
   const text = [label, bar, count].filter((one) => one !== "").join(" ");
   const value = part === null ? "" : ` value="${part}"`;
   const name = escaped(label);

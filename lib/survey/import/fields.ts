@@ -22,5 +22,5 @@ export function unreadable(): { readonly cause: string } {
 
 /** A cell of CSV. */
 export function csvCell(text: string): string {
-  return /[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
