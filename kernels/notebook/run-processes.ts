@@ -18,12 +18,19 @@ export function markedEnvironment(mark: string): NodeJS.ProcessEnv {
 /** Whether processes can be put into groups here. */
 export const hasGroups = process.platform !== "win32";
 
+/** How often processes are looked for again where each look finds some. */
+const looks = 20;
+
 /**
  * Ends at once whatever is left of a run: its group, and, where the system tells of which
- * environment a process is, those that left the group.
+ * environment a process is, those that left the group, started meanwhile or not.
  */
 export function endRun({ pid, mark }: RunProcesses): void {
-  for (const left of markedProcesses(mark)) if (left !== pid) kill(left);
+  for (let look = 0; look < looks; look++) {
+    const others = markedProcesses(mark).filter((left) => left !== pid);
+    if (others.length === 0) break;
+    others.forEach(kill);
+  }
   kill(hasGroups ? -pid : pid);
 }
 

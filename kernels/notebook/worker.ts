@@ -6,10 +6,12 @@ import { Session } from "../session/session.js";
 import { paced } from "./call-progress.js";
 import { limitedOutput } from "./limited-output.js";
 import type { WatchData } from "./parent-watch.js";
+import { endRun, type RunProcesses } from "./run-processes.js";
 import type { FromWorker, RunCell } from "./worker-messages.js";
 
 const [parent, mark = ""] = process.argv.slice(2);
-const watchData: WatchData = { parent: Number(parent), run: { pid: process.pid, mark } };
+const run: RunProcesses = { pid: process.pid, mark };
+const watchData: WatchData = { parent: Number(parent), run };
 new Worker(new URL("./parent-watch.js", import.meta.url), { workerData: watchData }).unref();
 
 // The way to the parent is the kernel's alone.
@@ -41,7 +43,8 @@ process.on("message", (message: RunCell) => {
 });
 // An interrupt from the keyboard may reach it; the parent decides what becomes of it.
 process.on("SIGINT", () => undefined);
-process.on("disconnect", () => process.exit());
+// The parent is gone: what the cells started goes with it, which an exit alone would leave.
+process.on("disconnect", () => endRun(run));
 
 send({ kind: "ready" });
 
