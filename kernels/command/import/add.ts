@@ -1,9 +1,11 @@
+import { existsSync } from "node:fs";
 import { cp, mkdir, mkdtemp, readFile, rename, rm } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import {
   type Answers,
   checkSurvey,
   earlierAnswers,
+  type FileRecord,
   faultLine,
   type ImportedSurvey,
   type ImportRecord,
@@ -83,7 +85,19 @@ async function readExisting(folder: string): Promise<Existing> {
   const descriptor = JSON.parse(await readFile(join(folder, "datapackage.json"), "utf8"));
   const text = await readFile(join(folder, recordFile), "utf8").catch(() => null);
   const record: ImportRecord = text === null ? { files: [], settled: [] } : JSON.parse(text);
-  return { descriptor, record, check };
+  const files = record.files.filter((file) => !isLeftOver(file, descriptor, folder));
+  return { descriptor, record: { ...record, files }, check };
+}
+
+/** Of an `add` that was killed before its last file, the descriptor: to be added again. */
+function isLeftOver(
+  { written }: FileRecord,
+  { resources }: Existing["descriptor"],
+  folder: string,
+): boolean {
+  const isTable = written.every((path) => path.endsWith(".csv"));
+  const isNamed = written.some((path) => resources.some((one) => one.path === path));
+  return isTable && !isNamed && written.every((path) => existsSync(join(folder, path)));
 }
 
 /** Files of names, or of bytes, that the survey has already. */

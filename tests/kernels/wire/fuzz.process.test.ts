@@ -3,7 +3,13 @@ import { FrameCodec } from "../../../kernels/wire/frames.js";
 import { type Content, newHeader } from "../../../kernels/wire/messages.js";
 import { type Random, seededRandom } from "../../../lib/numerics/random.js";
 import { misdeeds } from "../support/misdeeds.js";
+import { mutatedText } from "../support/mutations.mjs";
+import { memoryOf_MB } from "../support/processes.js";
 import { executeContent, resultOf, WireClient } from "../support/wire-client.js";
+
+/** `FUZZ_SECONDS` and `FUZZ_SEED` ask for more than one round. */
+const SECONDS = Number(process.env.FUZZ_SECONDS ?? 0);
+const SEED = Number(process.env.FUZZ_SEED ?? 4711);
 
 let client: WireClient;
 beforeAll(async () => {
@@ -130,20 +136,63 @@ describe("cells that break what they run in", () => {
   });
 });
 
-describe("10,000 random messages", () => {
-  it("leave every request with its own reply, in order, and the kernel right", async () => {
-    const random = seededRandom(4711);
-    const asked: string[] = [];
-    for (let i = 0; i < 10_000; i++) {
-      const type = requestTypes[random.integer(requestTypes.length)] ?? "";
-      const channel = random.uniform() < 0.1 ? "control" : "shell";
-      const header = await client.send(channel, type, oddContent(random));
-      if (channel === "shell" && /^(complete|inspect|is_complete|history)/.test(type)) {
-        asked.push(header.msg_id);
-      }
+const sources = [
+  "const xs = [3, 1, 2].map((x) => 2 * x); xs",
+  "let total = 0; for (const x of [1, 2, 3]) total += x; console.log(total); total",
+  'interface Reach { name: string; length_m: number }\nconst reach: Reach = { name: "Sedgeholm", length_m: 850 }; reach',
+  "async function later(n: number) { await Promise.resolve(); return n + 1 }\nawait later(41)",
+  'import { join } from "node:path";\ndisplay({ "text/markdown": join("a", "b") }); class Gauge<T> { constructor(readonly at: T) {} } new Gauge(7)',
+];
+/** What is named here must outlive every cell. */
+const harmless = (source: string) => !source.includes("anchor");
+
+async function randomMessages(random: Random, count: number): Promise<void> {
+  client.replies.length = 0;
+  client.published.length = 0;
+  const asked: string[] = [];
+  for (let i = 0; i < count; i++) {
+    const type = requestTypes[random.integer(requestTypes.length)] ?? "";
+    const channel = random.uniform() < 0.1 ? "control" : "shell";
+    const header = await client.send(channel, type, oddContent(random));
+    if (channel === "shell" && /^(complete|inspect|is_complete|history)/.test(type)) {
+      asked.push(header.msg_id);
     }
-    await stillRight();
-    const answered = client.replies.map((one) => String(one.parent_header.msg_id));
-    expect(answered.filter((id) => asked.includes(id))).toEqual(asked);
-  });
+  }
+  await stillRight();
+  const answered = client.replies.map((one) => String(one.parent_header.msg_id));
+  expect(answered.filter((id) => asked.includes(id))).toEqual(asked);
+}
+
+/** Cells with a piece cut out, another put in, or lines moved about: each has an end of its own. */
+async function spoiledCells(random: Random, count: number): Promise<void> {
+  for (let i = 0; i < count; i++) {
+    let source = sources[random.integer(sources.length)] ?? "";
+    for (let n = 0; n <= random.integer(3); n++) source = mutatedText(random, source);
+    if (!harmless(source)) continue;
+    const header = await client.start(source);
+    const interrupt = setTimeout(() => void client.send("control", "interrupt_request", {}), 5000);
+    const { reply } = await client.finished(header);
+    clearTimeout(interrupt);
+    expect(["ok", "error"], source).toContain(reply.content.status);
+  }
+  await stillRight();
+}
+
+describe("10,000 random messages and 50 spoiled cells", () => {
+  it(
+    "leave every request with its own reply, in order, and the kernel right",
+    async () => {
+      const random = seededRandom(SEED);
+      const end = performance.now() + 1000 * SECONDS;
+      let most_MB = 0;
+      do {
+        await randomMessages(random, 10_000);
+        await spoiledCells(random, 50);
+        most_MB = memoryOf_MB(client.process.pid ?? 0);
+        expect(most_MB).toBeLessThan(1500);
+      } while (performance.now() < end);
+      if (SECONDS > 0) console.log(`the most memory of the kernel: ${most_MB.toFixed(0)} MB`);
+    },
+    120_000 + 2000 * SECONDS,
+  );
 });

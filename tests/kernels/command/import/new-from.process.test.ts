@@ -110,6 +110,13 @@ async function expectAsMade(folder: string, made: MadeSurvey): Promise<void> {
   }
 }
 
+async function filesOf(folder: string): Promise<Readonly<Record<string, string>>> {
+  const names = await readdir(folder, { recursive: true });
+  const files = names.filter((name) => name.includes(".")).sort();
+  const texts = files.map(async (name) => [name, await readFile(join(folder, name), "latin1")]);
+  return Object.fromEntries(await Promise.all(texts));
+}
+
 function withoutField<One extends { readonly field: string }>({ field, ...rest }: One) {
   return rest;
 }
@@ -157,6 +164,25 @@ describe("a new user", () => {
       expect(clash.exitCode).toBe(1);
       expect(clash.err).toMatch(/: must have a name of its own, got that of raw\//);
       expect(await readdir(join(folder, "bank"))).toEqual(before);
+    });
+  });
+
+  it("adds again what was killed before the descriptor was written", async () => {
+    const user = USERS[0]!;
+    await withFolder(async (folder) => {
+      const made = madeFor(user, 2);
+      const first = await putCampaign(folder, user, { made, campaign: 0 });
+      await banquetteIn(folder, ["new", "bank", "--from", ...first, ...user.words]);
+      const descriptor = join(folder, "bank/datapackage.json");
+      const before = await readFile(descriptor);
+      const second = await putCampaign(folder, user, { made, campaign: 1 });
+      const add = () => banquetteIn(folder, ["add", "bank", "--from", ...second]);
+      expect((await add()).exitCode).toBe(0);
+      const whole = await filesOf(join(folder, "bank"));
+      await writeFile(descriptor, before);
+      const again = await add();
+      expect(again.exitCode, again.err).toBe(0);
+      expect(await filesOf(join(folder, "bank"))).toEqual(whole);
     });
   });
 
