@@ -8,6 +8,7 @@ import {
   renderAppendixPdf,
 } from "../../lib/index.js";
 import type { Notebook } from "../notebook/notebook.js";
+import { packagesFound } from "../notebook/notebook-packages.js";
 import { notebookText } from "../notebook/notebook-text.js";
 import type { Parameters } from "../notebook/parameters.js";
 import { parseNotebook } from "../notebook/read-notebook.js";
@@ -109,7 +110,8 @@ async function completeProvenance({
   const file = join(unfinished, "provenance.json");
   const known = JSON.parse(await readFile(file, "utf8")) as Record<string, unknown>;
   const described = { name: basename(source.file), text: source.text };
-  const added = notebookProvenance(described, source.notebook, versions());
+  const packages = packagesFound(source.notebook, dirname(source.file));
+  const added = notebookProvenance(described, source.notebook, versions(packages));
   const record = { ...known, ...added, ...(origin && { notebook: origin }) };
   await writeFile(file, `${JSON.stringify(record, null, 2)}\n`);
   return record;

@@ -15,6 +15,13 @@ Lines at the top of a cell
   // no-notices      say nothing of what is out of date
   #| label: NAME     a name, and #| caption: TEXT a caption, for the appendix
 
+Packages
+  import { mean } from "NAME"; // install 2.1.0
+      has npm install the package into the notebook's folder: this version, or without one the
+      version in package.json there, else the latest. The exact version goes into package.json
+      and package-lock.json. Scripts of packages do not run. banquette run and appendix install
+      nothing and say what is missing.
+
 Showing
   display(value, …)          outputs in the middle of a cell; gives a handle with update(value, …)
   clearOutput(wait?)         takes this cell's outputs away; with true, when the next one comes

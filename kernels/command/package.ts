@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { PackageVersions } from "../notebook/notebook-packages.js";
 
 const requireHere = createRequire(import.meta.url);
 
@@ -36,9 +37,17 @@ export interface Versions {
   readonly packages: Readonly<Record<string, string>>;
 }
 
-/** Versions of the program, of Node and of the packages that shape the outputs. */
-export function versions(): Versions {
-  const packages = Object.fromEntries(named.map((name) => [name, installedVersion(name)]));
+/**
+ * Versions of the program, of Node and of the packages that shape the outputs, with those that the
+ * notebook's cells asked for; one that is the program's own, too, stands apart.
+ */
+export function versions(ofNotebook: PackageVersions = {}): Versions {
+  const own = Object.fromEntries(named.map((name) => [name, installedVersion(name)]));
+  const asked = Object.entries(ofNotebook).map(([name, version]) => [
+    name in own ? `${name} (of the notebook)` : name,
+    version,
+  ]);
+  const packages = { ...own, ...Object.fromEntries(asked) };
   return { banquette: packageVersion(), node: process.versions.node, packages };
 }
 

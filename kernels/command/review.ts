@@ -16,6 +16,8 @@ import {
   secondText,
   sheetText,
 } from "../../lib/index.js";
+import { NotebookFault } from "../notebook/notebook-fault.js";
+import { packagesFound } from "../notebook/notebook-packages.js";
 import { storedOrder } from "../notebook/stored-order.js";
 import { refuseFaulty } from "./check.js";
 import { failureOf, InputFault } from "./failure.js";
@@ -72,7 +74,7 @@ export async function reviewCommand(folder: string, options: ReviewCommandOption
       again,
       failed,
       inputsNow: await hashesOf(survey, inputPaths(stored, again)),
-      versionsNow: versions(),
+      versionsNow: versions(packagesFound(source.notebook, out)),
       order: storedOrder(source.notebook),
       secondBlocks: second,
       ...{ sheet, beside },
@@ -165,7 +167,7 @@ async function executedAgain(stored: AppendixFiles, task: Task): Promise<Execute
     await fillAppendix({ ...task, ...(origin && { origin }), unfinished });
     return { again: await withStoredPaper(await filesIn(unfinished), stored, task), failed: null };
   } catch (error) {
-    if (!(error instanceof InputFault)) throw error;
+    if (!(error instanceof InputFault || error instanceof NotebookFault)) throw error;
     const [first = ""] = failureOf(error, false).lines;
     return { again: null, failed: first.replace(/^banquette: /, "it cannot be executed again: ") };
   } finally {

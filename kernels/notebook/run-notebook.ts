@@ -8,6 +8,7 @@ import {
   WorkerFailed,
 } from "./cell-runner.js";
 import { type Cell, type CodeCell, hasTag, type Notebook, runs } from "./notebook.js";
+import { packagesOf, withPackages } from "./notebook-packages.js";
 import { type Parameters, withParameters } from "./parameters.js";
 import type { CallProgress } from "./worker-messages.js";
 
@@ -47,16 +48,19 @@ export interface NotebookRun {
 /**
  * Runs a notebook from top to bottom in a fresh process and stores its outputs. Stops at the first
  * cell that fails, unless it is tagged `raises-exception`. Counts, outputs and keys depend only on
- * the notebook and its inputs, unless `timing` asks for times.
+ * the notebook and its inputs, unless `timing` asks for times. Rejects with NotebookFault before any
+ * cell runs where a package that cells ask for is not there; those that are go on record in the metadata.
  */
 export async function runNotebook(options: RunOptions): Promise<NotebookRun> {
   const notebook = withParameters(options.notebook, options.set ?? {});
   options.signal?.throwIfAborted();
+  const packages = packagesOf(notebook, options.folder);
   const runner = startCellRunner(options.folder);
   const stop = () => void runner.stop();
   options.signal?.addEventListener("abort", stop);
   try {
-    return await runCells(notebook, runner, options);
+    const metadata = withPackages(notebook.metadata, packages);
+    return await runCells({ ...notebook, metadata }, runner, options);
   } finally {
     options.signal?.removeEventListener("abort", stop);
     await runner.stop();

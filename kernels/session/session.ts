@@ -7,6 +7,8 @@ import { type Completeness, completenessOf } from "./cell/is-complete.js";
 import { sessionGlobal } from "./cell/made-nodes.js";
 import { withoutUnreached } from "./cell/unreached.js";
 import { Lineage, type LineageData, type PlannedCell } from "./lineage/lineage.js";
+import { PackageInstaller } from "./packages/install-packages.js";
+import { mayWantPackages } from "./packages/wanted-packages.js";
 import { createBindingOf } from "./run/binding-values.js";
 import { BuiltInReplaced, keepBuiltIns } from "./run/built-ins.js";
 import { createEvaluator } from "./run/evaluator.js";
@@ -18,7 +20,7 @@ import { bundlesOf } from "./show/bundles.js";
 import { type CallListener, callBars, callListener } from "./show/call-bars.js";
 import { createDisplay } from "./show/display.js";
 import { noFrontEnd } from "./show/no-front-end.js";
-import { OutputQueue } from "./show/output-queue.js";
+import { OutputQueue, type Pending } from "./show/output-queue.js";
 import {
   type CellOutput,
   displayOutput,
@@ -50,6 +52,8 @@ export interface SessionOptions {
   readonly shield?: <Value>(work: () => Value) => Value;
   /** Told how far a long call within a cell is. Default: draws a bar of it. */
   readonly onCall?: CallListener;
+  /** Whether `// install` behind an import has npm install the package. Default false. */
+  readonly installs?: boolean;
   /** Further globals of the cells. */
   readonly globals?: Readonly<Record<string, unknown>>;
   /**
@@ -120,6 +124,7 @@ export class Session {
   readonly #lineage: Lineage;
   readonly #loader: Loader;
   readonly #notices: boolean;
+  readonly #installer: PackageInstaller | null;
   readonly #records = new ShownRecords();
   readonly #undo: (() => void)[] = [];
   readonly #origins = new AsyncLocalStorage<unknown>();
@@ -137,6 +142,11 @@ export class Session {
     this.#shield = options.shield ?? ((work) => work());
     this.#outputs = new OutputQueue(options.onOutput, () => this.origin());
     this.#types = createTypeServices(options.folder);
+    const add = (outputs: Pending) => this.#outputs.add(outputs);
+    const { folder } = options;
+    const types = this.#types.options;
+    this.#installer =
+      options.installs === true ? new PackageInstaller({ folder, options: types, add }) : null;
     const loader = createLoader(options.folder, {
       onReload: (paths) => this.#outputs.add([reloadOutput(paths, options.folder)]),
       sources: this.#cells,
@@ -297,6 +307,7 @@ export class Session {
   }
 
   async #run(source: string, plan?: () => PlannedCell): Promise<Ended> {
+    if (plan !== undefined && mayWantPackages(source)) await this.#provide(source);
     const checked = this.#shield(() => this.#prepare(source, plan));
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
     const evaluation = await this.#evaluator.evaluate(checked.code, sourceName(this.#execution));
@@ -305,6 +316,14 @@ export class Session {
     if (changed.length > 0) throw new BuiltInReplaced(changed);
     this.#record(null);
     return { shown: this.#cellSide.shown };
+  }
+
+  // The packages that a cell asks for, before its types are checked.
+  async #provide(source: string): Promise<void> {
+    if (this.#installer === null) return;
+    const execution = this.#execution;
+    const provided = this.#installer.provide(source, this.#interruption.signal(execution));
+    await this.#interruption.wait(provided, execution);
   }
 
   // All that a cell needs before its first statement.

@@ -62,6 +62,7 @@ export class Kernel {
     this.#session = new Session({
       folder: options.folder,
       shield,
+      installs: true,
       globals: { prompt: this.#asking.prompt, comms: this.#comms.face },
       onOutput: (output, from) => {
         const message = outputMessage(output, from as Origin | undefined);

@@ -69,6 +69,11 @@ export class Interruption {
     return running.length > 0;
   }
 
+  /** Aborted when the cell with this number is interrupted; null where it has ended. */
+  signal(execution: number): AbortSignal | null {
+    return this.#guards.get(execution)?.controller.signal ?? null;
+  }
+
   /** `await value` of the cell with this number. */
   wait = (value: unknown, execution: number): unknown => {
     const guard = this.#guards.get(execution);

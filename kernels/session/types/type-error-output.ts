@@ -38,13 +38,23 @@ function faultFrame(source: string, fault: TypeFault): string {
   const column = isBehind ? (lines[line]?.trimEnd().length ?? 0) : fault.column;
   const length = fault.endLine === line ? fault.endColumn - column : undefined;
   const before = lines.slice(0, Math.max(0, line)).reduce((sum, one) => sum + one.length + 1, 0);
-  const more = missingImport(fault) + openBracket(source, fault, before + column);
+  const more =
+    missingImport(fault) + installing(fault) + openBracket(source, fault, before + column);
   return codeFrame(source, {
     line: Math.max(0, line),
     column,
     note: note + more,
     ...(length !== undefined && { length }),
   });
+}
+
+const moduleNotFound = 2307;
+
+// A package: neither a path nor one of Node's own.
+function installing({ text, code }: TypeFault): string {
+  const name = /'([^']+)'/.exec(text)?.[1] ?? "";
+  if (code !== moduleNotFound || /^(?:[./]|node:)/.test(name)) return "";
+  return "; `// install` behind the import has the kernel get the package";
 }
 
 const somethingExpected = 1005;

@@ -178,7 +178,18 @@ const handing = notebook(
 describe("banquette appendix", () => {
   it("writes everything into one folder, with no path of the machine in it", async () => {
     await withFolder(async (folder) => {
-      await writeFile(join(folder, "n.ipynb"), notebookText(handing));
+      const cells = [...handing.cells, code("tides", 'import "wend-tides"; // install 1.2.0')];
+      await writeFile(join(folder, "n.ipynb"), notebookText({ ...handing, cells }));
+      const without = await banquette(folder, "run", "n.ipynb");
+      expect(without.exitCode).toBe(1);
+      expect(without.err).toMatch(
+        /^banquette: cell "tides" asks .* wend-tides 1\.2\.0, which is not installed here\nbanquette: a run .*: npm install --prefix \S+ --save-exact --ignore-scripts wend-tides@1\.2\.0\n$/,
+      );
+      await mkdir(join(folder, "node_modules/wend-tides"), { recursive: true });
+      const manifest = { name: "wend-tides", version: "1.2.0", type: "module", main: "index.js" };
+      const place = join(folder, "node_modules/wend-tides");
+      await writeFile(join(place, "package.json"), JSON.stringify(manifest));
+      await writeFile(join(place, "index.js"), "");
       const words = ["appendix", demo, "--notebook", "n.ipynb", "--out", "made"];
       const { exitCode, err } = await banquette(folder, ...words);
       expect({ exitCode, err }).toEqual({ exitCode: 0, err: expect.any(String) });
@@ -193,6 +204,9 @@ describe("banquette appendix", () => {
       ]);
       const stored = await readFile(join(folder, "made/appendix.ipynb"), "utf8");
       expect(stored).toContain('const surveyFolder: string = \\"sedgeholm\\";');
+      expect(JSON.parse(stored).metadata.banquette).toEqual({
+        packages: { "wend-tides": "1.2.0" },
+      });
       for (const name of made) {
         const text = await readFile(join(folder, "made", name), "utf8");
         for (const path of [repository, basename(folder), "unfinished"]) {
@@ -203,11 +217,14 @@ describe("banquette appendix", () => {
       expect(provenance).toMatchObject({
         inputs: [],
         notebook: { file: "n.ipynb", sha256: expect.stringMatching(/^[0-9a-f]{64}$/) },
-        cells: [{ id: "p" }, { id: "w" }],
-        versions: { node: process.versions.node, packages: { tslab: "1.0.22" } },
+        cells: [{ id: "p" }, { id: "w" }, { id: "tides" }],
+        versions: {
+          node: process.versions.node,
+          packages: { tslab: "1.0.22", "wend-tides": "1.2.0" },
+        },
       });
       expect(err).toContain("running n.ipynb, as --notebook asks\n");
-      expect(await readdir(folder)).toEqual(["made", "n.ipynb"]);
+      expect(await readdir(folder)).toEqual(["made", "n.ipynb", "node_modules"]);
     });
   });
 
