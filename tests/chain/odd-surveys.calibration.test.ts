@@ -1,11 +1,12 @@
 // Surveys of odd instruments and odd readings that `check` accepts: the chain follows them to the end
-// or refuses them as bad input, in words. No fault of arithmetic, whatever is measured.
+// or refuses them as bad input, in words. No fault of arithmetic, whatever is measured, and no poor fit
+// without a diagnosis.
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { checkSurvey } from "../../lib/chain/check/check-survey.js";
-import { interpret } from "../../lib/index.js";
+import { type Findings, interpret } from "../../lib/index.js";
 import { type Random, seededRandom } from "../../lib/numerics/random.js";
 import { openSurvey } from "../../lib/place/open-survey.js";
 import { StepError } from "../../lib/step/step-error.js";
@@ -14,6 +15,14 @@ import { GROUND_KINDS, INSTRUMENT_KINDS, makeSurvey, writeSurvey } from "../abro
 /** Surveys; some seconds each. */
 const SURVEYS = Number(process.env.ODD_SURVEYS ?? 5);
 const FIRST_SEED = Number(process.env.ODD_SEED ?? 50_001);
+
+/** A misfit that is never without a diagnosis. */
+const POOR = 3;
+
+function isDiagnosed({ cautions }: Findings, campaign: string): boolean {
+  const starts = `${campaign}: no layered ground explains the readings`;
+  return cautions.some(({ text }) => text.startsWith(starts));
+}
 
 type Cells = readonly string[][];
 /** Another value in the place of a reading of a channel. */
@@ -103,7 +112,12 @@ describe("an odd survey that check accepts", () => {
           const { faults: refused } = await checkSurvey(folder);
           if (refused.length > 0) continue;
           followed += 1;
-          await interpret(await openSurvey(folder), []);
+          const { value } = await interpret(await openSurvey(folder), []);
+          for (const { campaign, rms } of value.slices.map((slices) => slices.value)) {
+            if (rms > POOR && !isDiagnosed(value.findings, campaign)) {
+              faults.push(`${seed}: ${campaign} ends in a misfit of ${rms} without a word`);
+            }
+          }
         } catch (error) {
           if (!(error instanceof StepError)) faults.push(`${seed}: ${(error as Error).stack}`);
         } finally {

@@ -36,6 +36,7 @@ const row = (label: string, empty: string, panel: Omit<StretchesPanel, "kind" | 
   kind: "stretches" as const,
   label: panel.stretches.length === 0 ? `${label}: ${empty}` : label,
   ...panel,
+  ...(panel.stretches.length === 0 && { legend: "" }),
 });
 
 function blocksPanel(blocks: readonly BlockFinding[]): StretchesPanel {

@@ -116,20 +116,37 @@ function linesIn(sizes: readonly Sizes[], widths_pt: readonly number[]): number 
   return Math.max(1, ...lines);
 }
 
-/** What is left over goes to columns by what they lack. */
+/** Columns as wide as the fewest lines ask for; what is left over goes to them by what they lack. */
 function partOf(
   columns: readonly number[],
   sizes: readonly Sizes[],
   { page_pt, text_pt, turned }: Place,
 ): TablePart {
   const own = columns.map((i) => sizes[i] as Sizes);
-  const least = sum(own.map(({ least_pt }) => least_pt));
-  const lacking = sum(own.map(({ least_pt, whole_pt }) => whole_pt - least_pt));
-  const share = lacking === 0 ? 0 : Math.min(1, Math.max(0, (page_pt - least) / lacking));
-  const widths_pt = own.map(({ least_pt, whole_pt }) =>
-    Number((least_pt + share * (whole_pt - least_pt)).toFixed(2)),
+  const asked = fewestLines(own, page_pt);
+  const lacking = sum(own.map(({ whole_pt }, i) => Math.max(0, whole_pt - (asked[i] ?? 0))));
+  const share = lacking === 0 ? 0 : Math.min(1, Math.max(0, (page_pt - sum(asked)) / lacking));
+  const widths_pt = asked.map((width, i) =>
+    Number((width + share * Math.max(0, (own[i]?.whole_pt ?? 0) - width)).toFixed(2)),
   );
   return { columns, widths_pt, text_pt, turned };
+}
+
+/** Cells of more lines than this are not made narrower for it. */
+const linesTried = 60;
+/** Words do not fill their lines: so much wider is a text of several. */
+const ragged = 1.15;
+
+/** The least widths under which no cell needs more lines than the page forces on one. */
+function fewestLines(sizes: readonly Sizes[], page_pt: number): readonly number[] {
+  for (let lines = 1; lines <= linesTried; lines++) {
+    const part = (lines === 1 ? 1 : ragged) / lines;
+    const widths = sizes.map(({ least_pt, whole_pt }) =>
+      Math.max(least_pt, cellGap_pt + part * (whole_pt - cellGap_pt)),
+    );
+    if (sum(widths) <= page_pt) return widths;
+  }
+  return sizes.map(({ least_pt }) => least_pt);
 }
 
 /** The first column stands in each part; the others follow as long as they fit. */

@@ -55,12 +55,17 @@ function layoutOf(figure: CurveFigure): CurveLayout {
   };
 }
 
+/** Share of a time axis that stays free at each end. */
+const edge = 0.03;
+
 function xDomain({ x, plots }: CurveFigure): readonly [number, number] {
   if (x.domain !== undefined) return x.domain;
   const arrays = plots.flatMap(({ series }) => series.map((one) => one.x));
   const [from, to] = extent(arrays) ?? [0, 1];
   const [low, high] = x.withZero === true ? [Math.min(0, from), Math.max(0, to)] : [from, to];
-  return high > low ? [low, high] : [low - 0.5, low + 0.5];
+  // A scale of times has round ends only where it is given them: marks keep off its edges.
+  const room = x.scale === "time" ? edge * (high - low) : 0;
+  return high > low ? [low - room, high + room] : [low - 0.5, low + 0.5];
 }
 
 function plotView(plot: CurvePlot, layout: CurveLayout, index: number): Panel {

@@ -24,6 +24,20 @@ describe("tableParts", () => {
     for (const width of part!.widths_pt) expect(width).toBeGreaterThan(longest + cellGap_pt);
   });
 
+  it("gives the one long text of many columns the width that others can spare", () => {
+    const long = "steady 28 %, straight 27 %, swing 20 %, warm-up 18 %, wander 8 %";
+    const many = [
+      ...columns(9, "How far it may be", "0.12"),
+      { texts: ["Kinds of drift", long] },
+      ...columns(2, "Done", "left: the checks agree within their errors"),
+    ];
+    const [part] = tableParts(many, page);
+    const lines = textWidth(long, part!.text_pt) / (part!.widths_pt[9]! - cellGap_pt);
+    expect(lines).toBeLessThan(3.5);
+    expect(part!.widths_pt[9]).toBeGreaterThan(part!.widths_pt[10]!);
+    expect(total(part!.widths_pt)).toBeLessThanOrEqual(500.1);
+  });
+
   it("takes smaller letters before it turns the page", () => {
     const [part] = tableParts(columns(5, "q_130cm_12000Hz_hcp_12"), page);
     expect(part).toMatchObject({ turned: false });

@@ -157,6 +157,8 @@ async function randomMessages(random: Random, count: number): Promise<void> {
     if (channel === "shell" && /^(complete|inspect|is_complete|history)/.test(type)) {
       asked.push(header.msg_id);
     }
+    // No more are under way than a loaded machine answers in time.
+    if (i % 1000 === 999) await stillRight();
   }
   await stillRight();
   const answered = client.replies.map((one) => String(one.parent_header.msg_id));
@@ -171,7 +173,9 @@ async function spoiledCells(random: Random, count: number): Promise<void> {
     if (!harmless(source)) continue;
     const header = await client.start(source);
     const interrupt = setTimeout(() => void client.send("control", "interrupt_request", {}), 5000);
-    const { reply } = await client.finished(header);
+    const { reply } = await client.finished(header).catch((cause: unknown) => {
+      throw new Error(`no end of the cell ${JSON.stringify(source)}`, { cause });
+    });
     clearTimeout(interrupt);
     expect(["ok", "error"], source).toContain(reply.content.status);
   }
@@ -184,14 +188,11 @@ describe("10,000 random messages and 50 spoiled cells", () => {
     async () => {
       const random = seededRandom(SEED);
       const end = performance.now() + 1000 * SECONDS;
-      let most_MB = 0;
       do {
         await randomMessages(random, 10_000);
         await spoiledCells(random, 50);
-        most_MB = memoryOf_MB(client.process.pid ?? 0);
-        expect(most_MB).toBeLessThan(1500);
+        expect(memoryOf_MB(client.process.pid ?? 0)).toBeLessThan(1500);
       } while (performance.now() < end);
-      if (SECONDS > 0) console.log(`the most memory of the kernel: ${most_MB.toFixed(0)} MB`);
     },
     120_000 + 2000 * SECONDS,
   );
