@@ -28,9 +28,17 @@ Showing
   html, markdown, latex      a text as what it is
   svg(text, { alt })         a drawing
   image(bytes or path, { alt })  a PNG, JPEG, GIF or WebP image
-  table(rows)                a list of objects, or a data frame
+  table(rows)                a list of objects, or a data frame; with { sortable: true } whoever
+                             reads it sorts it
   vegaLite(spec)             a figure; a specification shows itself without it, too
   A MIME bundle, the bytes of an image and what has Symbol.for("Jupyter.display") show themselves.
+
+Choosing
+  const slope = slider({ label: "Slope", min: 1, max: 10, step: 0.5, value: 2 })
+  const coils = select(["HCP", "VCP"], { label: "Coils", value: "HCP" })
+      show a control; slope.value is what was chosen, await slope.next() waits for the next one,
+      slope.onChange((value) => …) is told of each. In a run from top to bottom, and where nobody
+      can choose, the value is the declared one.
 
 Long work
   for (const one of progress(items)) …    a bar over a loop, of await items, too

@@ -39,6 +39,8 @@ import { type Completion, complete } from "./types/completion.js";
 import { type Inspection, inspect } from "./types/inspection.js";
 import { typeErrorOutput } from "./types/type-error-output.js";
 import { type CheckedCell, createTypeServices } from "./types/type-services.js";
+import type { WidgetModels } from "./widgets/widget-models.js";
+import { createWidgets } from "./widgets/widgets.js";
 
 export interface SessionOptions {
   /** Absolute path of the notebook's folder: imports resolve from there. */
@@ -54,6 +56,8 @@ export interface SessionOptions {
   readonly onCall?: CallListener;
   /** Whether `// install` behind an import has npm install the package. Default false. */
   readonly installs?: boolean;
+  /** Where widgets are shown. Default: nowhere, and each keeps the value that it is declared with. */
+  readonly widgets?: WidgetModels;
   /** Further globals of the cells. */
   readonly globals?: Readonly<Record<string, unknown>>;
   /**
@@ -167,6 +171,15 @@ export class Session {
         clearOutput: (wait = false) =>
           this.#outputs.add([{ output_type: "clear_output", wait: Boolean(wait) }]),
         ...showing,
+        ...createWidgets({
+          models: options.widgets ?? null,
+          display,
+          execution: () => this.#execution,
+          // What a cell that runs waited for, it has taken as it is.
+          chosen: (widget) => {
+            if (this.#running === null) this.#lineage.changedByHand(widget);
+          },
+        }),
         progress,
         require: loader.require,
         __dirname: options.folder,

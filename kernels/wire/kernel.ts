@@ -1,4 +1,5 @@
 import { Session } from "../session/session.js";
+import { WidgetModels } from "../session/widgets/widget-models.js";
 import { Asking } from "./asking.js";
 import { BackPressure } from "./back-pressure.js";
 import { codePointCount, utf16Index } from "./code-points.js";
@@ -21,6 +22,8 @@ export interface KernelOptions {
   readonly post: (message: FromMain) => void;
 }
 
+/** The comm by which a front end that was loaded again asks for all widgets. */
+const widgetControl = "jupyter.widget.control";
 /** Time for the other thread to let go of this one, ms. */
 const exitDelay_ms = 20;
 
@@ -63,6 +66,7 @@ export class Kernel {
       folder: options.folder,
       shield,
       installs: true,
+      widgets: this.#widgets(),
       globals: { prompt: this.#asking.prompt, comms: this.#comms.face },
       onOutput: (output, from) => {
         const message = outputMessage(output, from as Origin | undefined);
@@ -105,6 +109,20 @@ export class Kernel {
       answer = failed(msg_type, error);
     }
     this.#options.post({ kind: "done", number, ...answer });
+  }
+
+  // Who cannot be asked, moves no widget either.
+  #widgets(): WidgetModels {
+    const { open, register } = this.#comms.face;
+    const isThere = () => (this.#session.origin() as Origin | undefined)?.allowsInput === true;
+    const models = new WidgetModels({ isThere, open });
+    register(widgetControl, (comm) => {
+      comm.onMessage = ({ data }) => {
+        if (data.method !== "request_states") return;
+        comm.send({ method: "update_states", states: models.states, buffer_paths: [] });
+      };
+    });
+    return models;
   }
 
   #complete({ code, cursor_pos }: Content): Answer {

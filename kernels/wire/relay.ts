@@ -2,7 +2,7 @@ import { arrived } from "./back-pressure.js";
 import type { Connection } from "./connection.js";
 import type { Received } from "./frames.js";
 import { Interrupter } from "./interrupter.js";
-import { type Content, type Header, newHeader, type Outgoing } from "./messages.js";
+import { type Content, type Header, type Message, newHeader, type Outgoing } from "./messages.js";
 import type { Answer, FromMain, ToMain } from "./port-messages.js";
 import { ShellQueue } from "./shell-queue.js";
 import { type Channel, Sockets } from "./sockets.js";
@@ -17,6 +17,7 @@ export interface RelayOptions {
   readonly post: (message: ToMain) => void;
 }
 
+const commMessages: ReadonlySet<string> = new Set(["comm_open", "comm_msg", "comm_close"]);
 const noReply: Answer = { reply: null, abortsFollowing: false };
 /** Time that the main thread has to end the process, ms; then what it computes is ended. */
 const firstWait_ms = 150;
@@ -31,6 +32,7 @@ export class Relay {
   readonly #interrupter: Interrupter;
   readonly #shell: ShellQueue;
   readonly #answers = new Map<number, (answer: Answer) => void>();
+  readonly #commEnds = new Set<() => void>();
   #requests = 0;
   #current: Received | null = null;
   #asked: Header | null = null;
@@ -47,7 +49,10 @@ export class Relay {
   async start(): Promise<void> {
     await this.#sockets.bind(this.#options.connection);
     this.#status("starting", null);
-    void this.#sockets.listen("shell", (received) => this.#shell.add(received));
+    void this.#sockets.listen("shell", (received) => {
+      if (commMessages.has(received.message.header.msg_type)) void this.#commMessage(received);
+      else this.#shell.add(received);
+    });
     void this.#sockets.listen("control", (received) => void this.#controlRequest(received));
     void this.#sockets.listen("stdin", (received) => this.#input(received));
   }
@@ -67,6 +72,8 @@ export class Relay {
   async interrupt(): Promise<void> {
     this.#asked = null;
     await this.#interrupter.interrupt();
+    for (const end of this.#commEnds) end();
+    this.#commEnds.clear();
   }
 
   async shutDown(): Promise<void> {
@@ -94,6 +101,19 @@ export class Relay {
     return answer;
   }
 
+  // What comes over comms does not wait for the cell that runs, which may be waiting for it. Front ends
+  // take the kernel to be idle then: the cell's own status is told again.
+  async #commMessage({ message }: Received): Promise<void> {
+    const { header } = message;
+    this.#status("busy", header);
+    // An interrupt may cut what it began in two; that never answers.
+    const interrupted = new Promise<void>((resolve) => this.#commEnds.add(resolve));
+    await Promise.race([this.#askMain(message), interrupted]);
+    this.#stream.flush();
+    this.#status("idle", header);
+    if (this.#current !== null) this.#status("busy", this.#current.message.header);
+  }
+
   async #answer({ message }: Received, aborted: boolean): Promise<Answer> {
     const { msg_type } = message.header;
     const own = this.#ownAnswer(msg_type);
@@ -101,6 +121,10 @@ export class Relay {
     if (aborted && msg_type === "execute_request") {
       return replyOf("execute_reply", { status: "aborted" });
     }
+    return await this.#askMain(message);
+  }
+
+  async #askMain(message: Message): Promise<Answer> {
     this.#requests += 1;
     const number = this.#requests;
     const answer = new Promise<Answer>((resolve) => this.#answers.set(number, resolve));

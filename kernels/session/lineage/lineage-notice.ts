@@ -1,5 +1,5 @@
 import { type DisplayOutput, displayOutput } from "../show/outputs.js";
-import { lastChange, type Made, type Read, type Table } from "./lineage-table.js";
+import { byHand, lastChange, type Made, type Read, type Table } from "./lineage-table.js";
 
 /** Sentences shown at the most; the rest are counted. */
 const shownSentences = 5;
@@ -85,7 +85,7 @@ function fateOf(made: Made, read: Read, now: Made): string | null {
   if (last !== null && now.base === read.base && isHeld(made, now)) return null;
   return last === null
     ? `has been remade by [${now.execution}]`
-    : `has been changed by [${last.execution}]`;
+    : `has been changed by ${last.execution === byHand ? "hand" : `[${last.execution}]`}`;
 }
 
 // A change of a part is one of the whole that holds it, too, and makes nothing out of date.
@@ -135,7 +135,7 @@ function sentenceOf({ links: all, name, was, fate, first }: StalePath): string {
     others.length > shownLinks
       ? ` by way of ${others.length} others`
       : others.map((one) => ` from \`${one.name}\`, ${one.verb} by [${one.execution}]`).join("");
-  return `\`${used.name}\` was ${used.verb} by cell [${used.execution}]${way} from \`${name}\` as of [${was}]; ${end}`;
+  return `\`${used.name}\` was ${used.verb} by cell [${used.execution}]${way} from \`${name}\` as ${was === byHand ? "chosen by hand" : `of [${was}]`}; ${end}`;
 }
 
 /** The sentences as an output that a cell begins with; null without any. */

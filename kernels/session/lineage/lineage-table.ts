@@ -154,6 +154,9 @@ export interface Change {
   readonly isSeen: boolean;
 }
 
+/** In the place of an execution: whoever has the notebook open chose another value. */
+export const byHand = 0;
+
 /** A change by another cell than the one that made the value makes another value of it. */
 export function changed(before: Made, { reads, parts, isSeen }: Change, by: Versioned): Made {
   const all = { ...before, reads: new Map([...before.reads, ...reads]), fixed: null };

@@ -3,6 +3,7 @@ import type { DisplayOutput } from "../show/outputs.js";
 import { noticeOutput, staleSentences } from "./lineage-notice.js";
 import { scanCell } from "./lineage-scan.js";
 import {
+  byHand,
   changed,
   type Execution,
   lastChange,
@@ -91,6 +92,7 @@ export class Lineage {
   readonly #table = new Map<string, Made>();
   readonly #executions: ExecutionLineage[] = [];
   readonly #stampOf: (specifier: string) => string;
+  readonly #bindingOf: BindingOf;
   readonly #observed: ObservedValues;
   /** Text and inputs of each run. */
   readonly #inputs = new Map<number, string>();
@@ -99,6 +101,7 @@ export class Lineage {
 
   constructor({ stampOf = () => "", bindingOf = () => null }: LineageOptions = {}) {
     this.#stampOf = stampOf;
+    this.#bindingOf = bindingOf;
     this.#observed = new ObservedValues(bindingOf);
   }
 
@@ -131,6 +134,17 @@ export class Lineage {
       const changed = afterDeletion(one, cellIds, execution);
       const isGone = one.cell !== null && one.removedBy === null && cellIds.includes(one.cell);
       this.#table.set(name, isGone ? { ...changed, removedBy: execution } : changed);
+    }
+  }
+
+  /** Whoever has the notebook open has chosen another value of this widget, while no cell ran. */
+  changedByHand(widget: object): void {
+    const by = { execution: byHand, cell: null, run: 0, nextVersion: this.#nextVersion };
+    const change = { reads: new Map(), parts: null, isSeen: true };
+    for (const [name, made] of this.#table) {
+      if (made.kind !== "value" || this.#bindingOf(name)?.value !== widget) continue;
+      this.#table.set(name, changed(made, change, by));
+      this.#observed.look([name], [], []);
     }
   }
 

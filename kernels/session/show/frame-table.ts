@@ -1,3 +1,4 @@
+import { escaped } from "./escaped.js";
 import type { MimeBundle } from "./outputs.js";
 
 /** What is needed of a danfojs DataFrame or Series, told by its shape and not by its class. */
@@ -63,18 +64,6 @@ function htmlTable({ head, rows, size }: ShownTable): string {
 
 function htmlCell(text: string, tag: string): string {
   return `<${tag}>${escaped(text)}</${tag}>`;
-}
-
-const entities: Readonly<Record<string, string>> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&#39;",
-};
-
-function escaped(text: string): string {
-  return text.replace(/[&<>"']/g, (character) => entities[character] ?? character);
 }
 
 function textTable({ head, rows, size }: ShownTable): string {

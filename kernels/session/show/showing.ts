@@ -11,7 +11,7 @@ export interface Shown {
   readonly [key: symbol]: () => MimeBundle | Promise<MimeBundle>;
 }
 
-function shown(bundle: () => MimeBundle | Promise<MimeBundle>): Shown {
+export function shown(bundle: () => MimeBundle | Promise<MimeBundle>): Shown {
   return { [shows]: bundle };
 }
 
@@ -70,7 +70,7 @@ function delimited(text: string): string {
   return /^\s*(\$|\\\(|\\\[|\\begin)/.test(text) ? text : `$\\displaystyle ${text}$`;
 }
 
-function frameOf(rows: readonly Readonly<Record<string, unknown>>[]): Frame {
+export function frameOf(rows: readonly Readonly<Record<string, unknown>>[]): Frame {
   const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))];
   const values = rows.map((row) => columns.map((column) => row[column] ?? ""));
   return { $isSeries: false, columns, index: rows.map((_, at) => at), values };

@@ -33,10 +33,35 @@ declare function latex(text: string): Shown;
 declare function svg(text: string, options?: ImageOptions): Shown;
 /** Shows the bytes, or the file at a path, of a PNG, JPEG, GIF or WebP image. */
 declare function image(source: Uint8Array | string, options?: ImageOptions): Shown;
-/** Shows a list of objects, or a data frame, as a table. */
-declare function table(rows: object): Shown;
+/** Shows a list of objects, or a data frame, as a table; \`sortable\` lets whoever reads it sort it. */
+declare function table(rows: object, options?: { readonly sortable?: boolean }): Shown;
 /** A Vega-Lite specification, which shows itself as a figure; its schema may be left out. */
 declare function vegaLite<Spec extends object>(spec: Spec): Spec & { readonly $schema: string };
+
+/** A value that whoever has the notebook open can change. */
+interface Widget<Value> {
+  /** As declared, until it is changed. */
+  readonly value: Value;
+  /** The next value that is chosen; where nobody can choose, as in a run, the one that is there. */
+  next(): Promise<Value>;
+  /** Calls the function with each new value; gives the function that ends it. */
+  onChange(listener: (value: Value) => unknown): () => void;
+}
+
+/** Shows a slider. A run from top to bottom has the declared value. Steps are of 1 by default. */
+declare function slider(settings: {
+  readonly label?: string;
+  readonly min: number;
+  readonly max: number;
+  readonly step?: number;
+  readonly value: number;
+}): Widget<number>;
+
+/** Shows a list to choose from. A run from top to bottom has the declared value, else the first. */
+declare function select<const Options extends readonly unknown[]>(
+  options: Options,
+  settings?: { readonly label?: string; readonly value?: Options[number] },
+): Widget<Options[number]>;
 
 /** Removes the outputs of this cell; with \`wait\`, only when the next output comes. */
 declare function clearOutput(wait?: boolean): void;
