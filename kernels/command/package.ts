@@ -20,7 +20,7 @@ const named = [
   "@expo-google-fonts/arimo",
   "@myriaddreamin/typst-ts-node-compiler",
   "tslab",
-  "@tslab/typescript-for-tslab",
+  "typescript",
   "cephes",
   "danfojs-node",
   "ml-matrix",

@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { readOptionLines } from "../session/cell/option-lines.js";
 import { loadTypeScript, type Ts } from "../session/types/typescript.js";
 import { type Cell, type CodeCell, hasTag, type Notebook } from "./notebook.js";

@@ -15,6 +15,7 @@ import { createEvaluator } from "./run/evaluator.js";
 import { Interrupted, Interruption } from "./run/interruption.js";
 import { createLoader, type Loader } from "./run/loader.js";
 import { defineGlobals, onStrayErrors } from "./run/process-globals.js";
+import { Resources } from "./run/resources.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./run/traceback.js";
 import { bundlesOf } from "./show/bundles.js";
 import { type CallListener, callBars, callListener } from "./show/call-bars.js";
@@ -93,7 +94,10 @@ export type ExpressionOutcome =
   | { readonly ok: false; readonly error: ErrorOutput };
 
 /** What a running cell reaches through the session's global. */
-interface CellSide extends Pick<Loader, "load" | "named">, Pick<Interruption, "wait" | "each"> {
+interface CellSide
+  extends Pick<Loader, "load" | "named">,
+    Pick<Interruption, "wait" | "each">,
+    Pick<Resources, "use" | "useAsync"> {
   readonly meta: { readonly url: string; readonly dirname: string };
   shown: unknown;
   thrown: unknown;
@@ -136,6 +140,7 @@ export class Session {
   readonly #shield: <Value>(work: () => Value) => Value;
   #lastOrigin: unknown;
   #running: RunningCell | null = null;
+  #resources = new Resources();
   #declarations = "";
   #count = 0;
   #execution = 0;
@@ -323,7 +328,9 @@ export class Session {
     if (plan !== undefined && mayWantPackages(source)) await this.#provide(source);
     const checked = this.#shield(() => this.#prepare(source, plan));
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
-    const evaluation = await this.#evaluator.evaluate(checked.code, sourceName(this.#execution));
+    const resources = this.#resources;
+    const ended = await this.#evaluator.evaluate(checked.code, sourceName(this.#execution));
+    const evaluation = await resources.dispose(ended);
     const changed = this.#putBackBuiltIns();
     if (evaluation.threw) throw evaluation.error;
     if (changed.length > 0) throw new BuiltInReplaced(changed);
@@ -358,7 +365,9 @@ export class Session {
     this.#notify(source, notices);
     const ran = { count: this.#count, source, map: checked.map };
     this.#cells.set(sourceName(execution), ran);
-    Object.assign(this.#cellSide, { shown: undefined, at: -1 });
+    const resources = new Resources();
+    this.#resources = resources;
+    Object.assign(this.#cellSide, { shown: undefined, at: -1, ...heldIn(resources) });
     this.#running = planned === undefined ? null : { source, planned, declarations };
     return checked;
   }
@@ -407,9 +416,17 @@ export class Session {
   }
 }
 
+function heldIn(resources: Resources): Pick<Resources, "use" | "useAsync"> {
+  return {
+    use: (value) => resources.use(value),
+    useAsync: (value) => resources.useAsync(value),
+  };
+}
+
 function cellSide(loader: Loader, interruption: Interruption, folder: string): CellSide {
   const meta = { url: pathToFileURL(join(folder, "cell.js")).href, dirname: folder };
   const { load, named } = loader;
   const { wait, each } = interruption;
-  return { load, named, wait, each, meta, shown: undefined, thrown: undefined, at: -1 };
+  const held = heldIn(new Resources());
+  return { load, named, wait, each, meta, ...held, shown: undefined, thrown: undefined, at: -1 };
 }

@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { declaredIn, namesOf } from "../lineage/lineage-scopes.js";
 import type { Ts } from "../types/typescript.js";
 import { letOf, sessionGlobal } from "./made-nodes.js";

@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { loadTypeScript, type Ts } from "../types/typescript.js";
 
 /** A bracket that nothing has closed yet; line and column count from 0. */

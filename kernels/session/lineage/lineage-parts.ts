@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import type { Ts } from "../types/typescript.js";
 import { freeNames, type Use } from "./lineage-names.js";
 

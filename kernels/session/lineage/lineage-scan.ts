@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { compilerText } from "../cell/cell-text.js";
 import { loadTypeScript, type Ts } from "../types/typescript.js";
 import { emptyUse, freeNames, type Use } from "./lineage-names.js";

@@ -1,3 +1,5 @@
+import { supplyMethods } from "../standard/supplied.js";
+
 /** Thrown into a cell that replaced what the kernel itself stands on. */
 export class BuiltInReplaced extends Error {
   override readonly name = "BuiltInReplaced";
@@ -33,12 +35,13 @@ const owners: readonly (readonly [name: string, owner: object])[] = [
 ];
 
 /**
- * Remembers the built-ins that the session works with. The function it gives puts back those that
+ * Supplies what this Node lacks, and remembers the built-ins that the session works with. The function it gives puts back those that
  * were changed or taken away since, takes out what was added to `Object.prototype`, and returns
  * their names. What was added elsewhere stays, and so does what a cell may want otherwise, such as
  * `Math.random`.
  */
 export function keepBuiltIns(): () => readonly string[] {
+  supplyMethods();
   const kept = [
     ...globals.map((key) => keptOf("", globalThis, key)),
     ...owners.flatMap(([name, owner]) => ownKeys(owner).map((key) => keptOf(name, owner, key))),

@@ -7,7 +7,7 @@ export interface ErrorParts {
   readonly message: string;
   readonly stack: string;
   readonly cause: unknown;
-  /** The errors that an AggregateError is made of. */
+  /** The errors that an AggregateError is made of; the two of a SuppressedError. */
   readonly errors: readonly unknown[];
 }
 
@@ -26,8 +26,20 @@ export function errorParts(error: unknown): ErrorParts {
     message: shortened(textOf("message", "")),
     stack: textOf("stack", ""),
     cause: attempt(() => given.cause, undefined),
-    errors: attempt(() => (Array.isArray(given.errors) ? [...given.errors] : []), []),
+    errors: attempt(() => errorsOf(given), []),
   };
+}
+
+interface MadeOfErrors {
+  readonly name?: string;
+  readonly errors?: unknown;
+  readonly error?: unknown;
+  readonly suppressed?: unknown;
+}
+
+function errorsOf({ name, errors, error, suppressed }: MadeOfErrors): unknown[] {
+  if (name === "SuppressedError") return [error, suppressed];
+  return Array.isArray(errors) ? [...errors] : [];
 }
 
 function thrownValue(value: unknown) {

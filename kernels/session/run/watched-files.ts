@@ -1,5 +1,5 @@
 import { statSync } from "node:fs";
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { loadTypeScript } from "../types/typescript.js";
 
 interface WatchedFile {

@@ -1,19 +1,8 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
-import type { Ts } from "./typescript.js";
+import type TypeScript from "typescript";
+import type { CompletionsAt, TslabParts } from "./tslab-parts.js";
+import type { SeenTs, Ts } from "./typescript.js";
 
-type Completions = {
-  getCompletionsAtPositionForTslab(
-    host: object,
-    program: TypeScript.Program,
-    log: (text: string) => void,
-    file: TypeScript.SourceFile,
-    position: number,
-    ...rest: readonly unknown[]
-  ): TypeScript.CompletionInfo | undefined;
-};
-
-type Internal = Ts & {
-  readonly Completions: Completions;
+type Internal = SeenTs & {
   readonly SymbolDisplay: {
     getSymbolKind(
       checker: TypeScript.TypeChecker,
@@ -25,10 +14,10 @@ type Internal = Ts & {
 };
 
 /** The part of the TypeScript package that completes, telling of imported names what they are. */
-export function completionsWithKinds(typescript: Ts): { readonly Completions: Completions } {
+export function completionsWithKinds(typescript: SeenTs): Pick<TslabParts, "Completions"> {
   const ts = typescript as Internal;
   const original = ts.Completions.getCompletionsAtPositionForTslab;
-  const getCompletionsAtPositionForTslab: typeof original = (host, program, ...rest) => {
+  const getCompletionsAtPositionForTslab: CompletionsAt = (host, program, ...rest) => {
     const info = original(host, program, ...rest);
     if (!info?.entries.some(isAlias)) return info;
     const [, file, position] = rest;

@@ -1,10 +1,10 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
-import type { Converter } from "tslab/dist/converter.js";
+import type TypeScript from "typescript";
 import { compilerText } from "../cell/cell-text.js";
 import { sessionGlobal } from "../cell/made-nodes.js";
 import { isMarked } from "../cell/marked-names.js";
 import { libraryNames } from "./exported-names.js";
 import { type OpenText, openText, pathEntries } from "./path-completion.js";
+import type { Converter } from "./typescript.js";
 
 /** Positions count UTF-16 units, as JavaScript strings do. */
 export interface Completion {

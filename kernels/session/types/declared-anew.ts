@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { compilerText } from "../cell/cell-text.js";
 import { namesOf } from "../lineage/lineage-scopes.js";
 import { loadTypeScript, type Ts } from "./typescript.js";

@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { isGlobalName } from "../cell/global-names.js";
 import { marked } from "../cell/marked-names.js";
 import type { Declared } from "./declared-anew.js";

@@ -1,10 +1,9 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
-import type { Converter } from "tslab/dist/converter.js";
+import type TypeScript from "typescript";
 import { compilerText } from "../cell/cell-text.js";
 import { earlierNamed } from "../cell/marked-names.js";
 import type { MimeBundle } from "../show/outputs.js";
 import { importLine, libraryNames } from "./exported-names.js";
-import { loadTypeScript } from "./typescript.js";
+import { type Converter, loadTypeScript } from "./typescript.js";
 
 export interface Inspection {
   readonly found: boolean;
@@ -99,7 +98,7 @@ function quickInfo(
   { text, place }: { readonly text: string; readonly place: number },
 ): TypeScript.QuickInfo | null {
   try {
-    const info = converter.inspect(declarations, text, place) as TypeScript.QuickInfo | undefined;
+    const info = converter.inspect(declarations, text, place);
     const said = joined(info?.displayParts);
     // Of a name that nothing declares, it says that it is `any`.
     return said === "" || (said === "any" && info?.kind === "") ? null : (info ?? null);

@@ -1,7 +1,4 @@
-/**
- * Declarations that every cell sees beside the ES2023 library: what Node 20 has and the TypeScript
- * 5.0 library files do not name yet, and the kernel's own globals.
- */
+/** Declarations of the kernel's own globals, which every cell sees beside those of JavaScript. */
 export const prelude = `
 /** The way to show something else where \`display\` showed a value. */
 interface DisplayHandle {
@@ -116,32 +113,4 @@ declare function progress<Item>(items: Iterable<Item> & object, options?: Progre
 declare function progress<Item>(items: AsyncIterable<Item>, options?: ProgressOptions): AsyncIterable<Item>;
 /** A function for options that are told how much is done: \`{ progress: progress("Blocks") }\`. */
 declare function progress(label?: string | ProgressOptions): (done: number, total?: number) => void;
-
-interface Array<T> {
-  toReversed(): T[];
-  toSorted(compareFn?: (a: T, b: T) => number): T[];
-  toSpliced(start: number, deleteCount?: number, ...items: T[]): T[];
-  with(index: number, value: T): T[];
-}
-interface ReadonlyArray<T> {
-  toReversed(): T[];
-  toSorted(compareFn?: (a: T, b: T) => number): T[];
-  toSpliced(start: number, deleteCount?: number, ...items: T[]): T[];
-  with(index: number, value: T): T[];
-}
-interface Float64Array {
-  toReversed(): Float64Array;
-  toSorted(compareFn?: (a: number, b: number) => number): Float64Array;
-  with(index: number, value: number): Float64Array;
-}
-interface Float32Array {
-  toReversed(): Float32Array;
-  toSorted(compareFn?: (a: number, b: number) => number): Float32Array;
-  with(index: number, value: number): Float32Array;
-}
-interface Int32Array {
-  toReversed(): Int32Array;
-  toSorted(compareFn?: (a: number, b: number) => number): Int32Array;
-  with(index: number, value: number): Int32Array;
-}
 `;

@@ -1,6 +1,6 @@
 import { readFileSync, statSync } from "node:fs";
 import { dirname, join } from "node:path";
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 
 type Ts = typeof TypeScript;
 

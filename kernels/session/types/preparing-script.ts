@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { dirname } from "node:path";
 import { fileURLToPath } from "node:url";
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { optionsKey, packageStamp, preparedSlot } from "./prepared-types.js";
 import { createTypeServices } from "./type-services.js";
 import { nodeTypesFolder, typescriptPath } from "./typescript.js";

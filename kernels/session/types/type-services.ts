@@ -1,14 +1,16 @@
 import { existsSync } from "node:fs";
 import { join, parse, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import type TypeScript from "@tslab/typescript-for-tslab";
-import type { Converter } from "tslab/dist/converter.js";
+import type TypeScript from "typescript";
 import { compilerText, directivesOf } from "../cell/cell-text.js";
 import { runnable } from "../cell/cell-transform.js";
 import { declaredGlobals, innerVariables, untyped } from "../cell/declared-names.js";
 import { earlierNamed } from "../cell/marked-names.js";
 import { type Builder, createPlainBuilder } from "../cell/plain-builder.js";
+import { usedResources } from "../cell/used-resources.js";
 import { Watched } from "../run/watched-files.js";
+import { libraryFiles } from "../standard/library-files.js";
+import { withNewerNode } from "../standard/newer-node.js";
 import { completionsWithKinds } from "./completion-kinds.js";
 import { type Declared, declaredIn } from "./declared-anew.js";
 import { firstTypeError, isTolerated } from "./diagnostics.js";
@@ -17,11 +19,11 @@ import { type TypeFault, tellingFaults } from "./faults.js";
 import { prelude } from "./prelude.js";
 import { usePreparedFiles } from "./prepared-types.js";
 import {
+  type Converter,
   createChangedConverter,
-  type DiagnosticsOfFiles,
   nodeTypesFolder,
+  type SeenTs,
   type Ts,
-  type TsChanges,
   tslabTypesFolder,
 } from "./typescript.js";
 
@@ -113,7 +115,7 @@ function typeFault(found: ReturnType<Converter["convert"]>["diagnostics"][number
     column: found.start.character,
     endLine: found.end.line,
     endColumn: found.end.character,
-    text: earlierNamed(found.messageText),
+    text: withNewerNode(earlierNamed(found.messageText)),
     code: found.code,
     file: found.fileName ?? null,
   };
@@ -128,17 +130,15 @@ function differingOf(anew: readonly Declared[], before: string, after: string): 
 }
 
 interface Context {
-  readonly ts: Ts;
+  readonly ts: SeenTs;
   readonly folder: string;
   readonly emitted: Emitted;
   readonly watched: Watched;
 }
 
-function changes(context: Context): TsChanges {
+function changes(context: Context): Partial<SeenTs> {
   const { ts } = context;
-  const { getPreEmitDiagnosticsOfFiles } = ts as Ts & {
-    getPreEmitDiagnosticsOfFiles: DiagnosticsOfFiles;
-  };
+  const { getPreEmitDiagnosticsOfFiles } = ts;
   return {
     ...completionsWithKinds(ts),
     sys: quietSystem(context),
@@ -229,20 +229,18 @@ function compilerOptions(
   { ts, folder }: Context,
   given: TypeScript.CompilerOptions,
 ): TypeScript.CompilerOptions {
-  const { noImplicitUseStrict: _, ...kept } = given;
+  const { noImplicitUseStrict: _, disableTopLevelAwait: __, ...kept } = given;
   const options: TypeScript.CompilerOptions = {
     ...kept,
     strict: true,
     target: ts.ScriptTarget.ES2022,
-    lib: ["lib.es2023.d.ts"],
-    // TypeScript 5.0's way of resolving ES imports and the `exports` of packages without a file
-    // extension on relative paths.
+    lib: libraryFiles(),
+    // Resolves ES imports and the `exports` of packages, relative paths without a file extension.
     moduleResolution: ts.ModuleResolutionKind.Bundler,
     types: ["node"],
     typeRoots: typeRoots(given.typeRoots ?? []),
     checkJs: false,
     experimentalDecorators: false,
-    disableTopLevelAwait: false,
     sourceMap: true,
     allowImportingTsExtensions: true,
     // Files above the notebook's folder may be imported, too.
@@ -281,6 +279,7 @@ function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
       return declaredGlobals(ts, program.getTypeChecker(), [cell, before]);
     };
     const ours = {
+      before: [usedResources(ts)],
       after: [runnable(ts, () => emitted.execution, globalNames)],
       ...(transformers?.afterDeclarations && {
         afterDeclarations: transformers.afterDeclarations,

@@ -1,45 +1,50 @@
 import { createRequire, Module } from "node:module";
 import { dirname, join } from "node:path";
-import type TypeScript from "@tslab/typescript-for-tslab";
-import type { Converter, ConverterOptions } from "tslab/dist/converter.js";
+import type { Converter as TslabConverter } from "tslab/dist/converter.js";
+import type TypeScript from "typescript";
 import { preparedTypeScript } from "./prepared-types.js";
+import { type TslabParts, tslabParts } from "./tslab-parts.js";
 
-/** The TypeScript package that tslab brings; the only one at run time. */
+/** The TypeScript package that this one depends on; the only one at run time. */
 export type Ts = typeof TypeScript;
 
-/** The parts of that package that tslab's converter takes from it and that a session replaces. */
-export type TsChanges = Partial<Ts> & {
-  getPreEmitDiagnosticsOfFiles?: DiagnosticsOfFiles;
-};
+/** TypeScript as tslab's converter sees it. */
+export type SeenTs = Ts & TslabParts;
 
-export type DiagnosticsOfFiles = (
-  program: TypeScript.Program,
-  files: readonly TypeScript.SourceFile[],
-) => readonly TypeScript.Diagnostic[];
+/** tslab's converter, which answers in the words of the TypeScript that it works with. */
+export interface Converter extends Omit<TslabConverter, "inspect" | "complete"> {
+  inspect(declarations: string, code: string, at: number): TypeScript.QuickInfo | undefined;
+  complete(
+    declarations: string,
+    code: string,
+    at: number,
+  ): { readonly original?: TypeScript.CompletionInfo };
+}
 
 interface ConverterModule {
-  createConverter(options?: ConverterOptions): Converter;
+  createConverter(): Converter;
 }
 
 const requireHere = createRequire(import.meta.url);
 const converterPath = requireHere.resolve("tslab/dist/converter.js");
 const requireFromTslab = createRequire(converterPath);
-export const typescriptPath = requireFromTslab.resolve("@tslab/typescript-for-tslab");
+const tslabTypescriptPath = requireFromTslab.resolve("@tslab/typescript-for-tslab");
+export const typescriptPath = requireHere.resolve("typescript");
 
-let loaded: { readonly ts: Ts; readonly seen: Ts; readonly module: ConverterModule } | null = null;
+let loaded: { readonly ts: Ts; readonly seen: SeenTs; readonly module: ConverterModule } | null =
+  null;
 
 export function loadTypeScript(): Ts {
-  const { cache } = requireFromTslab;
+  const { cache } = requireHere;
   if (cache[typescriptPath] === undefined) {
     const prepared = preparedTypeScript(typescriptPath);
-    if (prepared !== null) cache[typescriptPath] = loadedModule(prepared);
+    if (prepared !== null) cache[typescriptPath] = loadedModule(typescriptPath, prepared);
   }
-  return requireFromTslab(typescriptPath) as Ts;
+  return requireHere(typescriptPath) as Ts;
 }
 
-function loadedModule(exports: unknown): NodeJS.Module {
-  const module = new Module(typescriptPath);
-  return Object.assign(module, { exports, filename: typescriptPath, loaded: true });
+function loadedModule(filename: string, exports: unknown): NodeJS.Module {
+  return Object.assign(new Module(filename), { exports, filename, loaded: true });
 }
 
 /** Where the converter looks for declarations of Node when a notebook's folder has none. */
@@ -56,26 +61,29 @@ export function nodeTypesFolder(): string {
 }
 
 /**
- * tslab's converter with parts of its TypeScript package replaced. The converter fixes its compiler
- * options, its watching of files and its emit inside; what it takes from the package is the one
- * place where they can be changed without a copy of the converter.
+ * tslab's converter on current TypeScript, with parts of it replaced. The converter asks for a build
+ * of TypeScript 5.0 of its own, and fixes its compiler options, its watching of files and its emit
+ * inside; what it takes from that package is the one place where all this can be changed without a
+ * copy of the converter. Its own TypeScript is never loaded.
  */
-export function createChangedConverter(changes: (ts: Ts) => TsChanges): Converter {
+export function createChangedConverter(changes: (ts: SeenTs) => Partial<SeenTs>): Converter {
   loaded ??= loadConverter();
-  Object.assign(loaded.seen, changes(loaded.ts));
-  return loaded.module.createConverter();
+  const { ts, seen, module } = loaded;
+  Object.assign(seen, changes({ ...ts, ...tslabParts(ts) }));
+  return module.createConverter();
 }
 
-// The converter is loaded while the module cache shows it a copy of the package's exports.
+// The converter is loaded while the module cache shows it ours in place of its own.
 function loadConverter() {
   const ts = loadTypeScript();
-  const entry = requireFromTslab.cache[typescriptPath];
-  if (entry === undefined) throw new Error("the TypeScript package of tslab did not load");
-  const seen: Ts = { ...ts };
-  entry.exports = seen;
+  const seen: SeenTs = { ...ts, ...tslabParts(ts) };
+  const { cache } = requireFromTslab;
+  const own = cache[tslabTypescriptPath];
+  cache[tslabTypescriptPath] = loadedModule(tslabTypescriptPath, seen);
   try {
     return { ts, seen, module: requireFromTslab(converterPath) as ConverterModule };
   } finally {
-    entry.exports = ts;
+    if (own === undefined) delete cache[tslabTypescriptPath];
+    else cache[tslabTypescriptPath] = own;
   }
 }
