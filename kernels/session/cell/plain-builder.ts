@@ -4,11 +4,12 @@ import type { Ts } from "../types/typescript.js";
 /** The builder that tslab's converter asks for. */
 export type Builder = TypeScript.EmitAndSemanticDiagnosticsBuilderProgram;
 
-/** A source file with the module resolutions that the compiler keeps with it. */
-type Resolved = TypeScript.SourceFile & {
-  readonly resolvedModules?: {
-    forEach(take: (found: { readonly resolvedModule?: TypeScript.ResolvedModule }) => void): void;
-  };
+// Of the package, and left out of its declarations.
+type Resolving = TypeScript.Program & {
+  forEachResolvedModule(
+    take: (found: { readonly resolvedModule?: TypeScript.ResolvedModule }) => void,
+    file: TypeScript.SourceFile,
+  ): void;
 };
 
 type Binding = Ts & {
@@ -55,12 +56,11 @@ function dependencies(
 ): ReadonlySet<string> {
   const names = new Set([file.fileName]);
   for (const name of names) {
-    const source = program.getSourceFile(name) as Resolved | undefined;
-    if (source?.isDeclarationFile) continue;
-    // biome-ignore lint/complexity/noForEach: the compiler's own cache has no iterator
-    source?.resolvedModules?.forEach(({ resolvedModule }) => {
+    const source = program.getSourceFile(name);
+    if (source === undefined || source.isDeclarationFile) continue;
+    (program as Resolving).forEachResolvedModule(({ resolvedModule }) => {
       if (resolvedModule !== undefined) names.add(resolvedModule.resolvedFileName);
-    });
+    }, source);
   }
   return names;
 }
