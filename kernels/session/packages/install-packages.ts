@@ -1,4 +1,4 @@
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import type { Pending } from "../show/output-queue.js";
 import { loadTypeScript } from "../types/typescript.js";
 import { askedVersion, installedVersion, isProvided } from "./installed-package.js";

@@ -1,5 +1,5 @@
 import { builtinModules } from "node:module";
-import type TypeScript from "@tslab/typescript-for-tslab";
+import type TypeScript from "typescript";
 import { compilerText } from "../cell/cell-text.js";
 import { loadTypeScript } from "../types/typescript.js";
 import { PackageFault } from "./package-fault.js";
