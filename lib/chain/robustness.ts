@@ -7,6 +7,7 @@ import { hasThreads } from "../step/threads/in-thread.js";
 import { packed } from "../step/threads/parcel.js";
 import { sharedOut } from "../step/threads/share-out.js";
 import { type AlternativeTask, type Effect, effectOf, type Tried } from "./alternative-effect.js";
+import { targetOf } from "./decisions/decided-options.js";
 import { decisionTables } from "./decisions/decision-table.js";
 import type { RobustnessFinding } from "./findings.js";
 import type { Link } from "./link.js";
@@ -78,17 +79,27 @@ interface Trials {
   readonly tell: (done: number) => void;
 }
 
-/** What each alternative makes different; those of late decisions in other threads where there are. */
+/**
+ * What each alternative makes different. This thread begins with those of late steps, which rest on
+ * what it remembers of the work; other threads, where there are, with those of early steps, which
+ * make all anew.
+ */
 async function effectsOf(
-  { work, module }: Robustness,
+  { links, work, module }: Robustness,
   { all, here, tell }: Trials,
 ): Promise<readonly Effect[]> {
   const shared = module !== undefined && hasThreads() ? packed(work, workKinds) : null;
   if (module !== undefined && shared !== null) {
-    const tasks = all.map(
-      ({ at, alternative }): AlternativeTask => ({ decision: at, alternative }),
-    );
-    return sharedOut({ module, shared, tasks, here, progress: tell });
+    const order = lateFirst(links, all);
+    const tasks = order.map((trial): AlternativeTask => {
+      const { at, alternative } = itemAt(all, trial);
+      return { decision: at, alternative };
+    });
+    const made = await sharedOut<AlternativeTask, Effect>({
+      ...{ module, shared, tasks, progress: tell },
+      here: (task) => here(itemAt(order, task)),
+    });
+    return all.map((_, trial) => itemAt(made, order.indexOf(trial)));
   }
   const effects: Effect[] = [];
   for (const i of all.keys()) {
@@ -96,6 +107,16 @@ async function effectsOf(
     tell(i + 1);
   }
   return effects;
+}
+
+/** Places of the trials, those of the last steps first. */
+function lateFirst(links: readonly Link[], all: Trials["all"]): readonly number[] {
+  const steps = links.map(({ step }) => step);
+  const places = all.map(({ decision }) => {
+    const target = targetOf(decision, steps);
+    return target === null ? steps.length : steps.indexOf(target.step);
+  });
+  return [...all.keys()].sort((a, b) => itemAt(places, b) - itemAt(places, a));
 }
 
 function summaryOf(rows: readonly RobustnessFinding[]): string {

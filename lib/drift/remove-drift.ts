@@ -1,4 +1,5 @@
 import { entryOf } from "../numerics/arrays.js";
+import { Remembered } from "../step/remembered.js";
 import type { Campaign } from "../survey/survey.js";
 import { passWithoutDrift } from "./apply-drift.js";
 import type { ChannelDrift, DriftCorrected } from "./drift.js";
@@ -19,7 +20,7 @@ export interface RemovedDrift {
 
 /** Fits the drift of every channel and takes it off where it is significant. */
 export function removedDrift(campaign: Campaign, used: DriftOptions): RemovedDrift {
-  const fits = fitCampaign(campaign, used);
+  const fits = fitsOf(campaign, used);
   const spells = spellsOf(walkTimes(campaign), fits);
   const judged = new Map(
     Array.from(fits, ([channel, fit]) => [channel, judgeDrift(fit, used, spells)] as const),
@@ -33,4 +34,12 @@ export function removedDrift(campaign: Campaign, used: DriftOptions): RemovedDri
   const { heightTest } = used;
   const taken = heightTest === null ? value : levelled(value, heightTest, judged);
   return { value: taken, fits, judged, spells };
+}
+
+/** Fits of the campaigns that were looked at last: what a drift has to show does not enter them. */
+const fitted = new Remembered<CampaignFits>(2);
+
+function fitsOf(campaign: Campaign, used: DriftOptions): CampaignFits {
+  const { evidence: _, heightTest: __, ...others } = used;
+  return fitted.of([campaign], JSON.stringify(others), () => fitCampaign(campaign, used));
 }

@@ -1,4 +1,5 @@
 import { median } from "../numerics/statistics/robust.js";
+import { Remembered } from "../step/remembered.js";
 import type { Campaign } from "../survey/survey.js";
 import { lineProfiles } from "./anomaly/line-profiles.js";
 import type { Masked } from "./masked.js";
@@ -30,9 +31,14 @@ export interface MaskedWork {
   readonly silent: readonly NotedObject[];
 }
 
+/** Scores of the campaigns that were looked at last: thresholds do not enter them. */
+const scored = new Remembered<readonly ScoredProfile[]>(2);
+
 /** Finds the disturbed stretches of a campaign and sets them aside. */
 export function maskCampaign(campaign: Campaign, used: MaskOptions): MaskedWork {
-  const profiles = lineProfiles(campaign).map((profile) => scoreProfile(profile, used.window_m));
+  const profiles = scored.of([campaign], `${used.window_m}`, () =>
+    lineProfiles(campaign).map((profile) => scoreProfile(profile, used.window_m)),
+  );
   const noted = notedObjects(campaign, profiles, used);
   const reach_m = reachOfMetal(campaign, used);
   const { detections, merged, shifted } = disturbances({ profiles, noted }, used, reach_m);
