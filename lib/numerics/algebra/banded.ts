@@ -1,3 +1,5 @@
+import { passes, respaced, vectorKernels } from "../wasm/kernels.js";
+
 /** A symmetric band matrix by its lower band, row by row. */
 export interface BandMatrix {
   /** Order, n. */
@@ -17,39 +19,15 @@ export function bandMatrix(size: number, halfBandwidth: number): BandMatrix {
  * Throws a plain Error where a pivot is not positive: the matrix is not positive definite.
  */
 export function factorBanded(matrix: BandMatrix): void {
-  const { size, halfBandwidth: b, lower } = matrix;
-  for (let i = 0; i < size; i++) {
-    const rowI = i * (b + 1) + b - i;
-    const first = Math.max(0, i - b);
-    for (let j = first; j < i; j++) {
-      const rowJ = j * (b + 1) + b - j;
-      const rest = lower[rowI + j]! - dotRows(lower, { rowI, rowJ, from: first, to: j });
-      lower[rowI + j] = rest / lower[rowJ + j]!;
-    }
-    const pivot = lower[rowI + i]! - dotRows(lower, { rowI, rowJ: rowI, from: first, to: i });
-    if (!(pivot > 0))
-      throw new Error(`factorBanded: the matrix is not positive definite (row ${i})`);
-    lower[rowI + i] = Math.sqrt(pivot);
+  const kernels = vectorKernels();
+  const { size, halfBandwidth, lower } = matrix;
+  const [own] = kernels.columns(lower.length) as readonly [Float64Array];
+  own.set(lower);
+  const failed = kernels.run.factorBand(own.byteOffset, size, halfBandwidth);
+  if (failed >= 0) {
+    throw new Error(`factorBanded: the matrix is not positive definite (row ${failed})`);
   }
-}
-
-interface RowPair {
-  readonly rowI: number;
-  readonly rowJ: number;
-  readonly from: number;
-  readonly to: number;
-}
-
-function dotRows(lower: Float64Array, { rowI, rowJ, from, to }: RowPair): number {
-  let even = 0;
-  let odd = 0;
-  let t = from;
-  for (; t + 1 < to; t += 2) {
-    even += lower[rowI + t]! * lower[rowJ + t]!;
-    odd += lower[rowI + t + 1]! * lower[rowJ + t + 1]!;
-  }
-  if (t < to) even += lower[rowI + t]! * lower[rowJ + t]!;
-  return even + odd;
+  lower.set(own);
 }
 
 /**
@@ -67,41 +45,31 @@ export function solveBanded(
 }
 
 /** L y = right, in place, of columns that begin at the rows `starts`, rising. */
-export function solveLower(
-  { size, halfBandwidth: b, lower }: BandMatrix,
-  x: Float64Array,
-  starts: Int32Array,
-): void {
-  const m = starts.length;
+export function solveLower(factor: BandMatrix, x: Float64Array, starts: Int32Array): void {
+  const { size, halfBandwidth: b } = factor;
+  const solving = rowSolving(factor, x, starts.length);
   let width = 0;
   for (let i = 0; i < size; i++) {
-    while (width < m && starts[width]! <= i) width++;
+    while (width < starts.length && starts[width]! <= i) width++;
     const row = i * (b + 1) + b - i;
     const first = Math.max(0, i - b);
-    subtractRows(x, [m, width], {
-      to: i,
-      first,
-      end: i,
-      coefficients: lower,
-      start: row + first,
-      stride: 1,
-    });
-    divideRow(x, i * m, [lower[row + i]!, width]);
+    const sum = { to: i, first, end: i, start: row + first, stride: 1, pivot: row + i };
+    solving.settle(sum, width);
   }
+  solving.end();
 }
 
 /** Lᵀ x = y, in place, of m columns. */
-export function solveUpper(
-  { size, halfBandwidth: b, lower }: BandMatrix,
-  x: Float64Array,
-  m: number,
-): void {
+export function solveUpper(factor: BandMatrix, x: Float64Array, m: number): void {
+  const { size, halfBandwidth: b } = factor;
+  const solving = rowSolving(factor, x, m);
   for (let i = size - 1; i >= 0; i--) {
     const start = (i + 1) * (b + 1) + b - 1;
     const end = Math.min(size, i + b + 1);
-    subtractRows(x, [m, m], { to: i, first: i + 1, end, coefficients: lower, start, stride: b });
-    divideRow(x, i * m, [lower[i * (b + 1) + b]!, m]);
+    const pivot = i * (b + 1) + b;
+    solving.settle({ to: i, first: i + 1, end, start, stride: b, pivot }, m);
   }
+  solving.end();
 }
 
 /** L x in place of x, of m columns. */
@@ -120,42 +88,64 @@ export function multiplyLower(
   }
 }
 
+/** Row `to` less a sum of coefficient × row over the rows first … end − 1, over the pivot. */
 interface RowSum {
   readonly to: number;
   readonly first: number;
   readonly end: number;
-  readonly coefficients: Float64Array;
+  /** Places of the first coefficient and of the pivot in the factor, and from one to the next. */
   readonly start: number;
   readonly stride: number;
+  readonly pivot: number;
 }
 
-/**
- * Row `to` less the sum of coefficient × row over the rows first … end − 1, four rows a pass; rows
- * lie m apart, and their first `width` entries count.
- */
-function subtractRows(x: Float64Array, [m, width]: readonly [number, number], sum: RowSum): void {
-  const { to, first, end, coefficients, start, stride } = sum;
-  const target = to * m;
-  let j = first;
-  let at = start;
-  for (; j + 3 < end; j += 4, at += 4 * stride) {
-    const c0 = coefficients[at]!;
-    const c1 = coefficients[at + stride]!;
-    const c2 = coefficients[at + 2 * stride]!;
-    const c3 = coefficients[at + 3 * stride]!;
-    const p = j * m;
+interface RowSolving {
+  /** The row's first `width` entries in place; those beyond them, to the end of a pass, are 0. */
+  readonly settle: (sum: RowSum, width: number) => void;
+  /** Puts the solutions where the right-hand sides were. */
+  readonly end: () => void;
+}
+
+/** From so many right-hand sides on, rows are worked out in pairs of doubles. */
+const WIDE = 4;
+
+function rowSolving(factor: BandMatrix, x: Float64Array, m: number): RowSolving {
+  return m < WIDE ? narrowSolving(factor, x, m) : wideSolving(factor, x, m);
+}
+
+function wideSolving({ lower }: BandMatrix, x: Float64Array, m: number): RowSolving {
+  const kernels = vectorKernels();
+  const wide = passes(m);
+  const lengths = [lower.length, (x.length / m) * wide];
+  const [own, rows] = kernels.columns(...lengths) as readonly [Float64Array, Float64Array];
+  own.set(lower);
+  respaced(x, rows, [m, wide]);
+  const row = 8 * wide;
+  const at = (i: number) => rows.byteOffset + i * row;
+  const settle = ({ to, first, end, start, stride, pivot }: RowSum, width: number) => {
+    const coefficients = [own.byteOffset + 8 * start, 8 * stride, lower[pivot]!] as const;
+    kernels.run.subtractRows(at(to), at(first), at(end), row, 8 * passes(width), ...coefficients);
+  };
+  return { settle, end: () => respaced(rows, x, [wide, m]) };
+}
+
+/** The same row by row, four rows a pass, with the same rounding. */
+function narrowSolving({ lower }: BandMatrix, x: Float64Array, m: number): RowSolving {
+  const settle = (sum: RowSum, width: number) => {
+    const { to, first, end, start, stride, pivot } = sum;
+    const by = lower[pivot]!;
     for (let r = 0; r < width; r++) {
-      const upper = c0 * x[p + r]! + c1 * x[p + m + r]!;
-      const lower = c2 * x[p + 2 * m + r]! + c3 * x[p + 3 * m + r]!;
-      x[target + r] = x[target + r]! - upper - lower;
+      let value = x[to * m + r]!;
+      let [j, at] = [first, start];
+      for (; j + 3 < end; j += 4, at += 4 * stride) {
+        const p = j * m + r;
+        const upper = lower[at]! * x[p]! + lower[at + stride]! * x[p + m]!;
+        const third = lower[at + 2 * stride]! * x[p + 2 * m]!;
+        value = value - upper - (third + lower[at + 3 * stride]! * x[p + 3 * m]!);
+      }
+      for (; j < end; j++, at += stride) value -= lower[at]! * x[j * m + r]!;
+      x[to * m + r] = value / by;
     }
-  }
-  for (; j < end; j++, at += stride) {
-    const c = coefficients[at]!;
-    for (let r = 0; r < width; r++) x[target + r] = x[target + r]! - c * x[j * m + r]!;
-  }
-}
-
-function divideRow(x: Float64Array, at: number, [by, m]: readonly [number, number]): void {
-  for (let r = 0; r < m; r++) x[at + r] = x[at + r]! / by;
+  };
+  return { settle, end: () => undefined };
 }

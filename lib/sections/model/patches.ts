@@ -1,3 +1,4 @@
+import { passes, vectorKernels } from "../../numerics/wasm/kernels.js";
 import {
   cellMatrix,
   edgeMatrix,
@@ -73,29 +74,38 @@ export function addSensitivities(
   at: FieldsAtOneWavenumber,
 ): void {
   const most = Math.max(...patches.map(({ nodes }) => nodes.length)) + 3;
-  const here = new Float64Array(most * at.count);
-  const flux = new Float64Array(most * at.count);
-  const pairs = (at.count * (at.count - 1)) / 2;
+  const { count } = at;
+  const wide = passes(count);
+  const lengths = [most * wide, most * wide, count * wide];
+  const columns = vectorKernels().columns(...lengths);
+  const [here, flux, sum] = columns as readonly [Float64Array, Float64Array, Float64Array];
+  for (const column of columns) column.fill(0);
+  const pairs = (count * (count - 1)) / 2;
   patches.forEach((patch, cell) => {
-    gather(patch.nodes, at, here);
-    fluxOf(patch, at, { here, flux });
+    gather(patch.nodes, at, { here, wide });
+    fluxOf(patch, at, { here, flux, wide });
     addProducts(perCell.subarray(cell * pairs, (cell + 1) * pairs), {
-      ...{ here, flux, rows: patch.nodes.length },
-      count: at.count,
+      ...{ here, flux, wide, sum, count },
+      rows: patch.nodes.length,
     });
   });
 }
 
-function gather(nodes: Int32Array, at: FieldsAtOneWavenumber, here: Float64Array): void {
-  const { fields, count } = at;
+function gather(
+  nodes: Int32Array,
+  { fields, count }: FieldsAtOneWavenumber,
+  { here, wide }: Pick<PatchFields, "here" | "wide">,
+): void {
   nodes.forEach((node, p) => {
-    here.set(fields.subarray(node * count, (node + 1) * count), p * count);
+    here.set(fields.subarray(node * count, (node + 1) * count), p * wide);
   });
 }
 
+/** Rows of a patch's nodes in the kernels' memory, `wide` doubles apart. */
 interface PatchFields {
   readonly here: Float64Array;
   readonly flux: Float64Array;
+  readonly wide: number;
 }
 
 /** weight × K_c φ at the patch's nodes. */
@@ -115,11 +125,13 @@ function fluxOf(patch: Patch, at: FieldsAtOneWavenumber, fields: PatchFields): v
 
 /** Adds weight × local × φ of one element, up to eight of its nodes a pass. */
 function addFlux(
-  { here, flux }: PatchFields,
-  { count, weight }: FieldsAtOneWavenumber,
+  { here, flux, wide }: PatchFields,
+  { weight }: FieldsAtOneWavenumber,
   { places, local }: { readonly places: Int32Array; readonly local: Float64Array },
 ): void {
+  const { run } = vectorKernels();
   const n = places.length;
+  const row = 8 * wide;
   const from = new Int32Array(8);
   const share = new Float64Array(8);
   for (let p = 0; p < n; p++) {
@@ -127,48 +139,33 @@ function addFlux(
     let terms = 0;
     for (let q = 0; q < n; q++) {
       if (places[q]! < 0) continue;
-      from[terms] = places[q]! * count;
+      from[terms] = here.byteOffset + places[q]! * row;
       share[terms] = weight * local[n * p + q]!;
       terms += 1;
     }
     share.fill(0, terms);
-    addEight(flux.subarray(places[p]! * count, (places[p]! + 1) * count), here, { from, share });
+    run.addEight(flux.byteOffset + places[p]! * row, row, ...from, ...share);
   }
 }
 
-/** Adds Σ share × row over eight rows, the sum being as long as a row. */
-function addEight(
-  sum: Float64Array,
-  rows: Float64Array,
-  { from, share }: { readonly from: Int32Array; readonly share: Float64Array },
-): void {
-  const [f0, f1, f2, f3] = [from[0]!, from[1]!, from[2]!, from[3]!];
-  const [f4, f5, f6, f7] = [from[4]!, from[5]!, from[6]!, from[7]!];
-  const [s0, s1, s2, s3] = [share[0]!, share[1]!, share[2]!, share[3]!];
-  const [s4, s5, s6, s7] = [share[4]!, share[5]!, share[6]!, share[7]!];
-  for (let e = 0; e < sum.length; e++) {
-    const one = s0 * rows[f0 + e]! + s1 * rows[f1 + e]! + (s2 * rows[f2 + e]! + s3 * rows[f3 + e]!);
-    const two = s4 * rows[f4 + e]! + s5 * rows[f5 + e]! + (s6 * rows[f6 + e]! + s7 * rows[f7 + e]!);
-    sum[e] = sum[e]! + one + two;
-  }
+interface PatchProducts extends PatchFields {
+  /** Room for a row of products an electrode. */
+  readonly sum: Float64Array;
+  readonly rows: number;
+  readonly count: number;
 }
 
 /** Adds Σ over rows of here_i flux_j, i > j; four rows a pass. */
-function addProducts(
-  sum: Float64Array,
-  { here, flux, rows, count }: PatchFields & { readonly rows: number; readonly count: number },
-): void {
+function addProducts(perPair: Float64Array, products: PatchProducts): void {
+  const { here, flux, wide, sum, rows, count } = products;
   const padded = 4 * Math.ceil(rows / 4);
-  here.fill(0, rows * count, padded * count);
-  for (let p = 0; p < padded; p += 4) {
-    const [r0, r1, r2, r3] = [p * count, (p + 1) * count, (p + 2) * count, (p + 3) * count];
-    for (let i = 1, at = 0; i < count; i++) {
-      const [a0, a1] = [here[r0 + i]!, here[r1 + i]!];
-      const [a2, a3] = [here[r2 + i]!, here[r3 + i]!];
-      for (let j = 0; j < i; j++, at++) {
-        const even = a0 * flux[r0 + j]! + a1 * flux[r1 + j]!;
-        sum[at] = sum[at]! + even + (a2 * flux[r2 + j]! + a3 * flux[r3 + j]!);
-      }
-    }
+  here.fill(0, rows * wide, padded * wide);
+  for (let i = 1, at = 0; i < count; at += i, i++) {
+    sum.set(perPair.subarray(at, at + i), i * wide);
+  }
+  const given = [sum.byteOffset, 8 * wide, here.byteOffset, flux.byteOffset] as const;
+  vectorKernels().run.addProductsInPairs(...given, 8 * wide, padded, count, 0);
+  for (let i = 1, at = 0; i < count; at += i, i++) {
+    perPair.set(sum.subarray(i * wide, i * wide + i), at);
   }
 }
