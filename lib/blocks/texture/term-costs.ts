@@ -1,4 +1,5 @@
 import { choleskyFactor, forwardSolve } from "../../numerics/algebra/cholesky.js";
+import { dot } from "../../numerics/algebra/dot.js";
 import { itemAt } from "../../numerics/arrays.js";
 import type { GroundFit, GroundFits } from "./ground-fit.js";
 
@@ -121,10 +122,4 @@ interface TermProducts {
   own: number;
   readonly others: Float64Array;
   readonly columns: Float64Array;
-}
-
-function dot(one: Float64Array, other: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < one.length; i++) sum += one[i]! * other[i]!;
-  return sum;
 }

@@ -23,7 +23,34 @@ export interface WhiteningLine {
  * Source: Durbin & Koopman 2012, Time Series Analysis by State Space Methods, chapters 4 and 6
  * (regression by whitening with one filter).
  */
-export function whitening({ excess, spacing_m }: WhiteningLine, shape: GroundShape): Whitening {
+export function whitening(line: WhiteningLine, shape: GroundShape): Whitening {
+  const n = line.excess.length;
+  const filter = kalmanFilter(line, shape);
+  return {
+    logDeterminant: filter.logDeterminant,
+    apply: (column, from = 0) => {
+      const white = new Float64Array(n);
+      white.set(innovationsOf(filter, column.subarray(from), from), from);
+      return white;
+    },
+    impulse: (at, to) => {
+      const one = new Float64Array(to - at);
+      one[0] = 1;
+      return innovationsOf(filter, one, at);
+    },
+  };
+}
+
+interface KalmanFilter {
+  /** By sample: what an innovation adds to the texture and to the level, and 1 over its sd. */
+  readonly gains: { readonly texture: Float64Array; readonly level: Float64Array };
+  readonly scale: Float64Array;
+  /** Correlation of the texture from a sample to the next. */
+  readonly keep: number;
+  readonly logDeterminant: number;
+}
+
+function kalmanFilter({ excess, spacing_m }: WhiteningLine, shape: GroundShape): KalmanFilter {
   const n = excess.length;
   const keep = Math.exp(-spacing_m / shape.reach_m);
   const grain = 1 - shape.white;
@@ -47,32 +74,26 @@ export function whitening({ excess, spacing_m }: WhiteningLine, shape: GroundSha
     b *= keep;
     c += step;
   }
-  const filtered = (column: Float64Array, from: number) => {
-    const white = new Float64Array(column.length);
-    let [texture, level] = [0, 0];
-    for (let i = 0; i < column.length; i++) {
-      const root = scale[from + i]!;
-      if (root > 0) {
-        const innovation = column[i]! - texture - level;
-        white[i] = innovation * root;
-        texture += gains.texture[from + i]! * innovation;
-        level += gains.level[from + i]! * innovation;
-      }
-      texture *= keep;
+  return { gains, scale, keep, logDeterminant };
+}
+
+/** Innovations, in their sd, of a column that begins at sample `from`; 0 where one is missing. */
+function innovationsOf(
+  { gains, scale, keep }: KalmanFilter,
+  column: Float64Array,
+  from: number,
+): Float64Array {
+  const white = new Float64Array(column.length);
+  let [texture, level] = [0, 0];
+  for (let i = 0; i < column.length; i++) {
+    const root = scale[from + i]!;
+    if (root > 0) {
+      const innovation = column[i]! - texture - level;
+      white[i] = innovation * root;
+      texture += gains.texture[from + i]! * innovation;
+      level += gains.level[from + i]! * innovation;
     }
-    return white;
-  };
-  return {
-    logDeterminant,
-    apply: (column, from = 0) => {
-      const white = new Float64Array(n);
-      white.set(filtered(column.subarray(from), from), from);
-      return white;
-    },
-    impulse: (at, to) => {
-      const one = new Float64Array(to - at);
-      one[0] = 1;
-      return filtered(one, at);
-    },
-  };
+    texture *= keep;
+  }
+  return white;
 }

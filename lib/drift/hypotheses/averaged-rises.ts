@@ -1,7 +1,7 @@
+import { dot } from "../../numerics/algebra/dot.js";
 import { quadraticForm } from "../../numerics/algebra/quadratic-form.js";
 import { entryOf } from "../../numerics/arrays.js";
 import { type ProcessIncrement, processIncrement } from "../kriging/drift-covariance.js";
-import { dot } from "../kriging/drift-frame.js";
 import type { DriftProcess } from "../kriging/drift-process.js";
 import type { Rise } from "../kriging/krige-drift.js";
 import type { AveragedDrift, PooledPosterior } from "./average-drift.js";

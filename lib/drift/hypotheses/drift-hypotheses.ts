@@ -3,9 +3,10 @@ import {
   choleskyLogDeterminant,
   forwardSolve,
 } from "../../numerics/algebra/cholesky.js";
+import { dot } from "../../numerics/algebra/dot.js";
 import type { DriftDatum } from "../checks/drift-datum.js";
 import type { DriftKind } from "../drift.js";
-import { type DriftFrame, dot, driftFrame } from "../kriging/drift-frame.js";
+import { type DriftFrame, driftFrame } from "../kriging/drift-frame.js";
 import { type Component, shapesOf } from "./drift-shapes.js";
 import { type StepSet, type StepTimes, stepSets } from "./step-sets.js";
 import { scaleOf, scattered, setDownUnit } from "./visit-scatter.js";

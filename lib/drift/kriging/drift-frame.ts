@@ -1,3 +1,4 @@
+import { dot } from "../../numerics/algebra/dot.js";
 import { type DriftDatum, isLevel, spanOf } from "../checks/drift-datum.js";
 
 /** Data of one channel and the trend in them that is not known beforehand. */
@@ -68,10 +69,4 @@ function independent(columns: readonly Column[]): readonly Column[] {
     kept.push([term, column]);
   }
   return kept;
-}
-
-export function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
 }

@@ -1,9 +1,10 @@
 import { choleskySolve } from "../../numerics/algebra/cholesky.js";
+import { dot } from "../../numerics/algebra/dot.js";
 import { zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { DriftDatum } from "../checks/drift-datum.js";
 import { dataCovariance, type ProcessIncrement, processIncrement } from "./drift-covariance.js";
-import { type DriftFrame, dot, driftFrame, termAt } from "./drift-frame.js";
+import { type DriftFrame, driftFrame, termAt } from "./drift-frame.js";
 import type { DriftProcess, NamedProcess } from "./drift-process.js";
 import { residualProjection } from "./residual-projection.js";
 import { type SolvedDrift, solveDrift } from "./solve-drift.js";

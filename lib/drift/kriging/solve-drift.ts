@@ -3,7 +3,8 @@ import {
   choleskyLogDeterminant,
   choleskySolve,
 } from "../../numerics/algebra/cholesky.js";
-import { type DriftFrame, dot } from "./drift-frame.js";
+import { dot } from "../../numerics/algebra/dot.js";
+import type { DriftFrame } from "./drift-frame.js";
 
 /** A frame solved for one rate of its process (variance per unit of its covariance). */
 export interface SolvedDrift {

@@ -1,6 +1,7 @@
+import { dot } from "../../numerics/algebra/dot.js";
 import type { BankSection } from "./bank-section.js";
 import { type DipoleAxis, streamTransform } from "./coil-dipole.js";
-import { belowBase, dot, lineFields, product } from "./line-field.js";
+import { belowBase, lineFields, product } from "./line-field.js";
 import type { Outline } from "./outline.js";
 import { fillLayerRow, layerRow } from "./single-layer.js";
 import { type ChargeSolver, chargeSolvers } from "./surface-charge.js";

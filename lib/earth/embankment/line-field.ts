@@ -1,3 +1,4 @@
+import { dot } from "../../numerics/algebra/dot.js";
 import type { Outline } from "./outline.js";
 import { fillLayerRow, layerRow } from "./single-layer.js";
 
@@ -52,12 +53,6 @@ export function belowBase(
     for (const [f, { rise }] of onBase.entries()) image[f]![i] = 2 * dot(row.potential, rise);
   }
   return both.map(([a, b]) => product(base.weight, image[a!]!, onBase[b!]!.rise));
-}
-
-export function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
 }
 
 export function product(weight: Float64Array, a: Float64Array, b: Float64Array): number {
