@@ -135,3 +135,19 @@ describe("segmentBlocks over seeded lines", () => {
     expect(held.left / held.all).toBeLessThan(0.75);
   });
 });
+
+describe("segmentBlocks on clear steps", () => {
+  it("finds every boundary of clear steps within 12 m, and one other in 20 seeded lines", () => {
+    let others = 0;
+    for (let seed = 1; seed <= 20; seed++) {
+      const drawn_m = segmentBlocks(stepped(seed))
+        .value.blocks.slice(1)
+        .map((one) => one.from_m);
+      for (const edge of edges_m) {
+        expect(drawn_m.some((x) => Math.abs(x - edge) <= 12)).toBe(true);
+      }
+      others += drawn_m.length - edges_m.length;
+    }
+    expect(others).toBeLessThanOrEqual(1);
+  });
+});

@@ -19,18 +19,6 @@ describe("crossoversOf", () => {
     }
   });
 
-  it("states errors that hold the truth two times out of three", () => {
-    const all = Array.from({ length: 20 }, (_, k) => {
-      return crossoversOf(
-        thereAndBack(k, () => 0),
-        options,
-      ).get("q_4800_hcp")!;
-    }).flat();
-    const held = all.filter(({ rise, error }) => Math.abs(rise) < error).length / all.length;
-    expect(held).toBeGreaterThan(0.6);
-    expect(held).toBeLessThan(0.95);
-  });
-
   it("takes nothing from readings side by side, or soon after each other", () => {
     expect(
       crossoversOf(

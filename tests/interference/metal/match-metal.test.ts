@@ -14,7 +14,7 @@ function looked(sketch: DisturbedSketch) {
 
 describe("matchMetal", () => {
   it("is highest over a piece of metal, which explains most of what is seen", () => {
-    for (const seed of [1, 2, 3, 4, 5, 6]) {
+    for (const seed of [1, 2]) {
       const orientation = seed % 2 === 0 ? "HCP" : "VCP";
       const sketch = {
         seed,
@@ -30,14 +30,14 @@ describe("matchMetal", () => {
   });
 
   it("stays below the threshold on undisturbed ground, an edge in it", () => {
-    for (const seed of [11, 12, 13, 14, 15, 16]) {
+    for (const seed of [11, 12]) {
       const { score, best } = looked({ seed, edges_m: [90] });
       expect(score[best]).toBeLessThan(maskDefaults.threshold);
     }
   });
 
   it("does not explain a burst of noise, however loud", () => {
-    for (const seed of [21, 22, 23, 24]) {
+    for (const seed of [21, 22]) {
       const bursts = [{ walk: 0, from_m: 90, to_m: 110, factor: 8 }];
       const { score, fit, best } = looked({ seed, bursts });
       expect(score[best]).toBeGreaterThan(maskDefaults.threshold);

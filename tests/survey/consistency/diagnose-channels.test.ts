@@ -7,7 +7,7 @@ import { diagnosisText } from "../../../lib/survey/consistency/sentences.js";
 import { campaignsOf, type InstrumentKind, makeSurvey } from "../../abroad/index.js";
 import { described, exchanged, otherPart, rescaled } from "./spoiled-campaigns.js";
 
-const PLAN = { seed: 4711, ground: "blocks", errors: "field", length_m: 120 } as const;
+const PLAN = { seed: 4711, ground: "blocks", errors: "field", length_m: 80 } as const;
 
 const sound = (instrument: InstrumentKind): Campaign =>
   campaignsOf(makeSurvey({ ...PLAN, instrument }))[0]!;
