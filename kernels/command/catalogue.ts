@@ -4,7 +4,9 @@ import { readNotebook } from "../notebook/read-notebook.js";
 import { UsageFault } from "./failure.js";
 import { packageFolder } from "./package.js";
 
-/** The notebooks of the catalogue: the steps in the order of the work, then those before the field. */
+/**
+ * The notebooks of the catalogue: the steps in the order of the work, then those before the field.
+ */
 export const catalogueNames = [
   "survey",
   "drift",
@@ -23,7 +25,9 @@ export const catalogueNames = [
 
 export type CatalogueName = (typeof catalogueNames)[number];
 
-/** What a start notebook holds where no steps are named: the whole way from readings to findings. */
+/**
+ * What a start notebook holds where no steps are named: the whole way from readings to findings.
+ */
 export const defaultSteps: readonly CatalogueName[] = catalogueNames.slice(0, 11);
 
 export const catalogueFolder = join(packageFolder, "notebooks", "cells");

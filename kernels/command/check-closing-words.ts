@@ -8,8 +8,8 @@ export interface CheckPlaces {
 }
 
 /**
- * What a check comes to: what was read, what the steps can do with it and how much there is to heed;
- * then what was written and what to do next. Where there are faults, only what was written.
+ * What a check comes to: what was read, what the steps can do with it and how much there is to
+ * heed; then what was written and what to do next. Where there are faults, only what was written.
  */
 export function checkClosingWords(check: SurveyCheck, { folder, html }: CheckPlaces): string {
   const written = html === undefined ? [] : [`Written to ${html}`];

@@ -34,8 +34,8 @@ export async function writeStartSnapshot(file: string): Promise<boolean> {
   }
 }
 
-// Node ends at once when a snapshot is of another Node, of other V8 options or of another processor;
-// so it starts from one only where it was made, and in any other case without.
+// Node ends at once when a snapshot is of another Node, of other V8 options or of another
+// processor; so it starts from one only where it was made, and in any other case without.
 const startScript = [
   'if [ -z "$NODE_OPTIONS" ] && [ -r "$3" ] && [ "$("$1" --version) $(uname -n)" = "$4" ]',
   'then exec "$1" --snapshot-blob "$3" "$2" "$5"',

@@ -2,8 +2,8 @@
 const controls = /[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu;
 
 /**
- * A text from data or cells as a terminal may show it: what it would obey stands as a sign. Tabs and
- * ends of lines stay.
+ * A text from data or cells as a terminal may show it: what it would obey stands as a sign. Tabs
+ * and ends of lines stay.
  */
 export function terminalText(text: string): string {
   return text.replace(controls, (letter) => {

@@ -3,9 +3,9 @@ import { basename, dirname, join, sep } from "node:path";
 import { UsageFault } from "./failure.js";
 
 /**
- * Fills a folder beside `out` and puts it in the place of `out` when `fill` has succeeded; a failure
- * leaves `out` as it was. Files of the same names in `out` are replaced, others stay. What an earlier
- * run left when it was killed is put right first.
+ * Fills a folder beside `out` and puts it in the place of `out` when `fill` has succeeded; a
+ * failure leaves `out` as it was. Files of the same names in `out` are replaced, others stay. What
+ * an earlier run left when it was killed is put right first.
  */
 export async function fillWhole(
   out: string,
@@ -31,7 +31,10 @@ function hidden(out: string, kind: "unfinished" | "before"): string {
   return join(dirname(out), `.${basename(out)}-${kind}-`);
 }
 
-/** A folder is there or not: where `out` is new, it comes at once; else it takes the old one's place. */
+/**
+ * A folder is there or not: where `out` is new, it comes at once; else it takes the old one's
+ * place.
+ */
 async function putInPlace(unfinished: string, out: string): Promise<void> {
   const old = await readdir(out).catch(() => null);
   if (old === null) return rename(unfinished, out);
@@ -67,7 +70,9 @@ function isWithin(folder: string, out: string): boolean {
   return folder === out || folder.startsWith(`${out}${sep}`);
 }
 
-/** Of runs whose process is gone: the old folder comes back where no new one came, the rest goes. */
+/**
+ * Of runs whose process is gone: the old folder comes back where no new one came, the rest goes.
+ */
 async function tidyUp(out: string): Promise<void> {
   const siblings = await readdir(dirname(out));
   for (const kind of ["before", "unfinished"] as const) {

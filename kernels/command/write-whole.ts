@@ -2,8 +2,8 @@ import { mkdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 
 /**
- * Writes a file through another one beside it, so that a reader never meets half of it, and what was
- * there stays where it cannot be written.
+ * Writes a file through another one beside it, so that a reader never meets half of it, and what
+ * was there stays where it cannot be written.
  */
 export async function writeWhole(file: string, text: string): Promise<void> {
   const folder = dirname(resolve(file));

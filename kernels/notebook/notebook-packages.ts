@@ -19,9 +19,9 @@ interface AskedPackage {
 }
 
 /**
- * The packages that a notebook's cells ask for by `// install`, in the versions that an import in the
- * folder finds. Throws NotebookFault with all that are missing, or there in another version than the
- * notebook ran with, and the one line that installs them.
+ * The packages that a notebook's cells ask for by `// install`, in the versions that an import in
+ * the folder finds. Throws NotebookFault with all that are missing, or there in another version
+ * than the notebook ran with, and the one line that installs them.
  */
 export function packagesOf(notebook: Notebook, folder: string): PackageVersions {
   const asked = askedPackages(notebook, folder);

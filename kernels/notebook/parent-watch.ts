@@ -1,5 +1,5 @@
-// A thread beside the cells: where the command is gone, however it ended and whatever a cell computes,
-// the run ends with it.
+// A thread beside the cells: where the command is gone, however it ended and whatever a cell
+// computes, the run ends with it.
 import { workerData } from "node:worker_threads";
 import { endRun, type RunProcesses } from "./run-processes.js";
 

@@ -48,8 +48,9 @@ export interface NotebookRun {
 /**
  * Runs a notebook from top to bottom in a fresh process and stores its outputs. Stops at the first
  * cell that fails, unless it is tagged `raises-exception`. Counts, outputs and keys depend only on
- * the notebook and its inputs, unless `timing` asks for times. Rejects with NotebookFault before any
- * cell runs where a package that cells ask for is not there; those that are go on record in the metadata.
+ * the notebook and its inputs, unless `timing` asks for times. Rejects with NotebookFault before
+ * any cell runs where a package that cells ask for is not there; those that are go on record in the
+ * metadata.
  */
 export async function runNotebook(options: RunOptions): Promise<NotebookRun> {
   const notebook = withParameters(options.notebook, options.set ?? {});

@@ -14,7 +14,10 @@ export interface CallProgress {
   readonly total: number;
 }
 
-/** From the worker: ready, an output of the running cell, how far it is, its end, a fault of the kernel. */
+/**
+ * From the worker: ready, an output of the running cell, how far it is, its end, a fault of the
+ * kernel.
+ */
 export type FromWorker =
   | { readonly kind: "ready" }
   | { readonly kind: "output"; readonly output: SentOutput }

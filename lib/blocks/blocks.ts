@@ -11,7 +11,9 @@ export interface Blocks {
   readonly posterior?: BlocksPosterior;
   /** The best cuts at other prices, by rising price. */
   readonly path?: readonly BlocksPathStep[];
-  /** Factor by which the level wanders in 100 m beside its boundaries; left out where it does not. */
+  /**
+   * Factor by which the level wanders in 100 m beside its boundaries; left out where it does not.
+   */
   readonly wandersBy?: number;
 }
 

@@ -34,8 +34,8 @@ const GRAVITY_M_PER_S2 = 9.81;
  * 0.91 e^0.1 is used there, and a series nearby.
  *
  * Inputs that are not above 0, and NaN, give NaN. Limits: uniform sand under a blanket without
- * cohesion of its own beneath, two-dimensional flow; fitted to d₇₀ of 0.15 to 0.43 mm. It judges one
- * mechanism and proves no safety: that is for local codes and licensed practice.
+ * cohesion of its own beneath, two-dimensional flow; fitted to d₇₀ of 0.15 to 0.43 mm. It judges
+ * one mechanism and proves no safety: that is for local codes and licensed practice.
  *
  * Source: Sellmeijer, Lopéz de la Cruz, van Beek & Knoeff 2011, European Journal of Environmental
  * and Civil Engineering 15, 1139–1154.

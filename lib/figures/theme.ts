@@ -48,7 +48,9 @@ export function classColour(place: number): string {
 /** A fall and a rise, apart for every kind of colour vision. */
 export const directionColours = Object.freeze({ fell: "#2b6ca3", rose: "#b5541c" });
 
-/** Bands of evidence, pale to dark in one hue: their order reads without a legend and in grey print. */
+/**
+ * Bands of evidence, pale to dark in one hue: their order reads without a legend and in grey print.
+ */
 export const bandColours = Object.freeze({ low: "#b9d3e8", moderate: "#6b9fc8", high: "#1f5a8c" });
 
 export const greys = Object.freeze({

@@ -7,8 +7,8 @@ import { positionWord } from "./position-word.js";
 /**
  * accounting.csv: one row a reading of every campaign, in file order: where it stands in the input,
  * whether its position was measured or bridged over a gap, its status and why. Rows in use list the
- * channels that are set aside all the same. A campaign of several lines comes line by line. A text that
- * a spreadsheet would take for a formula has an apostrophe before it.
+ * channels that are set aside all the same. A campaign of several lines comes line by line. A text
+ * that a spreadsheet would take for a formula has an apostrophe before it.
  */
 export function accountingCsv(campaigns: readonly Campaign[]): string {
   const rows: Row[] = [];

@@ -50,9 +50,9 @@ const handOverStep = defineStep({
 /**
  * Writes findings.json, accounting.csv, provenance.json (inputs, decisions, seeds), and the map
  * layers (readings, stretches set aside, blocks, changes, seepage zones, section traces, proposed
- * boreholes): survey.gpkg in the survey's projected coordinates, one GeoJSON file each on WGS 84. The
- * same work gives the same bytes: numbers as JSON writes them, two-space indent, no time of writing
- * and no machine; the GeoPackage's "last change" is the survey's last reading.
+ * boreholes): survey.gpkg in the survey's projected coordinates, one GeoJSON file each on WGS 84.
+ * The same work gives the same bytes: numbers as JSON writes them, two-space indent, no time of
+ * writing and no machine; the GeoPackage's "last change" is the survey's last reading.
  *
  * @param findings - what `gatherFindings` returned.
  * @param work - the results behind it: readings for the account, inputs and decisions.

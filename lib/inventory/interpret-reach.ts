@@ -6,8 +6,8 @@ import { recordOf } from "./record/record-of.js";
 
 /**
  * One reach of an inventory: its survey folder through the whole chain, as `interpret` does it, and
- * what the inventory keeps of it. Every reach goes through the same chain with the same decisions, so
- * that what differs between reaches is the ground; a notebook in the survey's folder is not run.
+ * what the inventory keeps of it. Every reach goes through the same chain with the same decisions,
+ * so that what differs between reaches is the ground; a notebook in the survey's folder is not run.
  *
  * @param reach - the reach's name.
  * @param folder - its survey folder.

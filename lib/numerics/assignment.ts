@@ -4,8 +4,8 @@ import { itemAt } from "./arrays.js";
  * The one-to-one assignment of rows to columns with the greatest total gain.
  *
  * `gain` is a table of finite numbers, its rows all of one length. Returns for each row its column,
- * or −1 where the row has none: where there are more rows than columns, or where a pairing would gain
- * nothing (0 or less).
+ * or −1 where the row has none: where there are more rows than columns, or where a pairing would
+ * gain nothing (0 or less).
  *
  * Source: Kuhn 1955, Naval Research Logistics Quarterly 2, 83–97; by shortest augmenting paths with
  * potentials, O(n³).

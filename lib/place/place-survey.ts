@@ -8,7 +8,10 @@ import { type CampaignPlacement, type PlacedCampaign, placeCampaign } from "./pl
 /** A survey whose readings have their places, and how they got them. */
 export interface PlacedSurvey {
   readonly survey: Survey;
-  /** Campaign by campaign, as in `campaignsOfAllLines`; with the line's name where there are several. */
+  /**
+   * Campaign by campaign, as in `campaignsOfAllLines`; with the line's name where there are
+   * several.
+   */
   readonly placements: readonly CampaignPlacement[];
   /** The lines that were walked, the main one first; empty where there is one. */
   readonly lines: readonly WalkedLineSize[];

@@ -11,7 +11,9 @@ const number = /\d+(?:\.\d+)?(?:e[-+]?\d+)?/gi;
 const before = 30;
 const after = 60;
 
-/** Where two texts first differ in words, or in numbers beyond the tolerance; null where nowhere. */
+/**
+ * Where two texts first differ in words, or in numbers beyond the tolerance; null where nowhere.
+ */
 export function textDifference(was: string, is: string, tolerance: number): TextDifference | null {
   if (was === is) return null;
   const [ones, others] = [[...was.matchAll(number)], [...is.matchAll(number)]];

@@ -6,8 +6,8 @@ export function isSameNumber(was: number, is: number, tolerance: number): boolea
 }
 
 /**
- * Every place at which two JSON values differ, numbers beyond the tolerance. Lists of two lengths are
- * one difference: their entries cannot be set side by side.
+ * Every place at which two JSON values differ, numbers beyond the tolerance. Lists of two lengths
+ * are one difference: their entries cannot be set side by side.
  */
 export function valueDifferences(was: unknown, is: unknown, tolerance: number): ValueAt[] {
   const found: ValueAt[] = [];

@@ -43,8 +43,8 @@ export const reviewTolerance = 1e-6;
 
 /**
  * Compares a stored appendix with what executing it again gave: input files and code by hash,
- * versions by name, outputs of cells and files as values (numbers within `tolerance`, a share of the
- * greater), figures by their data. A drawing is not told beside its data.
+ * versions by name, outputs of cells and files as values (numbers within `tolerance`, a share of
+ * the greater), figures by their data. A drawing is not told beside its data.
  *
  * @param appendix both, as files by name; see `ReviewedAppendix`.
  * @param options what may be said beside

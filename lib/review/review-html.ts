@@ -6,8 +6,8 @@ import { comparedText, reviewParts, secondText } from "./review-lines.js";
 import { sheetText } from "./sheet/sheet.js";
 
 /**
- * A review as one self-contained HTML page: the verdict, every difference by kind, and what a second
- * interpreter agrees with. It works offline, prints, and holds no script.
+ * A review as one self-contained HTML page: the verdict, every difference by kind, and what a
+ * second interpreter agrees with. It works offline, prints, and holds no script.
  *
  * @param review what `reviewAppendix` gave
  * @param options what may be said beside

@@ -2,7 +2,9 @@ import type { SegmentationAgreement } from "../blocks/agreement/agreement.js";
 import type { ClaimPair } from "./claims/claim.js";
 import type { ReviewSheet } from "./sheet/sheet.js";
 
-/** What became of an appendix that was executed again; every list is empty where nothing differs. */
+/**
+ * What became of an appendix that was executed again; every list is empty where nothing differs.
+ */
 export interface Review {
   /** True where nothing differs. */
   readonly agrees: boolean;
@@ -33,11 +35,15 @@ export interface Review {
     readonly figures: number;
     readonly files: number;
   };
-  /** What a second interpreter's blocks agree with; null where none were given. Never a difference. */
+  /**
+   * What a second interpreter's blocks agree with; null where none were given. Never a difference.
+   */
   readonly secondInterpreter: SegmentationAgreement | null;
   /** What a reviewer said of each claim; null where no sheet was given. Never a difference. */
   readonly sheet: ReviewSheet | null;
-  /** Another appendix of the bank, claim by claim; null where none was given. Never a difference. */
+  /**
+   * Another appendix of the bank, claim by claim; null where none was given. Never a difference.
+   */
   readonly beside: readonly ClaimPair[] | null;
 }
 

@@ -4,7 +4,8 @@ import type { ClassedStretch } from "../blocks/agreement/agreement.js";
 /**
  * A second interpreter's blocks from a CSV of `from_m,to_m,class`, by chainage.
  *
- * @throws RangeError where a column is missing, or with the first row whose chainages are no numbers.
+ * @throws RangeError where a column is missing, or with the first row whose chainages are no
+ *   numbers.
  */
 export function secondBlocks(text: string): readonly ClassedStretch[] {
   const { data, meta } = Papa.parse<Readonly<Record<string, string>>>(text.trim(), {

@@ -14,11 +14,13 @@ interface Evidence {
 /**
  * The weights that are used. With `leastIncidents` incidents of water or more, each piece's weights
  * are estimated from them, W⁺ = ln(P(present | incident)/P(present | none)), W⁻ alike, and combined
- * with the declared ones by their variances; that of an estimate is 1/n over what stands in its four
- * counts. With fewer the error of a weight is as large as what weights differ by (ten incidents give
+ * with the declared ones by their variances; that of an estimate is 1/n over what stands in its
+ * four counts. With fewer the error of a weight is as large as what weights differ by (ten
+ * incidents give
  * 0.3 at the best and about 0.5 where half of them show the piece), so the declared ones stand.
  * Incidents do not weigh themselves.
- * Source: Bonham-Carter 1994, Geographic Information Systems for Geoscientists, 9 (weights, errors).
+ * Source: Bonham-Carter 1994, Geographic Information Systems for Geoscientists, 9 (weights,
+ * errors).
  */
 export function usedWeights(
   { cells, presences, incidents }: Evidence,
@@ -40,7 +42,9 @@ function declaredWeight(weight: EvidenceWeight, share: number): UsedWeight {
   return { ...weight, sd: (share * most) / Math.sqrt(3), from: "declared" };
 }
 
-/** Of incidents and of the cells away from them: how much shows the piece, and how much does not. */
+/**
+ * Of incidents and of the cells away from them: how much shows the piece, and how much does not.
+ */
 interface Counts {
   readonly at: readonly [present: number, absent: number];
   readonly away: readonly [present: number, absent: number];

@@ -26,8 +26,8 @@ const TOP_M = 1.2;
 
 /**
  * Puts bodies of sand into the draws of the slices, at places all along the line, and asks whether
- * they make a zone with every other piece unknown. A body moves a slice by its share of it times the
- * slice's own averaging: what the readings do not resolve, they would not have shown.
+ * they make a zone with every other piece unknown. A body moves a slice by its share of it times
+ * the slice's own averaging: what the readings do not resolve, they would not have shown.
  */
 export function detectionBySize(given: Missing, used: SeepageOptions): readonly DetectionBySize[] {
   const isFree = outside(zonesOf(given, given.ground, used));

@@ -21,8 +21,8 @@ const weight = (present: number, absent: number, meaning: string): Option<Eviden
   );
 
 /**
- * Measured on 60 seeded banks, all pieces at once (`bench/seepage.ts`); from one half of the banks to
- * the other they differ by about 1, that at the toe by 2.
+ * Measured on 60 seeded banks, all pieces at once (`bench/seepage.ts`); from one half of the banks
+ * to the other they differ by about 1, that at the toe by 2.
  */
 const evidenceWeights: Readonly<Record<EvidenceName, Option<EvidenceWeight>>> = {
   "pervious under cover": weight(1.7, -0.5, "More resistive ground under less resistive ground."),

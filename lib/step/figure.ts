@@ -10,7 +10,9 @@ export interface Figure {
   /** How to read it, with units and the meaning of bands and marks. */
   readonly caption: string;
   readonly spec: VegaLiteSpec;
-  /** True where it stands before the result's own words, as the picture that answers at a glance. */
+  /**
+   * True where it stands before the result's own words, as the picture that answers at a glance.
+   */
   readonly leads?: boolean;
 }
 

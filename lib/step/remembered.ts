@@ -6,8 +6,8 @@ interface Kept<Value> {
 
 /**
  * What was made last of the same values, for steps that are run again with an option that does not
- * enter it. Values are the same where they are the same objects, and frozen, as those of results are;
- * of others nothing is kept. So many answers are held at the most.
+ * enter it. Values are the same where they are the same objects, and frozen, as those of results
+ * are; of others nothing is kept. So many answers are held at the most.
  */
 export class Remembered<Value> {
   readonly #kept: Kept<Value>[] = [];

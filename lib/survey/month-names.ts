@@ -1,4 +1,7 @@
-/** First letters of the months' names, without accents: English, German, Dutch, French, Spanish, Italian. */
+/**
+ * First letters of the months' names, without accents: English, German, Dutch, French, Spanish,
+ * Italian.
+ */
 const MONTHS: readonly RegExp[] = [
   /^(jan|jän|ene|gen|janv)/,
   /^(feb|fev)/,

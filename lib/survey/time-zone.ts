@@ -9,7 +9,9 @@ export type ZoneReader = (local_s: number) => ZonedTime;
 
 const FIXED = /^(UTC|GMT|Z)?([+-]\d\d?(:?\d\d)?)?$/i;
 
-/** The reader of `UTC`, of a fixed offset such as `+01:00`, or of an IANA zone; null for neither. */
+/**
+ * The reader of `UTC`, of a fixed offset such as `+01:00`, or of an IANA zone; null for neither.
+ */
 export function zoneReader(zone: string): ZoneReader | null {
   if (zone === "") return null;
   if (FIXED.test(zone)) {

@@ -28,8 +28,9 @@ export interface InventoryCommandOptions extends EngineOptions {
 }
 
 /**
- * `banquette inventory`: interprets every reach of a folder as one run of Snakemake, gathers what they
- * say, and tells which reaches came to nothing and why. A reach that is up to date is not done again.
+ * `banquette inventory`: interprets every reach of a folder as one run of Snakemake, gathers what
+ * they say, and tells which reaches came to nothing and why. A reach that is up to date is not done
+ * again.
  */
 export async function inventoryCommand(
   folder: string,

@@ -22,9 +22,9 @@ export interface ReachJobOptions {
 }
 
 /**
- * One job of an inventory: interprets a reach and writes its findings, its record and its part of the
- * tables; `outcome.json` last, in one piece. A survey that is refused is an outcome too, with every
- * fault: to try it again would not mend it. Anything else that goes wrong ends the job.
+ * One job of an inventory: interprets a reach and writes its findings, its record and its part of
+ * the tables; `outcome.json` last, in one piece. A survey that is refused is an outcome too, with
+ * every fault: to try it again would not mend it. Anything else that goes wrong ends the job.
  */
 export async function reachJob(folder: string, options: ReachJobOptions): Promise<void> {
   const { reach, out } = options;

@@ -17,9 +17,9 @@ export interface RunFile {
 }
 
 /**
- * Writes what the rules go by: the reaches with every file of their surveys (one that changes has its
- * reach done again), the command of a job, and a stamp of version and decisions (another stamp has
- * every reach done again).
+ * Writes what the rules go by: the reaches with every file of their surveys (one that changes has
+ * its reach done again), the command of a job, and a stamp of version and decisions (another stamp
+ * has every reach done again).
  */
 export async function writeRunFile({ folder, out, reaches, decisions }: RunFile): Promise<void> {
   const entries = [];

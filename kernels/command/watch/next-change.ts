@@ -7,7 +7,9 @@ import {
   type WatchedInputs,
 } from "./input-state.js";
 
-/** Time between two looks at the files, ms. Looking works on every file system, telling does not. */
+/**
+ * Time between two looks at the files, ms. Looking works on every file system, telling does not.
+ */
 const look_ms = 400;
 
 /**

@@ -39,15 +39,16 @@ export type Segmentation = Given<Blocks> | readonly ClassedStretch[];
  * Boundaries are paired so that the most pairs lie within `within_m`, and among those with the
  * least total distance. Precision is the paired share of the one's boundaries, recall that of the
  * other's, F their harmonic mean. Classes are compared over the length that both cover, once it is
- * told which is which: letters name the same ground only by chance. By `ground` (default) classes are
- * paired one to one so that their resistivities lie nearest, none further than `sameGround_decades`
- * apart; without resistivities on both sides, and by `overlap`, so that they share the most length,
- * which makes agreement look its best; by `name`, as they are called. Kappa is the agreement beyond
- * what the classes' shares would give by chance. Its interval is the large-sample one with length /
- * `independent_m` judgements, since metres of one block are not judged one by one.
+ * told which is which: letters name the same ground only by chance. By `ground` (default) classes
+ * are paired one to one so that their resistivities lie nearest, none further than
+ * `sameGround_decades` apart; without resistivities on both sides, and by `overlap`, so that they
+ * share the most length, which makes agreement look its best; by `name`, as they are called. Kappa
+ * is the agreement beyond what the classes' shares would give by chance. Its interval is the
+ * large-sample one with length / `independent_m` judgements, since metres of one block are not
+ * judged one by one.
  *
- * @param one what `segmentBlocks` returned, or stretches by chainage, m, without overlaps; gaps between
- *   them are left out.
+ * @param one what `segmentBlocks` returned, or stretches by chainage, m, without overlaps; gaps
+ *   between them are left out.
  * @param other the same, of the second interpreter or of another choice of options.
  *
  * A boundary is an end that two stretches share, or where a gap stands between them its middle; the

@@ -43,9 +43,10 @@ interface CutColumns {
 const PASSES = 4;
 
 /**
- * Columns cut into blocks. At a price that is given, with spread, or with independent noise, the noise estimated about the blocks: first without knowing them, then
- * again about each cut, until the cut stands or four have been made. The median square of a
- * column's standard deviations is its least noise.
+ * Columns cut into blocks. At a price that is given, with spread, or with independent noise, the
+ * noise estimated about the blocks: first without knowing them, then again about each cut, until
+ * the cut stands or four have been made. The median square of a column's standard deviations is its
+ * least noise.
  */
 export function cutIntoBlocks(columns: CutColumns, options: CutOptions): BlockCut {
   const { penalty, change, noise: kind } = options;

@@ -22,8 +22,8 @@ export interface LeastStepOptions {
 
 /**
  * The least step, common to all columns, that would be found in the middle of a stretch in about
- * four lines of five; in the columns' unit. It has to be worth its price beside a slope of the whole
- * line, and to be told from a ramp.
+ * four lines of five; in the columns' unit. It has to be worth its price beside a slope of the
+ * whole line, and to be told from a ramp.
  */
 export function leastStep(cut: GroundCut, options: LeastStepOptions): number {
   const { line } = cut.fits;

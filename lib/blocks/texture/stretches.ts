@@ -22,8 +22,9 @@ export interface StretchesTold {
 }
 
 /**
- * A steady rise, in a stretch of two shortest blocks and more, is likelier than a level that wanders
- * by this, −2 ln likelihood of one column: the columns wander together, so that they count as one.
+ * A steady rise, in a stretch of two shortest blocks and more, is likelier than a level that
+ * wanders by this, −2 ln likelihood of one column: the columns wander together, so that they count
+ * as one.
  */
 const RISE_PRICE = 9;
 

@@ -29,8 +29,8 @@ export interface Chosen {
  * The best of two greedy sets under a budget: by gain, and by gain per cost where at each step the
  * best single candidate that still fits is tried as the last one.
  *
- * Under a number of holes alone, the first is within 1 − 1/e of the best; under a cost, the second is
- * within one half, and in practice far nearer. Sources: Nemhauser, Wolsey & Fisher 1978;
+ * Under a number of holes alone, the first is within 1 − 1/e of the best; under a cost, the second
+ * is within one half, and in practice far nearer. Sources: Nemhauser, Wolsey & Fisher 1978;
  * Yaroslavtsev, Zhou & Avdiukhin 2020 (greedy and best single); Minoux 1978 (lazy evaluation).
  */
 export function greedyChoice(choice: Choice, budget: Budget): Chosen {
@@ -62,7 +62,9 @@ function grown(choice: Choice, budget: Budget, per: (candidate: number) => numbe
   }
 }
 
-/** Gains only fall as the set grows: an old one that is still the greatest need not be looked for. */
+/**
+ * Gains only fall as the set grows: an old one that is still the greatest need not be looked for.
+ */
 function lazyBest(bound: Float64Array, now: (candidate: number) => number): number {
   for (;;) {
     const first = indexOfMost(bound);

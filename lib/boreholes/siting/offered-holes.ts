@@ -16,8 +16,9 @@ export interface OfferedHole extends Site {
 }
 
 /**
- * The holes of one line in the order of their gain, for a choice over many lines: what the weights of
- * `sitingDefaults` make worth drilling, without the classes of ground, which several lines share.
+ * The holes of one line in the order of their gain, for a choice over many lines: what the weights
+ * of `sitingDefaults` make worth drilling, without the classes of ground, which several lines
+ * share.
  */
 export function offeredHoles(input: SitingInput, most: number): readonly OfferedHole[] {
   const used = { ...sitingDefaults, holes: most };

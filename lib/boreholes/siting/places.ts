@@ -62,7 +62,10 @@ export function heightAt(survey: Survey, chainage_m: number): number | null {
 /** Depths are asked for in steps of half a metre. */
 const asDrilled = (depth_m: number) => Math.ceil(2 * depth_m - 1e-9) / 2;
 
-/** From the crest through the bank and `minDepth_m` into the natural ground, and to where slices reach. */
+/**
+ * From the crest through the bank and `minDepth_m` into the natural ground, and to where slices
+ * reach.
+ */
 export function crestSite(
   { survey, slices }: SitingInput,
   chainage_m: number,

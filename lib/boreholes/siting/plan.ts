@@ -8,7 +8,9 @@ export interface BoreholePlan {
   readonly refused: string | null;
   /** Length to drill, m. */
   readonly metres: number;
-  /** What the plan settles, m of bank as weighed; `before` is what the existing boreholes settle. */
+  /**
+   * What the plan settles, m of bank as weighed; `before` is what the existing boreholes settle.
+   */
   readonly settles_m: number;
   readonly before_m: number;
   /** What there is to settle, by part. */

@@ -34,7 +34,9 @@ export function purposeAndReason(
 /** What adds less than this share of a hole's gain is not named. */
 const WORTH_NAMING = 0.1;
 
-/** A hole in a zone is named for it: what it looks for there decides how it is drilled and logged. */
+/**
+ * A hole in a zone is named for it: what it looks for there decides how it is drilled and logged.
+ */
 function mainTarget(sorted: readonly Target[]): Target | undefined {
   return sorted.find(({ part }) => part === "seepage") ?? sorted[0];
 }

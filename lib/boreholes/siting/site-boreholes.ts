@@ -52,11 +52,12 @@ export const sitingStep = defineStep({
  * @param findings - what `interpret` or the notebook holds: the survey, slices, blocks, and of
  *   soils, seepage, changes and set-aside stretches what there is.
  * @param options - see `SitingOptions`; what is left out is `sitingDefaults`.
- * @returns holes by priority, each with its purpose, its reason and how often it stays when a weight
- *   is halved or doubled; and what as many metres at equal spacing would settle. Where no place is
- *   feasible, or nothing is left to settle, there is none, and `refused` says why.
+ * @returns holes by priority, each with its purpose, its reason and how often it stays when a
+ *   weight is halved or doubled; and what as many metres at equal spacing would settle. Where no
+ *   place is feasible, or nothing is left to settle, there is none, and `refused` says why.
  * @throws StepError for options outside their range, all at once.
- * Limits: worths are judgements, declared as `weights`. The search keeps away from what was noted or
+ * Limits: worths are judgements, declared as `weights`. The search keeps away from what was noted
+ * or
  *   set aside; it does not know what was not.
  * Source: Nemhauser, Wolsey & Fisher 1978; Yaroslavtsev, Zhou & Avdiukhin 2020 (greedy choice);
  *   USACE EM 1110-2-1913 (spacing and depth of borings).

@@ -19,7 +19,9 @@ export interface Target {
   readonly reason: string;
 }
 
-/** One hole speaks for this much of a zone at the most, m: the closest first spacing along a bank. */
+/**
+ * One hole speaks for this much of a zone at the most, m: the closest first spacing along a bank.
+ */
 const SPOKEN_FOR_M = 61;
 
 export function targetsOf(input: SitingInput, used: SitingOptions): readonly Target[] {

@@ -12,7 +12,9 @@ import type { Target } from "./targets.js";
 /** Stations nearer than this along the bank are beside a hole, m. */
 const NEAR_M = 6;
 
-/** Every place where a hole may stand, what it is weighed by, and those that are worth the budget. */
+/**
+ * Every place where a hole may stand, what it is weighed by, and those that are worth the budget.
+ */
 export interface WeighedSites {
   readonly sites: readonly Site[];
   readonly weighing: Weighing;

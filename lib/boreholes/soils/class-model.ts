@@ -29,7 +29,9 @@ const SAME_BLOCK = 4;
 
 /** The resistivities of a kind, before it is met: one sample's worth of the mean of all. */
 const SHRINK = 0.5;
-/** Scatter of log10 resistivity within a kind, held before any sample, and for how many it counts. */
+/**
+ * Scatter of log10 resistivity within a kind, held before any sample, and for how many it counts.
+ */
 const SCATTER = 0.15;
 const SCATTER_COUNT = 2;
 
@@ -41,9 +43,9 @@ export interface ClassModel {
 }
 
 /**
- * Probability of each kind of soil: its share among the samples nearby, and of all, times the normal
- * density of the place's log10 resistivity among that kind. How much the neighbourhood counts is
- * averaged by how well each borehole is told by the others.
+ * Probability of each kind of soil: its share among the samples nearby, and of all, times the
+ * normal density of the place's log10 resistivity among that kind. How much the neighbourhood
+ * counts is averaged by how well each borehole is told by the others.
  * Source: Fisher 1936; Hastie, Tibshirani & Friedman 2009, section 4.3 (discriminant analysis);
  *   Geisser & Eddy 1979, JASA 74, 153–160 (weights by leaving out).
  */

@@ -49,7 +49,9 @@ export function groundOf(given: DepthSlices, blocks: readonly Block[], near_m: n
   };
 }
 
-/** Mean over the stations about a place; errors of neighbours are one error, so its sd is theirs. */
+/**
+ * Mean over the stations about a place; errors of neighbours are one error, so its sd is theirs.
+ */
 function meanAbout(
   { chainage_m, spacing_m, log10Resistivity, sd }: DepthSlices,
   slice: number,

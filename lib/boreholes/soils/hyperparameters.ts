@@ -12,7 +12,9 @@ const STEPS = 3;
 const RANGES_M = [40, 150, 600];
 const VARIANCES = [0.3, 0.6, 1.2, 2.4];
 
-/** Every way that is tried, all equally likely before the samples: bounds on each hyperparameter. */
+/**
+ * Every way that is tried, all equally likely before the samples: bounds on each hyperparameter.
+ */
 export function soilMembers(): readonly SoilMember[] {
   return soilKernels().flatMap((kernel) => VARIANCES.map((variance) => ({ ...kernel, variance })));
 }

@@ -39,8 +39,9 @@ export const soilsStep = defineStep({
  *   probability of each kind of soil that a borehole met; NaN where a slice has no estimate. Under
  *   three boreholes beside an estimate nothing is predicted, and `refused` says so.
  * @throws StepError for options outside their range, all at once.
- * Limits: it holds for this bank and this season's water. Soil that no borehole met is not foreseen.
- * Source: Rasmussen & Williams 2006 (chapters 2 and 5); Berkson 1950 (errors of the slices);
+ * Limits: it holds for this bank and this season's water. Soil that no borehole met is not
+ * foreseen. Source: Rasmussen & Williams 2006 (chapters 2 and 5); Berkson 1950 (errors of the
+ * slices);
  *   Journel 1983 (indicators); ISO 14688-1 (letters of soils).
  * @example predictSoils({ survey, slices, blocks }).value.boreholes.length // 6
  */

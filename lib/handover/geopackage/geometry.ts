@@ -25,8 +25,9 @@ const littleEndian = 1;
 const envelopeXy = 1 << 1;
 
 /**
- * A point or a line as the standard stores it: a header ("GP", version, flags, reference system, for
- * a line its envelope), then well-known binary. Null of no places. Source: OGC 12-128r17, 2.1.3.
+ * A point or a line as the standard stores it: a header ("GP", version, flags, reference system,
+ * for a line its envelope), then well-known binary. Null of no places. Source: OGC 12-128r17,
+ * 2.1.3.
  */
 export function geometryBlob(
   places: readonly Grid[],

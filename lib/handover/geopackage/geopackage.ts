@@ -14,10 +14,10 @@ export interface GeoPackageOptions {
 }
 
 /**
- * The layers as a GeoPackage 1.3: a features table each, in the survey's projected coordinates, with
- * columns described (schema extension) and the style as SLD (metadata extension, scope "style",
- * which is the standard's own way; a program that does not read it draws its own colours). The same
- * layers give the same bytes. Source: OGC 12-128r17.
+ * The layers as a GeoPackage 1.3: a features table each, in the survey's projected coordinates,
+ * with columns described (schema extension) and the style as SLD (metadata extension, scope
+ * "style", which is the standard's own way; a program that does not read it draws its own colours).
+ * The same layers give the same bytes. Source: OGC 12-128r17.
  */
 export async function geoPackage(
   layers: readonly Layer[],

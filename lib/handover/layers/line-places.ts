@@ -18,7 +18,9 @@ export function stretchPlaces(
   return [from_m, ...bends, to_m].map((x) => positionAt(centreline, x, offset_m));
 }
 
-/** Where a line lies beside the centreline, m; 0 for the only one and for a name that is not known. */
+/**
+ * Where a line lies beside the centreline, m; 0 for the only one and for a name that is not known.
+ */
 function lineOffset_m({ walkedLine, otherLines = [] }: Survey, line: string | undefined): number {
   const lines = [...(walkedLine === undefined ? [] : [walkedLine]), ...otherLines];
   return lines.find((one) => one.line === line)?.offset_m ?? 0;

@@ -46,7 +46,9 @@ export function sectionsLayer({ sections }: Findings, survey: Survey): Layer {
   };
 }
 
-/** Along: x grows with chainage. Across: toward the waterside, where the survey says which it is. */
+/**
+ * Along: x grows with chainage. Across: toward the waterside, where the survey says which it is.
+ */
 function trace(line: ResistivityLine, { centreline, waterside }: Survey): readonly Grid[] {
   const x_m = line.electrodes.map((electrode) => electrode.x_m).sort((a, b) => a - b);
   if (x_m.length < 2) return [];

@@ -1,4 +1,6 @@
-/** The ground of n blocks: levels in d columns with their variances, row by row; NaN where unknown. */
+/**
+ * The ground of n blocks: levels in d columns with their variances, row by row; NaN where unknown.
+ */
 export interface GroundSamples {
   readonly n: number;
   readonly d: number;
@@ -38,10 +40,10 @@ const ROUNDS = 100;
 const SETTLED = 1e-5;
 
 /**
- * Fits a mixture of normal distributions to samples with errors of their own: a sample of class k is
- * the class's centre, plus a shift common to its columns, plus a deviation of each column, plus its
- * own error; the spreads that are found are those of the ground alone. Expectation-maximisation from
- * the classes given.
+ * Fits a mixture of normal distributions to samples with errors of their own: a sample of class k
+ * is the class's centre, plus a shift common to its columns, plus a deviation of each column, plus
+ * its own error; the spreads that are found are those of the ground alone. Expectation-maximisation
+ * from the classes given.
  *
  * Source: Bovy, Hogg & Roweis 2011, Annals of Applied Statistics 5, 1657–1677, with a covariance of
  * a diagonal and a common part (Rubin & Thayer 1982, Psychometrika 47, 69–76: one equal factor).

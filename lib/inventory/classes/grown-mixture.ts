@@ -20,8 +20,9 @@ const TRIAL_ROUNDS = 15;
 
 /**
  * The mixture with the least −2 log likelihood + ((2 d + 2) K − 1) ln n. From the known classes (or
- * one of all samples) it grows: each class is cut in two by itself, in its columns and along what they
- * share, and the cut that gains most is fitted in full. No draws: the same samples give the same.
+ * one of all samples) it grows: each class is cut in two by itself, in its columns and along what
+ * they share, and the cut that gains most is fitted in full. No draws: the same samples give the
+ * same.
  *
  * Source: Fraley & Raftery 2002, Journal of the American Statistical Association 97, 611–631.
  */

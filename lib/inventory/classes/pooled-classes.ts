@@ -45,10 +45,10 @@ const MOST_CLASSES = 8;
 const LEAST_COVER = 0.5;
 
 /**
- * Classes of ground that mean the same in every reach: one mixture over the blocks of all reaches, by
- * their resistivity at common depths with its uncertainty (`grownMixture`). Names are "G1", "G2", …
- * from conductive to resistive; with `known` classes the fit starts from them, they keep their names,
- * and what is new takes the next numbers. The order of the blocks does not matter.
+ * Classes of ground that mean the same in every reach: one mixture over the blocks of all reaches,
+ * by their resistivity at common depths with its uncertainty (`grownMixture`). Names are "G1",
+ * "G2", … from conductive to resistive; with `known` classes the fit starts from them, they keep
+ * their names, and what is new takes the next numbers. The order of the blocks does not matter.
  *
  * @param blocks - blocks with log10 resistivity by slice, its standard deviation in decades.
  * @param options - depths (m, default 0, 1, 2, 4), most classes (8), classes known before.

@@ -30,8 +30,8 @@ export const CLASSES_FILE = "classes.json";
 /**
  * Looks at all reaches together and writes what they say: a table each for reaches, classes, blocks
  * by class, weights, ranking and holes, `classes.json`, and `schema.json` for every table. Rows of
- * reaches that are no longer in the inventory, or came to nothing, leave the tables. The same records
- * give the same bytes.
+ * reaches that are no longer in the inventory, or came to nothing, leave the tables. The same
+ * records give the same bytes.
  */
 export async function gatherInventory(
   out: string,

@@ -30,18 +30,21 @@ export interface SharedHole {
   readonly hole: OfferedHole;
   /** 1 is drilled first. */
   readonly priority: number;
-  /** What it adds to those of higher priority, m of bank as weighed, and how much of it by its class. */
+  /**
+   * What it adds to those of higher priority, m of bank as weighed, and how much of it by its
+   * class.
+   */
   readonly adds_m: number;
   readonly class_m: number;
 }
 
 /**
  * Where to drill first in a whole inventory, under one budget. A hole's gain is what it adds in its
- * own reach to the holes that the reach asks for before it (a lower bound, whatever else is chosen),
- * and what it tells of its class of ground, which all reaches share: of `weights.class` times the
- * class's length the n-th hole in a class leaves 1/(n + 1), the share of variance that n samples leave
- * of a level known beforehand as well as by one sample. Both are monotone and submodular, so that the
- * greedy choice is within 1 − 1/e of the best under a number of holes.
+ * own reach to the holes that the reach asks for before it (a lower bound, whatever else is
+ * chosen), and what it tells of its class of ground, which all reaches share: of `weights.class`
+ * times the class's length the n-th hole in a class leaves 1/(n + 1), the share of variance that n
+ * samples leave of a level known beforehand as well as by one sample. Both are monotone and
+ * submodular, so that the greedy choice is within 1 − 1/e of the best under a number of holes.
  *
  * Source: Nemhauser, Wolsey & Fisher 1978; Yaroslavtsev, Zhou & Avdiukhin 2020.
  */

@@ -38,8 +38,8 @@ const step = defineStep({
 });
 
 /**
- * The classes of ground that mean the same in every reach, and the weights that all recorded incidents
- * give the pieces of evidence.
+ * The classes of ground that mean the same in every reach, and the weights that all recorded
+ * incidents give the pieces of evidence.
  *
  * @param inventory - what `openInventory` returned.
  * @returns classes by depth (log10 ohm-m), and the common weights (log-odds).

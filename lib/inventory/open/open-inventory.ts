@@ -22,8 +22,9 @@ const step = defineStep({
 });
 
 /**
- * Reads what `banquette inventory` gathered: its reaches, those that came to nothing with the reason,
- * and what holds over all of them, with a map of the reaches and the strongest seepage zones.
+ * Reads what `banquette inventory` gathered: its reaches, those that came to nothing with the
+ * reason, and what holds over all of them, with a map of the reaches and the strongest seepage
+ * zones.
  *
  * @param folder - the output folder of `banquette inventory`.
  * @returns the tables over all reaches; `queryInventory` asks for more.

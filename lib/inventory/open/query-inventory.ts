@@ -36,10 +36,10 @@ const step = defineStep({
 });
 
 /**
- * A question to an inventory in DuckDB's SQL. Every table is there under its name: findings, blocks,
- * levels, changes, zones, holes, cells, unknown, account (a row has its reach and campaign), and over
- * all reaches reaches, classes, block_classes, weights, ranking, shared_holes. Rows with a column
- * `geometry` are drawn as a map.
+ * A question to an inventory in DuckDB's SQL. Every table is there under its name: findings,
+ * blocks, levels, changes, zones, holes, cells, unknown, account (a row has its reach and
+ * campaign), and over all reaches reaches, classes, block_classes, weights, ranking, shared_holes.
+ * Rows with a column `geometry` are drawn as a map.
  *
  * @param inventory - what `openInventory` returned.
  * @param sql - one query; without `ORDER BY` the order of rows is that of the files.

@@ -30,8 +30,8 @@ const step = defineStep({
 
 /**
  * The seepage zones of all reaches by one measure, and how sure their order is: 80 % of each rank
- * under weights drawn from what is known of them, and the rank by the scores that the reaches give by
- * themselves.
+ * under weights drawn from what is known of them, and the rank by the scores that the reaches give
+ * by themselves.
  *
  * @param inventory - what `openInventory` returned.
  * @returns the zones by rank.

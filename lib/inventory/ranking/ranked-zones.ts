@@ -42,8 +42,8 @@ const SEED = 1;
 /**
  * The seepage zones of all reaches by one measure: each zone's score from its evidence under the
  * weights that all recorded incidents give (`pooledWeights`), its reach's own where its incidents
- * tell them apart. Ranks are tried under weights drawn from their uncertainty, what all reaches share
- * drawn once for all of them. Where a zone begins and ends stays as its reach found it.
+ * tell them apart. Ranks are tried under weights drawn from their uncertainty, what all reaches
+ * share drawn once for all of them. Where a zone begins and ends stays as its reach found it.
  */
 export function rankedZones(
   zones: readonly ReachZone[],

@@ -22,8 +22,8 @@ export interface ReachesRead {
  * The reaches of an inventory folder: the rows of its `reaches.csv` (columns `reach` and `folder`,
  * and any others), or without one every survey folder up to four folders down, named by its path
  * with "-" for "/". Every fault is collected: a name that is missing, unsuitable or given twice, a
- * folder that is missing, given twice or holds no `datapackage.json`. What stands in a survey folder
- * is not looked at here.
+ * folder that is missing, given twice or holds no `datapackage.json`. What stands in a survey
+ * folder is not looked at here.
  *
  * @param folder - the inventory's folder.
  * @returns the reaches by name, and every fault.

@@ -5,8 +5,9 @@ import { runsWhere } from "../../numerics/runs.js";
 import type { UnknownStretch } from "./reach-record.js";
 
 /**
- * Where a reach does not know what others may: stretches without resistivity by depth, stretches that
- * were not compared between campaigns, pieces of evidence that nothing tells anywhere on the line.
+ * Where a reach does not know what others may: stretches without resistivity by depth, stretches
+ * that were not compared between campaigns, pieces of evidence that nothing tells anywhere on the
+ * line.
  */
 export function unknownStretches(work: Work): readonly UnknownStretch[] {
   const reference = referenceOf(work).value;

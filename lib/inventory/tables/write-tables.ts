@@ -13,8 +13,8 @@ const partitionOf = (out: string, table: string, reach: string) =>
   join(out, TABLES, table, `reach=${reach}`);
 
 /**
- * Writes a reach's part of every table: `tables/TABLE/reach=R/campaign=C/*.parquet`, in place of what
- * stood there. Rows are in the order of the table's key; the same record gives the same bytes.
+ * Writes a reach's part of every table: `tables/TABLE/reach=R/campaign=C/*.parquet`, in place of
+ * what stood there. Rows are in the order of the table's key; the same record gives the same bytes.
  */
 export async function writeReachTables(out: string, record: ReachRecord): Promise<void> {
   await inDatabase((connection) => copyReach(connection, out, record));

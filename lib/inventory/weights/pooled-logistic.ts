@@ -29,10 +29,10 @@ const NEWTON_STEPS = 3;
 const SETTLED = 1e-4;
 
 /**
- * Logistic regression with slopes that vary between groups: slopes of a group are normal about common
- * ones, which have a normal prior. The spread between groups is estimated by expectation-maximisation,
- * each group's slopes by Newton's steps with the Laplace approximation of their covariance. Groups
- * without an outcome of both kinds say nothing of the spread.
+ * Logistic regression with slopes that vary between groups: slopes of a group are normal about
+ * common ones, which have a normal prior. The spread between groups is estimated by
+ * expectation-maximisation, each group's slopes by Newton's steps with the Laplace approximation of
+ * their covariance. Groups without an outcome of both kinds say nothing of the spread.
  *
  * Source: Gelman et al. 2013, Bayesian Data Analysis, 3rd edition, 13.4–13.6 (modes and EM of
  * hierarchical models).

@@ -7,8 +7,9 @@ import { type EvidenceWindow, evidenceWindows, type ReachEvidence } from "./wind
 
 export interface PooledWeight extends UsedWeight {
   /**
-   * What the piece shows away from incidents, each window by its likelihood ratio: where present less
-   * absent grows by one, the weight of a value v grows by v less this. Null of a declared weight.
+   * What the piece shows away from incidents, each window by its likelihood ratio: where present
+   * less absent grows by one, the weight of a value v grows by v less this. Null of a declared
+   * weight.
    */
   readonly usual: number | null;
 }
@@ -45,8 +46,8 @@ const itself: EvidenceName = "recorded incident";
  * less absent is the slope of a logistic regression of "water came out here, on record" on what the
  * pieces show, all at once, by windows of bank (`evidenceWindows`). Slopes of a reach vary about
  * common ones, which have the declared weights as prior; how often incidents are recorded is each
- * reach's own. A piece's absent weight is such that the mean of its likelihood ratio is one where no
- * incident is recorded. Under `leastIncidents` incidents the declared weights stand.
+ * reach's own. A piece's absent weight is such that the mean of its likelihood ratio is one where
+ * no incident is recorded. Under `leastIncidents` incidents the declared weights stand.
  *
  * Limits: an incident that nobody recorded counts as none, which draws slopes towards 0; where
  * records are kept more carefully at places that look weak, slopes are too steep.

@@ -17,9 +17,9 @@ export interface EvidenceWindow {
 
 /**
  * A reach's bank in windows as long as an incident reaches to both sides: one about each recorded
- * incident of water (those nearer to each other than half a window are one), and one after the other
- * over what lies away from all of them. Both kinds are as long, so what their cells show at the most
- * compares. A window without a cell is left out.
+ * incident of water (those nearer to each other than half a window are one), and one after the
+ * other over what lies away from all of them. Both kinds are as long, so what their cells show at
+ * the most compares. A window without a cell is left out.
  */
 export function evidenceWindows(
   { cells, incidents }: ReachEvidence,

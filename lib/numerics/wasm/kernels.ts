@@ -46,7 +46,9 @@ class VectorKernels {
     this.run = new WebAssembly.Instance(module, imports).exports as Kernels;
   }
 
-  /** Columns of so many doubles in the kernels' memory; until the next call nothing else uses it. */
+  /**
+   * Columns of so many doubles in the kernels' memory; until the next call nothing else uses it.
+   */
   columns(...lengths: readonly number[]): readonly Float64Array[] {
     let end = 0;
     const starts = lengths.map((length) => {
@@ -74,7 +76,9 @@ export function passes(n: number): number {
   return PASS * Math.ceil(n / PASS);
 }
 
-/** Puts rows of `from` entries each into rows of `to`; where there is room, the rest stays as it is. */
+/**
+ * Puts rows of `from` entries each into rows of `to`; where there is room, the rest stays as it is.
+ */
 export function respaced(
   source: Float64Array,
   target: Float64Array,

@@ -26,7 +26,9 @@ export interface NamedWalk {
  * a receiver's slow error moves a whole leg.
  */
 const TWO_LINES_M = 6;
-/** The middle of a leg with fewer readings than this tells no line: it may be the way to the bank. */
+/**
+ * The middle of a leg with fewer readings than this tells no line: it may be the way to the bank.
+ */
 const LEAST_READINGS = 50;
 
 /** The walks of one placed campaign, by name, and by distance where one name has several. */
@@ -62,7 +64,9 @@ function nameRuns({ line, count }: Pass, pass: number): readonly NameRun[] {
   return runs;
 }
 
-/** A run cut where the walk turns, each row in one leg; legs too short to tell join the one before. */
+/**
+ * A run cut where the walk turns, each row in one leg; legs too short to tell join the one before.
+ */
 function legsWithin({ passes }: Campaign, run: NameRun): readonly OffsetLeg[] {
   const { chainage_m, offset_m } = itemAt(passes, run.pass);
   const within = chainage_m.slice(run.first, run.last + 1);

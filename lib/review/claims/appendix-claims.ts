@@ -4,9 +4,9 @@ import { countText } from "../../step/show/html.js";
 import type { Claim, ClaimKind } from "./claim.js";
 
 /**
- * What an appendix claims, one by one, in the order of the work: each block, each place set aside for
- * metal (once over all campaigns), each change, section, seepage zone and proposed borehole, with
- * its evidence and what alternatives do to it.
+ * What an appendix claims, one by one, in the order of the work: each block, each place set aside
+ * for metal (once over all campaigns), each change, section, seepage zone and proposed borehole,
+ * with its evidence and what alternatives do to it.
  *
  * @param findings the content of findings.json
  */

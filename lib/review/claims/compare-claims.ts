@@ -8,12 +8,12 @@ const SHARED = 0.5;
 const NEAR_M = 25;
 
 /**
- * Two appendices of one bank, claim by claim: before and after drilling, or by two people. Claims of one
- * kind on one line are set side by side where their stretches share at least half of what they hold
- * together, points where they lie within 25 m, the most alike first; each claim has one partner at
- * the most. A pair is altered where it says another thing (direction of a change, band of seepage)
- * or states intervals that do not meet. Letters of classes belong to one appendix and are not compared:
- * `compareSegmentations` does that.
+ * Two appendices of one bank, claim by claim: before and after drilling, or by two people. Claims
+ * of one kind on one line are set side by side where their stretches share at least half of what
+ * they hold together, points where they lie within 25 m, the most alike first; each claim has one
+ * partner at the most. A pair is altered where it says another thing (direction of a change, band
+ * of seepage) or states intervals that do not meet. Letters of classes belong to one appendix and
+ * are not compared: `compareSegmentations` does that.
  *
  * @param here findings of the one appendix
  * @param there findings of the other

@@ -12,8 +12,8 @@ const columns = [
 
 /**
  * A reviewer's sheet to be filled in, CSV: a row a claim with its statement, evidence and
- * alternatives; `verdict` (agree, disagree, unsure), `remark` and `reviewer` are blank. A text that a
- * spreadsheet would take for a formula has an apostrophe before it.
+ * alternatives; `verdict` (agree, disagree, unsure), `remark` and `reviewer` are blank. A text that
+ * a spreadsheet would take for a formula has an apostrophe before it.
  *
  * @param findings the content of findings.json
  */

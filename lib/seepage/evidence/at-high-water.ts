@@ -8,7 +8,9 @@ const NAME = "wetter at high water";
 /** Rivers that differ by less than this tell nothing, m. */
 const LEAST_RISE_M = 0.3;
 
-/** What the campaigns say of the water: pairs of them, and from three on the response to the head. */
+/**
+ * What the campaigns say of the water: pairs of them, and from three on the response to the head.
+ */
 export interface WaterEvidence {
   readonly changes: readonly Changes[];
   readonly head: HeadResponse | null;

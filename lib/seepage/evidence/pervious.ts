@@ -83,9 +83,9 @@ function thicknessText(ground: SlicesAt25, log10: number, { from_m, to_m }: Stre
 }
 
 /**
- * Ground that stands out as more resistive than the line about it: the probability, over draws, that
- * the mean of the slices below the first, over 16 m along the line, exceeds by `ratio` its median
- * within `reach_m`.
+ * Ground that stands out as more resistive than the line about it: the probability, over draws,
+ * that the mean of the slices below the first, over 16 m along the line, exceeds by `ratio` its
+ * median within `reach_m`.
  */
 export function standingOut(
   cells: Cells,

@@ -21,8 +21,8 @@ interface Answer {
 
 /**
  * Bodies over the threshold at 25 °C in the sections: the share of posterior draws in which the
- * reliable cells of a column hold at least `least_m` of such ground within the bank's height. Columns
- * without a reliable cell there, and places that no line crosses, are unknown.
+ * reliable cells of a column hold at least `least_m` of such ground within the bank's height.
+ * Columns without a reliable cell there, and places that no line crosses, are unknown.
  */
 export function sectionBody(
   cells: Cells,

@@ -16,9 +16,9 @@ export interface ToeBlanket {
 const LEAST_CONTRAST = Math.log10(1.6);
 
 /**
- * Thickness of the conductive ground at the toe over more resistive ground: slice by slice the share
- * that is nearer to the line's conductive level than to its resistive one, down to the first slice
- * that is wholly resistive. Null where the line does not show two levels.
+ * Thickness of the conductive ground at the toe over more resistive ground: slice by slice the
+ * share that is nearer to the line's conductive level than to its resistive one, down to the first
+ * slice that is wholly resistive. Null where the line does not show two levels.
  */
 export function toeBlanket(line: string, ground: SlicesAt25): ToeBlanket | null {
   const { slices, mean, draws, chainage_m } = ground;

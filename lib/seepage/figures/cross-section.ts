@@ -16,7 +16,9 @@ const DEEPEST_M = 8;
 
 const COLOURS = { water: "#a9cbe2", bank: "#d9d0c0", blanket: "#a3998a", aquifer: "#efe2b4" };
 
-/** The bank at the worst places, to scale, as far as it is known; nothing without a cross-section. */
+/**
+ * The bank at the worst places, to scale, as far as it is known; nothing without a cross-section.
+ */
 export function crossSectionFigure(value: Seepage, survey: Survey): readonly Figure[] {
   const sketches = value.zones.slice(0, SHOWN).flatMap((zone) => {
     const shape = survey.crossSectionAt((zone.from_m + zone.to_m) / 2);

@@ -24,8 +24,8 @@ const HOLE_LN_SD = 0.15;
 const NONE_M = 0.2;
 
 /**
- * The blanket, from the base of the bank down to the first coarse stratum, and the coarse ground under
- * it, in each hole. What a hole ends in is thicker than it shows, and left out.
+ * The blanket, from the base of the bank down to the first coarse stratum, and the coarse ground
+ * under it, in each hole. What a hole ends in is thicker than it shows, and left out.
  */
 export function loggedStrata(
   boreholes: readonly Borehole[],

@@ -3,7 +3,9 @@ import type { Borehole } from "../../survey/survey.js";
 import { isCoarse } from "../pervious-threshold.js";
 import type { Range } from "./options.js";
 
-/** A number that is the same all along the bank and not known: its value at a share of its chances. */
+/**
+ * A number that is the same all along the bank and not known: its value at a share of its chances.
+ */
 export interface Unknown {
   readonly at: (share: number) => number;
   readonly source: string;

@@ -11,9 +11,9 @@ export interface InputShare {
 const CLASSES = 20;
 
 /**
- * First-order Sobol indices from the draws themselves: the variance of the result's mean over classes
- * of equal chance of one input, over the whole variance, less what chance alone gives (the scatter
- * within classes over their size). Inputs are independent.
+ * First-order Sobol indices from the draws themselves: the variance of the result's mean over
+ * classes of equal chance of one input, over the whole variance, less what chance alone gives (the
+ * scatter within classes over their size). Inputs are independent.
  * Source: Sobol 1993, Mathematical Modelling and Computational Experiments 1, 407; Plischke,
  * Borgonovo & Smith 2013, European Journal of Operational Research 226, 536 (from given draws).
  */

@@ -28,9 +28,10 @@ export const INPUT_NAMES = [
 export type InputName = (typeof INPUT_NAMES)[number];
 
 /**
- * Exit gradients and safeties of stretches, by seeded draws of what is not known: the thicknesses of
- * each stretch from what was seen near it, everything else the same all along the bank, so that what
- * stretches have in common does not part them. Null where a stretch has no head or no cross-section.
+ * Exit gradients and safeties of stretches, by seeded draws of what is not known: the thicknesses
+ * of each stretch from what was seen near it, everything else the same all along the bank, so that
+ * what stretches have in common does not part them. Null where a stretch has no head or no
+ * cross-section.
  */
 export function stretchHydraulics(
   inputs: StretchInputs,
@@ -68,7 +69,9 @@ export function stretchHydraulics(
   });
 }
 
-/** One draw of all that is the same along the bank, and how far thicknesses lie from their means. */
+/**
+ * One draw of all that is the same along the bank, and how far thicknesses lie from their means.
+ */
 interface Drawn
   extends Omit<
     BlanketSection,

@@ -80,7 +80,9 @@ export function baseOf(section: CrossSection, designWaterLevel_m: number | null)
   return { head_m, baseWidth_m: crestWidth_m + height_m * (watersideSlope + landsideSlope) };
 }
 
-/** Readings beside each other share their errors: one thickness for so many metres of the toe line. */
+/**
+ * Readings beside each other share their errors: one thickness for so many metres of the toe line.
+ */
 const TOE_STEP_M = 10;
 /** What two levels of resistivity leave open, of the logarithm: at each place, and all along. */
 const TOE_MODEL_LN_SD = { own: 0.1, shared: 0.17 };

@@ -15,11 +15,12 @@ export interface ThicknessField {
 }
 
 /**
- * A thickness at places along the bank from what was seen of it, by simple kriging of its logarithm.
+ * A thickness at places along the bank from what was seen of it, by simple kriging of its
+ * logarithm.
  *
- * ln z(x) = m + c + l(x): m and the variance τ² are those of the declared range, evenly on a log scale;
- * half of τ² is common to the bank (c), half is the place's own (l), alike over `correlation_m`
- * (exponential). The split is common practice, without a source.
+ * ln z(x) = m + c + l(x): m and the variance τ² are those of the declared range, evenly on a log
+ * scale; half of τ² is common to the bank (c), half is the place's own (l), alike over
+ * `correlation_m` (exponential). The split is common practice, without a source.
  * Source: Chilès & Delfiner 2012, Geostatistics, 3.2 (simple kriging).
  */
 export function thicknessField(

@@ -5,11 +5,11 @@ import type { Base } from "./judged-stretch.js";
 import type { StretchInputs } from "./stretch-inputs.js";
 
 /**
- * For each stretch the share of the differences between stretches that the data explain there: 1 − v/V,
- * where V is the variance of the logarithm of the gradient along the bank (cross-sections as they
- * are, thicknesses as before anything was seen of them) and v what is left open of it here, to first
- * order. What all stretches have in common counts in neither. Its root is the correlation with the
- * truth to be expected. NaN where a stretch has no gradient.
+ * For each stretch the share of the differences between stretches that the data explain there: 1 −
+ * v/V, where V is the variance of the logarithm of the gradient along the bank (cross-sections as
+ * they are, thicknesses as before anything was seen of them) and v what is left open of it here, to
+ * first order. What all stretches have in common counts in neither. Its root is the correlation
+ * with the truth to be expected. NaN where a stretch has no gradient.
  */
 export function reliabilities(inputs: StretchInputs): Float64Array {
   const { base, blanket, aquifer } = inputs;

@@ -89,8 +89,8 @@ export function callbackOption<Call extends (...progress: never[]) => void>(
 }
 
 /**
- * A callback that is told how much of how much is done. Where none is given, the place that runs the
- * step is told instead (`heard`).
+ * A callback that is told how much of how much is done. Where none is given, the place that runs
+ * the step is told instead (`heard`).
  */
 export function progressOption(meaning: string): Option<Tell | null> {
   return functionOption<Tell>(meaning, "progress");

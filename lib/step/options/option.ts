@@ -19,8 +19,8 @@ export interface Option<Value> {
   readonly faults: (value: unknown, path: string) => readonly Fault[];
   /**
    * "choice": an interpreter's, which a decision may set; "data": handed over from an earlier step,
-   * shown and no decision; "callback": neither shown nor decided; "progress": a callback that is told how
-   * much is done.
+   * shown and no decision; "callback": neither shown nor decided; "progress": a callback that is
+   * told how much is done.
    */
   readonly role: "choice" | "data" | "callback" | "progress";
   /** The value as the account shows it, where it is not shown as it is. */

@@ -18,9 +18,9 @@ export async function displayOne(account: StepAccount<unknown>): Promise<Display
 }
 
 /**
- * The account of a step as a bundle, before it the figures that lead, and each other figure after: the Vega-Lite
- * specification with id, title and caption under `usermeta.banquette`, the drawing as SVG, and
- * title and caption as text.
+ * The account of a step as a bundle, before it the figures that lead, and each other figure after:
+ * the Vega-Lite specification with id, title and caption under `usermeta.banquette`, the drawing as
+ * SVG, and title and caption as text.
  */
 export async function displayAll(account: StepAccount<unknown>): Promise<readonly DisplayBundle[]> {
   const first = { "text/html": accountHtml(account), "text/plain": accountText(account) };

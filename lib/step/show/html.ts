@@ -28,7 +28,10 @@ export function numberText(value: number, digits?: number): string {
   return `${sign}${grouped}${decimals === undefined ? "" : `.${decimals}`}`;
 }
 
-/** A count with its noun: "1 reading", "2,304 readings"; `plural` where it is not the noun with an s. */
+/**
+ * A count with its noun: "1 reading", "2,304 readings"; `plural` where it is not the noun with an
+ * s.
+ */
 export function countText(count: number, noun: string, plural = `${noun}s`): string {
   return `${count.toLocaleString("en")} ${count === 1 ? noun : plural}`;
 }

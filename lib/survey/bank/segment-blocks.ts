@@ -19,8 +19,8 @@ const STRETCH = 1.02;
 const known = new WeakMap<Centreline, readonly Block[]>();
 
 /**
- * The blocks, in their order, that may hold a point of the line within `window_m` of the nearest one
- * to a position: what lies further is left out without looking at its segments.
+ * The blocks, in their order, that may hold a point of the line within `window_m` of the nearest
+ * one to a position: what lies further is left out without looking at its segments.
  */
 export function blocksNear(
   centreline: Centreline,

@@ -67,7 +67,9 @@ function otherPart(one: Described): Described {
   return { ...one, kind: one.kind === "inphase" ? "quadrature" : "inphase" };
 }
 
-/** The columns of the two parts of one pair of coils; where both are suspects they are tried once. */
+/**
+ * The columns of the two parts of one pair of coils; where both are suspects they are tried once.
+ */
 function partnerAlternatives(
   declared: readonly Described[],
   suspects: readonly number[],

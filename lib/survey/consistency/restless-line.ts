@@ -22,8 +22,8 @@ const FEWEST = 30;
 /**
  * Whether readings jump along most of a line as they do beside metal from end to end, or where a
  * coil or a cable is loose. Noise that is estimated from the readings swallows it: the fit is good
- * then, and nothing is known. Readings that were set aside count; in-phase, whose level says little,
- * does not.
+ * then, and nothing is known. Readings that were set aside count; in-phase, whose level says
+ * little, does not.
  *
  * `campaign`: readings in the order of the walk; NaN is missing. Null where they are quiet or few.
  * Source: common practice.
@@ -51,7 +51,10 @@ function windowsOf({ instrument, values, count }: Pass): readonly (readonly numb
   });
 }
 
-/** Second differences leave out what rises steadily; of white noise they have six times its variance. */
+/**
+ * Second differences leave out what rises steadily; of white noise they have six times its
+ * variance.
+ */
 function jumpOf(part: Float64Array): number {
   const bends = part
     .subarray(2)

@@ -17,7 +17,9 @@ export interface Sample {
 }
 
 export interface Station {
-  /** For each channel the median reading near the place, channel's unit; NaN where there is none. */
+  /**
+   * For each channel the median reading near the place, channel's unit; NaN where there is none.
+   */
   readonly values: readonly number[];
   /** For each channel the median height of the coils, m. */
   readonly height_m: readonly number[];

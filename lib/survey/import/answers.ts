@@ -1,7 +1,9 @@
 import { groupedBy } from "../../numerics/arrays.js";
 import type { Answers, Question, Settled } from "./enquiry.js";
 
-/** Reads lines of `key = value`; a line that begins with # is a remark, an empty value no answer. */
+/**
+ * Reads lines of `key = value`; a line that begins with # is a remark, an empty value no answer.
+ */
 export function parseAnswers(text: string): { answers: Answers; faults: readonly string[] } {
   const answers = new Map<string, string>();
   const faults: string[] = [];

@@ -13,8 +13,8 @@ export interface ReadRow {
 }
 
 /**
- * The rows of a file one by one. Every line of it is counted: as read, or not, with the cause; so is
- * every cell that cannot be read, which is left blank.
+ * The rows of a file one by one. Every line of it is counted: as read, or not, with the cause; so
+ * is every cell that cannot be read, which is left blank.
  */
 export function* readRows(
   { file, encoding, layout }: TableSource,

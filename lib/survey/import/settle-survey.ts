@@ -30,7 +30,9 @@ const OPTIONAL: readonly (Pick<Matter, "name" | "ask" | "broken" | "choices"> & 
   },
 ];
 
-/** What the survey as a whole is called and what its bank looks like; most of it may be left open. */
+/**
+ * What the survey as a whole is called and what its bank looks like; most of it may be left open.
+ */
 export function settleSurvey(folderName: string, enquiry: Enquiry): SurveyProperties {
   const embankment = enquiry.settle({
     name: "embankment",

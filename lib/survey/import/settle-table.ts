@@ -41,7 +41,9 @@ export interface TablePlan {
   readonly lines: readonly LinePlacement[];
 }
 
-/** The plan of a table, as far as it is known; null for one that is left out, or while it is not. */
+/**
+ * The plan of a table, as far as it is known; null for one that is left out, or while it is not.
+ */
 export function settleTable(source: TableSource, enquiry: Enquiry): TablePlan | null {
   const file = source.file.name;
   const named = namedRole(source.layout);

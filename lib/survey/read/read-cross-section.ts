@@ -35,7 +35,9 @@ export function crossSectionFrom(
   return crossSectionAlong(Object.fromEntries(table) as CrossSectionTable);
 }
 
-/** The cross-sections at every chainage of the tables; null where the survey has nothing of them. */
+/**
+ * The cross-sections at every chainage of the tables; null where the survey has nothing of them.
+ */
 export function crossSectionsFrom(
   survey: SurveyProperties,
   tables: readonly CsvTable[],

@@ -6,8 +6,9 @@ export const PASS = 8;
 const PAIRS = [0, 1, 2, 3] as const;
 
 /**
- * Row `to` less the sum of coefficient × row over the rows from … end, over the pivot. Addresses and
- * distances are bytes; rows lie `row` apart, coefficients `stride`, and `width` is in whole passes.
+ * Row `to` less the sum of coefficient × row over the rows from … end, over the pivot. Addresses
+ * and distances are bytes; rows lie `row` apart, coefficients `stride`, and `width` is in whole
+ * passes.
  */
 export const subtractRows: WasmFunction = wasmFunction(
   "subtractRows",

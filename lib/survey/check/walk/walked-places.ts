@@ -17,7 +17,10 @@ interface Walked {
   readonly centreline: Centreline;
 }
 
-/** Notes a walk whose positions are coarse, beside the bank, beyond its ends or too far apart in time. */
+/**
+ * Notes a walk whose positions are coarse, beside the bank, beyond its ends or too far apart in
+ * time.
+ */
 export function noteWalkedPlaces(walked: Walked, log: FaultLog): void {
   const { table, positions, centreline } = walked;
   const known = positions.filter(({ easting_m }) => !Number.isNaN(easting_m));

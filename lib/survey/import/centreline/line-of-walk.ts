@@ -7,8 +7,9 @@ const STEP_M = 10;
 const STRAIGHT_M = 0.5;
 
 /**
- * A centreline from the positions of a walk, in their order: the leg from one end of the walk to the
- * other, its positions averaged over 10 m, thinned to half a metre. It errs as the positions do.
+ * A centreline from the positions of a walk, in their order: the leg from one end of the walk to
+ * the other, its positions averaged over 10 m, thinned to half a metre. It errs as the positions
+ * do.
  */
 export function lineOfWalk(walk: readonly Grid[]): readonly Grid[] {
   return thinned(stepped(longestLeg(walk)));

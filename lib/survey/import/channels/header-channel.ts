@@ -23,7 +23,10 @@ const ORIENTATIONS: readonly (readonly [Channel["orientation"], RegExp])[] = [
   ["PRP", /\b(prp|perpendicular)\b/],
 ];
 
-/** Reads `q 9khz hcp 1.8m`, `cond 2 m`, `quad 4k8`, in any order; parts that are not told are left out. */
+/**
+ * Reads `q 9khz hcp 1.8m`, `cond 2 m`, `quad 4k8`, in any order; parts that are not told are left
+ * out.
+ */
 export function channelParts(words: string, unitText: string): ChannelParts {
   const text = words.replace(/\b([a-z]{1,11})(\d)/g, "$1 $2");
   const unit = readingUnit(unitText);

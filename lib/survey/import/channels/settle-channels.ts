@@ -64,7 +64,9 @@ function brokenChannel(answer: string): string | null {
   return told > 0 ? null : "such as quadrature, ppm, 9000 Hz, 1.8 m, HCP";
 }
 
-/** Parts that no channel's name tells hold for all, unless channels could then not be told apart. */
+/**
+ * Parts that no channel's name tells hold for all, unless channels could then not be told apart.
+ */
 function sharedParts(file: string, told: readonly Told[], enquiry: Enquiry): ChannelParts {
   const isAsked = told.length > 0 && areDistinct(told);
   const shared: Record<string, string | number> = {};

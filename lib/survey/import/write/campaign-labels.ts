@@ -11,8 +11,8 @@ export interface KnownCampaign {
 const APART_S = 14 * 86_400;
 
 /**
- * The campaign of each measured table: the one it was told, or that of the visit that its time falls
- * in, named by the month of its first reading (by its day where that month has a campaign).
+ * The campaign of each measured table: the one it was told, or that of the visit that its time
+ * falls in, named by the month of its first reading (by its day where that month has a campaign).
  */
 export function campaignLabels(
   passes: readonly FirstPass[],

@@ -46,7 +46,10 @@ export function chooseProjection(
   return usable(epsg, { definition, middle }, log);
 }
 
-/** Notes a UTM zone further than the next one's edge from the centreline, or of the other half of the globe. */
+/**
+ * Notes a UTM zone further than the next one's edge from the centreline, or of the other half of
+ * the globe.
+ */
 function noteOtherZone(epsg: number, middle: LonLat, log: FaultLog): void {
   const own = utmZoneAt(middle);
   const isUtm = utmDefinition(epsg) !== null && epsg >= 32600;

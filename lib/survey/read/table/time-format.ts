@@ -27,7 +27,9 @@ const DIRECTIVES: Readonly<Record<string, string>> = {
   "%": "%",
 };
 
-/** A reader of times in a pattern such as `%d/%m/%Y %H:%M:%S`; null for a pattern it does not know. */
+/**
+ * A reader of times in a pattern such as `%d/%m/%Y %H:%M:%S`; null for a pattern it does not know.
+ */
 export function patternReader(pattern: string): ((text: string) => PatternTime | null) | null {
   const parts = pattern.match(/%.|[^%]+|%$/gs) ?? [];
   const sources = parts.map((part) => {
