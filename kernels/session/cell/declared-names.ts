@@ -2,16 +2,6 @@ import type TypeScript from "typescript";
 import type { Ts } from "../types/typescript.js";
 import { isGlobalName } from "./global-names.js";
 
-/**
- * Declarations of a cell's names as `any`, where the type of one cannot be written down (such as
- * that of a class expression with private members) and so the cell has no declarations.
- */
-export function untyped(ts: Ts, file: TypeScript.SourceFile): string {
-  return valuesOf(ts, file)
-    .map(({ name }) => `declare let ${name}: any;\n`)
-    .join("");
-}
-
 /** A `var` within a loop or a block is a name of the whole cell; a declaration file leaves it out. */
 export function innerVariables(
   ts: Ts,

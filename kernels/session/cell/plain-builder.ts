@@ -1,4 +1,5 @@
 import type TypeScript from "typescript";
+import { nameByPath } from "../types/names-by-path.js";
 import type { Ts } from "../types/typescript.js";
 
 /** The builder that tslab's converter asks for. */
@@ -26,6 +27,7 @@ export function createPlainBuilder(
 ): Builder {
   const builder = ts.createAbstractBuilder(...given) as Builder;
   const program = builder.getProgram();
+  nameByPath(ts, program);
   // The converter reads a cell's names before it checks it.
   for (const file of program.getSourceFiles()) {
     if (file.isDeclarationFile) continue;

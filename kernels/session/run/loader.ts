@@ -8,6 +8,7 @@ import {
   type Namespace,
   typescriptPath,
 } from "./module-files.js";
+import { isOwnPackage } from "./own-packages.js";
 
 type Import = (specifier: string, options?: ImportCallOptions) => Promise<Namespace>;
 
@@ -129,8 +130,10 @@ async function importWithFallback(
     return await importFrom(specifier, options);
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
-    if (code !== "ERR_MODULE_NOT_FOUND" || specifier !== ownName) throw error;
-    return importFrom(ownLibrary);
+    if (code !== "ERR_MODULE_NOT_FOUND") throw error;
+    if (specifier === ownName) return importFrom(ownLibrary);
+    if (!isOwnPackage(specifier)) throw error;
+    return importFrom(import.meta.resolve(specifier));
   }
 }
 

@@ -1,31 +1,21 @@
-import { existsSync } from "node:fs";
-import { join, parse, relative } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join, relative } from "node:path";
 import type TypeScript from "typescript";
 import { compilerText, directivesOf } from "../cell/cell-text.js";
-import { runnable } from "../cell/cell-transform.js";
-import { declaredGlobals, innerVariables, untyped } from "../cell/declared-names.js";
 import { earlierNamed } from "../cell/marked-names.js";
-import { type Builder, createPlainBuilder } from "../cell/plain-builder.js";
-import { usedResources } from "../cell/used-resources.js";
+import { createPlainBuilder } from "../cell/plain-builder.js";
 import { Watched } from "../run/watched-files.js";
-import { libraryFiles } from "../standard/library-files.js";
 import { withNewerNode } from "../standard/newer-node.js";
+import { changedEmit, type EmittedCell } from "./cell-emit.js";
+import { compilerOptions } from "./compiler-options.js";
 import { completionsWithKinds } from "./completion-kinds.js";
 import { type Declared, declaredIn } from "./declared-anew.js";
 import { firstTypeError, isTolerated } from "./diagnostics.js";
 import { declarationTexts, withEarlierKept } from "./earlier-types.js";
 import { type TypeFault, tellingFaults } from "./faults.js";
+import { resolveAnew } from "./module-resolution.js";
 import { prelude } from "./prelude.js";
 import { usePreparedFiles } from "./prepared-types.js";
-import {
-  type Converter,
-  createChangedConverter,
-  nodeTypesFolder,
-  type SeenTs,
-  type Ts,
-  tslabTypesFolder,
-} from "./typescript.js";
+import { type Converter, createChangedConverter, type SeenTs, type Ts } from "./typescript.js";
 
 export interface CheckedCell {
   readonly faults: readonly TypeFault[];
@@ -53,10 +43,7 @@ export interface TypeServices {
   close(): void;
 }
 
-interface Emitted {
-  code: string;
-  map: string;
-  execution: number;
+interface Emitted extends EmittedCell {
   /** Type errors do not count; errors of syntax do. */
   unchecked: boolean;
   options: TypeScript.CompilerOptions;
@@ -65,8 +52,6 @@ interface Emitted {
 }
 
 const preludeName = "__banquette__.d.ts";
-const ownLibrary = new URL("../../../lib/index.d.ts", import.meta.url);
-
 /** Type services for cells that stand in `folder`: their imports resolve from there. */
 export function createTypeServices(folder: string): TypeServices {
   const nothing = {
@@ -76,7 +61,6 @@ export function createTypeServices(folder: string): TypeServices {
     unchecked: false,
     options: {},
     outside: [],
-    opened: [],
   };
   const emitted: Emitted = { ...nothing };
   const watched = new Watched();
@@ -194,7 +178,7 @@ function changedHost(context: Context): Ts["createWatchCompilerHost"] {
     options: TypeScript.CompilerOptions,
     ...rest: [TypeScript.System]
   ) => {
-    const changed = compilerOptions(context, options);
+    const changed = compilerOptions(ts, folder, options);
     context.emitted.options = changed;
     const roots = [...files, join(folder, preludeName)];
     const host = ts.createWatchCompilerHost(roots, changed, ...rest);
@@ -202,98 +186,9 @@ function changedHost(context: Context): Ts["createWatchCompilerHost"] {
     host.createProgram = (...given) => {
       const [, , compilerHost] = given;
       usePreparedFiles(ts, compilerHost as TypeScript.CompilerHost, changed);
-      return changedEmit(context, createPlainBuilder(ts, ...given));
+      return changedEmit(ts, createPlainBuilder(ts, ...given), context.emitted);
     };
     return host;
   };
   return create as unknown as Ts["createWatchCompilerHost"];
 }
-
-// What a cell or a file beside it imports is looked for each time: a file or a package that was not
-// there when a cell failed may be there now. Packages keep what they have found.
-function resolveAnew(
-  ts: Ts,
-  host: TypeScript.WatchCompilerHostOfFilesAndCompilerOptions<TypeScript.BuilderProgram>,
-  folder: string,
-): void {
-  const cache = ts.createModuleResolutionCache(folder, (name) => name, host.options);
-  const isOwn = (file: string) => !file.includes("/node_modules/");
-  host.hasInvalidatedResolutions = (file) => file.endsWith(cellName);
-  host.resolveModuleNameLiterals = (literals, file, redirected, options) =>
-    literals.map(({ text }) =>
-      ts.resolveModuleName(text, file, options, host, isOwn(file) ? undefined : cache, redirected),
-    );
-}
-
-function compilerOptions(
-  { ts, folder }: Context,
-  given: TypeScript.CompilerOptions,
-): TypeScript.CompilerOptions {
-  const { noImplicitUseStrict: _, disableTopLevelAwait: __, ...kept } = given;
-  const options: TypeScript.CompilerOptions = {
-    ...kept,
-    strict: true,
-    target: ts.ScriptTarget.ES2022,
-    lib: libraryFiles(),
-    // Resolves ES imports and the `exports` of packages, relative paths without a file extension.
-    moduleResolution: ts.ModuleResolutionKind.Bundler,
-    types: ["node"],
-    typeRoots: typeRoots(given.typeRoots ?? []),
-    checkJs: false,
-    experimentalDecorators: false,
-    sourceMap: true,
-    allowImportingTsExtensions: true,
-    // Files above the notebook's folder may be imported, too.
-    rootDir: parse(folder).root,
-  };
-  const resolved = ts.resolveModuleName("banquette", join(folder, "cell.ts"), options, ts.sys);
-  if (resolved.resolvedModule !== undefined) return options;
-  return { ...options, paths: { banquette: [fileURLToPath(ownLibrary)] } };
-}
-
-// The folder's own declarations of Node, else those of the version that this package is made for.
-function typeRoots(given: readonly string[]): string[] {
-  const own = given.filter((root) => root !== tslabTypesFolder && existsSync(root));
-  return [...own, nodeTypesFolder()];
-}
-
-// Replaces the converter's rewriting of the cell (two copies of every variable) by our own, and
-// keeps what was emitted.
-function changedEmit({ ts, emitted }: Context, builder: Builder): Builder {
-  const emit = builder.emit;
-  builder.emit = (file, write, token, onlyDeclarations, transformers) => {
-    // Files that the cell imports are compiled by the loader.
-    if (file === undefined || !file.fileName.endsWith(cellName)) return nothingEmitted;
-    let declared = false;
-    const keep: TypeScript.WriteFileCallback = (name, text, ...rest) => {
-      if (name.endsWith("__tslab__.js")) emitted.code = text;
-      if (name.endsWith("__tslab__.js.map")) emitted.map = text;
-      const isDeclaration = name.endsWith("__tslab__.d.ts");
-      declared ||= isDeclaration;
-      const more = isDeclaration && file ? innerVariables(ts, builder.getProgram(), file) : "";
-      write?.(isDeclaration ? declarationName : codeName, text + more, ...rest);
-    };
-    const globalNames = (cell: TypeScript.SourceFile) => {
-      const program = builder.getProgram();
-      const before = program.getSourceFiles().find((one) => one.fileName.endsWith(beforeName));
-      return declaredGlobals(ts, program.getTypeChecker(), [cell, before]);
-    };
-    const ours = {
-      before: [usedResources(ts)],
-      after: [runnable(ts, () => emitted.execution, globalNames)],
-      ...(transformers?.afterDeclarations && {
-        afterDeclarations: transformers.afterDeclarations,
-      }),
-    };
-    const result = emit.call(builder, file, keep, token, onlyDeclarations, ours);
-    if (!declared && file !== undefined) write?.(declarationName, untyped(ts, file), false);
-    return result;
-  };
-  return builder;
-}
-
-const cellName = "/__tslab__.ts";
-const beforeName = "/__prev__.d.ts";
-const declarationName = "outDir/__tslab__.d.ts";
-const codeName = "outDir/__tslab__.js";
-const nothingEmitted: TypeScript.EmitResult = { emitSkipped: true, diagnostics: [] };

@@ -38,6 +38,21 @@ async function well(program: string, words: readonly string[], cwd = project): P
 
 const banquette = (...words: readonly string[]) => well("npx", ["--no", "banquette", ...words]);
 
+/** Cells that the installed kernel runs, with what they show or the type error that refuses them. */
+const cells: readonly (readonly [cell: string, shown: string | RegExp])[] = [
+  ['import { skinDepth, toDataFrame } from "banquette";\nskinDepth(0.02, 9000) > 30', "true"],
+  ["const rows = await toDataFrame([{ chainage_m: 1012, soil: 'clay' }]);\nrows.shape", "[ 1, 2 ]"],
+  ["rows.shape.length_m", /'length_m' does not exist on type 'number\[\]'/],
+  [
+    'import { DataFrame } from "danfojs-node";\nconst again: DataFrame = rows; again.columns[1]',
+    "'soil'",
+  ],
+  ["new DataFrame([{ a: 1 }]).shape.a", /'a' does not exist on type 'number\[\]'/],
+  ['import { Matrix } from "ml-matrix";\nconst one = Matrix.eye(2); one.trace()', "2"],
+  ["one.spur()", /'spur' does not exist on type 'Matrix'/],
+  ["skinDepth('deep', 1)", /'string' is not assignable to parameter of type 'number'/],
+];
+
 describeWith("npm's packages", "the packed package, installed elsewhere", () => {
   beforeAll(async () => {
     scratch = await mkdtemp(join(tmpdir(), "wend-"));
@@ -75,16 +90,17 @@ describeWith("npm's packages", "the packed package, installed elsewhere", () => 
     expect(await readdir(join(project, "Bank ñ"))).toContain("interpretation.ipynb");
   });
 
-  it("is a kernel whose cells import it", async () => {
+  it("is a kernel whose cells import it, and what comes with it, with their types", async () => {
     await banquette("kernel", "install", "--prefix", "préfixe 1");
     const spec = join(project, "préfixe 1", "share/jupyter/kernels/banquette/kernel.json");
     const { argv } = JSON.parse(await readFile(spec, "utf8"));
     const client = await WireClient.launch({ argv, env: { NODE_OPTIONS: "" }, folder: project });
     try {
-      const source = 'import { skinDepth } from "banquette";\nskinDepth(0.02, 9000) > 30';
-      expect(resultOf(await client.execute(source))).toBe("true");
-      const table = 'import { toDataFrame } from "banquette";\ntypeof toDataFrame';
-      expect(resultOf(await client.execute(table))).toBe("'function'");
+      for (const [cell, shown] of cells) {
+        const ran = await client.execute(cell);
+        if (typeof shown === "string") expect(resultOf(ran), cell).toBe(shown);
+        else expect(ran.reply.content, cell).toMatchObject({ evalue: shown });
+      }
     } finally {
       await client.stop();
     }
