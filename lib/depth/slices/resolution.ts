@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskySolve } from "../../numerics/algebra/cholesky.js";
+import { choleskyFactor, choleskyInverse, choleskySolve } from "../../numerics/algebra/cholesky.js";
 import { quadraticForm } from "../../numerics/algebra/quadratic-form.js";
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
@@ -109,7 +109,7 @@ function posteriorOf(
       normal[i * m + j] = sum;
     }
   }
-  const inverse = inverseOf(choleskyFactor(normal, m), m);
+  const inverse = choleskyInverse(choleskyFactor(normal, m), m);
   let levels = m;
   for (let j = 0; j < m; j++) levels -= inverse[j * m + j]!;
   const gains = times(lower, inverse, m);
@@ -143,17 +143,6 @@ function product(
     for (let k = 0; k < rows; k++) sum += a[i * rows + k]! * b[k * columns + d]!;
     return sum;
   });
-}
-
-function inverseOf(factor: Float64Array, m: number): Float64Array {
-  const inverse = new Float64Array(m * m);
-  for (let j = 0; j < m; j++) {
-    const unit = new Float64Array(m);
-    unit[j] = 1;
-    const column = choleskySolve(factor, m, unit);
-    for (let i = 0; i < m; i++) inverse[i * m + j] = column[i]!;
-  }
-  return inverse;
 }
 
 /** A B of rows of m values and an m × m matrix. */

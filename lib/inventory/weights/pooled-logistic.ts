@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskySolve } from "../../numerics/algebra/cholesky.js";
+import { choleskyFactor, choleskyInverse, choleskySolve } from "../../numerics/algebra/cholesky.js";
 
 /** Rows of one group: m features each (row by row), and an outcome 0 or 1. */
 export interface GroupRows {
@@ -58,7 +58,7 @@ export function pooledLogistic(
     }
     const factor = choleskyFactor(total.matrix, m);
     mean = choleskySolve(factor, m, total.right);
-    covariance = inverseOf(factor, m);
+    covariance = choleskyInverse(factor, m);
     between = spreadBetween({ slopes, spreads, telling, mean, guess });
     if (mean.every((value, j) => Math.abs(value - before[j]!) < SETTLED)) break;
   }
@@ -96,7 +96,7 @@ function laplace(rows: GroupRows, slope: Float64Array, { mean, between }: Level)
     factor = choleskyFactor(matrix, m);
     slope.set(choleskySolve(factor, m, right));
   }
-  const inverse = inverseOf(factor, m);
+  const inverse = choleskyInverse(factor, m);
   const sd = Float64Array.from({ length: m }, (_, j) => Math.sqrt(inverse[j * m + j]!));
   return { sd, information, pull };
 }
@@ -142,7 +142,7 @@ function addInformation({ matrix, right }: Normal, own: GroupFit, between: Float
   const both = own.information.slice();
   for (const [j, one] of precision.entries()) both[j * m + j]! += one;
   const factor = choleskyFactor(both, m);
-  const inverse = inverseOf(factor, m);
+  const inverse = choleskyInverse(factor, m);
   const pulled = choleskySolve(factor, m, own.pull);
   for (const [j, one] of precision.entries()) {
     right[j]! += one * pulled[j]!;
@@ -171,15 +171,4 @@ function spreadBetween({ slopes, spreads, telling, mean, guess }: Spread): Float
     }
     return Math.sqrt(sum / count);
   });
-}
-
-function inverseOf(factor: Float64Array, m: number): Float64Array {
-  const inverse = new Float64Array(m * m);
-  for (let j = 0; j < m; j++) {
-    const unit = new Float64Array(m);
-    unit[j] = 1;
-    const column = choleskySolve(factor, m, unit);
-    for (let i = 0; i < m; i++) inverse[i * m + j] = column[i]!;
-  }
-  return inverse;
 }

@@ -42,6 +42,18 @@ export function choleskySolve(factor: Float64Array, m: number, right: Float64Arr
   return x;
 }
 
+/** A⁻¹ = (L Lᵀ)⁻¹, m × m row by row. */
+export function choleskyInverse(factor: Float64Array, m: number): Float64Array {
+  const inverse = new Float64Array(m * m);
+  for (let j = 0; j < m; j++) {
+    const unit = new Float64Array(m);
+    unit[j] = 1;
+    const column = choleskySolve(factor, m, unit);
+    for (let i = 0; i < m; i++) inverse[i * m + j] = column[i]!;
+  }
+  return inverse;
+}
+
 /** y of L y = right, as a new vector of length m: its squared length is rightᵀ A⁻¹ right. */
 export function forwardSolve(factor: Float64Array, m: number, right: Float64Array): Float64Array {
   const y = new Float64Array(m);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import {
   choleskyFactor,
+  choleskyInverse,
   choleskyLogDeterminant,
   choleskySolve,
   forwardSolve,
@@ -58,6 +59,14 @@ describe("choleskySolve and its relatives", () => {
       form,
       { relative: 1e-12 },
     );
+  });
+
+  it("give the inverse worked out by hand", () => {
+    // [4 2; 2 5] has the determinant 16.
+    const inverse = choleskyInverse(choleskyFactor(Float64Array.of(4, 2, 2, 5), 2), 2);
+    for (const [at, value] of [5 / 16, -2 / 16, -2 / 16, 4 / 16].entries()) {
+      expectClose(inverse[at]!, value, { absolute: 1e-15 });
+    }
   });
 
   it("give the determinant worked out by hand", () => {
