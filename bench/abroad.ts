@@ -3,20 +3,17 @@ import { ERROR_KINDS, type ErrorKind } from "../tests/abroad/field/errors.js";
 import { INSTRUMENT_KINDS } from "../tests/abroad/field/instruments.js";
 import { GROUND_KINDS } from "../tests/abroad/ground/grounds.js";
 import { chainTable } from "../tests/abroad/judged/chain-table.js";
-import { changeTable } from "../tests/abroad/judged/change-table.js";
 import { grouped } from "../tests/abroad/judged/grouped.js";
 import { type Case, judge } from "../tests/abroad/judged/judge.js";
 import { judgeChain } from "../tests/abroad/judged/judge-chain.js";
-import { judgeChange } from "../tests/abroad/judged/judge-change.js";
 import { rowOf, tableText } from "../tests/abroad/judged/table.js";
 import type { SlopesPlan } from "../tests/abroad/survey.js";
 
 /**
  * The steps on other ground, with other instruments and other errors, case by case:
  * `npm run build && node dist/bench/abroad.js`. Depth slices by default, about a second a survey;
- * with `chain` after it, blocks and changes too, three seconds; with `change` pairs of campaigns with a
- * planted change, with `still` those without. From the environment: ABROAD_FROM (first seed, 1),
- * ABROAD_SEEDS (surveys a case, 2, of the chain 1), ABROAD_ERRORS (a set of errors, "field"),
+ * with `chain` after it, blocks and changes too, three seconds. `node dist/bench/changes.js` judges pairs
+ * of campaigns. From the environment: ABROAD_FROM (first seed, 1), ABROAD_SEEDS (surveys a case, 2, of the chain 1), ABROAD_ERRORS (a set of errors, "field"),
  * ABROAD_GROUNDS and ABROAD_INSTRUMENTS (those whose name holds one of the words, comma between),
  * ABROAD_SLOPES (a bank with slopes, "broad" or "narrow"; else level ground), ABROAD_OPTIONS (of
  * estimateDepthSlices, as JSON; depth slices only).
@@ -31,8 +28,7 @@ const {
   ABROAD_SLOPES,
 } = process.env;
 const slopes = slopesOf(ABROAD_SLOPES);
-const what = process.argv[2];
-const chain = what === "chain";
+const chain = process.argv[2] === "chain";
 const from = Number(ABROAD_FROM ?? 1);
 const seeds = Number(ABROAD_SEEDS ?? (chain ? 1 : 2));
 const errors = errorsOf(ABROAD_ERRORS ?? "field");
@@ -43,10 +39,7 @@ console.log(
 );
 const cases = allCases();
 if (chain) console.log(chainTable(grouped(await each(cases, judgeChain))));
-else if (what === "change" || what === "still") {
-  const judged = await each(cases, (one) => judgeChange(one, what === "change"));
-  console.log(changeTable(grouped(judged)));
-} else {
+else {
   const judged = grouped(await each(cases, (one) => judge(one, options)));
   console.log(tableText([...judged].map(([name, all]) => rowOf(name, all))));
 }

@@ -6,6 +6,7 @@ import { placeText, signedText } from "../ranges.js";
 import { type Changes, rangeText } from "./changes.js";
 import type { CampaignPair } from "./check-pair.js";
 import type { Comparison } from "./compared.js";
+import { detectableText, hardlySeenText } from "./detectable-text.js";
 import { changesFigure } from "./figures.js";
 import type { CompareOptions } from "./options.js";
 import { changesTable } from "./tables.js";
@@ -103,9 +104,8 @@ function summaryOf({ value, corrected }: Comparison, used: CompareOptions): stri
     changes.length === 0
       ? `No stretch changed from ${earlier} to ${later} beyond the scatter.`
       : `From ${earlier} to ${later} the resistivity ${listText(places)}.`;
-  return [found, shiftText(value), levelText(value, used), temperatureText(corrected)]
-    .filter((text) => text !== "")
-    .join(" ");
+  const parts = [found, detectableText(value), shiftText(value), levelText(value, used)];
+  return [...parts, temperatureText(corrected)].filter((text) => text !== "").join(" ");
 }
 
 function shiftText({ shift_m, earlier, later }: Changes): string {
@@ -138,6 +138,7 @@ function cautionsOf(made: Comparison, used: CompareOptions, pair: CampaignPair):
     ...(corrected ? [] : [temperatureCaution(pair)]),
     ...(used.level === "majority" ? [LEVEL_CAUTION[value.by ?? "slices"]] : []),
     ...cautions,
+    ...hardlySeenText(value),
     ...unknownCautions(value),
   ];
 }

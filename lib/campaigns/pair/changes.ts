@@ -12,6 +12,11 @@ export interface Changes {
    * make them, and not as the ground does: no changes. Left out where slices were compared.
    */
   readonly offsets?: readonly OffsetStretch[];
+  /**
+   * Stretches that differ by more than noise, and neither as the ground nor as an offset would make
+   * them: what changed there is not told. Left out where slices were compared.
+   */
+  readonly unexplained?: readonly UnexplainedDifference[];
   /** n shared stations. */
   readonly chainage_m: Float64Array;
   /**
@@ -31,6 +36,11 @@ export interface Changes {
   readonly shift_m?: Float64Array;
   /** n standard deviations of the same, m. */
   readonly shiftSd_m?: Float64Array;
+  /**
+   * By slice, what would have been found: no stretch is stated to be unchanged beyond this. Left out
+   * where slices were compared.
+   */
+  readonly detectable?: readonly DetectableChange[];
   /** Stretches without an estimate in either campaign: unknown, not unchanged. */
   readonly unknown: readonly ChainageRange[];
 }
@@ -70,6 +80,21 @@ export interface OffsetStretch extends ChainageRange {
   readonly height_m: number;
   /** True where a change of the ground explains it nearly as well: the channels do not tell. */
   readonly orGround?: true;
+}
+
+export interface UnexplainedDifference extends ChainageRange {
+  /** p-value, adjusted for every stretch that was tried. */
+  readonly q: number;
+}
+
+/** The least change of a slice that the test finds in nine of ten, at nine of ten places of the line. */
+export interface DetectableChange extends DepthRange {
+  /** Of the stretch that changes, m. */
+  readonly length_m: number;
+  /** Later over earlier resistivity, to three digits; null where none down to a tenth is found. */
+  readonly fell: number | null;
+  /** The same of a rise; null where none up to ten times is found. */
+  readonly rose: number | null;
 }
 
 export interface ChangeBySlice extends DepthRange {

@@ -2,7 +2,7 @@ import { headStep, responseToHead } from "../../campaigns/head/response-to-head.
 import type { Change, Changes } from "../../campaigns/pair/changes.js";
 import { compareCampaigns, compareStep } from "../../campaigns/pair/compare-campaigns.js";
 import { trendOverCampaigns, trendStep } from "../../campaigns/trend/trend-over-campaigns.js";
-import { neighbours, valueAt } from "../../numerics/arrays.js";
+import { neighbours } from "../../numerics/arrays.js";
 import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
@@ -11,6 +11,7 @@ import { stretchesText } from "../effect-text.js";
 import { ask, type Link, type Readiness } from "../link.js";
 import { surveyOf, type Work } from "../work.js";
 import { allOf, without } from "./lacking.js";
+import { unansweredChange } from "./unanswered-change.js";
 
 export const compareLink: Link = {
   step: compareStep,
@@ -33,20 +34,6 @@ export const compareLink: Link = {
     changes.length === 0 ? "No comparison: the survey holds one campaign." : null,
   effect: (before, after) => instead("Changes", changed(before), changed(after)),
 };
-
-/** Where more of the line than this cannot be compared, it is said first, %. */
-const MUCH_PCT = 50;
-
-function unansweredChange({ earlier, later, unknown, chainage_m }: Changes): readonly string[] {
-  const length_m = valueAt(chainage_m, chainage_m.length - 1) - valueAt(chainage_m, 0);
-  const unknown_m = unknown.reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0);
-  const share_pct = length_m > 0 ? (100 * unknown_m) / length_m : 100;
-  if (share_pct <= MUCH_PCT) return [];
-  return [
-    `${earlier} to ${later}: change is unknown on ${share_pct.toFixed(0)} % of the line, which is ` +
-      "not the same as none.",
-  ];
-}
 
 const changed = ({ changes }: Work) => stretchesText(changes.flatMap(({ value }) => value.changes));
 

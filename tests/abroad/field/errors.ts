@@ -26,6 +26,8 @@ export interface HeightError {
   readonly second_m: number;
   /** … on this share of each walk: its first or its last part. */
   readonly share: number;
+  /** Slow wandering along each walk, resembling itself over 80 m: standard deviation, m; default 0. */
+  readonly wander_m?: number;
 }
 
 export interface Drift {

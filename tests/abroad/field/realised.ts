@@ -71,10 +71,13 @@ export function heightOff(
   const random = chance(seed, `height/${campaign}/${walk}`);
   const whole = errors.height.byWalk_m * random.between(-1, 1);
   const sway = texture(random, { length_m, correlation_m: 2 });
+  const { wander_m = 0 } = errors.height;
+  const wander = texture(random, { length_m, correlation_m: 80 });
   const first = chance(seed, `operator/${campaign}`).uniform() < 0.5;
   const share = errors.height.share * length_m;
   return (x) => {
     const second = share > 0 && (first ? x < share : x > length_m - share);
-    return whole + errors.sway_m * sway(x) + (second ? errors.height.second_m : 0);
+    const uneven = errors.sway_m * sway(x) + wander_m * wander(x);
+    return whole + uneven + (second ? errors.height.second_m : 0);
   };
 }

@@ -87,6 +87,28 @@ describe("what the data do not answer", () => {
     expect(texts(compareLink, changes(40))).toEqual([]);
   });
 
+  it("is change that the channels do not tell from coils, do not explain, or would not show", () => {
+    const compared = (more: object) => {
+      const names = { earlier: "2031-10", later: "2032-04" };
+      const value = { ...names, unknown: [], chainage_m: Float64Array.of(0, 400), ...more };
+      return texts(compareLink, { changes: [{ value }] });
+    };
+    const place = { from_m: 100, to_m: 180 };
+    expect(compared({ offsets: [{ ...place, kind: "height", height_m: 0.1 }] })).toEqual([]);
+    expect(
+      compared({ offsets: [{ ...place, kind: "height", height_m: 0.1, orGround: true }] })[0],
+    ).toMatch(/^2031-10 to 2032-04: at 100–180 m the ground changed or the coils/);
+    expect(compared({ unexplained: [{ ...place, q: 1e-9 }] })[0]).toMatch(
+      /at 100–180 m the campaigns differ as neither ground nor coils/,
+    );
+    const slice = { top_m: 0, base_m: 1, length_m: 80, rose: null };
+    expect(compared({ detectable: [{ ...slice, fell: 0.8 }] })).toEqual([]);
+    expect(compared({ detectable: [{ ...slice, fell: 0.6 }] })[0]).toMatch(
+      /over 80 m resistivity could fall to 0.60 times at any depth and not be found/,
+    );
+    expect(compared({ detectable: [{ ...slice, fell: null }] })[0]).toMatch(/fall to a tenth at/);
+  });
+
   it("is told of every line by its name", () => {
     const line = { line: "toe", refused: "segmentBlocks: no", work: slices({ reliable: 0 }, 1) };
     const told = texts(otherLinesLink, { otherLines: { value: [line] } });

@@ -70,6 +70,10 @@ function changesOf(pair: CampaignPair, compared: ComparedChannels, shown: Shown)
       ...heightOf(stretch.why),
     })),
     offsets: line.offsets.filter(isTold).map((one) => offsetStretch(input.pair, one)),
+    unexplained: line.unexplained.map(({ first, last, p }) => ({
+      ...stationRange(input.pair, first, last),
+      q: p,
+    })),
     chainage_m,
     log10Ratio: ratios.log10,
     sd: ratios.sd,
@@ -79,6 +83,7 @@ function changesOf(pair: CampaignPair, compared: ComparedChannels, shown: Shown)
         : levels(pair, compared, shown.slices),
     slices: shown.slices,
     ...(shiftSd_m.some((sd) => sd > 0) && { shift_m, shiftSd_m }),
+    detectable: compared.detectable,
     unknown: unknownStretches({ chainage_m, spacing_m, unknown, outside }),
   };
 }

@@ -1,5 +1,5 @@
 import { placeText } from "../../ranges.js";
-import type { Change, Changes, OffsetStretch } from "../changes.js";
+import type { Change, Changes, OffsetStretch, UnexplainedDifference } from "../changes.js";
 import type { CampaignPair } from "../check-pair.js";
 import type { ComparedChannels } from "./compare-channels.js";
 
@@ -9,8 +9,8 @@ export function channelCautions(
   { input, line }: ComparedChannels,
   value: Changes,
 ): readonly string[] {
-  const { changes, offsets = [] } = value;
-  const texts = offsets.map(offsetText);
+  const { changes, offsets = [], unexplained = [] } = value;
+  const texts = [...offsets.map(offsetText), ...unexplained.map(unexplainedText)];
   const shared = input.pair.channels.length;
   const all = earlier.readings?.length ?? shared;
   if (shared < all) {
@@ -52,6 +52,11 @@ function offsetText({ from_m, to_m, kind, height_m, orGround }: OffsetStretch): 
   if (orGround !== true) return taken;
   return `${taken} A change of the ground would look the same to these channels: ask who walked there.`;
 }
+
+const unexplainedText = (one: UnexplainedDifference) =>
+  `At ${placeText(one)} the campaigns differ by more than their noise, and neither the ground nor ` +
+  "another height or other zeros of the coils would make them differ so: whether the ground changed " +
+  "there is not told. Look at the readings of both.";
 
 /** Share of the stations from which on those that did not change are no clear majority. */
 const NO_MAJORITY = 0.35;

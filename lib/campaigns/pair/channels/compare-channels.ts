@@ -3,14 +3,16 @@ import { itemAt } from "../../../numerics/arrays.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import { Remembered } from "../../../step/remembered.js";
 import type { DepthRange } from "../../ranges.js";
+import type { DetectableChange } from "../changes.js";
 import type { CampaignPair } from "../check-pair.js";
 import type { CompareOptions } from "../options.js";
 import { type ChannelPair, channelPair } from "./channel-pair.js";
 import { type ExplainedLine, explainedLine, type GroundStretch } from "./explain/find-changes.js";
 import { groundResponse } from "./ground-response.js";
 import { type ModelInput, modelInput } from "./line/difference-model.js";
-import { changeProfiles } from "./ratio/change-profiles.js";
+import { changeProfiles, profileCovariance } from "./ratio/change-profiles.js";
 import { ratioPosterior, type SliceChange } from "./ratio/ratio-posterior.js";
+import { detectableChanges } from "./scan/detectable.js";
 
 /** Two campaigns compared by the channels that both walked. */
 export interface ComparedChannels {
@@ -20,6 +22,7 @@ export interface ComparedChannels {
     readonly stretch: GroundStretch;
     readonly slices: readonly SliceChange[];
   }[];
+  readonly detectable: readonly DetectableChange[];
 }
 
 export function comparedChannels(
@@ -44,7 +47,9 @@ export function comparedChannels(
     stretch,
     slices: ratioPosterior(input, stretch, { profiles, slices }),
   }));
-  return { input, line, changes };
+  const prior = profileCovariance(profiles);
+  const detectable = detectableChanges(input, line, { slices, q: used.q, prior });
+  return { input, line, changes, detectable };
 }
 
 /** How many pairs of campaigns are held for alternatives that leave them as they are. */

@@ -2,8 +2,7 @@ import { dot } from "../../../../numerics/algebra/dot.js";
 import { itemAt } from "../../../../numerics/arrays.js";
 import type { ChannelPair } from "../channel-pair.js";
 import type { DifferenceModel, ModelInput } from "../line/difference-model.js";
-import { layerModes } from "./layer-modes.js";
-import { stationWeights } from "./station-weights.js";
+import { projections } from "./projections.js";
 
 /**
  * Sums along the line of what the test of a stretch needs. A change of the ground moves the
@@ -41,23 +40,12 @@ export function groundScores(
   prior: Float64Array,
 ): GroundScores {
   const { n, q } = model;
-  const modes = layerModes(input, model, prior);
-  const directions = Array.from({ length: n }, (_, i) =>
-    modes.map((mode) => directionAt(input, i, mode)),
-  );
-  const weight = stationWeights(input.quality, model, (i) => directions[i]!);
-  const k = modes.length;
+  const { k, at } = projections(input, model, prior);
   const out = emptyScores(n, k, q);
   const slopes = channelSlopes(input.pair, input.noise);
   for (let i = 0; i < n; i++) {
     const rowOf = (values: Float64Array) => values.subarray(i * q, (i + 1) * q);
-    const { index, whiten, precision } = model.factors.at(rowOf(model.residual));
-    const w = index.length === 0 ? 0 : weight[i]!;
-    const g = directions[i]!.map(whiten);
-    const scoreOf = (row: Float64Array) => {
-      const white = whiten(row);
-      return g.map((one) => (w > 0 ? w * dot(one, white) : 0));
-    };
+    const { weight: w, white, directions, precision, scoreOf } = at(i);
     run(out.weight, i, [w]);
     run(out.shiftSd_m, i, [meanShiftSd(input.pair, i)]);
     run(out.score, i, scoreOf(rowOf(model.residual)));
@@ -67,14 +55,14 @@ export function groundScores(
     run(
       out.information,
       i,
-      g.flatMap((one) => g.map((other) => (w > 0 ? w * dot(one, other) : 0))),
+      white.flatMap((one) => white.map((other) => (w > 0 ? w * dot(one, other) : 0))),
     );
     out.slope.set(
       scoreOf(rowOf(slopes)).map((v) => (w > 0 ? v / w : 0)),
       i * k,
     );
     const errors = rowOf(model.offsetError).map((error) => w * error || 0);
-    run(out.offsetError, i, channelScores(errors, { directions: directions[i]!, precision }));
+    run(out.offsetError, i, channelScores(errors, { directions, precision }));
   }
   return out;
 }
@@ -98,7 +86,7 @@ function emptyScores(n: number, k: number, q: number): GroundScores {
 }
 
 /** Adds station i to running sums of as many columns as there are values. */
-function run(sums: Float64Array, i: number, values: ArrayLike<number>): void {
+export function run(sums: Float64Array, i: number, values: ArrayLike<number>): void {
   const width = values.length;
   for (let a = 0; a < width; a++) {
     sums[(i + 1) * width + a] = sums[i * width + a]! + values[a]!;
@@ -130,20 +118,6 @@ const overNoise = ({ noise, pair }: ModelInput, ppm: Float64Array, i: number) =>
     const at = i * pair.channels.length + c;
     return ppm[at]! / noise[at]!;
   });
-
-/** What a change of the layers by a mode makes of a station's channels, noise units. */
-function directionAt(
-  { response, noise, pair }: ModelInput,
-  i: number,
-  mode: Float64Array,
-): Float64Array {
-  const [q, m] = [pair.channels.length, mode.length];
-  return Float64Array.from({ length: q }, (_, c) => {
-    let sum = 0;
-    for (let j = 0; j < m; j++) sum += response.byLayer[(i * q + c) * m + j]! * mode[j]!;
-    return sum / noise[i * q + c]!;
-  });
-}
 
 /** n × q rises of the readings along the line, per metre, over noise. */
 function channelSlopes({ channels, spacing_m }: ChannelPair, noise: Float64Array): Float64Array {

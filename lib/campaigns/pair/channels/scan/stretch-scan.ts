@@ -40,7 +40,9 @@ export class StretchScan {
     private readonly options: ScanOptions,
   ) {
     this.lengths = scanLengths(scores.n, options.least);
-    this.inflation = inflations(this.lengths.map((length) => this.noiseOf(length)));
+    this.inflation = inflations(
+      this.lengths.map((length) => ({ length, ...this.noiseOf(length) })),
+    );
     this.tried = this.lengths.reduce((sum, length) => sum + this.starts(length).length, 0);
   }
 
@@ -85,8 +87,24 @@ export class StretchScan {
     return { first, last, ratio, p };
   }
 
+  /**
+   * Length over its error, √(δᵀ E⁻¹ δ), that a change of a stretch's score has to have to be found in
+   * nine of ten at an error rate `q` of the line: √(T − k + 1) + 1.28, T the likelihood ratio from which
+   * on p is q and k its degrees of freedom (noncentral chi-square, by its component along δ).
+   */
+  strengthNeeded(q: number): number {
+    const { k } = this.scores;
+    let [low, high] = [0, 1000];
+    for (let round = 0; round < 40; round++) {
+      const middle = (low + high) / 2;
+      if (this.tried * chiSquareTail(middle, k) > q) low = middle;
+      else high = middle;
+    }
+    return Math.sqrt(Math.max(0, high - k + 1)) + POWER_90;
+  }
+
   /** k × k covariance of the score of a stretch where nothing changed. */
-  private errorOf(first: number, last: number): Float64Array {
+  errorOf(first: number, last: number): Float64Array {
     const { scores, options } = this;
     const { k } = scores;
     const length = last - first + 1;
@@ -190,6 +208,9 @@ interface Ends {
 }
 
 const END_ROUNDS = 6;
+
+/** Nine in ten: normal deviate. */
+const POWER_90 = 1.2816;
 
 /** Each a third longer than the one before, up to half of the line. */
 function scanLengths(n: number, least: number): readonly number[] {

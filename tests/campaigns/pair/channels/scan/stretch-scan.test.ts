@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { expectClose } from "../../../../support/expect-close.js";
 import { N, pOf, scanOf } from "./support/scanned-line.js";
 
 describe("the scan of a line", () => {
@@ -18,15 +19,34 @@ describe("the scan of a line", () => {
     expect(alike).toBeLessThan(15);
   });
 
+  it("does not take two changes for noise of long stretches", () => {
+    const quiet = scanOf({ seed: 4 }).inflationAt(40);
+    const both = scanOf({ seed: 4, change: 2, another: -2 });
+    // Over 60 % of the stretches of 40 meet one of them, whose mean square is 2² × 40 = 160. In noise it grows
+    // by the length at most: a factor of 40 / 6 from the shortest stretches on.
+    expect(both.inflationAt(40)).toBeLessThan(quiet * (40 / 6) * 1.2);
+    const { first, last } = both.best()!;
+    const changed = new Uint8Array(N).fill(1, first, last + 1);
+    const other = scanOf({ seed: 4, change: 2, another: -2 }, { taken: changed, changed });
+    expect(pOf(other)).toBeLessThan(1e-6);
+  });
+
+  it("states the strength that a change needs, less at a greater error rate", () => {
+    const scan = scanOf({ seed: 4 });
+    expect(scan.strengthNeeded(0.5)).toBeLessThan(scan.strengthNeeded(0.05));
+    // One degree of freedom, about 600 stretches tried: p of 0.05 / 600 is 3.9 deviations, and 1.28.
+    expectClose(scan.strengthNeeded(0.05), 5.2, { absolute: 0.3 });
+  });
+
   it("does not look where a change has been found", () => {
     const taken = new Uint8Array(N).fill(1, 110, 170);
-    const best = scanOf({ seed: 3, change: 2 }, taken).best()!;
+    const best = scanOf({ seed: 3, change: 2 }, { taken }).best()!;
     expect(best.last < 110 || best.first >= 170).toBe(true);
   });
 
   it("counts a misplacement over a boundary as noise", () => {
     const blind = scanOf({ seed: 5, slope: 4 });
-    const placed = scanOf({ seed: 5, slope: 4 }, new Uint8Array(N), 1);
+    const placed = scanOf({ seed: 5, slope: 4 }, { mismatch_m: 1 });
     expect(pOf(blind)).toBeLessThan(0.01);
     expect(pOf(placed)).toBeGreaterThan(0.05);
   });

@@ -1,5 +1,8 @@
 import type { GroundScores } from "../../../../../../lib/campaigns/pair/channels/scan/ground-scores.js";
-import { StretchScan } from "../../../../../../lib/campaigns/pair/channels/scan/stretch-scan.js";
+import {
+  type ScanOptions,
+  StretchScan,
+} from "../../../../../../lib/campaigns/pair/channels/scan/stretch-scan.js";
 import { seededRandom } from "../../../../../../lib/numerics/random.js";
 
 /** Stations of a line. */
@@ -11,19 +14,22 @@ interface Line {
   readonly likeness?: number;
   /** Added to stations 120 to 159. */
   readonly change?: number;
+  /** Added to stations 200 to 239. */
+  readonly another?: number;
   /** Score that one metre of misplacement makes of the stations 100 to 104. */
   readonly slope?: number;
 }
 
 /** One channel and one direction: the score of a station is its residual. */
-function scoresOf({ seed, likeness = 0, change = 0, slope = 0 }: Line): GroundScores {
+function scoresOf({ seed, likeness = 0, change = 0, another = 0, slope = 0 }: Line): GroundScores {
   const random = seededRandom(seed);
   let noise = random.normal();
   const score = new Float64Array(N + 1);
   for (let i = 0; i < N; i++) {
     noise = likeness * noise + Math.sqrt(1 - likeness ** 2) * random.normal();
     const moved = i >= 100 && i < 105 ? slope : 0;
-    score[i + 1] = score[i]! + noise + moved + (i >= 120 && i < 160 ? change : 0);
+    const changed = (i >= 120 && i < 160 ? change : 0) + (i >= 200 && i < 240 ? another : 0);
+    score[i + 1] = score[i]! + noise + moved + changed;
   }
   const counted = Float64Array.from({ length: N + 1 }, (_, i) => i);
   return {
@@ -44,7 +50,12 @@ function scoresOf({ seed, likeness = 0, change = 0, slope = 0 }: Line): GroundSc
 
 const SETUP = { least: 6, changed: new Uint8Array(N), offsetError: 0.1, height_m: 0 };
 /** The scan of a line of noise with what is planted in it. */
-export const scanOf = (line: Line, taken = new Uint8Array(N), mismatch_m = 0) =>
-  new StretchScan(scoresOf(line), { ...SETUP, mismatch_m, taken });
+export const scanOf = (line: Line, options: Partial<ScanOptions> = {}) =>
+  new StretchScan(scoresOf(line), {
+    ...SETUP,
+    mismatch_m: 0,
+    taken: new Uint8Array(N),
+    ...options,
+  });
 
 export const pOf = (scan: StretchScan) => scan.testedNominee(scan.best()!)!.p;

@@ -1,0 +1,59 @@
+import type { Changes } from "../../campaigns/pair/changes.js";
+import { placeText } from "../../campaigns/ranges.js";
+import { valueAt } from "../../numerics/arrays.js";
+import { listText } from "../../step/list-text.js";
+
+/** What two campaigns cannot tell of a change, which the owner has to know first. */
+export function unansweredChange(value: Changes): readonly string[] {
+  const between = `${value.earlier} to ${value.later}`;
+  return [
+    ...unknownText(value),
+    ...undecidedText(value),
+    ...unexplainedText(value),
+    ...weakText(value),
+  ].map((text) => `${between}: ${text}`);
+}
+
+/** Where more of the line than this cannot be compared, it is said first, %. */
+const MUCH_PCT = 50;
+
+function unknownText({ unknown, chainage_m }: Changes): readonly string[] {
+  const length_m = valueAt(chainage_m, chainage_m.length - 1) - valueAt(chainage_m, 0);
+  const unknown_m = unknown.reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0);
+  const share_pct = length_m > 0 ? (100 * unknown_m) / length_m : 100;
+  if (share_pct <= MUCH_PCT) return [];
+  return [
+    `change is unknown on ${share_pct.toFixed(0)} % of the line, which is not the same as none.`,
+  ];
+}
+
+function undecidedText({ offsets = [] }: Changes): readonly string[] {
+  const either = offsets.filter(({ orGround }) => orGround);
+  if (either.length === 0) return [];
+  return [
+    `at ${listText(either.map(placeText))} the ground changed or the coils were carried or set ` +
+      "otherwise: the channels do not tell which.",
+  ];
+}
+
+function unexplainedText({ unexplained = [] }: Changes): readonly string[] {
+  if (unexplained.length === 0) return [];
+  return [
+    `at ${listText(unexplained.map(placeText))} the campaigns differ as neither ground nor coils ` +
+      "would make them.",
+  ];
+}
+
+/** A fall to less than this at every depth, unfound, leaves a comparison without an answer. */
+const WEAK = 0.7;
+
+function weakText({ detectable = [] }: Changes): readonly string[] {
+  const [first] = detectable;
+  const best = Math.max(...detectable.map(({ fell }) => fell ?? 0));
+  if (first === undefined || best >= WEAK) return [];
+  const size = best > 0 ? `to ${best.toFixed(2)} times` : "to a tenth";
+  return [
+    `over ${first.length_m.toFixed(0)} m resistivity could fall ${size} at any depth and not be ` +
+      "found: no change found is not none.",
+  ];
+}
