@@ -137,7 +137,9 @@ export {
   secondInterpretation,
 } from "./chain/second-interpretation.js";
 export { interpretOtherLines } from "./chain/lines/interpret-other-lines.js";
+export type { Combination, CombinationOptions, Combinations } from "./chain/combinations.js";
 export { tryAlternatives } from "./chain/try-alternatives.js";
+export { tryCombinations } from "./chain/try-combinations.js";
 export { type IssueOptions, TitleBlock, titleBlock } from "./chain/front/title-block.js";
 export { gatherFindings } from "./chain/gather-findings.js";
 export { answerRequirements } from "./chain/requirements/answer-requirements.js";

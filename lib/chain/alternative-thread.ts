@@ -8,10 +8,13 @@ import { workKinds } from "./work-kinds.js";
 
 const works = new WeakMap<Parcel, Work>();
 
-/** In a thread: what one alternative makes different of the standard chain's work. */
-export async function answer(parcel: Parcel, task: AlternativeTask): Promise<Effect> {
+/** In a thread: what alternatives together make different of the standard chain's work. */
+export async function answer(parcel: Parcel, tasks: readonly AlternativeTask[]): Promise<Effect> {
   const work = works.get(parcel) ?? (unpacked(parcel, workKinds) as Work);
   works.set(parcel, work);
-  const decision = itemAt(work.decisions, task.decision);
-  return effectOf(standardLinks, work, { decision, alternative: task.alternative });
+  const tried = tasks.map(({ decision, alternative }) => ({
+    decision: itemAt(work.decisions, decision),
+    alternative,
+  }));
+  return effectOf(standardLinks, work, tried);
 }

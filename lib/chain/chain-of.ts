@@ -15,6 +15,8 @@ import type { Work } from "./work.js";
 /** What one ordered list of links does as a whole. */
 export interface Chain {
   readonly links: readonly Link[];
+  /** What threads load to try alternatives of the same links. */
+  readonly module?: URL | undefined;
   /** Runs every step on a survey under the decisions. */
   readonly run: (survey: StepResult<Survey>, decisions: readonly Decision[]) => Promise<Work>;
   /** Runs one step with other options and all that rests on it again; the rest stays as it is. */
@@ -38,12 +40,13 @@ export function chainOf(links: readonly Link[], module?: URL): Chain {
   const steps = links.map(({ step }) => step);
   return {
     links,
+    module,
     run: async (survey, decisions) => {
       const faults = nameFaults(decisions, steps);
       if (faults.length > 0) throw new StepError("interpret", faults);
       return runLinks(links, survey, decisions);
     },
-    rerun: (work, alternative) => rerunLinks(links, work, alternative),
+    rerun: (work, alternative) => rerunLinks(links, work, [alternative]),
     robustness: (work, progress) => robustnessOf({ links, work, progress, module }),
     check: (work) => checkDecisions(links, work),
     gather: (work) => gather(links, work),

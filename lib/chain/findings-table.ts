@@ -1,5 +1,5 @@
 import type { Table } from "../step/figure.js";
-import type { Findings, OfLine } from "./findings.js";
+import type { Findings, OfLine, Uncertain } from "./findings.js";
 import { campaignsOf, placesOf } from "./front/places.js";
 
 /** The findings as the tables that a reader looks for first. */
@@ -10,7 +10,10 @@ export function findingsTables(findings: Findings): readonly Table[] {
     seepageTable(findings),
     unexplainedTable(findings),
   ];
-  return tables.filter((table) => table.rows.length > 0).map(withLines);
+  return tables
+    .filter((table) => table.rows.length > 0)
+    .map(withLines)
+    .map((table) => withSurvival(table, findings));
 }
 
 /** Where several lines were walked, the line stands first in each row that has one. */
@@ -18,6 +21,18 @@ function withLines(table: Table): Table {
   if (!table.rows.some(({ line }) => line !== undefined && line !== null)) return table;
   return { ...table, columns: [{ field: "line", label: "Line" }, ...table.columns] };
 }
+
+/** Where alternatives were tried, under how many of them a finding is not made stands last. */
+function withSurvival(table: Table, { robustness }: Findings): Table {
+  const isTold = robustness.length > 0 && table.rows.some(({ lost }) => lost !== undefined);
+  if (!isTold) return table;
+  const label = `Not made under, of ${robustness.length} alternatives`;
+  return { ...table, columns: [...table.columns, { field: "lost", label, digits: 0 }] };
+}
+
+/** Under how many alternatives a finding is not made. */
+const survivalOf = ({ lostUnder }: Uncertain) =>
+  lostUnder === undefined ? {} : { lost: lostUnder.length };
 
 /** The line of a finding, where several were walked. */
 const lineOf = ({ line }: OfLine) => (line === undefined ? {} : { line });
@@ -44,6 +59,7 @@ function blocksTable(findings: Findings): Table {
         .map((slice) => `${slice.top_m}–${slice.base_m} m: ${slice.median.toPrecision(3)}`)
         .join("; "),
       masked_pct: block.masked_pct,
+      ...survivalOf(block),
     })),
   };
 }
@@ -66,6 +82,7 @@ function changesTable(findings: Findings): Table {
       what: `${change.direction}, ${change.earlier} to ${change.later}`,
       ratio: change.ratio,
       q: change.q < 0.001 ? "< 0.001" : change.q.toFixed(3),
+      ...survivalOf(change),
     })),
   };
 }
@@ -92,6 +109,7 @@ function seepageTable(findings: Findings): Table {
         .filter((piece) => piece.weight > 0.1)
         .map((piece) => piece.name)
         .join(", "),
+      ...survivalOf(zone),
     })),
   };
 }

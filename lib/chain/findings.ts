@@ -9,6 +9,12 @@ export interface OfLine {
   readonly line?: string;
 }
 
+/** A finding that may not be made where a decision goes another way. */
+export interface Uncertain {
+  /** Alternatives of decisions under which it is not made, as "decision = value". */
+  readonly lostUnder?: readonly string[];
+}
+
 /** What the survey comes to: the content of findings.json. Chainages to 0.1 m. */
 export interface Findings {
   readonly survey: {
@@ -24,7 +30,7 @@ export interface Findings {
   /** A list with a `line` each where several lines were walked, as the entries of other lists. */
   readonly depth: DepthFinding | readonly DepthFinding[];
   readonly blocks: readonly BlockFinding[];
-  readonly changes: readonly (Change & OfLine)[];
+  readonly changes: readonly ChangeFinding[];
   readonly sections: readonly SectionFinding[];
   readonly seepage: readonly SeepageFinding[];
   readonly boreholes: readonly BoreholeFinding[];
@@ -64,7 +70,10 @@ export interface DriftFinding extends OfLine {
 export type SetAsideFinding = Omit<SetAsideStretch, "offset_m" | "score"> & OfLine;
 
 /** A block with the number of readings in use within it. */
-export type BlockFinding = Omit<Block, "stations"> & { readonly readings: number } & OfLine;
+export type BlockFinding = Omit<Block, "stations"> & { readonly readings: number } & OfLine &
+  Uncertain;
+
+export type ChangeFinding = Change & OfLine & Uncertain;
 
 export interface SectionFinding {
   readonly line: string;
@@ -75,9 +84,9 @@ export interface SectionFinding {
   readonly reliableTo_m: number;
 }
 
-export type SeepageFinding = SeepageZone;
+export type SeepageFinding = SeepageZone & Uncertain;
 
-export interface BoreholeFinding {
+export interface BoreholeFinding extends Uncertain {
   readonly id: string;
   readonly chainage_m: number;
   readonly offset_m: number;
@@ -89,8 +98,6 @@ export interface BoreholeFinding {
   readonly place?: string;
   /** Of the plans made with one weight halved or doubled, the share that holds it. */
   readonly kept?: number;
-  /** Alternatives of decisions under which it is not proposed, as "decision = value". */
-  readonly lostUnder?: readonly string[];
 }
 
 export interface RobustnessFinding {
@@ -98,7 +105,10 @@ export interface RobustnessFinding {
   readonly chosen: string;
   readonly alternative: string;
   readonly effect: string;
-  /** Proposed boreholes that are not proposed then, by id; left out where all stay. */
+  /**
+   * Findings of the main line that are not made then, by name: blocks and boreholes by id, zones by
+   * rank, changes by campaigns and place; left out where all stay.
+   */
   readonly lost?: readonly string[];
 }
 

@@ -77,7 +77,9 @@ export interface Link {
   readonly unanswered?: (work: Work) => readonly string[];
   /** What is different in its product, in words; null where nothing that has a name is. */
   readonly effect?: (before: Work, after: Work) => string | null;
-  /** Names of what its product no longer holds. */
+  /** Names of the findings in its product. */
+  readonly names?: (work: Work) => readonly string[];
+  /** Names of those that its product no longer holds. */
   readonly lost?: (before: Work, after: Work) => readonly string[];
 }
 

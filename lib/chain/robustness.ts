@@ -63,7 +63,7 @@ async function tried(given: Robustness): Promise<RobustnessFinding[]> {
     progress?.(done, all.length);
   };
   tell(0);
-  const here = (i: number) => effectOf(links, work, itemAt(all, i));
+  const here = (i: number) => effectOf(links, work, [itemAt(all, i)]);
   const effects = await effectsOf(given, { all, here, tell });
   return all.map(({ decision, alternative }, i) => ({
     decision: decision.name,
@@ -91,11 +91,11 @@ async function effectsOf(
   const shared = module !== undefined && hasThreads() ? packed(work, workKinds) : null;
   if (module !== undefined && shared !== null) {
     const order = lateFirst(links, all);
-    const tasks = order.map((trial): AlternativeTask => {
+    const tasks = order.map((trial): readonly AlternativeTask[] => {
       const { at, alternative } = itemAt(all, trial);
-      return { decision: at, alternative };
+      return [{ decision: at, alternative }];
     });
-    const made = await sharedOut<AlternativeTask, Effect>({
+    const made = await sharedOut<readonly AlternativeTask[], Effect>({
       ...{ module, shared, tasks, progress: tell },
       here: (task) => here(itemAt(order, task)),
     });

@@ -36,16 +36,17 @@ export interface Rerun {
 }
 
 /**
- * Runs one step with other options, and after it every step that rests on what came out different;
- * all else is taken up again as it is. Whatever the work was made with and no decision says, stays.
+ * Runs one step or several with other options, and after them every step that rests on what came
+ * out different; all else is taken up again as it is. Whatever the work was made with and no decision
+ * says, stays.
  */
 export function rerunLinks(
   links: readonly Link[],
   made: Work,
-  alternative: Alternative,
+  alternatives: readonly Alternative[],
 ): Promise<Rerun> {
   const before = completed(links, made);
-  return rerunFromChange(links, { before, work: before, changed: new Set(), ...alternative });
+  return rerunFromChange(links, { before, work: before, changed: new Set(), alternatives });
 }
 
 /** The same steps on another survey: calls that come out with the same input are not made again. */
@@ -57,16 +58,12 @@ export function rerunOnSurvey(
   const before = completed(links, made);
   const { placed: _, ...rest } = before;
   const changed = new Set(["survey"]);
-  return rerunFromChange(links, {
-    before,
-    work: { ...rest, survey },
-    changed,
-    step: "",
-    options: {},
-  });
+  const work = { ...rest, survey };
+  return rerunFromChange(links, { before, work, changed, alternatives: [] });
 }
 
-interface Change extends Alternative {
+interface Change {
+  readonly alternatives: readonly Alternative[];
   readonly before: Work;
   /** What is different from the start. */
   readonly work: Work;
@@ -75,17 +72,21 @@ interface Change extends Alternative {
 
 async function rerunFromChange(
   links: readonly Link[],
-  { before, changed, step, options, ...start }: Change,
+  { before, changed, alternatives, ...start }: Change,
 ): Promise<Rerun> {
   let { work } = start;
   for (const link of links) {
-    const isOwn = link.step.name === step;
-    const carries = link.carries?.some(({ name }) => name === step) ?? false;
-    if (!isOwn && !carries && !link.takes.some((name) => changed.has(name))) continue;
+    const own = alternatives.filter(({ step }) => step === link.step.name);
+    const carried = alternatives.filter(({ step }) =>
+      link.carries?.some((one) => one.name === step),
+    );
+    const isAsked = own.length + carried.length > 0;
+    if (!isAsked && !link.takes.some((name) => changed.has(name))) continue;
     const decided = decidedOptions(before.decisions, link.step);
     const calls = recall(link, before, decided);
-    const asMade = { ...departures(link, calls), ...decided, ...(isOwn && options) };
-    const given = carries ? { ...work, decisions: otherwise(before, { step, options }) } : work;
+    const otherOptions = Object.assign({}, ...own.map(({ options }) => options));
+    const asMade = { ...departures(link, calls), ...decided, ...otherOptions };
+    const given = carried.length > 0 ? { ...work, decisions: otherwise(before, carried) } : work;
     const product = await carriedOut(link.run(given, asMade), (asked) => answered(asked, calls));
     if (sameProduct(product, productOf(before, link.gives))) continue;
     changed.add(link.gives);
@@ -94,10 +95,12 @@ async function rerunFromChange(
   return { work, changed };
 }
 
-/** The decisions as they would read had the alternative been taken. */
-function otherwise({ decisions }: Work, { step, options }: Alternative): readonly Decision[] {
-  const taken = Object.entries(options).map(([option, value]) =>
-    decide(`${step}.${option}`, value, { proposed: "the alternative that is tried" }),
+/** The decisions as they would read had the alternatives been taken. */
+function otherwise({ decisions }: Work, alternatives: readonly Alternative[]): readonly Decision[] {
+  const taken = alternatives.flatMap(({ step, options }) =>
+    Object.entries(options).map(([option, value]) =>
+      decide(`${step}.${option}`, value, { proposed: "the alternative that is tried" }),
+    ),
   );
   const isTaken = ({ name }: Decision) => taken.some((one) => one.name === name);
   return [...decisions.filter((decision) => !isTaken(decision)), ...taken];

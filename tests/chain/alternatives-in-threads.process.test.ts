@@ -28,7 +28,7 @@ afterEach(() => {
 
 describe("alternatives", () => {
   it("come out the same, in their order, whatever the number of threads", async () => {
-    const { decide, interpret, openSurvey, tryAlternatives } =
+    const { decide, interpret, openSurvey, tryAlternatives, tryCombinations } =
       await built<typeof Library>("index.js");
     const { packed } = await built<typeof Parcels>("step/threads/parcel.js");
     const { workKinds } = await built<typeof WorkKinds>("chain/work-kinds.js");
@@ -48,6 +48,7 @@ describe("alternatives", () => {
       // Otherwise every alternative would be made here.
       expect(packed(work, workKinds)).not.toBeNull();
       const alone = work.robustness;
+      const several = JSON.stringify((await tryCombinations(work, { count: 5 })).value);
       expect(alone?.map(({ alternative }) => alternative)).toEqual(
         decisions.flatMap(({ alternatives }) => alternatives.map(String)),
       );
@@ -57,6 +58,8 @@ describe("alternatives", () => {
         const progress = (done: number) => told.push(done);
         const together = await tryAlternatives(work, { progress });
         expect(JSON.stringify(together.value)).toBe(JSON.stringify(alone));
+        const again = await tryCombinations(work, { count: 5 });
+        expect(JSON.stringify(again.value)).toBe(several);
         expect(told).toEqual([...told].sort((one, other) => one - other));
       }
     });

@@ -8,6 +8,7 @@ import { chainage, significant } from "../digits.js";
 import { blocksText } from "../effect-text.js";
 import type { BlockFinding } from "../findings.js";
 import { ask, type Link } from "../link.js";
+import { lostStretches, survival } from "../survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
 
 /** Options of the chain itself, set by decisions named `interpret.…`. */
@@ -64,6 +65,12 @@ export const blocksLink: Link = {
     blocks: work.blocks.value.blocks.map((block) => blockFinding(block, work)),
   }),
   effect: (before, after) => blocksText(before.blocks.value.blocks, after.blocks.value.blocks),
+  names: ({ blocks }) => blocks.value.blocks.map(({ id }) => id),
+  lost: (before, after) =>
+    lostStretches(
+      { before: before.blocks.value.blocks, after: after.blocks.value.blocks },
+      ({ id }) => id,
+    ),
 };
 
 function blockFinding(block: Block, work: Work): BlockFinding {
@@ -83,6 +90,7 @@ function blockFinding(block: Block, work: Work): BlockFinding {
     })),
     readings: readingsIn(block, work),
     masked_pct: significant(block.masked_pct),
+    ...survival(work, block.id),
   };
 }
 

@@ -7,6 +7,7 @@ import type { Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
 import type { BoreholeFinding } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
+import { survival } from "../survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
 import { allOf } from "./lacking.js";
 
@@ -34,6 +35,7 @@ export const boreholesLink: Link = {
     ];
     return parts.length === 0 ? null : `Boreholes: ${parts.join("; ")}.`;
   },
+  names: (work) => holesOf(work).map(({ id }) => id),
   lost,
 };
 
@@ -49,10 +51,7 @@ function lost(before: Work, after: Work): readonly string[] {
 const placeText = ({ chainage_m, place }: ProposedBorehole) =>
   `${chainage_m.toFixed(0)} m${place === "crest" ? "" : ` (${place})`}`;
 
-function finding(hole: ProposedBorehole, { robustness = [] }: Work): BoreholeFinding {
-  const lostUnder = robustness
-    .filter((row) => row.lost?.includes(hole.id))
-    .map(({ decision, alternative }) => `${decision} = ${alternative}`);
+function finding(hole: ProposedBorehole, work: Work): BoreholeFinding {
   return {
     id: hole.id,
     chainage_m: chainage(hole.chainage_m),
@@ -63,7 +62,7 @@ function finding(hole: ProposedBorehole, { robustness = [] }: Work): BoreholeFin
     priority: hole.priority,
     place: hole.place,
     kept: significant(hole.plansTried > 0 ? hole.keptIn / hole.plansTried : 1),
-    lostUnder,
+    ...survival(work, hole.id),
   };
 }
 

@@ -8,7 +8,9 @@ import type { StepResult } from "../../step/step-result.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
 import { stretchesText } from "../effect-text.js";
+import type { ChangeFinding } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
+import { changeName, lostStretches, survival } from "../survival.js";
 import { surveyOf, type Work } from "../work.js";
 import { allOf, without } from "./lacking.js";
 import { unansweredChange } from "./unanswered-change.js";
@@ -26,16 +28,23 @@ export const compareLink: Link = {
   },
   about: ({ value }) => `${value.earlier} to ${value.later}`,
   readiness: { step: "campaigns", of: readiness },
-  findings: ({ changes }) => ({
-    changes: changes.flatMap(({ value }) => value.changes.map(changeFinding)),
-  }),
+  findings: (work) => ({ changes: changesOf(work).map((change) => changeFinding(change, work)) }),
   unanswered: ({ changes }) => changes.flatMap(({ value }) => unansweredChange(value)),
   absent: ({ changes }) =>
     changes.length === 0 ? "No comparison: the survey holds one campaign." : null,
   effect: (before, after) => instead("Changes", changed(before), changed(after)),
+  names: (work) => changesOf(work).map(changeName),
+  lost: (before, after) =>
+    lostStretches({ before: changesOf(before), after: changesOf(after) }, changeName, isSameWay),
 };
 
-const changed = ({ changes }: Work) => stretchesText(changes.flatMap(({ value }) => value.changes));
+const changesOf = ({ changes }: Work) => changes.flatMap(({ value }) => value.changes);
+
+/** Between the same campaigns, in the same direction. */
+const isSameWay = (one: Change, other: Change) =>
+  one.earlier === other.earlier && one.later === other.later && one.direction === other.direction;
+
+const changed = (work: Work) => stretchesText(changesOf(work));
 
 /** "Changes: …, instead of …", or nothing where both are the same. */
 function instead(name: string, was: string, is: string): string | null {
@@ -43,7 +52,7 @@ function instead(name: string, was: string, is: string): string | null {
 }
 
 /** The fields of the contract only: intervals and single slices stay with the step's own result. */
-function changeFinding(change: Change): Change {
+function changeFinding(change: Change, work: Work): ChangeFinding {
   const { earlier, later, direction } = change;
   return {
     from_m: chainage(change.from_m),
@@ -54,6 +63,7 @@ function changeFinding(change: Change): Change {
     ratio: significant(change.ratio),
     q: significant(change.q),
     slices: [...change.slices],
+    ...survival(work, changeName(change)),
   };
 }
 

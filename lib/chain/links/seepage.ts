@@ -4,7 +4,9 @@ import type { SeepageZone } from "../../seepage/seepage.js";
 import { countText } from "../../step/show/html.js";
 import type { Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
+import type { SeepageFinding } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
+import { lostStretches, survival, zoneName } from "../survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
 import { allOf } from "./lacking.js";
 
@@ -19,11 +21,20 @@ export const seepageLink: Link = {
     return ask(scoreSeepage, { ...evidence, head, sections, otherLines }, decided);
   },
   readiness: { step: "seepage", of: readiness },
-  findings: ({ seepage }) => ({ seepage: seepage.value.zones.map(seepageFinding) }),
+  findings: (work) => ({
+    seepage: work.seepage.value.zones.map((zone) => seepageFinding(zone, work)),
+  }),
   effect: (before, after) => {
     const [was, is] = [zonesText(before), zonesText(after)];
     return was === is ? null : `First seepage zones: ${is}, instead of ${was}.`;
   },
+  names: ({ seepage }) => seepage.value.zones.map(zoneName),
+  lost: (before, after) =>
+    lostStretches(
+      { before: before.seepage.value.zones, after: after.seepage.value.zones },
+      zoneName,
+      (one, other) => one.band === other.band,
+    ),
 };
 
 /** The first three zones by rank. */
@@ -36,7 +47,7 @@ function zonesText({ seepage }: Work): string {
     .join(", ");
 }
 
-function seepageFinding(zone: SeepageZone): SeepageZone {
+function seepageFinding(zone: SeepageZone, work: Work): SeepageFinding {
   const { exitGradient, gradientWhy, hydraulics } = zone;
   return {
     rank: zone.rank,
@@ -57,6 +68,7 @@ function seepageFinding(zone: SeepageZone): SeepageZone {
     exitGradient: exitGradient && rounded(exitGradient),
     gradientWhy,
     hydraulics: hydraulics && hydraulicFinding(hydraulics),
+    ...survival(work, zoneName(zone)),
   };
 }
 
