@@ -7,8 +7,12 @@ import { cephes, orLimit } from "../functions/cephes.js";
  * @example erfc(1); // 0.15729920705028513
  */
 export function erfc(x: number): number {
-  return x < 0 ? 2 - erfc(-x) : orLimit(() => cephes.erfc(x), 0);
+  if (x < 0) return 2 - erfc(-x);
+  return x > UNDERFLOWS ? 0 : orLimit(() => cephes.erfc(x), 0);
 }
+
+/** Well beyond where it underflows, it is not asked: what `cephes` throws there takes long. */
+const UNDERFLOWS = 27;
 
 /** P(Z > z) of a standard normal variable, to 1e-13 relative. NaN gives NaN. */
 export function normalTail(z: number): number {
