@@ -52,6 +52,10 @@ Notices
   cannot see changes within instances of packages' classes and in closures, single elements
   among very many, and what comes through files.
 
+Debugging
+  A front end's debugger sets breakpoints in cells, steps by their lines and shows what names
+  hold, while a cell is paused and between cells. An interrupt ends a paused cell.
+
 Parameters
   In a cell tagged "parameters", banquette run NOTEBOOK --set name=value gives a name another
   value of its kind.

@@ -29,7 +29,7 @@ export function kernelSpecText(
     display_name: displayName,
     language: "typescript",
     interrupt_mode: "message",
-    metadata: { debugger: false, banquette: { version: packageVersion() } },
+    metadata: { debugger: true, banquette: { version: packageVersion() } },
   };
   return `${JSON.stringify(spec, null, 1)}\n`;
 }

@@ -59,6 +59,8 @@ export interface SessionOptions {
   readonly installs?: boolean;
   /** Where widgets are shown. Default: nowhere, and each keeps the value that it is declared with. */
   readonly widgets?: WidgetModels;
+  /** Told of each cell before its first statement; what it gives is waited for. Default: nothing. */
+  readonly beforeCell?: (cell: CellScript) => Promise<void> | null;
   /** Further globals of the cells. */
   readonly globals?: Readonly<Record<string, unknown>>;
   /**
@@ -66,6 +68,14 @@ export interface SessionOptions {
    * Default true. `// no-notices` at the top of a cell switches it off for that cell.
    */
   readonly notices?: boolean;
+}
+
+/** A cell as V8 knows it. */
+export interface CellScript {
+  readonly name: string;
+  readonly source: string;
+  /** Source map of the script, as JSON. */
+  readonly map: string;
 }
 
 export interface ExecuteOptions {
@@ -137,6 +147,7 @@ export class Session {
   readonly #undo: (() => void)[] = [];
   readonly #origins = new AsyncLocalStorage<unknown>();
   readonly #onCall: CallListener;
+  readonly #beforeCell: (cell: CellScript) => Promise<void> | null;
   readonly #shield: <Value>(work: () => Value) => Value;
   #lastOrigin: unknown;
   #running: RunningCell | null = null;
@@ -148,6 +159,7 @@ export class Session {
   constructor(options: SessionOptions) {
     this.#folder = options.folder;
     this.#notices = options.notices ?? true;
+    this.#beforeCell = options.beforeCell ?? (() => null);
     this.#shield = options.shield ?? ((work) => work());
     this.#outputs = new OutputQueue(options.onOutput, () => this.origin());
     this.#types = createTypeServices(options.folder);
@@ -282,6 +294,13 @@ export class Session {
     return this.#lineage.data();
   }
 
+  /** Cells that have run, by the names of their scripts. */
+  cells(): readonly CellScript[] {
+    return [...this.#cells].flatMap(([name, { source, map, isFile }]) =>
+      isFile === true ? [] : [{ name, source, map }],
+    );
+  }
+
   /** Tells that cells are no longer in the notebook: nothing makes their names any more. */
   cellsDeleted(cellIds: readonly string[]): void {
     this.#lineage.remove(cellIds, this.#count);
@@ -328,8 +347,11 @@ export class Session {
     if (plan !== undefined && mayWantPackages(source)) await this.#provide(source);
     const checked = this.#shield(() => this.#prepare(source, plan));
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
+    const name = sourceName(this.#execution);
+    const before = this.#beforeCell({ name, source, map: checked.map });
+    if (before !== null) await this.#interruption.wait(before, this.#execution);
     const resources = this.#resources;
-    const ended = await this.#evaluator.evaluate(checked.code, sourceName(this.#execution));
+    const ended = await this.#evaluator.evaluate(checked.code, name);
     const evaluation = await resources.dispose(ended);
     const changed = this.#putBackBuiltIns();
     if (evaluation.threw) throw evaluation.error;

@@ -22,12 +22,12 @@ export function kernelInfo(): Content {
       nbconvert_exporter: "script",
     },
     banner: `Banquette ${version}: TypeScript on Node ${process.versions.node}`,
-    debugger: false,
+    debugger: true,
     help_links: [
       { text: "TypeScript handbook", url: "https://www.typescriptlang.org/docs/handbook/" },
       { text: "Node.js", url: "https://nodejs.org/docs/latest-v20.x/api/" },
       { text: "Vega-Lite", url: "https://vega.github.io/vega-lite/docs/" },
     ],
-    supported_features: [],
+    supported_features: ["debugger"],
   };
 }

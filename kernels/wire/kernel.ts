@@ -4,6 +4,7 @@ import { Asking } from "./asking.js";
 import { BackPressure } from "./back-pressure.js";
 import { codePointCount, utf16Index } from "./code-points.js";
 import { CommRegistry } from "./comms.js";
+import { DebuggedMain } from "./debug/debugged-main.js";
 import { Executor } from "./executor.js";
 import { History } from "./history.js";
 import type { Content, Message, Outgoing } from "./messages.js";
@@ -39,6 +40,7 @@ export class Kernel {
   readonly #executor: Executor;
   readonly #exit = refuseExit();
   readonly #pressure: BackPressure;
+  readonly #debugged: DebuggedMain;
   readonly #handlers: Readonly<Record<string, Handler>> = {
     execute_request: (message) => this.#executor.execute(message),
     complete_request: ({ content }) => this.#complete(content),
@@ -56,6 +58,7 @@ export class Kernel {
 
   constructor(options: KernelOptions) {
     this.#options = options;
+    this.#debugged = new DebuggedMain(options.post);
     this.#pressure = new BackPressure(options.unsent);
     const shield = <Value>(work: () => Value) => this.#shield(work);
     const publish = (message: Outgoing) => this.#publish(message);
@@ -67,6 +70,7 @@ export class Kernel {
       shield,
       installs: true,
       widgets: this.#widgets(),
+      beforeCell: (cell) => this.#debugged.before(cell),
       globals: { prompt: this.#asking.prompt, comms: this.#comms.face },
       onOutput: (output, from) => {
         const message = outputMessage(output, from as Origin | undefined);
@@ -90,6 +94,8 @@ export class Kernel {
   take(message: ToMain): void {
     if (message.kind === "request") void this.#request(message.number, message.message);
     else if (message.kind === "input") this.#asking.answered(message.value);
+    else if (message.kind === "debug") this.#debugged.turn(message.isOn, this.#session.cells());
+    else if (message.kind === "cellReady") this.#debugged.ready(message.name);
     else if (message.kind === "shutdown") setTimeout(this.#exit, exitDelay_ms);
     else {
       allowTermination();

@@ -1,3 +1,4 @@
+import type { DebugFromMain, DebugToMain } from "./debug/debug-messages.js";
 import type { Content, Header, Message, Outgoing } from "./messages.js";
 
 /** What the thread with the sockets is started with. */
@@ -16,14 +17,16 @@ export type ToMain =
   | { readonly kind: "request"; readonly number: number; readonly message: Message }
   | { readonly kind: "interrupt"; readonly number: number }
   | { readonly kind: "input"; readonly value: string }
-  | { readonly kind: "shutdown" };
+  | { readonly kind: "shutdown" }
+  | DebugToMain;
 
 /** From the main thread to the sockets. */
 export type FromMain =
   | { readonly kind: "publish"; readonly message: Outgoing }
   | ({ readonly kind: "done"; readonly number: number } & Answer)
   | { readonly kind: "interrupted"; readonly number: number }
-  | { readonly kind: "ask"; readonly parent: Header; readonly content: string };
+  | { readonly kind: "ask"; readonly parent: Header; readonly content: string }
+  | DebugFromMain;
 
 /** How a request ended. */
 export interface Answer {

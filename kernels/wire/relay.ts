@@ -1,5 +1,6 @@
 import { arrived } from "./back-pressure.js";
 import type { Connection } from "./connection.js";
+import { Debugger } from "./debug/debugger.js";
 import type { Received } from "./frames.js";
 import { Interrupter } from "./interrupter.js";
 import { type Content, type Header, type Message, newHeader, type Outgoing } from "./messages.js";
@@ -31,6 +32,7 @@ export class Relay {
   readonly #stream: StreamBuffer;
   readonly #interrupter: Interrupter;
   readonly #shell: ShellQueue;
+  readonly #debugger: Debugger;
   readonly #answers = new Map<number, (answer: Answer) => void>();
   readonly #commEnds = new Set<() => void>();
   #requests = 0;
@@ -43,6 +45,10 @@ export class Relay {
     this.#sockets = new Sockets(options.connection.key);
     this.#stream = new StreamBuffer((message) => this.#sockets.publish(message));
     this.#interrupter = new Interrupter(options.post, options.shielded);
+    this.#debugger = new Debugger({
+      post: options.post,
+      event: (content) => this.#publish("debug_event", null, content),
+    });
     this.#shell = new ShellQueue((received, aborted) => this.#shellRequest(received, aborted));
   }
 
@@ -62,6 +68,7 @@ export class Relay {
       arrived(this.#options.unsent);
       this.#stream.add(message.message);
     } else if (message.kind === "interrupted") this.#interrupter.answered(message.number);
+    else if (message.kind === "cells" || message.kind === "cell") void this.#debugger.take(message);
     else if (message.kind === "ask") this.#ask(message.parent, message.content);
     else {
       this.#answers.get(message.number)?.(message);
@@ -71,6 +78,7 @@ export class Relay {
 
   async interrupt(): Promise<void> {
     this.#asked = null;
+    await this.#debugger.release();
     await this.#interrupter.interrupt();
     for (const end of this.#commEnds) end();
     this.#commEnds.clear();
@@ -79,6 +87,7 @@ export class Relay {
   async shutDown(): Promise<void> {
     if (this.#ending) return;
     this.#ending = true;
+    this.#debugger.close();
     this.#stream.flush();
     await this.#sockets.close();
     this.#options.post({ kind: "shutdown" });
@@ -143,6 +152,9 @@ export class Relay {
       const reply = { status: "ok", restart: content.restart === true };
       this.#reply("control", received, replyOf("shutdown_reply", reply));
       this.#publish("shutdown_reply", header, reply);
+    } else if (header.msg_type === "debug_request") {
+      const response = await this.#debugger.request(content);
+      this.#reply("control", received, replyOf("debug_reply", response));
     } else {
       this.#reply("control", received, this.#ownAnswer(header.msg_type) ?? noReply);
     }

@@ -44,7 +44,7 @@ describe("banquette kernel install", () => {
         display_name: "TypeScript (Banquette)",
         language: "typescript",
         interrupt_mode: "message",
-        metadata: { debugger: false, banquette: { version: expect.stringMatching(/^\d+\./) } },
+        metadata: { debugger: true, banquette: { version: expect.stringMatching(/^\d+\./) } },
       });
       expect(isAbsolute(process.execPath)).toBe(true);
       const pictures = ["logo-32x32.png", "logo-64x64.png", "logo-svg.svg"];

@@ -152,8 +152,8 @@ export class WireClient {
     return this.replies.find(isReply) as Message;
   }
 
-  async onControl(type: string): Promise<Message> {
-    const { msg_id } = await this.send("control", type, {});
+  async onControl(type: string, content: Content = {}): Promise<Message> {
+    const { msg_id } = await this.send("control", type, content);
     const isReply = (message: Message) => message.parent_header.msg_id === msg_id;
     await this.until(() => this.controlReplies.some(isReply));
     return this.controlReplies.find(isReply) as Message;
