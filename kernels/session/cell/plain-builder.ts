@@ -1,5 +1,4 @@
 import type TypeScript from "typescript";
-import { nameByPath } from "../types/names-by-path.js";
 import type { Ts } from "../types/typescript.js";
 
 /** The builder that tslab's converter asks for. */
@@ -27,7 +26,6 @@ export function createPlainBuilder(
 ): Builder {
   const builder = ts.createAbstractBuilder(...given) as Builder;
   const program = builder.getProgram();
-  nameByPath(ts, program);
   // The converter reads a cell's names before it checks it.
   for (const file of program.getSourceFiles()) {
     if (file.isDeclarationFile) continue;

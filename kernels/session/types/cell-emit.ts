@@ -3,6 +3,7 @@ import { runnable } from "../cell/cell-transform.js";
 import { declaredGlobals, innerVariables } from "../cell/declared-names.js";
 import type { Builder } from "../cell/plain-builder.js";
 import { usedResources } from "../cell/used-resources.js";
+import { nameByPath } from "./names-by-path.js";
 import type { Ts } from "./typescript.js";
 
 /** What the emit of a cell leaves for the session. */
@@ -53,6 +54,7 @@ export function changedEmit(ts: Ts, builder: Builder, emitted: EmittedCell): Bui
         afterDeclarations: transformers.afterDeclarations,
       }),
     };
+    nameByPath(ts, builder.getProgram());
     const { emit } = builder.getProgram() as unknown as Forcible;
     return emit(file, keep, token, onlyDeclarations, ours, true);
   };

@@ -18,6 +18,8 @@ const here = fileURLToPath(import.meta.url);
 export function resolveAnew(ts: Ts, host: Host, folder: string): void {
   const cache = ts.createModuleResolutionCache(folder, (name) => name, host.options);
   const ofUser = (file: string) => !file.includes(inPackages);
+  // Without it, each program asks for the package.json of each declaration file.
+  host.getModuleResolutionCache = () => cache;
   host.hasInvalidatedResolutions = (file) => file.endsWith(cellName);
   host.resolveModuleNameLiterals = (literals, file, redirected, options) =>
     literals.map(({ text }) => {
