@@ -1,4 +1,5 @@
 import { existsSync } from "node:fs";
+import { isBuiltin } from "node:module";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type TypeScript from "typescript";
@@ -23,6 +24,7 @@ export function resolveAnew(ts: Ts, host: Host, folder: string): void {
   host.hasInvalidatedResolutions = (file) => file.endsWith(cellName);
   host.resolveModuleNameLiterals = (literals, file, redirected, options) =>
     literals.map(({ text }) => {
+      if (isBuiltin(text)) return ambient;
       const known = ofUser(file) ? undefined : cache;
       const found = ts.resolveModuleName(text, file, options, host, known, redirected);
       const other = found.resolvedModule === undefined ? elsewhere(text, folder) : null;
@@ -30,6 +32,9 @@ export function resolveAnew(ts: Ts, host: Host, folder: string): void {
       return ts.resolveModuleName(other.name, other.file, options, host, cache, redirected);
     });
 }
+
+/** Node's own modules have no file: their declarations name them. */
+const ambient = { resolvedModule: undefined };
 
 const inPackages = "/node_modules/";
 

@@ -73,7 +73,9 @@ export function usePreparedFiles(
   options: TypeScript.CompilerOptions,
 ): void {
   const found = takePrepared();
-  if (found?.typescript !== ts || found.options !== optionsKey(options)) return;
+  // The converter's TypeScript is another object with the package's own functions.
+  if (found?.typescript.createProgram !== ts.createProgram || found.options !== optionsKey(options))
+    return;
   if (changedHosts.has(host)) return;
   changedHosts.add(host);
   const { getSourceFile, getSourceFileByPath } = host;
