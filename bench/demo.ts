@@ -9,6 +9,7 @@ import {
   interpret,
   maskInterference,
   openSurvey,
+  type StepResult,
   segmentBlocks,
 } from "../lib/index.js";
 import { type BenchRow, timedLong } from "./timed.js";
@@ -22,11 +23,13 @@ export async function benchDemo(): Promise<readonly BenchRow[]> {
   const drift = correctDrift(survey.value.campaigns[0]!);
   const masked = maskInterference(drift);
   const slices = await estimateDepthSlices(masked);
+  // A copy each time: steps remember what they made of the same frozen values.
+  const again = <Value extends object>({ value }: StepResult<Value>): Value => ({ ...value });
   return [
     await timedLong("openSurvey, demo: 8,013 readings", () => openSurvey(demo)),
-    await timedLong("maskInterference, one campaign", () => maskInterference(drift)),
+    await timedLong("maskInterference, one campaign", () => maskInterference(again(drift))),
     await timedLong("estimateDepthSlices, 1,201 stations, 20 channels", () =>
-      estimateDepthSlices(masked),
+      estimateDepthSlices(again(masked)),
     ),
     await timedLong("segmentBlocks, 1,201 stations, 3 slices", () => segmentBlocks(slices)),
     await timedLong("interpret, demo, both campaigns", () => interpret(survey)),
