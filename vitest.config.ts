@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
+import LongestFirst from "./tests/support/longest-first.js";
 
 const common = { setupFiles: ["tests/support/quiet-console.ts"], hookTimeout: 600_000 };
 const calibration = "tests/**/*.calibration.test.ts";
@@ -10,6 +11,7 @@ export default defineConfig({
   test: {
     // As many as there are cores: what runs beside the tests is their own processes.
     maxWorkers: availableParallelism(),
+    sequence: { sequencer: LongestFirst },
     projects: [
       {
         test: {
@@ -26,6 +28,7 @@ export default defineConfig({
         test: {
           ...common,
           name: "calibration",
+          isolate: false,
           include: [calibration],
           testTimeout: 600_000,
           sequence: { groupOrder: 1 },
@@ -36,6 +39,7 @@ export default defineConfig({
           ...common,
           name: "process",
           include: [processes],
+          globalSetup: ["tests/support/shared-folder.ts"],
           testTimeout: 400_000,
           sequence: { groupOrder: 2 },
         },

@@ -1,19 +1,41 @@
-// What the chain recovers of the demo's truth. The limits are those that the project set itself for
-// its demo; the truth is in data-demo/sedgeholm-truth, made by the seeded generator.
+// What the chain recovers of the demo's truth, under the decisions of the shipped notebook. The limits
+// are those that the project set itself for its demo; the truth is in data-demo/sedgeholm-truth, made
+// by the seeded generator.
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Interpretation } from "../../lib/chain/interpret.js";
+import { type Interpretation, interpret } from "../../lib/chain/interpret.js";
 import { median } from "../../lib/numerics/statistics/robust.js";
+import { openSurvey } from "../../lib/place/open-survey.js";
 import { closes, setAsideTotal } from "../../lib/step/account.js";
+import { type Decision, decide } from "../../lib/step/decision.js";
 import type { StepResult } from "../../lib/step/step-result.js";
-import { demoTruth, interpretedDemo, logMean, overlap } from "./demo.js";
+import { demoAppendix } from "../notebooks/support/demo-appendix.js";
+import { demoFolder, demoTruth, logMean, overlap } from "./demo.js";
 
+let out: string;
+let decisions: readonly Decision[];
 let result: StepResult<Interpretation>;
+const json = (name: string) => JSON.parse(readFileSync(join(out, name), "utf8"));
+
 beforeAll(async () => {
-  result = await interpretedDemo();
+  ({ out } = await demoAppendix());
+  const recorded: readonly Pick<Decision, "name" | "value" | "because" | "alternatives">[] =
+    json("provenance.json").decisions;
+  // Every reason of the shipped notebook is the tool's proposal.
+  decisions = recorded.map(({ name, value, because: proposed, alternatives }) =>
+    decide(name, value, { proposed, alternatives }),
+  );
+  result = await interpret(await openSurvey(demoFolder), decisions);
 });
 const findings = () => result.value.findings;
 
 describe("the chain on the demo survey", () => {
+  it("finds what the appendix notebook finds under the same decisions", () => {
+    expect(decisions.length).toBeGreaterThan(5);
+    expect(JSON.parse(JSON.stringify(findings()))).toEqual(json("findings.json"));
+  });
+
   it("covers every real metal object, in each campaign in which it was there", () => {
     for (const object of demoTruth.metal.filter((one) => !one.silent)) {
       for (const campaign of object.campaigns) {

@@ -5,16 +5,16 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { demoFolder } from "../chain/demo.js";
 import { describeWith } from "../support/needs.js";
-import { banquette } from "./banquette.js";
+import { demoAppendix } from "./support/demo-appendix.js";
 
 const folder = mkdtempSync(join(tmpdir(), "banquette-page-"));
-const out = join(folder, "out");
+let out: string;
 
 beforeAll(async () => {
-  const ran = await banquette("appendix", demoFolder, "--out", out);
-  expect(ran.status, ran.stderr).toBe(0);
+  const made = await demoAppendix();
+  expect(made.ran.status, made.ran.stderr).toBe(0);
+  out = made.out;
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
