@@ -1,11 +1,12 @@
-import { beforeAll, describe, expect, it } from "vitest";
+import { rmSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { RobustnessFinding } from "../../lib/chain/findings.js";
 import { type Interpretation, interpret } from "../../lib/chain/interpret.js";
 import { openSurvey } from "../../lib/place/open-survey.js";
 import { decide } from "../../lib/step/decision.js";
 import { StepError } from "../../lib/step/step-error.js";
 import type { StepResult } from "../../lib/step/step-result.js";
-import { demoFolder } from "./demo.js";
+import { oneLineDemo } from "../support/one-line-demo.js";
 
 const because = "a test tries it";
 const decisions = [
@@ -19,9 +20,11 @@ const decisions = [
 ];
 
 let result: StepResult<Interpretation>;
+const folder = oneLineDemo();
 beforeAll(async () => {
-  result = await interpret(await openSurvey(demoFolder), decisions);
+  result = await interpret(await openSurvey(folder), decisions);
 });
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const effect = (decision: string, alternative: string) =>
   result.value.findings.robustness.find(
