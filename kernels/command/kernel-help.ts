@@ -54,7 +54,7 @@ Notices
 
 Debugging
   A front end's debugger sets breakpoints in cells, steps by their lines and shows what names
-  hold, while a cell is paused and between cells. An interrupt ends a paused cell.
+  hold, where a cell is paused and while one runs. An interrupt ends a paused cell.
 
 Parameters
   In a cell tagged "parameters", banquette run NOTEBOOK --set name=value gives a name another

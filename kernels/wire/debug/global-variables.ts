@@ -7,7 +7,8 @@ export function evaluated(
   inspector: MainInspector,
   expression: string,
 ): Promise<Runtime.EvaluateReturnType> {
-  const options = { expression, replMode: true, silent: true, generatePreview: true, objectGroup };
+  // Without V8's REPL mode, whose answers wait for the end of what computes.
+  const options = { expression, silent: true, generatePreview: true, objectGroup };
   return inspector.post("Runtime.evaluate", options);
 }
 

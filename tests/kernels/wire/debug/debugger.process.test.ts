@@ -197,6 +197,20 @@ describe("the debugger over the wire", () => {
     expect(of("mean")?.name).toBe("mean");
   });
 
+  it("tells what the names hold while a cell computes, and while one waits", async () => {
+    for (const loop of ["while (true) rounds += 1;", "while (true) await turn();"]) {
+      const turn = "const turn = () => new Promise<void>((go) => setTimeout(go, ++rounds && 1));";
+      const header = await client.start(`let rounds = 0;\n${turn}\nconsole.log("on");\n${loop}`);
+      await client.until(() => client.outputsOf(header).length > 0);
+      const { variables: all } = await ask<{ variables: { name: string; value: string }[] }>(
+        "inspectVariables",
+      );
+      expect(Number(all.find(({ name }) => name === "rounds")?.value)).toBeGreaterThan(0);
+      await client.onControl("interrupt_request");
+      expect((await client.finished(header)).reply.content.ename).toBe("Interrupted");
+    }
+  });
+
   it("lets a paused cell be interrupted, with all state kept", async () => {
     const endless = "let turns = 0;\nwhile (true) {\n  turns += 1;\n}";
     await breakpointsAt(endless, 3);
