@@ -2,9 +2,9 @@
 export const kernelHelp = `What a cell can do
 
 Running
-  A cell is TypeScript; its types are checked before it runs. Every name has one value in all
+  A cell is TypeScript 5.9; its types are checked before it runs. Every name has one value in all
   cells, may be declared anew, and await works at the top. The value of a last expression is
-  shown unless a semicolon follows it.
+  shown unless a semicolon follows it. What using declares is disposed of when the cell ends.
   import … from "banquette", from an installed package, or from a .ts, .js or .json file beside
   the notebook; a .ts file that has changed is loaded again.
   NAME? shows what is known of a name. An interrupt ends the cell and keeps all that it made;
