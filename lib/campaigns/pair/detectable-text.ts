@@ -7,7 +7,7 @@ const HARDLY = 0.5;
 
 const isHardlySeen = ({ fell }: DetectableChange) => fell === null || fell < HARDLY;
 
-/** "Over 80 m, a fall to 0.84 or a rise to 1.23 times would have been found at 0.0–0.8 m, …" */
+/** "A change of one slice over 80 m would have been found … from a fall to 0.84 or a rise to 1.23 …" */
 export function detectableText({ detectable = [] }: Changes): string {
   const [first] = detectable;
   const seen = detectable.filter((one) => !isHardlySeen(one));
@@ -19,10 +19,8 @@ export function detectableText({ detectable = [] }: Changes): string {
   );
 }
 
-function sizesText({ fell, rose }: DetectableChange): string {
-  const up = rose === null ? "no rise" : `a rise to ${rose.toFixed(2)}`;
-  return `a fall to ${fell?.toFixed(2)} or ${up} times`;
-}
+const sizesText = ({ fell, rose }: DetectableChange) =>
+  `a fall to ${fell?.toFixed(2)} ${rose === null ? "(no rise)" : `or a rise to ${rose.toFixed(2)}`} times`;
 
 /** Of slices where no change found is not none. */
 export function hardlySeenText({ detectable = [] }: Changes): readonly string[] {

@@ -57,10 +57,13 @@ function sidesText(sides: readonly Side[]): string {
   return `${shareText([count("held"), sides.length])} (${count("too low")}, ${count("too high")})`;
 }
 
-/** Such as "9 of 10 (90 ± 9 %)"; the error of a share of 0 or 1 is that of one pair away from it. */
+/**
+ * Such as "9/10 (90 ± 11 %)": one standard error with one success and one failure added, so that a
+ * share of 0 or 1 has one too (Agresti & Coull 1998).
+ */
 export function shareText([part, whole]: readonly [number, number]): string {
   if (whole === 0) return "–";
-  const inner = Math.min(Math.max(part, 1), Math.max(whole - 1, 1)) / whole;
-  const error = Math.sqrt((inner * (1 - inner)) / whole);
-  return `${part}/${whole} (${((100 * part) / whole) | 0} ± ${Math.ceil(100 * error)} %)`;
+  const inner = (part + 1) / (whole + 2);
+  const error = Math.sqrt((inner * (1 - inner)) / (whole + 2));
+  return `${part}/${whole} (${((100 * part) / whole).toFixed(0)} ± ${(100 * error).toFixed(0)} %)`;
 }
