@@ -15,7 +15,7 @@ import { code, notebook } from "../support/notebooks.js";
 import { processesWith } from "../support/processes.js";
 import { commandFile } from "./banquette.js";
 
-const MOMENTS = Number(process.env.ENDED_MOMENTS ?? 12);
+const MOMENTS = Number(process.env.ENDED_MOMENTS ?? 20);
 const SEED = 16;
 
 const handing = [

@@ -122,7 +122,7 @@ function withoutField<One extends { readonly field: string }>({ field, ...rest }
 }
 
 describe("a new user", () => {
-  it.each(USERS)("comes from $style to a survey without a fault", async (user) => {
+  it.each(USERS)("comes from $style to an appendix", async (user) => {
     await withFolder(async (folder) => {
       const made = madeFor(user, 1);
       const names = await putCampaign(folder, user, { made, campaign: 0 });
@@ -135,26 +135,14 @@ describe("a new user", () => {
         const raw = await readFile(join(folder, "bank/raw", name.slice("from/".length)));
         expect(raw.equals(await readFile(join(folder, name)))).toBe(true);
       }
+      const appendix = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
+      expect(appendix.exitCode, appendix.err).toBe(0);
+      expect(appendix.err).toContain("interpretation.ipynb");
+      const findings = JSON.parse(await readFile(join(folder, "out/findings.json"), "utf8"));
+      expect(findings.depth.misfit).toBeLessThan(2);
+      expect(findings.blocks.length).toBeGreaterThan(0);
     });
   });
-
-  // On the centreline that was given, and on one made from the walk: the notebook is the same.
-  it.each(USERS.filter((_, at) => at % 2 === 0))(
-    "comes from $style to an appendix",
-    async (user) => {
-      await withFolder(async (folder) => {
-        const made = madeFor(user, 1);
-        const names = await putCampaign(folder, user, { made, campaign: 0 });
-        await banquetteIn(folder, ["new", "bank", "--from", ...names, ...user.words]);
-        const appendix = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
-        expect(appendix.exitCode, appendix.err).toBe(0);
-        expect(appendix.err).toContain("interpretation.ipynb");
-        const findings = JSON.parse(await readFile(join(folder, "out/findings.json"), "utf8"));
-        expect(findings.depth.misfit).toBeLessThan(2);
-        expect(findings.blocks.length).toBeGreaterThan(0);
-      });
-    },
-  );
 
   it.each(USERS)("adds a second campaign of $style by one command", async (user) => {
     await withFolder(async (folder) => {
