@@ -12,14 +12,20 @@ export interface TypeFault {
   readonly file: string | null;
 }
 
-/** Each fault once; of a text that cannot be read only that. */
+/**
+ * Each fault once, those of one place together, as a chain of messages about a union comes apart;
+ * of a text that cannot be read only that.
+ */
 export function tellingFaults(faults: readonly TypeFault[]): TypeFault[] {
-  const seen = new Set<string>();
   const isSyntax = faults.some(({ code }) => code < firstTypeError);
-  return faults.filter((one) => {
-    const key = `${one.file} ${one.line} ${one.column} ${one.code} ${one.text}`;
-    if (seen.has(key) || (isSyntax && one.code >= firstTypeError)) return false;
-    seen.add(key);
-    return true;
-  });
+  const byPlace = new Map<string, TypeFault>();
+  for (const fault of faults) {
+    if (isSyntax && fault.code >= firstTypeError) continue;
+    const { file, line, column, endLine, endColumn } = fault;
+    const place = [file, line, column, endLine, endColumn].join(" ");
+    const first = byPlace.get(place);
+    if (first?.text.includes(fault.text)) continue;
+    byPlace.set(place, first ? { ...first, text: `${first.text} ${fault.text}` } : fault);
+  }
+  return [...byPlace.values()];
 }
