@@ -16,7 +16,7 @@ import type { Work } from "./work.js";
  *   combinations under which it is made. Without two decisions that name alternatives, none.
  * @throws StepError for options outside their range.
  * Source: common practice (one-at-a-time and random sampling of assumptions).
- * @example (await tryCombinations(work, { count: 2 })).value.combinations.length // 2
+ * @example (await tryCombinations(work, { count: 8 })).value.findings[0]?.finding // "B1"
  */
 export function tryCombinations(
   work: Work,

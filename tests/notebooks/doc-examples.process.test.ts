@@ -27,9 +27,13 @@ async function demoContext(): Promise<Readonly<Record<string, unknown>>> {
   const { value } = await interpretedOnce();
   const survey = value.survey.value;
   const [autumn, spring] = value.slices;
-  const decision = library.decide("segmentBlocks.minLength_m", 40, {
+  const shortest = library.decide("segmentBlocks.minLength_m", 40, {
     because: "Repairs are rarely shorter.",
     alternatives: [80],
+  });
+  const holes = library.decide("siteBoreholes.holes", 5, {
+    because: "A rig drills them in two days.",
+    alternatives: [3],
   });
   return {
     ...value,
@@ -44,7 +48,7 @@ async function demoContext(): Promise<Readonly<Record<string, unknown>>> {
     centreline: survey.centreline,
     resistivityLine: survey.resistivityLines[2],
     section: value.sections?.[0],
-    work: { ...value, decisions: [decision] },
+    work: { ...value, decisions: [shortest, holes] },
   };
 }
 
