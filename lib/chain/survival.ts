@@ -33,7 +33,7 @@ export function lostStretches<One extends Stretch>(
 
 /** Alternatives under which a finding of this name is not made; nothing where none was tried. */
 export function survival({ robustness }: Work, name: string): Uncertain {
-  if (robustness === undefined) return {};
+  if (robustness === undefined || robustness.length === 0) return {};
   const without = robustness.filter((row) => row.lost?.includes(name));
   return { lostUnder: without.map(alternativeText) };
 }
