@@ -6,6 +6,8 @@ import { campaignOf, channelOf, snapshot } from "../support/campaign.js";
 import { expectClose } from "../support/expect-close.js";
 import { type Ground, walked } from "../support/walked.js";
 
+/** Of few channels: what is looked at here does not hang on how many there are. */
+const two = { frequencies_Hz: [4000, 25_000] };
 const half = (ohm_m: number): Ground => ({ conductivity_S_per_m: [1 / ohm_m], thickness_m: [] });
 
 describe("estimateDepthSlices", () => {
@@ -22,7 +24,7 @@ describe("estimateDepthSlices", () => {
   });
 
   it("leaves stretches set aside or without readings blank, and says which is which", async () => {
-    const ground = walked({ groundAt: () => half(30), length_m: 60 });
+    const ground = walked({ groundAt: () => half(30), length_m: 60, ...two });
     const passes = ground.passes.map((pass) => ({
       ...pass,
       chainage_m: pass.chainage_m.map((x) => (x > 40 && x < 50 ? Number.NaN : x)),
@@ -44,7 +46,7 @@ describe("estimateDepthSlices", () => {
   });
 
   it("hands on channels, coils and crest", async () => {
-    const ground = walked({ groundAt: () => half(30), length_m: 60, noise: 1 });
+    const ground = walked({ groundAt: () => half(30), length_m: 60, noise: 1, ...two });
     const crest = { chainage_m: [0, 60], elevation_m: [6, 5] };
     const setAside = (pass: (typeof ground.passes)[number]) =>
       pass.setAside.map((mask, c) => mask.map((_, i) => (c === 0 && i < 3 ? 1 : 0)));
@@ -58,7 +60,7 @@ describe("estimateDepthSlices", () => {
     );
     for (const i of misfit.keys()) {
       const own = channels!.map(({ residual }) => residual[i]!).filter((one) => !Number.isNaN(one));
-      expect(own).toHaveLength(i < 3 ? 18 : 20);
+      expect(own).toHaveLength(i < 3 ? 6 : 8);
       // The misfit holds what the draws leave open besides.
       const mean = own.reduce((sum, one) => sum + one * one, 0) / own.length;
       expect(misfit[i]!).toBeGreaterThanOrEqual(Math.sqrt(mean));
@@ -73,15 +75,15 @@ describe("estimateDepthSlices", () => {
   });
 
   it("does not change what it was given, and gives the same twice", async () => {
-    const campaign = walked({ groundAt: () => half(30), length_m: 20, noise: 1 });
+    const campaign = walked({ groundAt: () => half(30), length_m: 20, noise: 1, ...two });
     const before = snapshot(campaign);
-    const one = await estimateDepthSlices(campaign, { progress: () => undefined });
-    const two = await estimateDepthSlices(campaign);
+    const once = await estimateDepthSlices(campaign, { progress: () => undefined });
+    const again = await estimateDepthSlices(campaign);
     expect(snapshot(campaign)).toBe(before);
-    expect(JSON.stringify(two.value)).toBe(JSON.stringify(one.value));
+    expect(JSON.stringify(again.value)).toBe(JSON.stringify(once.value));
     // The options as given, not what came of them.
-    expect(one.value.slices.length).toBeGreaterThan(0);
-    expect(one.used).toEqual(
+    expect(once.value.slices.length).toBeGreaterThan(0);
+    expect(once.used).toEqual(
       Object.fromEntries(Object.entries(depthDefaults).filter(([name]) => name !== "progress")),
     );
   });
@@ -134,7 +136,7 @@ describe("estimateDepthSlices", () => {
   });
 
   it("hands on draws of whole lines, whose moments are the estimate's", async () => {
-    const campaign = walked({ groundAt: () => half(30), length_m: 10, noise: 1 });
+    const campaign = walked({ groundAt: () => half(30), length_m: 10, noise: 1, ...two });
     const slices = [{ top_m: 0, base_m: 1, reliable: true }];
     const { value, used } = await estimateDepthSlices(campaign, { draws: 200, slices });
     expect(used.slices).toEqual([{ top_m: 0, base_m: 1 }]);
