@@ -195,16 +195,6 @@ describe("findChangePoints", () => {
       "column-length",
     ]);
   });
-
-  it.each([
-    ["come regularly", 50],
-    ["are missing", Number.POSITIVE_INFINITY],
-  ])("takes a time that grows with the length where breaks %s", (_, every) => {
-    const small = evaluationTime(4000, every);
-    const large = evaluationTime(64000, every);
-    // Sixteen times the samples: linear work takes about 16 times as long, quadratic 256 times.
-    expect(large / small).toBeLessThan(80);
-  });
 });
 
 /**
@@ -276,21 +266,6 @@ function totalsOf(column: readonly number[]) {
     squared.push(squared[i]! + (missing ? 0 : value * value));
   }
   return { count, sums, squared };
-}
-
-function evaluationTime(n: number, every: number): number {
-  const random = seededRandom(3);
-  const column = Array.from(
-    { length: n },
-    (_, i) => 5 * (Math.floor(i / every) % 2) + random.normal(),
-  );
-  const times = [0, 1, 2].map(() => {
-    // Time of the processor: what else runs on the machine does not count.
-    const begun = process.cpuUsage();
-    findChangePoints([column], { penalty: "mbic", noise: [1], minLength: 10 });
-    return process.cpuUsage(begun).user;
-  });
-  return Math.min(...times);
 }
 
 function unprunedOptimum(given: BruteForceCase): number {
