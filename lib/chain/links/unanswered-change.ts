@@ -53,7 +53,7 @@ function weakText({ detectable = [] }: Changes): readonly string[] {
   if (first === undefined || best >= WEAK) return [];
   const size = best > 0 ? `to ${best.toFixed(2)} times` : "to a tenth";
   return [
-    `over ${first.length_m.toFixed(0)} m resistivity could fall ${size} at any depth and not be ` +
-      "found: no change found is not none.",
+    `over ${first.length_m.toFixed(0)} m the resistivity of one depth slice could fall ${size} and ` +
+      "not be found: where no change is drawn there may still be one.",
   ];
 }

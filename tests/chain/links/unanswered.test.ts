@@ -104,9 +104,9 @@ describe("what the data do not answer", () => {
     const slice = { top_m: 0, base_m: 1, length_m: 80, rose: null };
     expect(compared({ detectable: [{ ...slice, fell: 0.8 }] })).toEqual([]);
     expect(compared({ detectable: [{ ...slice, fell: 0.6 }] })[0]).toMatch(
-      /over 80 m resistivity could fall to 0.60 times at any depth and not be found/,
+      /over 80 m the resistivity of one depth slice could fall to 0.60 times and not be found/,
     );
-    expect(compared({ detectable: [{ ...slice, fell: null }] })[0]).toMatch(/fall to a tenth at/);
+    expect(compared({ detectable: [{ ...slice, fell: null }] })[0]).toMatch(/fall to a tenth and/);
   });
 
   it("is told of every line by its name", () => {
