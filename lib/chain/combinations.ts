@@ -4,13 +4,9 @@ import { decidedText } from "../step/decision.js";
 import { defineStep } from "../step/define-step.js";
 import { numberOption } from "../step/options/number.js";
 import { countText } from "../step/show/html.js";
-import { hasThreads } from "../step/threads/in-thread.js";
-import { packed } from "../step/threads/parcel.js";
-import { sharedOut } from "../step/threads/share-out.js";
-import { type AlternativeTask, type Effect, effectOf, isRefused } from "./alternative-effect.js";
+import { type AlternativeTask, type Effect, isRefused } from "./alternative-effect.js";
 import { targetOf } from "./decisions/decided-options.js";
-import type { Robustness } from "./robustness.js";
-import { workKinds } from "./work-kinds.js";
+import { effectsOf, type Robustness } from "./trials.js";
 
 /** Several decisions gone another way at once, and what that makes different. */
 export interface Combination extends Effect {
@@ -117,32 +113,6 @@ function drawnTasks(
     if (tasks.length > 1) drawn.set(JSON.stringify(tasks), tasks);
   }
   return [...drawn.values()];
-}
-
-async function effectsOf(
-  { links, work, module, progress }: Robustness,
-  drawn: readonly (readonly AlternativeTask[])[],
-): Promise<readonly Effect[]> {
-  const tell = (done: number) => progress?.(done, drawn.length);
-  const here = (i: number) =>
-    effectOf(
-      links,
-      work,
-      itemAt(drawn, i).map(({ decision, alternative }) => ({
-        decision: itemAt(work.decisions, decision),
-        alternative,
-      })),
-    );
-  const shared = module !== undefined && hasThreads() ? packed(work, workKinds) : null;
-  if (module !== undefined && shared !== null) {
-    return sharedOut({ module, shared, tasks: drawn, here, progress: tell });
-  }
-  const effects: Effect[] = [];
-  for (const i of drawn.keys()) {
-    tell(i);
-    effects.push(await here(i));
-  }
-  return effects;
 }
 
 function summaryOf({ combinations, followed, findings }: Combinations): string {

@@ -3,26 +3,9 @@ import { decidedText } from "../step/decision.js";
 import { defineStep, runLongStep } from "../step/define-step.js";
 import { heard } from "../step/heard-progress.js";
 import type { StepResult } from "../step/step-result.js";
-import { hasThreads } from "../step/threads/in-thread.js";
-import { packed } from "../step/threads/parcel.js";
-import { sharedOut } from "../step/threads/share-out.js";
-import { type AlternativeTask, type Effect, effectOf, type Tried } from "./alternative-effect.js";
-import { targetOf } from "./decisions/decided-options.js";
 import { decisionTables } from "./decisions/decision-table.js";
 import type { RobustnessFinding } from "./findings.js";
-import type { Link } from "./link.js";
-import type { Work } from "./work.js";
-import { workKinds } from "./work-kinds.js";
-
-/** What is tried again, and by which links. */
-export interface Robustness {
-  readonly links: readonly Link[];
-  readonly work: Work;
-  /** Told before each alternative: how many are done, and how many there are. */
-  readonly progress: ((done: number, total: number) => void) | undefined;
-  /** The module by which threads find the same links; undefined: all is done in this thread. */
-  readonly module?: URL | undefined;
-}
+import { effectsOf, type Robustness } from "./trials.js";
 
 const robustnessStep = defineStep({
   name: "tryAlternatives",
@@ -52,7 +35,7 @@ export function robustnessOf(input: Robustness): Promise<StepResult<readonly Rob
 }
 
 async function tried(given: Robustness): Promise<RobustnessFinding[]> {
-  const { links, work, progress } = given;
+  const { work, progress } = given;
   const all = work.decisions.flatMap((decision, at) =>
     decision.alternatives.map((alternative) => ({ decision, alternative, at })),
   );
@@ -63,60 +46,14 @@ async function tried(given: Robustness): Promise<RobustnessFinding[]> {
     progress?.(done, all.length);
   };
   tell(0);
-  const here = (i: number) => effectOf(links, work, [itemAt(all, i)]);
-  const effects = await effectsOf(given, { all, here, tell });
+  const trials = all.map(({ at, alternative }) => [{ decision: at, alternative }]);
+  const effects = await effectsOf({ ...given, progress: tell }, trials);
   return all.map(({ decision, alternative }, i) => ({
     decision: decision.name,
     chosen: decidedText(decision.value),
     alternative: decidedText(alternative),
     ...itemAt(effects, i),
   }));
-}
-
-interface Trials {
-  readonly all: readonly (Tried & { readonly at: number })[];
-  readonly here: (trial: number) => Promise<Effect>;
-  readonly tell: (done: number) => void;
-}
-
-/**
- * What each alternative makes different. This thread begins with those of late steps, which rest on
- * what it remembers of the work; other threads, where there are, with those of early steps, which
- * make all anew.
- */
-async function effectsOf(
-  { links, work, module }: Robustness,
-  { all, here, tell }: Trials,
-): Promise<readonly Effect[]> {
-  const shared = module !== undefined && hasThreads() ? packed(work, workKinds) : null;
-  if (module !== undefined && shared !== null) {
-    const order = lateFirst(links, all);
-    const tasks = order.map((trial): readonly AlternativeTask[] => {
-      const { at, alternative } = itemAt(all, trial);
-      return [{ decision: at, alternative }];
-    });
-    const made = await sharedOut<readonly AlternativeTask[], Effect>({
-      ...{ module, shared, tasks, progress: tell },
-      here: (task) => here(itemAt(order, task)),
-    });
-    return all.map((_, trial) => itemAt(made, order.indexOf(trial)));
-  }
-  const effects: Effect[] = [];
-  for (const i of all.keys()) {
-    effects.push(await here(i));
-    tell(i + 1);
-  }
-  return effects;
-}
-
-/** Places of the trials, those of the last steps first. */
-function lateFirst(links: readonly Link[], all: Trials["all"]): readonly number[] {
-  const steps = links.map(({ step }) => step);
-  const places = all.map(({ decision }) => {
-    const target = targetOf(decision, steps);
-    return target === null ? steps.length : steps.indexOf(target.step);
-  });
-  return [...all.keys()].sort((a, b) => itemAt(places, b) - itemAt(places, a));
 }
 
 function summaryOf(rows: readonly RobustnessFinding[]): string {
