@@ -16,24 +16,35 @@ type Binding = Ts & {
   bindSourceFile(file: TypeScript.SourceFile, options: TypeScript.CompilerOptions): void;
 };
 
+export interface BuilderParts {
+  readonly options: TypeScript.CompilerOptions;
+  /** The cell, or the declarations before it; undefined for another file. */
+  readonly fileOf: (name: string) => TypeScript.SourceFile | undefined;
+  readonly programOf: () => TypeScript.Program;
+}
+
 /**
- * A program without the memory of earlier ones that a builder keeps for a project's incremental
- * emit: a session emits one cell, and keeping that memory costs half of a cell's time.
+ * What the converter asks of a builder, with a program that is made when it is first needed: to read a
+ * cell's names, the cell's own text is enough.
  */
-export function createPlainBuilder(
-  ts: Ts,
-  ...given: Parameters<TypeScript.CreateProgram<TypeScript.BuilderProgram>>
-): Builder {
-  const builder = ts.createAbstractBuilder(...given) as Builder;
-  const program = builder.getProgram();
-  // The converter reads a cell's names before it checks it.
-  for (const file of program.getSourceFiles()) {
-    if (file.isDeclarationFile) continue;
-    (ts as Binding).bindSourceFile(file, program.getCompilerOptions());
-    listAsWritten(ts, file);
-  }
-  builder.getAllDependencies = (file) => [...dependencies(builder.getProgram(), file)];
-  return builder;
+export function lazyBuilder(ts: Ts, { options, fileOf, programOf }: BuilderParts): Builder {
+  let program: TypeScript.Program | null = null;
+  const getProgram = () => {
+    program ??= programOf();
+    return program;
+  };
+  const getSourceFile = (name: string) => {
+    const file = fileOf(name);
+    if (file === undefined) return getProgram().getSourceFile(name);
+    // The converter reads a cell's names before it checks it.
+    if (!file.isDeclarationFile) {
+      (ts as Binding).bindSourceFile(file, options);
+      listAsWritten(ts, file);
+    }
+    return file;
+  };
+  const getAllDependencies = (file: TypeScript.SourceFile) => [...dependencies(getProgram(), file)];
+  return { getProgram, getSourceFile, getAllDependencies } as unknown as Builder;
 }
 
 // The converter lists a cell's names to export them; the compiler keeps `__x` as `___x`.

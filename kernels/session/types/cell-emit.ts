@@ -22,16 +22,21 @@ interface Forcible {
 
 /** Ends of the paths that the converter gives a cell, and the declarations of the cells before. */
 export const cellName = "/__tslab__.ts";
-const beforeName = "/__prev__.d.ts";
+export const declarationsName = "/__prev__.d.ts";
 const declarationName = "outDir/__tslab__.d.ts";
 const codeName = "outDir/__tslab__.js";
 const nothingEmitted: TypeScript.EmitResult = { emitSkipped: true, diagnostics: [] };
 
 /**
  * Replaces the converter's rewriting of the cell (two copies of every variable) by our own, and keeps
- * what was emitted.
+ * what was emitted. `after` is told of each emit.
  */
-export function changedEmit(ts: Ts, builder: Builder, emitted: EmittedCell): Builder {
+export function changedEmit(
+  ts: Ts,
+  builder: Builder,
+  emitted: EmittedCell,
+  after: () => void,
+): Builder {
   builder.emit = (file, write, token, onlyDeclarations, transformers) => {
     // Files that the cell imports are compiled by the loader.
     if (file === undefined || !file.fileName.endsWith(cellName)) return nothingEmitted;
@@ -44,7 +49,9 @@ export function changedEmit(ts: Ts, builder: Builder, emitted: EmittedCell): Bui
     };
     const globalNames = (cell: TypeScript.SourceFile) => {
       const program = builder.getProgram();
-      const before = program.getSourceFiles().find((one) => one.fileName.endsWith(beforeName));
+      const before = program
+        .getSourceFiles()
+        .find((one) => one.fileName.endsWith(declarationsName));
       return declaredGlobals(ts, program.getTypeChecker(), [cell, before]);
     };
     const ours = {
@@ -56,6 +63,7 @@ export function changedEmit(ts: Ts, builder: Builder, emitted: EmittedCell): Bui
     };
     nameByPath(ts, builder.getProgram());
     const { emit } = builder.getProgram() as unknown as Forcible;
+    after();
     return emit(file, keep, token, onlyDeclarations, ours, true);
   };
   return builder;

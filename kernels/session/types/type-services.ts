@@ -2,19 +2,18 @@ import { join, relative } from "node:path";
 import type TypeScript from "typescript";
 import { compilerText, directivesOf } from "../cell/cell-text.js";
 import { earlierNamed } from "../cell/marked-names.js";
-import { createPlainBuilder } from "../cell/plain-builder.js";
 import { Watched } from "../run/watched-files.js";
 import { withNewerNode } from "../standard/newer-node.js";
-import { changedEmit, type EmittedCell } from "./cell-emit.js";
+import type { EmittedCell } from "./cell-emit.js";
 import { compilerOptions } from "./compiler-options.js";
 import { completionsWithKinds } from "./completion-kinds.js";
 import { type Declared, declaredIn } from "./declared-anew.js";
 import { firstTypeError, isTolerated } from "./diagnostics.js";
 import { declarationTexts, withEarlierKept } from "./earlier-types.js";
 import { type TypeFault, tellingFaults } from "./faults.js";
+import { keptProgram } from "./kept-program.js";
 import { resolveAnew } from "./module-resolution.js";
 import { prelude } from "./prelude.js";
-import { usePreparedFiles } from "./prepared-types.js";
 import { type Converter, createChangedConverter, type SeenTs, type Ts } from "./typescript.js";
 
 export interface CheckedCell {
@@ -127,6 +126,7 @@ function changes(context: Context): Partial<SeenTs> {
     ...completionsWithKinds(ts),
     sys: quietSystem(context),
     createWatchCompilerHost: changedHost(context),
+    createWatchProgram: keptProgram(ts, context.emitted),
     // The converter turns its output into CommonJS with this; the session runs the emit itself.
     transpileModule: (text: string) => ({ outputText: text }),
     getPreEmitDiagnosticsOfFiles: (program, files) => {
@@ -183,11 +183,6 @@ function changedHost(context: Context): Ts["createWatchCompilerHost"] {
     const roots = [...files, join(folder, preludeName)];
     const host = ts.createWatchCompilerHost(roots, changed, ...rest);
     resolveAnew(ts, host, folder);
-    host.createProgram = (...given) => {
-      const [, , compilerHost] = given;
-      usePreparedFiles(ts, compilerHost as TypeScript.CompilerHost, changed);
-      return changedEmit(ts, createPlainBuilder(ts, ...given), context.emitted);
-    };
     return host;
   };
   return create as unknown as Ts["createWatchCompilerHost"];
