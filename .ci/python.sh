@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # Two Python environments with the public Jupyter kernel test suite: one under the last jupyter_client
-# 7, one under the current one; and one with Snakemake, on which inventories run. They go to the folder
-# given, else to BANQUETTE_PYTHON_FOLDER, else to ~/.cache/banquette-ci; what is there already is kept.
+# 7, one under the current one; and one with Snakemake and its executor for Slurm, on which inventories
+# run. They go to the folder given, else to BANQUETTE_PYTHON_FOLDER, else to ~/.cache/banquette-ci; what
+# is there already is kept.
 set -euo pipefail
 
 folder=${1:-${BANQUETTE_PYTHON_FOLDER:-$HOME/.cache/banquette-ci}}
@@ -18,4 +19,4 @@ environment() {
 mkdir -p "$folder"
 environment old jupyter_kernel_test "$suite" "jupyter_client==7.4.9"
 environment new jupyter_kernel_test "$suite" "jupyter_client>=8"
-environment snakemake snakemake "snakemake==9.*"
+environment snakemake snakemake_executor_plugin_slurm "snakemake==9.*" "snakemake-executor-plugin-slurm==2.*"

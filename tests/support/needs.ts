@@ -1,11 +1,11 @@
 // Tests that need a program which is not a package of this project: a browser, Python's nbformat
-// and jupyter_client, PROJ's cs2cs and geod, GDAL's ogrinfo, shells, or the
-// place where npm finds packages.
+// and jupyter_client, PROJ's cs2cs and geod, GDAL's ogrinfo, shells, Snakemake, Slurm, or the place
+// where npm finds packages.
 // Where it is missing, the tests are left out and `npm test` says so at its end; with CI set, a
 // missing program fails them.
 import { spawnSync } from "node:child_process";
 import { describe, expect, it } from "vitest";
-import { pythons, snakemake } from "./python.js";
+import { pythons, snakemake, snakemakePython } from "./python.js";
 
 const probes = {
   chromium: ["chromium", ["--version"]],
@@ -22,6 +22,14 @@ const probes = {
   "ssh-keygen": ["sh", ["-c", "command -v ssh-keygen"]],
   zsh: ["zsh", ["--version"]],
   snakemake: [snakemake, ["--version"]],
+  slurm: [
+    "sh",
+    [
+      "-c",
+      'command -v slurmctld slurmd munged && exec "$0" -c "import snakemake_executor_plugin_slurm"',
+      snakemakePython,
+    ],
+  ],
 } as const;
 export type Tool = keyof typeof probes;
 

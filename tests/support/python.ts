@@ -17,3 +17,6 @@ const ownSnakemake = join(folder, "snakemake", "bin", "snakemake");
 /** The engine of inventories: the one named, the one of .ci/python.sh, else the one on the PATH. */
 export const snakemake =
   process.env.BANQUETTE_SNAKEMAKE ?? (existsSync(ownSnakemake) ? ownSnakemake : "snakemake");
+
+/** The Python that has Snakemake's executors beside it. */
+export const snakemakePython = join(folder, "snakemake", "bin", "python");

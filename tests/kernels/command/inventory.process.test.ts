@@ -1,60 +1,22 @@
 // Whole inventories, as processes on Snakemake: a spoiled survey, a job that is killed, other numbers
 // of jobs, a run that goes on.
-import { createHash } from "node:crypto";
 import { readdir, readFile, rm, utimes, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { makeSurvey, writeSurvey } from "../../abroad/index.js";
 import { describeWith } from "../../support/needs.js";
 import { snakemake } from "../../support/python.js";
 import { withFolder } from "../support/cells.js";
 import { banquetteIn } from "./banquette.js";
+import { killJob, parquetHashes, writeReach, writeSpoiled } from "./support/inventories.js";
 
 const env = { BANQUETTE_SNAKEMAKE: snakemake };
-
-function writeReach(folder: string, seed: number): void {
-  const made = makeSurvey({
-    ...{ seed, ground: "blocks", instrument: "three separations HCP", errors: "noise" },
-    ...{ length_m: 80, campaigns: 1, slopes: { bank: "broad" } },
-  });
-  writeSurvey(made, folder);
-}
 
 /** Two sound reaches, one that will be killed, and one with a row of another length. */
 async function writeInventory(folder: string): Promise<void> {
   for (const [k, reach] of ["north", "middle", "south"].entries()) {
     writeReach(join(folder, "bank", reach), 31 + k);
   }
-  writeReach(join(folder, "bank", "spoiled"), 34);
-  const walk = (await readdir(join(folder, "bank", "spoiled"))).find((one) => /^walk/.test(one))!;
-  const file = join(folder, "bank", "spoiled", walk);
-  const lines = (await readFile(file, "utf8")).split("\n");
-  await writeFile(file, lines.with(4, "2031-10-14,torn").join("\n"));
-}
-
-async function parquetHashes(out: string): Promise<Record<string, string>> {
-  const all = await readdir(join(out, "tables"), { recursive: true });
-  const names = all.filter((name) => name.endsWith(".parquet")).sort();
-  const hashes = names.map(async (name) => {
-    const bytes = await readFile(join(out, "tables", name));
-    return [name, createHash("sha256").update(bytes).digest("hex")] as const;
-  });
-  return Object.fromEntries(await Promise.all(hashes));
-}
-
-/** Kills the first process that works on a reach; gives its id once it is gone. */
-async function killJob(reach: string): Promise<number> {
-  for (;;) {
-    for (const pid of await readdir("/proc")) {
-      const words = await readFile(`/proc/${pid}/cmdline`, "utf8").catch(() => "");
-      const [program = "", ...rest] = words.split("\0");
-      if (!/node$/.test(program) || !rest.includes("inventory-reach")) continue;
-      if (rest[rest.indexOf("--reach") + 1] !== reach) continue;
-      process.kill(Number(pid), "SIGKILL");
-      return Number(pid);
-    }
-    await new Promise((resolve) => setTimeout(resolve, 20));
-  }
+  await writeSpoiled(join(folder, "bank", "spoiled"), 34);
 }
 
 describeWith("snakemake", "banquette inventory", () => {
