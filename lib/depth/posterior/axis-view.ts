@@ -1,10 +1,9 @@
 /** Readings over their noise, along r axes of c channels. */
 export class AxisView {
   /** r rows over all channels, 0 for those that are not there. */
-  private readonly rows: Float64Array;
-  private readonly width: number;
-  private readonly r: number;
-  private readonly row: Float64Array;
+  readonly rows: Float64Array;
+  readonly width: number;
+  readonly r: number;
 
   constructor(
     { axes, channels }: { readonly axes: Float64Array; readonly channels: readonly number[] },
@@ -18,7 +17,6 @@ export class AxisView {
       const d = channels[at % c]!;
       this.rows[Math.floor(at / c) * this.width + d] = value / sd[d]!;
     }
-    this.row = new Float64Array(this.r);
   }
 
   /** Writes r values of the channels' values that begin at an offset; a missing one counts as 0. */
@@ -31,21 +29,6 @@ export class AxisView {
         if (factor !== 0) sum += factor * values[from + d]!;
       }
       out[i] = sum;
-    }
-  }
-
-  /** I + A Gᵀ G Aᵀ of rows of changes G, the lower triangle. */
-  covarianceOf(columns: Float64Array, matrix: Float64Array): void {
-    const { rows, width, r, row } = this;
-    matrix.fill(0);
-    for (let i = 0; i < r; i++) matrix[i * r + i] = 1;
-    for (let from = 0; from < columns.length; from += width) {
-      for (let i = 0, at = 0; i < r; i++) {
-        let sum = 0;
-        for (let d = 0; d < width; d++) sum += rows[at++]! * columns[from + d]!;
-        row[i] = sum;
-        for (let j = 0; j <= i; j++) matrix[i * r + j]! += sum * row[j]!;
-      }
     }
   }
 }

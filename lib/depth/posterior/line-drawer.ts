@@ -1,9 +1,10 @@
+import { TOGETHER } from "../../numerics/wasm/kernels.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { writeLayerMeans } from "../prior/layer-means.js";
 import type { CommonNumbers } from "./common-numbers.js";
 import type { Hyperparameters, LineEnsemble } from "./hyperparameters.js";
 import type { StationScreen } from "./line-screens.js";
-import { emptyScreened, MOST_MEMBERS, REACH, screenStations, TOGETHER } from "./screen-station.js";
+import { emptyScreened, MOST_MEMBERS, REACH, screenStations } from "./screen-station.js";
 import { StationDrawer, type StationPosterior, weightsOf } from "./station-draws.js";
 
 export interface DrawSettings {

@@ -1,5 +1,6 @@
 import { setImmediate as breathe } from "node:timers/promises";
 import { seededRandom } from "../../numerics/random.js";
+import { TOGETHER } from "../../numerics/wasm/kernels.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { EarthSource } from "../prior/earth-source.js";
 import { writeLayerMeans } from "../prior/layer-means.js";
@@ -8,7 +9,6 @@ import { commonNumbers } from "./common-numbers.js";
 import { foundEnsemble } from "./found-ensemble.js";
 import { type DrawSettings, emptyDraws, LineDrawer } from "./line-drawer.js";
 import { lineScreens } from "./line-screens.js";
-import { TOGETHER } from "./screen-station.js";
 
 /** Columns that stand for the prior. */
 const PRIOR_COLUMNS = 2000;

@@ -1,5 +1,7 @@
+import { passes, vectorKernels } from "../../numerics/wasm/kernels.js";
 import { AxisView } from "./axis-view.js";
-import type { Directions } from "./directions.js";
+import { CovarianceAlong, covarianceRoom } from "./covariance-along.js";
+import { ChangeRows, changeRoom, type Directions } from "./directions.js";
 import { type ReadRange, tellingAxes } from "./telling-axes.js";
 
 /**
@@ -37,69 +39,84 @@ export function memberScreen(
 ): MemberScreen {
   const { channels, kinds } = screening;
   const { count, logWeight, kind } = directions.ensemble;
-  const width = directions.channels;
+  const { value: values } = directions.responses;
   const axes = tellingAxes(directions, sd, screening);
   const ofKind = kinds.map(Math.log);
-  const r = axes.length / channels.length;
+  const view = new AxisView({ axes, channels }, sd);
+  const { r, width } = view;
   const half = (r * (r + 1)) / 2;
   const members: number[] = [];
   const value = new Float32Array(count * r);
   const inverse = new Float32Array(count * half);
   const constant = new Float64Array(count);
-  const matrix = new Float64Array(r * r);
-  const along = new AxisView({ axes, channels }, sd);
+  const { changes, covariance } = roomFor(directions, view);
+  const reach = { ...screening, sd };
   for (let k = 0; k < count; k++) {
-    const columns = directions.columns(k);
-    if (isFar(directions.responses.value.subarray(k * width), columns, { ...screening, sd })) {
-      continue;
-    }
-    along.covarianceOf(columns, matrix);
-    factorInPlace(matrix, r);
+    const q = changes.write(k);
+    if (isFar(values.subarray(k * width, (k + 1) * width), { changes, q }, reach)) continue;
+    const matrix = covariance.of(changes, q);
+    const { wide } = covariance;
+    factorInPlace(matrix, r, wide);
     const at = members.length;
-    along.write(directions.responses.value, k * width, value.subarray(at * r));
+    view.write(values, k * width, value.subarray(at * r));
     constant[at] = logWeight[k]! + ofKind[kind[k]!]!;
-    for (let i = 0; i < r; i++) constant[at]! -= Math.log(matrix[i * r + i]!);
-    writeInverse(matrix, r, inverse.subarray(at * half));
+    for (let i = 0; i < r; i++) constant[at]! -= Math.log(matrix[i * wide + i]!);
+    writeInverse({ factor: matrix, wide }, r, inverse.subarray(at * half));
     members.push(k);
   }
   return { channels, axes, members: Int32Array.from(members), value, inverse, constant };
 }
 
+function roomFor(directions: Directions, view: AxisView) {
+  const own = changeRoom(directions);
+  const rows = own[0]! / passes(view.width);
+  const [a, b, c, d, e, f] = vectorKernels().columns(...own, ...covarianceRoom(view, rows));
+  const changes = new ChangeRows(directions, [a!, b!, c!]);
+  return { changes, covariance: new CovarianceAlong(view, [d!, e!, f!]) };
+}
+
 function isFar(
   value: Float32Array,
-  columns: Float64Array,
+  { changes, q }: { readonly changes: ChangeRows; readonly q: number },
   { channels, low, high, sd }: ReadRange & { readonly sd: Float64Array },
 ): boolean {
-  const width = sd.length;
+  const { rows, wide } = changes;
   for (const d of channels) {
     const one = value[d]!;
     if (one >= low[d]! && one <= high[d]!) continue;
     let own = sd[d]! ** 2;
-    for (let at = d; at < columns.length; at += width) own += columns[at]! ** 2;
+    for (let at = d; at < q * wide; at += wide) own += rows[at]! ** 2;
     const far = FAR * Math.sqrt(own);
     if (one < low[d]! - far || one > high[d]! + far) return true;
   }
   return false;
 }
 
-/** The lower factor of a positive definite matrix over its lower triangle. */
-function factorInPlace(matrix: Float64Array, c: number): void {
-  for (let i = 0; i < c; i++) {
+/** The lower factor of a positive definite matrix, rows `wide` apart, over its lower triangle. */
+function factorInPlace(matrix: Float64Array, r: number, wide: number): void {
+  for (let i = 0; i < r; i++) {
+    const row = i * wide;
     for (let j = 0; j <= i; j++) {
-      let sum = matrix[i * c + j]!;
-      for (let l = 0; l < j; l++) sum -= matrix[i * c + l]! * matrix[j * c + l]!;
-      matrix[i * c + j] = i === j ? Math.sqrt(sum) : sum / matrix[j * c + j]!;
+      const other = j * wide;
+      let sum = matrix[row + j]!;
+      for (let l = 0; l < j; l++) sum -= matrix[row + l]! * matrix[other + l]!;
+      matrix[row + j] = i === j ? Math.sqrt(sum) : sum / matrix[other + j]!;
     }
   }
 }
 
 /** The inverse of a lower factor, packed row by row. */
-function writeInverse(factor: Float64Array, c: number, out: Float32Array): void {
-  for (let j = 0; j < c; j++) {
-    for (let i = j; i < c; i++) {
+function writeInverse(
+  { factor, wide }: { readonly factor: Float64Array; readonly wide: number },
+  r: number,
+  out: Float32Array,
+): void {
+  for (let j = 0; j < r; j++) {
+    for (let i = j; i < r; i++) {
+      const row = i * wide;
       let sum = i === j ? 1 : 0;
-      for (let l = j; l < i; l++) sum -= factor[i * c + l]! * out[(l * (l + 1)) / 2 + j]!;
-      out[(i * (i + 1)) / 2 + j] = sum / factor[i * c + i]!;
+      for (let l = j; l < i; l++) sum -= factor[row + l]! * out[(l * (l + 1)) / 2 + j]!;
+      out[(i * (i + 1)) / 2 + j] = sum / factor[row + i]!;
     }
   }
 }

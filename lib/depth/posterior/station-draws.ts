@@ -1,6 +1,7 @@
 import { BLOCK_SD, MOST_GROUND, MOST_LAYERS, STRETCH_SD } from "../prior/earth-ensemble.js";
 import type { CommonNumbers } from "./common-numbers.js";
 import type { Directions } from "./directions.js";
+import { DrawRoom } from "./draw-room.js";
 import type { MemberScreen } from "./member-screen.js";
 import type { Screened } from "./screen-station.js";
 
@@ -28,6 +29,8 @@ interface Correction {
   readonly k: number;
   readonly place: number;
   readonly draw: number;
+  /** Of its directions. */
+  readonly q: number;
   readonly given: StationPosterior;
 }
 
@@ -41,10 +44,6 @@ interface Correction {
 export class StationDrawer {
   private readonly draw: StationDraw;
   private readonly x: Float64Array;
-  private readonly left: Float64Array;
-  private readonly half: Float64Array;
-  private readonly along: Float64Array;
-  private readonly solved: Float64Array;
 
   constructor(
     private readonly directions: Directions,
@@ -58,87 +57,60 @@ export class StationDrawer {
       error: new Float64Array(channels),
     };
     this.x = new Float64Array(MOST_GROUND + walks);
-    this.left = new Float64Array(channels);
-    this.half = new Float64Array(channels);
-    this.along = new Float64Array(channels);
-    this.solved = new Float64Array(channels);
   }
 
   take(reading: Float64Array, given: StationPosterior, each: (draw: StationDraw) => void): void {
     const { screened, weights } = given;
     const { draws, start } = this.numbers;
+    const room = new DrawRoom(this.directions, given.screen);
     let at = 0;
     let reached = weights[0]!;
-    let columns = new Float64Array(0);
+    let q = 0;
     let member = -1;
     for (let draw = 0; draw < draws; draw++) {
       const place = (draw + start) / draws;
       while (place > reached && at + 1 < screened.count) reached += weights[++at]!;
       const k = screened.member[at]!;
-      if (k !== member) columns = this.directions.columns(k) as Float64Array<ArrayBuffer>;
+      if (k !== member) q = room.take(k);
       member = k;
-      this.correct(reading, columns, { k, place: screened.place[at]!, draw, given });
+      this.correct(reading, room, { k, place: screened.place[at]!, draw, q, given });
       each(this.draw);
     }
   }
 
   private correct(
     reading: Float64Array,
-    columns: Float64Array,
-    { k, place, draw: at, given }: Correction,
+    room: DrawRoom,
+    { k, place, draw: at, q, given }: Correction,
   ): void {
-    const { left, half, draw, x, directions, numbers } = this;
+    const { draw, x, directions, numbers } = this;
     const { screen, sd } = given;
     const { value } = directions.responses;
+    const { off, left, half, moved, share } = room;
     const width = directions.channels;
     const { channels } = screen;
     const c = channels.length;
-    const q = columns.length / width;
     const from = at * numbers.size;
-    for (let j = 0; j < q; j++) x[j] = numbers.normal[from + j]!;
+    for (let j = 0; j < q; j++) share[j] = -numbers.normal[from + j]!;
+    for (let d = 0; d < width; d++) off[d] = reading[d]! - value[k * width + d]!;
+    room.lessDirections(q);
     draw.error.fill(Number.NaN);
     for (let i = 0; i < c; i++) {
       const d = channels[i]!;
       const error = numbers.normal[from + numbers.size - width + d]!;
-      let off = reading[d]! - value[k * width + d]!;
-      for (let j = 0; j < q; j++) off -= columns[j * width + d]! * x[j]!;
       draw.error[d] = sd[d]! * error;
-      left[i] = off / sd[d]! - error;
+      left[i] = off[d]! / sd[d]! - error;
     }
-    this.solve(screen, place);
+    room.solve(screen, place);
     for (let i = 0; i < c; i++) {
       const d = channels[i]!;
       draw.error[d]! += sd[d]! * (half[i]! + left[i]!);
-      const each = half[i]! / sd[d]!;
-      for (let j = 0; j < q; j++) x[j]! += columns[j * width + d]! * each;
+      share[i] = half[i]! / sd[d]!;
     }
+    for (let j = 0; j < q; j++) moved[j] = numbers.normal[from + j]!;
+    room.addDirections(q);
+    for (let j = 0; j < q; j++) x[j] = moved[j]!;
     this.settle(k);
-  }
-
-  /** half = Aᵀ S⁻¹ A left, by the packed inverse factor; left less what lies along the axes A. */
-  private solve({ axes, channels, inverse }: MemberScreen, place: number): void {
-    const { left, half, along, solved } = this;
-    const c = channels.length;
-    const r = axes.length / c;
-    solved.fill(0);
-    for (let i = 0; i < r; i++) {
-      let sum = 0;
-      for (let d = 0; d < c; d++) sum += axes[i * c + d]! * left[d]!;
-      along[i] = sum;
-    }
-    for (let i = 0, at = place * ((r * (r + 1)) / 2); i < r; i++) {
-      let sum = 0;
-      for (let j = 0; j <= i; j++) sum += inverse[at + j]! * along[j]!;
-      for (let j = 0; j <= i; j++) solved[j]! += inverse[at + j]! * sum;
-      at += i + 1;
-    }
-    half.fill(0);
-    for (let i = 0; i < r; i++) {
-      for (let d = 0; d < c; d++) {
-        half[d]! += axes[i * c + d]! * solved[i]!;
-        left[d]! -= axes[i * c + d]! * along[i]!;
-      }
-    }
   }
 
   private settle(k: number): void {
@@ -162,7 +134,12 @@ export class StationDrawer {
 export function weightsOf({ score, count }: Screened): Float64Array {
   let best = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < count; i++) best = Math.max(best, score[i]!);
-  const weights = Float64Array.from({ length: count }, (_, i) => Math.exp(score[i]! - best));
-  const sum = weights.reduce((total, value) => total + value, 0);
-  return weights.map((value) => value / sum);
+  const weights = new Float64Array(count);
+  let sum = 0;
+  for (let i = 0; i < count; i++) {
+    weights[i] = Math.exp(score[i]! - best);
+    sum += weights[i]!;
+  }
+  for (let i = 0; i < count; i++) weights[i]! /= sum;
+  return weights;
 }

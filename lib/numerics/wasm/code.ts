@@ -39,6 +39,8 @@ export const f64Div = (a: Code, b: Code): Code => [a, b, 0xa3];
 export const f64Sqrt = (a: Code): Code => [a, 0x9f];
 export const f64IsAbove = (a: Code, b: Code): Code => [a, b, 0x64];
 export const f64Zero: Code = [0x44, 0, 0, 0, 0, 0, 0, 0, 0];
+export const f64Half: Code = [0x44, 0, 0, 0, 0, 0, 0, 0xe0, 0x3f];
+export const i32LoadByte = (at: Code): Code => [at, 0x2d, 0, unsigned(0)];
 export const not = (a: Code): Code => [a, 0x45];
 
 const vector = (opcode: number): Code => [0xfd, unsigned(opcode)];
@@ -55,6 +57,15 @@ export const v2Add = (a: Code, b: Code): Code => [a, b, vector(0xf0)];
 export const v2Sub = (a: Code, b: Code): Code => [a, b, vector(0xf1)];
 export const v2Mul = (a: Code, b: Code): Code => [a, b, vector(0xf2)];
 export const v2Div = (a: Code, b: Code): Code => [a, b, vector(0xf3)];
+
+/** A single-precision number in memory, as a double in both lanes; two of them side by side. */
+export const v2FromSingle = (at: Code): Code => [at, vector(0x09), 2, unsigned(0), vector(0x5f)];
+export const v2FromSingles = (at: Code): Code => [at, vector(0x5d), 2, unsigned(0), vector(0x5f)];
+/** Lanes of ones where it holds, else of zeros. */
+export const v2IsAtLeast = (a: Code, b: Code): Code => [a, b, vector(0x4c)];
+export const v128Or = (a: Code, b: Code): Code => [a, b, vector(0x50)];
+/** 1 where any bit is. */
+export const v128Any = (a: Code): Code => [a, vector(0x53)];
 
 const NOTHING = 0x40;
 export const when = (test: Code, then: Code): Code => [test, 0x04, NOTHING, then, 0x0b];

@@ -1,8 +1,13 @@
 import { addEight } from "./kernels/add-eight.js";
+import { addMultiples } from "./kernels/add-multiples.js";
 import { productFunctions } from "./kernels/add-products.js";
 import { bandFunctions } from "./kernels/factor-band.js";
+import { layerDirections } from "./kernels/layer-directions.js";
+import { scoreMembers } from "./kernels/score-members.js";
 import { PASS, subtractRows } from "./kernels/subtract-rows.js";
 import { moduleBytes } from "./module-bytes.js";
+
+export { TOGETHER } from "./kernels/score-members.js";
 
 /** What the kernels do stands with each of them; numbers are addresses and sizes in bytes. */
 interface Kernels {
@@ -11,6 +16,9 @@ interface Kernels {
   readonly addProductsInPairs: (...given: number[]) => void;
   readonly addProductsInTurn: (...given: number[]) => void;
   readonly addEight: (...given: number[]) => void;
+  readonly addMultiples: (...given: number[]) => void;
+  readonly scoreMembers: (...given: number[]) => void;
+  readonly layerDirections: (...given: number[]) => void;
 }
 
 /** What Node has of WebAssembly and its types leave out. */
@@ -30,6 +38,11 @@ const LINE = 64;
 
 const { WebAssembly } = globalThis as unknown as { readonly WebAssembly: WebAssemblyScope };
 
+const FUNCTIONS = [
+  ...[...bandFunctions, subtractRows, ...productFunctions, addEight],
+  ...[addMultiples, scoreMembers, layerDirections],
+];
+
 /**
  * Inner loops on pairs of doubles (WebAssembly's 128-bit vectors), with the memory that they work
  * in. Each result is rounded as the same sum in JavaScript would be, on every machine: there is no
@@ -40,8 +53,7 @@ class VectorKernels {
   readonly run: Kernels;
 
   constructor() {
-    const functions = [...bandFunctions, subtractRows, ...productFunctions, addEight];
-    const module = new WebAssembly.Module(moduleBytes(functions));
+    const module = new WebAssembly.Module(moduleBytes(FUNCTIONS));
     const imports = { of: { memory: this.#memory } };
     this.run = new WebAssembly.Instance(module, imports).exports as Kernels;
   }

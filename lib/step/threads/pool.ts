@@ -24,6 +24,8 @@ interface Thread {
 
 /** Time after which threads that have nothing to do end, ms. */
 const IDLE_MS = 500;
+/** Three times what new objects are collected in: collected more seldom, most of them are gone. */
+const LIMITS = { maxYoungGenerationSizeMb: 96 };
 const threadFile = new URL("./thread.js", import.meta.url);
 
 /** Threads that make calls, the first asked first, at most `threadCount()` at a time. */
@@ -73,7 +75,7 @@ export class Pool {
   }
 
   #start(): Thread {
-    const worker = new Worker(threadFile, { execArgv: [] });
+    const worker = new Worker(threadFile, { execArgv: [], resourceLimits: LIMITS });
     const thread: Thread = { worker, call: null, held: undefined };
     this.#threads.add(thread);
     worker.on("message", (message: FromThread) => this.#heard(thread, message));

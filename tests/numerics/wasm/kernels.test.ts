@@ -101,6 +101,94 @@ describe("kernels on pairs of doubles round as plain sums do", () => {
   });
 });
 
+describe("kernels of the depth slices round as plain sums do", () => {
+  const { run } = vectorKernels();
+  const columns = (...lengths: number[]) => vectorKernels().columns(...lengths) as Float64Array[];
+
+  it("multiples of rows are added one after the other, with a triangle's widths", () => {
+    const [rows, count, wide] = [7, 11, 16];
+    const [sum, a, b] = columns(count * wide, rows * wide, rows * wide) as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+    ];
+    for (const column of [sum, a, b]) column.set(normals(column.length));
+    const expected = Array.from({ length: count }, (_, i) =>
+      Array.from({ length: i + 1 }, (_, j) => {
+        let total = sum[i * wide + j]!;
+        for (let k = 0; k < rows; k++) total += a[k * wide + i]! * b[k * wide + j]!;
+        return total;
+      }),
+    );
+    run.addMultiples(
+      ...[sum.byteOffset, 8 * wide, a.byteOffset, 8 * wide, 8],
+      ...[b.byteOffset, 8 * wide, rows, count, 8, 8],
+    );
+    for (const [i, row] of expected.entries()) {
+      expect([...sum.subarray(i * wide, i * wide + i + 1)]).toEqual(row);
+    }
+  });
+
+  it("layers are added to their blocks, and written to rows of their own", () => {
+    const [layers, c, wide] = [4, 5, 6];
+    const [out, given, block] = columns(6 * wide, (layers * c + wide) / 2 + 1, 1) as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+    ];
+    const values = Float32Array.from(normals(layers * c));
+    new Float32Array(given.buffer, given.byteOffset, values.length).set(values);
+    new Uint8Array(block.buffer, block.byteOffset, layers).set([0, 0, 1, 1]);
+    out.fill(0);
+    const own = out.byteOffset + 16 * wide;
+    run.layerDirections(
+      ...[given.byteOffset, 4 * c, layers, block.byteOffset],
+      ...[out.byteOffset, own, 8 * wide, 0.2, 0.3],
+    );
+    for (let d = 0; d < c; d++) {
+      const at = (j: number) => values[j * c + d]!;
+      expect(out[d]).toBe(0.2 * at(0) + 0.2 * at(1));
+      expect(out[wide + d]).toBe(0.2 * at(2) + 0.2 * at(3));
+      for (let j = 0; j < layers; j++) expect(out[(2 + j) * wide + d]).toBe(0.3 * at(j));
+    }
+  });
+
+  it("a member's score is that of each reading by itself, or below what it has to reach", () => {
+    const [r, count] = [5, 9];
+    const half = (r * (r + 1)) / 2;
+    const sizes = [16 * count, count, (count * r + 1) / 2, (count * half + 1) / 2, 16 * r, 16 * r];
+    const [score, constant, value, inverse, own, left, least] = columns(
+      ...sizes.map(Math.ceil),
+      16,
+    ) as [Float64Array, ...Float64Array[]];
+    const singles = (column: Float64Array, length: number) =>
+      new Float32Array(column.buffer, column.byteOffset, length);
+    const [v, l] = [singles(value!, count * r), singles(inverse!, count * half)];
+    for (const column of [constant!, own!]) column.set(normals(column.length));
+    v.set(normals(v.length));
+    l.set(normals(l.length));
+    least!.set(Float64Array.from({ length: 16 }, (_, s) => -3 - s / 4));
+    run.scoreMembers(
+      ...[score.byteOffset, constant!.byteOffset, value!.byteOffset, inverse!.byteOffset],
+      ...[count, r, own!.byteOffset, left!.byteOffset, least!.byteOffset],
+    );
+    for (let k = 0; k < count; k++) {
+      for (let s = 0; s < 16; s++) {
+        let total = constant![k]!;
+        const residual = Array.from({ length: r }, (_, i) => own![i * 16 + s]! - v[k * r + i]!);
+        for (let i = 0, at = k * half; i < r; at += ++i) {
+          let sum = l[at + i]! * residual[i]!;
+          for (let j = 0; j < i; j++) sum += l[at + j]! * residual[j]!;
+          total -= 0.5 * sum * sum;
+        }
+        const found = score[16 * k + s]!;
+        if (total >= least![s]!) expect(found).toBe(total);
+        else expect(found).toBeLessThan(least![s]!);
+      }
+    }
+  });
+});
+
 describe("the kernels' memory", () => {
   it("grows with what is asked for, in columns that do not meet", () => {
     const [one, two] = vectorKernels().columns(300_000, 5) as [Float64Array, Float64Array];
