@@ -7,6 +7,7 @@ import {
   openSurvey,
   shapeUnder,
   tryAlternatives,
+  waterBeside,
 } from "../lib/index.js";
 import { type BenchRow, timedLong } from "./timed.js";
 
@@ -28,7 +29,7 @@ export async function benchThreads(): Promise<readonly BenchRow[]> {
   const sections = () =>
     Promise.all(
       invertibleLines(survey).map((line) =>
-        invertSection(line, { shape: shapeUnder(line, survey) }),
+        invertSection(line, { shape: shapeUnder(line, survey), water: waterBeside(line, survey) }),
       ),
     );
   const alternatives = () => tryAlternatives({ ...value, decisions });

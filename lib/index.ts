@@ -99,6 +99,7 @@ export type * from "./campaigns/head/head-response.js";
 export type { ChainageRange } from "./campaigns/ranges.js";
 export { invertibleLines } from "./sections/invertible-lines.js";
 export { shapeUnder } from "./sections/shape-under.js";
+export { waterBeside, type WaterDay } from "./sections/water/water-beside.js";
 export { invertSection } from "./sections/invert-section.js";
 export {
   type InvertSectionOptions,
@@ -106,7 +107,12 @@ export {
   type SectionBreak,
   type SectionTie,
 } from "./sections/section-options.js";
-export type { Section, SectionReading, SectionValues } from "./sections/section.js";
+export type {
+  Section,
+  SectionReading,
+  SectionValues,
+  SectionWaterShare,
+} from "./sections/section.js";
 export type { ErrorModel } from "./sections/readings/error-model.js";
 export { invertSectionChange } from "./sections/change/invert-section-change.js";
 export { type SectionChangeOptions, sectionChangeDefaults } from "./sections/change/options.js";
@@ -225,7 +231,13 @@ export { type ResistiveEarth, spreadResponse } from "./earth/spread-response.js"
 export { geometricFactor, type Spread } from "./earth/spread.js";
 export { sectionResponse } from "./sections/section-response.js";
 export { SECTION_RESPONSE_DEFAULTS, type SectionResponseOptions } from "./sections/options.js";
-export type { SectionEarth, SectionElectrode, SectionSpread } from "./sections/section-input.js";
+export type {
+  SectionEarth,
+  SectionElectrode,
+  SectionSpread,
+  SectionWater,
+  WaterCover,
+} from "./sections/section-input.js";
 export type { CrossSectionEarth } from "./sections/shape/crest-response.js";
 export type { EmbankmentShape } from "./earth/embankment/shape.js";
 export {

@@ -10,6 +10,7 @@ import type { InvertedSection } from "./inverted-section.js";
 import type { Section } from "./section.js";
 import type { InvertSectionOptions } from "./section-options.js";
 import { sectionTables } from "./tables.js";
+import { waterText } from "./water/water-text.js";
 
 /** What `invertSection` says of itself. */
 export function sectionReport(
@@ -74,6 +75,7 @@ function cautionsOf(section: Section, used: InvertSectionOptions): readonly stri
     "Where colours fade the section is the prior, not the readings. A low misfit does " +
       "not prove that a body is there.",
     shapeText(section, used),
+    waterText(section, used),
   ];
   if (section.noise > NOISY) {
     texts.push(

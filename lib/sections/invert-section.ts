@@ -31,7 +31,8 @@ export const sectionStep = defineStep({
  *   and whether they are reliable; every reading with its residual or its cause.
  * @throws StepError for options outside their range, and for a line with too few readings.
  * Limits: ground that does not vary across the line but for the embankment's shape, which is
- * divided out as if the embankment were of one resistivity; the posterior is that of the linear
+ * divided out as if the embankment were of one resistivity; water (`waterBeside`) of one
+ * resistivity, still, endless beyond its near bank; the posterior is that of the linear
  * form about the last section.
  * Source: Dey & Morrison 1979 (forward); McGillivray & Oldenburg 1990 (reciprocity); Rue & Held
  * 2005 (Gaussian Markov random fields, Gibbs sampler); Oldenburg & Li 1999 (depth of

@@ -11,6 +11,7 @@ import { reliableCells, reliableDepth } from "./reliable.js";
 import { screenSettings } from "./screen-settings.js";
 import type { Section, SectionReading, SectionValues } from "./section.js";
 import type { InvertSectionOptions } from "./section-options.js";
+import { waterShare } from "./water/water-share.js";
 
 /** A section and what its readings' screening found to say. */
 export interface InvertedSection {
@@ -34,9 +35,11 @@ export async function invertedSection(
   const inverted = await gaussNewton(problem, settings);
   const drawn = await posteriorDraws(inverted, problem.prior, settings);
   const cells = sectionValues(problem, { inverted, drawn }, used);
+  const water = await waterShare(problem, inverted, settings.turn);
   progress.end();
   const fitted = { screened, problem, inverted, drawn };
-  const section = { ...placeOf(chosen), cells, ...fitOf(fitted), ...trustOf(fitted, cells) };
+  const known = { ...fitOf(fitted), ...trustOf(fitted, cells) };
+  const section = { ...placeOf(chosen), cells, ...known, water };
   return { section, remarks: screened.remarks };
 }
 

@@ -7,6 +7,7 @@ import {
   type SectionEarth,
   type SectionElectrode,
   type SectionSpread,
+  type SectionWater,
 } from "./section-input.js";
 
 export interface SectionQuestion {
@@ -19,6 +20,7 @@ export interface SectionQuestion {
 export function sectionFaults({ earth, electrodes, spreads }: SectionQuestion): readonly Fault[] {
   const faults: Fault[] = [];
   checkEarth(faults, earth);
+  if (earth?.water !== undefined) checkWater(faults, earth.water);
   checkElectrodes(faults, electrodes);
   checkSpreads(faults, spreads, electrodes);
   return faults;
@@ -47,6 +49,31 @@ function checkEarth(faults: Fault[], earth: SectionEarth): void {
   }
   const found: Fault[] = [];
   for (const [r, row] of rows.entries()) checkList(found, `${path}[${r}]`, [row, POSITIVE]);
+  faults.push(...onePerRule(found));
+}
+
+/** −Infinity is a place: water on both sides. */
+const PLACE: Rule = {
+  code: "not-a-number",
+  expected: "a number",
+  holds: (value) => !Number.isNaN(value),
+};
+
+function checkWater(faults: Fault[], water: SectionWater): void {
+  checkNumber(faults, "earth.water.level_m", [water?.level_m, FINITE]);
+  checkNumber(faults, "earth.water.from_m", [water?.from_m, PLACE]);
+  checkNumber(faults, "earth.water.resistivity_ohm_m", [water?.resistivity_ohm_m, POSITIVE]);
+  const path = "earth.water.bed";
+  if (!Array.isArray(water?.bed)) {
+    const expected = "a list of points, empty where nothing is known";
+    faults.push({ code: "not-a-list", path, expected, received: quoted(water?.bed) });
+    return;
+  }
+  const found: Fault[] = [];
+  for (const [i, point] of water.bed.entries()) {
+    checkNumber(found, `${path}[${i}].x_m`, [point?.x_m, FINITE]);
+    checkNumber(found, `${path}[${i}].elevation_m`, [point?.elevation_m, FINITE]);
+  }
   faults.push(...onePerRule(found));
 }
 

@@ -1,6 +1,8 @@
 import { type BandMatrix, bandMatrix } from "../numerics/algebra/banded.js";
+import { neighbours } from "../numerics/arrays.js";
 import { besselRatioK1K0 } from "../numerics/functions/modified-bessel.js";
 import type { SectionGrid } from "./section-grid.js";
+import { type CellIntegrals, waterIntegrals } from "./water/water-cells.js";
 
 /**
  * Biquadratic finite elements of ∇·σ∇φ − k²σφ in a grid of cells sheared to the topography. A shear
@@ -16,7 +18,9 @@ export interface SectionElements {
 
 /** Nodes down the left side of a column of cells, two a row and one; then its level edges'. */
 export interface Numbering {
-  /** Rows of cells. */
+  /** Rows of cells above the ground, of water; where a column is dry their nodes stand alone. */
+  readonly above: number;
+  /** Rows of cells below the ground's surface. */
   readonly down: number;
   /** Columns of cells. */
   readonly across: number;
@@ -29,6 +33,8 @@ export interface Cell {
   readonly height: number;
   readonly slope: number;
   readonly sigma: number;
+  /** Of a cell of water, whose base slopes against its top. */
+  readonly integrals?: CellIntegrals;
 }
 
 /** An edge of the outer boundary: σ × length × cos(angle to the ray), and distance. */
@@ -36,7 +42,7 @@ export interface BoundaryEdge {
   readonly nodes: readonly [number, number, number];
   readonly flux: number;
   readonly distance_m: number;
-  /** The cell that it belongs to. */
+  /** The cell of the ground that it belongs to; −1 for water. */
   readonly cell: number;
 }
 
@@ -66,15 +72,20 @@ function product(alongX: readonly number[], alongDepth: readonly number[]): Floa
   });
 }
 
-/** Number of the node at a corner of cells, counted in columns and rows of corners. */
-export function cornerNode({ down }: Numbering, column: number, row: number): number {
-  return column * (3 * down + 2) + 2 * row;
+/** Number of the node at a corner of cells, counted in columns and rows from the surface down. */
+export function cornerNode({ above, down }: Numbering, column: number, row: number): number {
+  return column * (3 * (above + down) + 2) + 2 * (above + row);
+}
+
+/** Number of the node in the middle of a level edge. */
+function middleNode(numbering: Numbering, column: number, row: number): number {
+  return cornerNode(numbering, column, numbering.down) + 1 + numbering.above + row;
 }
 
 function cellNodes(numbering: Numbering, c: number, r: number): Int32Array {
   const left = cornerNode(numbering, c, r);
   const right = cornerNode(numbering, c + 1, r);
-  const middle = cornerNode(numbering, c, numbering.down) + 1 + r;
+  const middle = middleNode(numbering, c, r);
   const inside = -1;
   return Int32Array.of(
     ...[left, left + 1, left + 2],
@@ -83,9 +94,10 @@ function cellNodes(numbering: Numbering, c: number, r: number): Int32Array {
   );
 }
 
-/** `conductivity` holds σ (S/m) of each cell, column by column. */
+/** `conductivity` holds σ (S/m) of each cell of the ground, column by column; water comes last. */
 export function sectionElements(grid: SectionGrid, conductivity: Float64Array): SectionElements {
-  const numbering = { down: grid.depth_m.length - 1, across: grid.x_m.length - 1 };
+  const above = grid.water === null ? 0 : grid.water.shares.length - 1;
+  const numbering = { above, down: grid.depth_m.length - 1, across: grid.x_m.length - 1 };
   const cells: Cell[] = [];
   for (let c = 0; c < numbering.across; c++) {
     const width = grid.x_m[c + 1]! - grid.x_m[c]!;
@@ -96,7 +108,24 @@ export function sectionElements(grid: SectionGrid, conductivity: Float64Array): 
       cells.push({ nodes: cellNodes(numbering, c, r), width, height, slope, sigma });
     }
   }
+  cells.push(...cellsOfWater(grid, numbering));
   return { numbering, cells, edges: boundaryEdges(grid, numbering, conductivity) };
+}
+
+function cellsOfWater({ x_m, water }: SectionGrid, numbering: Numbering): Cell[] {
+  if (water === null) return [];
+  const { depth_m, shares } = water;
+  const sigma = 1 / water.resistivity_ohm_m;
+  return Array.from({ length: numbering.across }, (_, c) => c).flatMap((c) => {
+    const depth = [depth_m[c]!, depth_m[c + 1]!] as const;
+    if (!(depth[0] > 0 && depth[1] > 0)) return [];
+    const width = x_m[c + 1]! - x_m[c]!;
+    return neighbours(Array.from(shares)).map((own, r) => ({
+      nodes: cellNodes(numbering, c, r - numbering.above),
+      integrals: waterIntegrals({ width, depth, shares: own }),
+      ...{ width, height: (own[1] - own[0]) * depth[0], slope: 0, sigma },
+    }));
+  });
 }
 
 function boundaryEdges(
@@ -104,23 +133,29 @@ function boundaryEdges(
   numbering: Numbering,
   conductivity: Float64Array,
 ): BoundaryEdge[] {
-  const { down, across } = numbering;
+  const { above, down, across } = numbering;
+  const water = 1 / (grid.water?.resistivity_ohm_m ?? Number.NaN);
   const edge = (nodes: BoundaryEdge["nodes"], corners: EdgeCorners, cell: number) => ({
     nodes,
     cell,
-    ...outwardFlux(grid, corners, conductivity[cell]!),
+    ...outwardFlux(grid, corners, cell < 0 ? water : conductivity[cell]!),
   });
   const edges: BoundaryEdge[] = [];
-  for (let r = 0; r < down; r++) {
+  const isWet = (column: number) => (grid.water?.depth_m[column] ?? 0) > 0;
+  for (let r = -above; r < down; r++) {
     const left = cornerNode(numbering, 0, r);
-    edges.push(edge([left, left + 1, left + 2], [0, r, 0, r + 1], r));
+    if (r >= 0 || isWet(0)) {
+      const corners = [0, r, 0, r + 1] as const;
+      edges.push(edge([left, left + 1, left + 2], corners, Math.max(-1, r)));
+    }
+    if (r < 0 && !isWet(across)) continue;
     const right = cornerNode(numbering, across, r);
     const corners = [across, r + 1, across, r] as const;
-    edges.push(edge([right, right + 1, right + 2], corners, (across - 1) * down + r));
+    edges.push(edge([right, right + 1, right + 2], corners, r < 0 ? -1 : (across - 1) * down + r));
   }
   for (let c = 0; c < across; c++) {
     const [left, right] = [cornerNode(numbering, c, down), cornerNode(numbering, c + 1, down)];
-    const nodes = [left, left + 1 + down, right] as const;
+    const nodes = [left, middleNode(numbering, c, down), right] as const;
     edges.push(edge(nodes, [c, down, c + 1, down], c * down + down - 1));
   }
   return edges;
@@ -130,13 +165,21 @@ function boundaryEdges(
 type EdgeCorners = readonly [number, number, number, number];
 
 function outwardFlux(grid: SectionGrid, [pc, pr, qc, qr]: EdgeCorners, sigma: number) {
-  const elevation = (c: number, r: number) => grid.surface_m[c]! - grid.depth_m[r]!;
-  const [dx, dz] = [grid.x_m[qc]! - grid.x_m[pc]!, elevation(qc, qr) - elevation(pc, pr)];
+  const [dx, dz] = [
+    grid.x_m[qc]! - grid.x_m[pc]!,
+    cornerElevation(grid, qc, qr) - cornerElevation(grid, pc, pr),
+  ];
   const [cx, cz] = centre(grid);
   const rx = grid.x_m[pc]! + dx / 2 - cx;
-  const rz = elevation(pc, pr) + dz / 2 - cz;
+  const rz = cornerElevation(grid, pc, pr) + dz / 2 - cz;
   const distance_m = Math.hypot(rx, rz);
   return { flux: (sigma * (dz * rx - dx * rz)) / distance_m, distance_m };
+}
+
+function cornerElevation({ surface_m, depth_m, water }: SectionGrid, c: number, r: number): number {
+  if (r >= 0 || water === null) return surface_m[c]! - depth_m[r]!;
+  const { shares, depth_m: over } = water;
+  return surface_m[c]! + over[c]! * (1 - shares[shares.length - 1 + r]!);
 }
 
 function centre({ x_m, surface_m, electrodeColumn }: SectionGrid): readonly [number, number] {
@@ -151,8 +194,9 @@ function centre({ x_m, surface_m, electrodeColumn }: SectionGrid): readonly [num
  * line source at the middle of the electrodes (Dey & Morrison 1979).
  */
 export function systemFor({ numbering, cells, edges }: SectionElements, k: number): BandMatrix {
-  const last = cornerNode(numbering, numbering.across, numbering.down);
-  const matrix = bandMatrix(last + 1, 3 * numbering.down + 4);
+  const { above, down, across } = numbering;
+  const last = cornerNode(numbering, across, down);
+  const matrix = bandMatrix(last + 1, 3 * (above + down) + 4);
   const local = new Float64Array(81);
   for (const cell of cells) {
     cellMatrix(cell, k, local);
@@ -166,7 +210,16 @@ export function systemFor({ numbering, cells, edges }: SectionElements, k: numbe
       }
     }
   }
+  if (above > 0) keepApart(matrix);
   return matrix;
+}
+
+/** Nodes of no cell, over dry ground, are unknowns of their own. */
+function keepApart({ lower, halfBandwidth: b, size }: BandMatrix): void {
+  for (let i = 0; i < size; i++) {
+    const at = i * (b + 1) + b;
+    if (lower[at] === 0) lower[at] = 1;
+  }
 }
 
 /** An edge's 3 × 3 integrals. */
@@ -176,19 +229,8 @@ export function edgeMatrix({ flux, distance_m }: BoundaryEdge, k: number, local:
 }
 
 /** The cell's 9 × 9 integrals, less what goes through the node inside. */
-export function cellMatrix(
-  { width, height, slope, sigma }: Cell,
-  k: number,
-  local: Float64Array,
-): void {
-  const alongX = (sigma * height) / width;
-  const alongDepth = (sigma * (1 + slope * slope) * width) / height;
-  const mixed = sigma * slope;
-  const mass = sigma * k * k * width * height;
-  for (let at = 0; at < 81; at++) {
-    local[at] =
-      alongX * ALONG_X[at]! + alongDepth * ALONG_DEPTH[at]! + mixed * MIXED[at]! + mass * MASS[at]!;
-  }
+export function cellMatrix(cell: Cell, k: number, local: Float64Array): void {
+  wholeCellMatrix(cell, k, local);
   const pivot = local[9 * INSIDE + INSIDE]!;
   for (let p = 0; p < 9; p++) {
     if (p === INSIDE) continue;
@@ -196,6 +238,26 @@ export function cellMatrix(
     for (let q = 0; q < 9; q++) {
       if (q !== INSIDE) local[9 * p + q] = local[9 * p + q]! - share * local[9 * INSIDE + q]!;
     }
+  }
+}
+
+function wholeCellMatrix(
+  { width, height, slope, sigma, integrals }: Cell,
+  k: number,
+  local: Float64Array,
+): void {
+  if (integrals !== undefined) {
+    const { gradients, values } = integrals;
+    for (let at = 0; at < 81; at++) local[at] = sigma * (gradients[at]! + k * k * values[at]!);
+    return;
+  }
+  const alongX = (sigma * height) / width;
+  const alongDepth = (sigma * (1 + slope * slope) * width) / height;
+  const mixed = sigma * slope;
+  const mass = sigma * k * k * width * height;
+  for (let at = 0; at < 81; at++) {
+    local[at] =
+      alongX * ALONG_X[at]! + alongDepth * ALONG_DEPTH[at]! + mixed * MIXED[at]! + mass * MASS[at]!;
   }
 }
 

@@ -1,6 +1,8 @@
-import { entryOf, firstOf, lastOf, neighbours } from "../numerics/arrays.js";
+import { entryOf, firstOf, lastOf } from "../numerics/arrays.js";
 import { linearBetween } from "../numerics/functions/linear-between.js";
+import { breakPoints, type CellSize, gridLines } from "./grid-lines.js";
 import type { SectionEarth, SectionElectrode } from "./section-input.js";
+import { type GridWater, gridWater, waterEdges } from "./water/grid-water.js";
 
 /** A grid of lines that hang from the surface: node (column c, row r) is number c × rows + r. */
 export interface SectionGrid {
@@ -12,6 +14,8 @@ export interface SectionGrid {
   readonly surface_m: Float64Array;
   /** For each electrode, its column. */
   readonly electrodeColumn: Int32Array;
+  /** Over the surface; null where there is none. */
+  readonly water: GridWater | null;
 }
 
 // Over a resistive basement current runs far, and the boundary condition is for even ground: the
@@ -21,8 +25,6 @@ const DEPTH_LENGTHS = 50;
 /** Growth of cells with distance from the nearest electrode, times `cells`. */
 const GROWTH_INSIDE = 1.6;
 const GROWTH_OUTSIDE = 3.2;
-/** Break points nearer than this share of the local cell are taken as one. */
-const SLIVER = 0.02;
 
 export interface GridFineness {
   /** Cells per electrode spacing at the electrodes; they grow away from electrodes. */
@@ -37,16 +39,19 @@ export function sectionGrid(
   electrodes: readonly SectionElectrode[],
   { cells, coarseBelow_m = Infinity }: GridFineness,
 ): SectionGrid {
-  const sorted = [...electrodes].sort((p, q) => p.x_m - q.x_m);
-  const positions = sorted.map((electrode) => electrode.x_m);
-  const elevations = sorted.map((electrode) => electrode.elevation_m);
+  const positions = electrodes.map((electrode) => electrode.x_m).sort((p, q) => p - q);
+  const ground = [...electrodes, ...(earth.water?.bed ?? [])].sort((p, q) => p.x_m - q.x_m);
   const [, firstRow = Infinity] = earth.depth_m.slice(0, -1);
   const size = sizeAlongLine(positions, cells, firstRow / 2);
   const [start, end] = [firstOf(positions), lastOf(positions)];
   const length = end - start;
   const beyond = BEYOND_LENGTHS * length;
   const ends = [start - beyond, end + beyond] as const;
-  const x = gridLines(breakPoints(ends, positions, earth.x_m.slice(1, -1), size), size);
+  const bends = earth.water ? waterEdges(ground, earth.water, size) : [];
+  const x = gridLines(
+    breakPoints(ends, positions, [...bends, ...earth.x_m.slice(1, -1)], size),
+    size,
+  );
   const smallest = Math.min(...positions.map(size));
   const depthSize = (depth: number) =>
     smallest + ((depth > coarseBelow_m ? GROWTH_OUTSIDE : GROWTH_INSIDE) / cells) * depth;
@@ -56,15 +61,12 @@ export function sectionGrid(
     depthSize,
   );
   const columnOf = new Map(Array.from(x, (value, column) => [value, column]));
-  return {
-    x_m: x,
-    depth_m: depth,
-    surface_m: x.map((value) => linearBetween(positions, elevations, value)),
-    electrodeColumn: Int32Array.from(electrodes, (electrode) => entryOf(columnOf, electrode.x_m)),
-  };
+  const electrodeColumn = Int32Array.from(electrodes, ({ x_m }) => entryOf(columnOf, x_m));
+  const [along, elevation] = [ground.map(({ x_m }) => x_m), ground.map((p) => p.elevation_m)];
+  const surface_m = x.map((value) => linearBetween(along, elevation, value));
+  const dry = { x_m: x, depth_m: depth, surface_m, electrodeColumn, water: null };
+  return earth.water ? { ...dry, water: gridWater(dry, earth.water, depthSize) } : dry;
 }
-
-type CellSize = (position: number) => number;
 
 function sizeAlongLine(positions: readonly number[], cells: number, wanted: number): CellSize {
   const spacing = positions.map((x, i) =>
@@ -80,45 +82,4 @@ function sizeAlongLine(positions: readonly number[], cells: number, wanted: numb
     }
     return size;
   };
-}
-
-/** All `kept` points, and those of `others` that lie inside the ends and not upon another. */
-function breakPoints(
-  ends: readonly [number, number],
-  kept: readonly number[],
-  others: readonly number[],
-  size: CellSize,
-): number[] {
-  const points = [...ends, ...kept];
-  for (const other of others) {
-    if (!(other > ends[0] && other < ends[1])) continue;
-    const gap = SLIVER * size(other);
-    if (points.every((point) => Math.abs(point - other) > gap)) points.push(other);
-  }
-  return points.sort((p, q) => p - q);
-}
-
-/** Lines through all break points, with cells of about the wanted size between them. */
-function gridLines(points: readonly number[], size: CellSize): Float64Array {
-  const cells = neighbours(points).map(([from, to]) => [...between(from, to, size), to]);
-  return Float64Array.from([firstOf(points), ...cells.flat()]);
-}
-
-/** Inner lines that share ∫ dx/size equally; the integral is taken in a few hundred steps. */
-function between(from: number, to: number, size: CellSize): number[] {
-  const at = [from];
-  const cumulated = [0];
-  let [x, total] = [from, 0];
-  while (x < to) {
-    const step = Math.min(size(x) / 16, to - x);
-    const next = step < 1e-12 * (to - from) ? to : x + step;
-    total += (next - x) / size((x + next) / 2);
-    x = next;
-    at.push(x);
-    cumulated.push(total);
-  }
-  const cells = Math.max(1, Math.round(total));
-  return Array.from({ length: cells - 1 }, (_, i) =>
-    linearBetween(cumulated, at, ((i + 1) / cells) * total),
-  );
 }

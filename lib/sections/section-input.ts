@@ -9,6 +9,23 @@ export interface SectionEarth {
   readonly depth_m: readonly number[];
   /** n rows by depth of m values, ohm-m, each above 0. */
   readonly resistivity_ohm_m: readonly (readonly number[])[];
+  /** Still water over the ground; left out where there is none. */
+  readonly water?: SectionWater;
+}
+
+/** Where still water covers the ground, such as a river beside an embankment. */
+export interface WaterCover {
+  /** Of its surface, in the datum of the electrodes' elevations, m. */
+  readonly level_m: number;
+  /** Ground lower than the level is under water from here on, m along the line. */
+  readonly from_m: number;
+  /** Points of the ground beside the electrodes, such as the foot of a slope beyond the last. */
+  readonly bed: readonly SectionElectrode[];
+}
+
+export interface SectionWater extends WaterCover {
+  /** At the water's temperature, ohm-m, above 0. */
+  readonly resistivity_ohm_m: number;
 }
 
 export interface SectionElectrode {

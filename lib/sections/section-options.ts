@@ -5,6 +5,7 @@ import type { OptionsOf } from "../step/options/option.js";
 import { defaultsOf } from "../step/options/resolve.js";
 import type { Fault } from "../step/step-error.js";
 import { sectionFaults } from "./section-check.js";
+import type { SectionElectrode, WaterCover } from "./section-input.js";
 import type { CrossSectionEarth } from "./shape/crest-response.js";
 
 /** Resistivity of a part of a line's ground as a borehole gives it. */
@@ -151,6 +152,29 @@ export const invertSectionOptions = {
       "its own alone (embankmentFactor) or that of `crossSection`; false: the ground beside the " +
       "line is taken as level.",
   }),
+  water: customOption<WaterCover | null>({
+    default: null,
+    rule: "a level_m, the place from_m from which lower ground is wet, and bed: { x_m, elevation_m }[]",
+    holds: (given) => given === null || isWaterCover(given),
+    role: "data",
+    shown: (given) => given && { ...given, bed: given.bed.length },
+    meaning:
+      "The water of the day beside a line across, as `waterBeside` has it of a survey: it conducts, " +
+      "beyond the line's end and over electrodes that lie under it; null: not known, or none.",
+  }),
+  includeWater: flagOption({
+    default: true,
+    title: "Water beside lines across as part of the ground",
+    meaning: "Whether the water that is known is in the forward model; false: air in its place.",
+  }),
+  waterResistivity_ohm_m: numberOption({
+    default: 30,
+    above: 0,
+    unit: "ohm-m",
+    meaning:
+      "Resistivity of that water at its temperature, as it was measured. Surface waters over " +
+      "sediments have 10 to 100 ohm-m (Telford, Geldart & Sheriff 1990), 30 in their middle.",
+  }),
   cellSd: numberOption({
     default: 0.15,
     above: 0,
@@ -201,6 +225,14 @@ function isCrossSection(given: unknown): boolean {
   if (earth === undefined || !Array.isArray(surface) || surface.length < 2) return false;
   const question = { earth, electrodes: surface, spreads: [] };
   return Number.isInteger(line) && (line ?? -1) in surface && sectionFaults(question).length === 0;
+}
+
+function isWaterCover(given: unknown): boolean {
+  const { level_m, from_m, bed } = (given ?? {}) as Partial<WaterCover>;
+  const isPoint = (point: Partial<SectionElectrode> | null) =>
+    Number.isFinite(point?.x_m) && Number.isFinite(point?.elevation_m);
+  const isPlaced = Number.isFinite(level_m) && typeof from_m === "number" && !Number.isNaN(from_m);
+  return isPlaced && Array.isArray(bed) && bed.every(isPoint);
 }
 
 function cellCount({ earth }: CrossSectionEarth): number {

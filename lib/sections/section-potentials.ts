@@ -22,7 +22,7 @@ export function electrodePotentials(
   earth: SectionEarth,
   transform: Wavenumbers,
 ): Float64Array {
-  const flat = { ...grid, surface_m: new Float64Array(grid.x_m.length) };
+  const flat = flattened(grid);
   const even = new Float64Array((grid.x_m.length - 1) * (grid.depth_m.length - 1)).fill(1);
   const potentials = solveAll(
     grid,
@@ -31,6 +31,11 @@ export function electrodePotentials(
   );
   const reference = solveAll(flat, sectionElements(flat, even), transform);
   return calibrated(potentials, reference, grid);
+}
+
+/** The same columns and rows under a level surface, without water. */
+export function flattened(grid: SectionGrid): SectionGrid {
+  return { ...grid, surface_m: new Float64Array(grid.x_m.length), water: null };
 }
 
 function calibrated(

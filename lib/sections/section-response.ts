@@ -31,6 +31,8 @@ const definition = {
  * `earth`: cell edges `x_m` (m + 1) and `depth_m` below the surface (n + 1), and
  * `resistivity_ohm_m` (n rows by depth of m). `electrodes`: positions along the line and
  * elevations, m, in any order; the surface is straight between electrodes and level beyond.
+ * `earth.water`, where there is any, lies on ground that is lower than its level, also over
+ * electrodes, in cells of its own; depths go on counting from the ground.
  * `spreads`: electrode numbers from 1, 0 for a remote electrode. Returns one value a spread, in the
  * order of `spreads`. Nothing may be missing: NaN is a fault. `options` as in
  * `SectionResponseOptions`.

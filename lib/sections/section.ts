@@ -40,6 +40,18 @@ export interface Section {
   readonly differences: { readonly along: number; readonly down: number };
   /** Least and greatest factor that the embankment's shape makes; null where it was not used. */
   readonly shapeFactors: readonly [number, number] | null;
+  /** The water that is in the forward model; null where there is none. */
+  readonly water: SectionWaterShare | null;
+}
+
+/** Water over the ground of a section, and what it makes of the readings. */
+export interface SectionWaterShare {
+  readonly level_m: number;
+  readonly resistivity_ohm_m: number;
+  /** Electrodes that lie under it. */
+  readonly electrodes: number;
+  /** Least and greatest of readings with it over those with air in its place, at this section. */
+  readonly factors: readonly [number, number];
 }
 
 /** Cells in columns along the line, column by column from the surface down. */

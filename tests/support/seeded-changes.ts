@@ -1,6 +1,7 @@
 import { neighbours } from "../../lib/numerics/arrays.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import type { ChangedBody } from "../../lib/sections/change/section-change.js";
+import { invertSection } from "../../lib/sections/invert-section.js";
 import { sectionResponse } from "../../lib/sections/section-response.js";
 import type { ResistivityLine } from "../../lib/survey/resistivity-line.js";
 import { dipoleSpreads, electrodesAt, measuredAs, wennerSpreads } from "./electrode-lines.js";
@@ -39,6 +40,29 @@ export function seededChange(seed: number, noise: number, changes = true): Seede
 export function isFoundBy({ x_m, top_m, direction }: SeededChange, body: ChangedBody): boolean {
   const along = body.from_m < x_m + 1.5 && body.to_m > x_m - 1.5;
   return along && body.top_m < top_m + 2 && body.base_m > top_m && body.direction === direction;
+}
+
+/** True where a cell in the body's middle differs by two standard deviations the right way. */
+export async function differenceFinds({
+  line,
+  x_m,
+  top_m,
+  direction,
+}: SeededChange): Promise<boolean> {
+  const [earlier, later] = [
+    (await invertSection(line, { campaign: "2031-10" })).value.cells,
+    (await invertSection(line, { campaign: "2032-03", seed: 2 })).value.cells,
+  ];
+  const down = earlier.depth_m.length - 1;
+  const sign = direction === "rose" ? 1 : -1;
+  return earlier.log10Resistivity.some((before, cell) => {
+    const [i, j] = [Math.floor(cell / down), cell % down];
+    const x = (earlier.x_m[i]! + earlier.x_m[i + 1]!) / 2;
+    const z = (earlier.depth_m[j]! + earlier.depth_m[j + 1]!) / 2;
+    if (!(Math.abs(x - x_m) < 1.5 && z > top_m && z < top_m + 2)) return false;
+    const sd = Math.hypot(earlier.log10Sd[cell]!, later.log10Sd[cell]!);
+    return (later.log10Resistivity[cell]! - before) * sign > 2 * sd;
+  });
 }
 
 function lineOver(

@@ -3,6 +3,7 @@ import { invertSection, sectionStep } from "../../sections/invert-section.js";
 import { invertibleLines } from "../../sections/invertible-lines.js";
 import type { Section } from "../../sections/section.js";
 import { shapeUnder } from "../../sections/shape-under.js";
+import { waterBeside } from "../../sections/water/water-beside.js";
 import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
 import type { Survey } from "../../survey/survey.js";
@@ -20,7 +21,8 @@ export const sectionsLink: Link = {
     const results: StepResult<Section>[] = [];
     for (const line of invertibleLines(survey)) {
       const shape = shapeUnder(line, survey);
-      results.push(yield* ask(invertSection, line, { shape, ...decided }));
+      const water = waterBeside(line, survey);
+      results.push(yield* ask(invertSection, line, { shape, water, ...decided }));
     }
     return results.length > 0 ? results : undefined;
   },

@@ -4,8 +4,10 @@ import { median } from "../../numerics/statistics/robust.js";
 import { type SectionCells, sectionCells, usualSpacing } from "../model/section-cells.js";
 import { type SectionModel, sectionModel } from "../model/section-model.js";
 import type { ScreenedLine } from "../readings/screen-line.js";
+import type { SectionWater } from "../section-input.js";
 import type { InvertSectionOptions } from "../section-options.js";
 import { shapeFactors } from "../shape/shape-factors.js";
+import { waterOf } from "../water/water-of.js";
 import { type CellGraph, cellGraph } from "./cell-graph.js";
 import { priorDeterminant } from "./prior-determinant.js";
 import type { SectionPrior } from "./sampler.js";
@@ -25,6 +27,8 @@ export interface SectionProblem {
   readonly inUse: readonly number[];
   /** Of each reading in use. */
   readonly shapeFactor: Float64Array;
+  /** That the model was given; null for none. */
+  readonly water: SectionWater | null;
 }
 
 /** Cells go down to so many times the greatest median depth. */
@@ -44,7 +48,12 @@ export function sectionProblem(line: ScreenedLine, used: InvertSectionOptions): 
       snap_m: used.breaks.map(({ elevation_m }) => middleSurface - elevation_m),
     },
   );
-  const fineness = { cellsPerSpacing: used.cellsPerSpacing, wavenumberStep: WAVENUMBER_STEP };
+  const water = waterOf(used);
+  const fineness = {
+    cellsPerSpacing: used.cellsPerSpacing,
+    wavenumberStep: WAVENUMBER_STEP,
+    water,
+  };
   const model = sectionModel(cells, line.electrodes, fineness);
   const shapeFactor = shapeFactors(readings, line.electrodes, used);
   const data: SectionData = {
@@ -57,7 +66,8 @@ export function sectionProblem(line: ScreenedLine, used: InvertSectionOptions): 
   };
   const prior = priorOf(model, median(data.logApparent), used);
   const start = startFrom(cells, readings, data.logApparent);
-  return { model, data, prior, start, ties: tieRows(cells, used.ties), inUse, shapeFactor };
+  const ties = tieRows(cells, used.ties);
+  return { model, data, prior, start, ties, inUse, shapeFactor, water };
 }
 
 /** Precision of ln ρ of a cell by itself: hardly any, so that the level is the readings'. */

@@ -22,7 +22,7 @@ interface PatchPart {
   readonly places: Int32Array;
 }
 
-/** The grid's cells and outer edges by section cell. */
+/** The grid's cells and outer edges by section cell; those of water belong to none. */
 export function patchesOf(grid: SectionGrid, cellUnder: Int32Array, count: number): Patch[] {
   const { cells, edges } = sectionElements(grid, new Float64Array(cellUnder.length).fill(1));
   const open = Array.from({ length: count }, () => ({
@@ -39,11 +39,12 @@ export function patchesOf(grid: SectionGrid, cellUnder: Int32Array, count: numbe
       return place;
     });
   };
-  cells.forEach(({ nodes }, at) => {
+  cells.slice(0, cellUnder.length).forEach(({ nodes }, at) => {
     const cell = cellUnder[at]!;
     open[cell]!.cells.push({ at, places: placed(cell, nodes) });
   });
   edges.forEach((edge, at) => {
+    if (edge.cell < 0) return;
     const cell = cellUnder[edge.cell]!;
     open[cell]!.edges.push({ at, places: placed(cell, edge.nodes) });
   });

@@ -1,8 +1,14 @@
 import { firstOf, lastOf, neighbours } from "../../numerics/arrays.js";
 import { type SectionElements, sectionElements } from "../section-elements.js";
 import { type SectionGrid, sectionGrid } from "../section-grid.js";
-import type { SectionElectrode } from "../section-input.js";
-import { addAtElectrodes, cellsUnder, electrodeNodes, fieldsFor } from "../section-potentials.js";
+import type { SectionElectrode, SectionWater } from "../section-input.js";
+import {
+  addAtElectrodes,
+  cellsUnder,
+  electrodeNodes,
+  fieldsFor,
+  flattened,
+} from "../section-potentials.js";
 import type { Wavenumbers } from "../wavenumbers.js";
 import { fittedWavenumbers } from "./fitted-wavenumbers.js";
 import { addSensitivities, type Patch, patchesOf } from "./patches.js";
@@ -34,6 +40,8 @@ export interface ElectrodePotentials {
 export interface ModelFineness {
   readonly cellsPerSpacing: number;
   readonly wavenumberStep: number;
+  /** Over the ground; none where left out. */
+  readonly water?: SectionWater | null;
 }
 
 /** Lengths of the line below which nothing of its readings is told apart. */
@@ -42,12 +50,12 @@ const COARSE_BELOW = 1;
 export function sectionModel(
   cells: SectionCells,
   electrodes: readonly SectionElectrode[],
-  { cellsPerSpacing, wavenumberStep }: ModelFineness,
+  { cellsPerSpacing, wavenumberStep, water = null }: ModelFineness,
 ): SectionModel {
-  const resistivity_ohm_m: number[][] = [];
+  const earth = { ...cells, resistivity_ohm_m: [], ...(water && { water }) };
   const x = electrodes.map(({ x_m }) => x_m).sort((p, q) => p - q);
   const length_m = lastOf(x) - firstOf(x);
-  const grid = sectionGrid({ ...cells, resistivity_ohm_m }, electrodes, {
+  const grid = sectionGrid(earth, electrodes, {
     cells: cellsPerSpacing,
     coarseBelow_m: COARSE_BELOW * length_m,
   });
@@ -67,7 +75,7 @@ export function sectionModel(
 
 function calibrationOf(grid: SectionGrid, transform: Wavenumbers): Float64Array {
   const count = grid.electrodeColumn.length;
-  const flat = { ...grid, surface_m: new Float64Array(grid.x_m.length) };
+  const flat = flattened(grid);
   const even = new Float64Array((grid.x_m.length - 1) * (grid.depth_m.length - 1)).fill(1);
   const sum = new Float64Array(count * count);
   const elements = sectionElements(flat, even);

@@ -4,7 +4,7 @@ import { entryOf, itemAt } from "../../numerics/arrays.js";
 import { sectionElements } from "../section-elements.js";
 import { type SectionGrid, sectionGrid } from "../section-grid.js";
 import type { SectionEarth, SectionElectrode } from "../section-input.js";
-import { cellsUnder, electrodeNodes, fieldsFor } from "../section-potentials.js";
+import { cellsUnder, electrodeNodes, fieldsFor, flattened } from "../section-potentials.js";
 
 /** An embankment cut across: its ground, its surface, and where a line runs along it. */
 export interface CrossSectionEarth {
@@ -65,7 +65,7 @@ function secondarySamples(
   const rows = grid.depth_m.length - 1;
   const own = itemAt(sigma, itemAt(grid.electrodeColumn, source) * rows);
   const ground = sectionElements(grid, sigma);
-  const flat = { ...grid, surface_m: new Float64Array(grid.x_m.length) };
+  const flat = flattened(grid);
   const even = sectionElements(flat, new Float64Array(sigma.length).fill(own));
   const node = itemAt(electrodeNodes(grid, ground), source);
   const count = grid.electrodeColumn.length;

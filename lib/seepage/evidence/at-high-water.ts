@@ -1,6 +1,7 @@
 import type { HeadResponse } from "../../campaigns/head/head-response.js";
 import { strongestSlice } from "../../campaigns/head/head-response.js";
 import type { Changes } from "../../campaigns/pair/changes.js";
+import { riverLevelAt } from "../../survey/river-level.js";
 import type { Survey } from "../../survey/survey.js";
 import { type Cells, type Presence, unknownPiece } from "./piece.js";
 
@@ -93,16 +94,6 @@ export function riverRise(
   survey: Survey,
   pair: { readonly earlier: string; readonly later: string },
 ): number | null {
-  const level = (label: string): number => {
-    const campaign = survey.campaigns.find((entry) => entry.label === label);
-    const time = campaign?.passes[0]?.time_s.find((t) => !Number.isNaN(t)) ?? Number.NaN;
-    const near = survey.waterLevels
-      .filter((entry) => entry.point === "river")
-      .map((entry) => ({ level: entry.level_m, apart: Math.abs(entry.time_s - time) }))
-      .filter((entry) => entry.apart <= 7 * 86_400)
-      .sort((one, two) => one.apart - two.apart);
-    return near[0]?.level ?? Number.NaN;
-  };
-  const rise = level(pair.later) - level(pair.earlier);
+  const rise = riverLevelAt(survey, pair.later) - riverLevelAt(survey, pair.earlier);
   return !Number.isNaN(rise) ? rise : null;
 }

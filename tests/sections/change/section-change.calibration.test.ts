@@ -1,7 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { invertSectionChange } from "../../../lib/sections/change/invert-section-change.js";
-import { invertSection } from "../../../lib/sections/invert-section.js";
-import { isFoundBy, type SeededChange, seededChange } from "../../support/seeded-changes.js";
+import {
+  differenceFinds,
+  isFoundBy,
+  type SeededChange,
+  seededChange,
+} from "../../support/seeded-changes.js";
 
 // SECTION_CHANGES=20 gives the figures of tests/calibration.md. Nothing was chosen on these seeds.
 const COUNT = Number(process.env.SECTION_CHANGES ?? 2);
@@ -44,21 +48,3 @@ describe("the difference of two sections", () => {
     expect(found, `${found} of ${COUNT}`).toBeLessThan(0.9 * COUNT);
   });
 });
-
-/** True where a cell in the body's middle differs by two standard deviations the right way. */
-async function differenceFinds({ line, x_m, top_m, direction }: SeededChange): Promise<boolean> {
-  const [earlier, later] = [
-    (await invertSection(line, { campaign: "2031-10" })).value.cells,
-    (await invertSection(line, { campaign: "2032-03", seed: 2 })).value.cells,
-  ];
-  const down = earlier.depth_m.length - 1;
-  const sign = direction === "rose" ? 1 : -1;
-  return earlier.log10Resistivity.some((before, cell) => {
-    const [i, j] = [Math.floor(cell / down), cell % down];
-    const x = (earlier.x_m[i]! + earlier.x_m[i + 1]!) / 2;
-    const z = (earlier.depth_m[j]! + earlier.depth_m[j + 1]!) / 2;
-    if (!(Math.abs(x - x_m) < 1.5 && z > top_m && z < top_m + 2)) return false;
-    const sd = Math.hypot(earlier.log10Sd[cell]!, later.log10Sd[cell]!);
-    return (later.log10Resistivity[cell]! - before) * sign > 2 * sd;
-  });
-}
