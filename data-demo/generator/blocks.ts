@@ -187,5 +187,19 @@ export const CHANGES: readonly Change[] = Object.freeze([
   },
 ]);
 
+/** What was dug in the winter between the campaigns: a trench of gravel, drained, along the bank. */
+export const DRAIN = Object.freeze({
+  from_m: 520,
+  to_m: 570,
+  /** Its middle, positive to the left; the landside shoulder. */
+  offset_m: -2,
+  width_m: 0.8,
+  top_m: 0.3,
+  base_m: 1.8,
+  /** At 25 °C: between gravel that is dry and gravel that is full of water. */
+  resistivity_ohm_m: 340,
+  campaign: "2032-03",
+});
+
 /** The whole bank is slightly moister near the surface in spring. */
 export const SPRING_MOISTURE = Object.freeze({ base_m: 0.5, conductivityRatio: 1.05 });

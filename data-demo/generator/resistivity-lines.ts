@@ -1,15 +1,19 @@
-import { FACTS } from "./facts.js";
+import { type CampaignLabel, FACTS } from "./facts.js";
 
-/** The three electrode lines: where they run and which spreads were measured. */
+/** The electrode lines: where they run and which spreads were measured. */
 
 export interface ElectrodeLine {
   readonly line: string;
   readonly runs: "along" | "across";
+  /** Whose days it was measured on. */
+  readonly campaign: CampaignLabel;
   /** Chainage and offset of x = 0; x goes up along the chainage, or to the left across. */
   readonly chainage_m: number;
   readonly offset_m: number;
   readonly electrodes: number;
   readonly spacing_m: number;
+  /** Of the ground that is made, to an electrode spacing. */
+  readonly cellsPerSpacing: number;
   /** Electrodes that stood in dry gravel or loose turf. */
   readonly badContacts: readonly number[];
   readonly spreads: readonly Spread[];
@@ -45,32 +49,50 @@ export const ELECTRODE_LINES: readonly ElectrodeLine[] = Object.freeze([
   {
     line: "R1",
     runs: "along",
+    campaign: "2031-10",
     chainage_m: 1801,
     offset_m: 0,
     electrodes: 72,
     spacing_m: 1.25,
+    cellsPerSpacing: 2,
     badContacts: [17, 54],
     spreads: [...wenner(72, [1, 2, 3, 4, 6, 8, 11]), ...dipoleDipole(72, [1, 2, 3, 4], 2)],
   },
   {
     line: "R2",
     runs: "along",
+    campaign: "2031-10",
     chainage_m: 1143,
     offset_m: 0,
     electrodes: 48,
     spacing_m: 2,
+    cellsPerSpacing: 2,
     badContacts: [9],
     spreads: [...wenner(48, [1, 2, 3, 4, 5, 6, 8, 10]), ...dipoleDipole(48, [1, 2, 3, 4], 1)],
   },
   {
     line: "R3",
     runs: "across",
+    campaign: "2031-10",
     chainage_m: 1845,
     offset_m: -17.25,
     electrodes: 48,
     spacing_m: 0.75,
+    cellsPerSpacing: 2,
     badContacts: [31],
     spreads: [...wenner(48, [1, 2, 3, 4, 5, 6, 8, 10]), ...dipoleDipole(48, [1, 2, 3, 4], 1)],
+  },
+  {
+    line: "R4",
+    runs: "across",
+    campaign: "2032-03",
+    chainage_m: 545,
+    offset_m: -9.5,
+    electrodes: 34,
+    spacing_m: 0.5,
+    cellsPerSpacing: 4,
+    badContacts: [6],
+    spreads: [...wenner(34, [1, 2, 3, 4, 5, 6, 8, 10]), ...dipoleDipole(34, [1, 2, 3, 4], 1)],
   },
 ]);
 

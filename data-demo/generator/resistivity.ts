@@ -12,9 +12,9 @@ import {
   lineElevation_m,
   type Spread,
 } from "./resistivity-lines.js";
-import { SECTION_CAMPAIGN, sectionEarth } from "./section-earth.js";
+import { riverBeside, sectionEarth } from "./section-earth.js";
 
-/** Electrodes and readings of the three lines. */
+/** Electrodes and readings of the lines. */
 
 /** Of the forward model: finer than its default, which an inversion uses; good to 0.1 %. */
 const FINENESS = Object.freeze({ cellsPerSpacing: 4 });
@@ -56,7 +56,7 @@ export function resistivityRows(ground: Ground): readonly (readonly Cell[])[] {
       ...[spread.a, spread.b, spread.m, spread.n],
       ...measure(spread, resistances[index]!),
       repeat,
-      SECTION_CAMPAIGN,
+      line.campaign,
     ]);
   });
 }
@@ -65,7 +65,8 @@ export function resistivityRows(ground: Ground): readonly (readonly Cell[])[] {
 function resistances_ohm(ground: Ground, line: ElectrodeLine): readonly number[] {
   const x = electrodeX_m(line);
   const electrodes = x.map((x_m) => ({ x_m, elevation_m: lineElevation_m(line, x_m) }));
-  const earth = sectionEarth(ground, line);
+  const water = riverBeside(line);
+  const earth = { ...sectionEarth(ground, line), ...(water && { water }) };
   const apparent = sectionResponse(earth, electrodes, line.spreads, FINENESS);
   const shape = line.runs === "along" ? bankFactors(line) : apparent.map(() => 1);
   return apparent.map((value, k) => (value * shape[k]!) / factor_m(line.spreads[k]!, x));

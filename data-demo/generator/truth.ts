@@ -1,5 +1,5 @@
 import { baseResponse } from "./base-checks.js";
-import { BLOCKS, CHANGES, LENS, SPRING_MOISTURE } from "./blocks.js";
+import { BLOCKS, CHANGES, DRAIN, LENS, SPRING_MOISTURE } from "./blocks.js";
 import { CAMPAIGNS, type CampaignFacts, FACTS } from "./facts.js";
 import { significant } from "./formats.js";
 import type { Ground } from "./ground.js";
@@ -8,7 +8,7 @@ import { objectResponse_ppm } from "./metal.js";
 import { METAL_OBJECTS, type MetalObject } from "./metal-objects.js";
 import { groundResponse, layersAt } from "./readings.js";
 import { ELECTRODE_LINES, type ElectrodeLine } from "./resistivity-lines.js";
-import { SECTION_CAMPAIGN, sectionEarth } from "./section-earth.js";
+import { riverBeside, type SectionRiver, sectionEarth } from "./section-earth.js";
 import type { FieldDay } from "./walk.js";
 
 /** What is really there: everything that a test of an interpretation needs. */
@@ -32,6 +32,7 @@ export function truthJson(world: World): string {
       resistivity25_ohm_m: LENS.resistivity_ohm_m,
     },
     changes: CHANGES.map(changeTruth),
+    drain: drainTruth(),
     seasonal: { top_m: 0, ...SPRING_MOISTURE, reason: "whole bank, moister surface in spring" },
     drift: CAMPAIGNS.flatMap((campaign) => driftTruth(campaign, world)),
     metal: METAL_OBJECTS.map((object) => metalTruth(object, world)),
@@ -68,6 +69,11 @@ function changeTruth(change: (typeof CHANGES)[number]) {
   const direction = conductivityRatio > 1 ? "fell" : "rose";
   const ratio = significant(1 / conductivityRatio, 4);
   return { from_m, to_m, top_m, base_m, direction, ratio, reason };
+}
+
+function drainTruth() {
+  const { resistivity_ohm_m, ...place } = DRAIN;
+  return { ...place, resistivity25_ohm_m: resistivity_ohm_m };
 }
 
 function driftTruth(campaign: CampaignFacts, { days }: World) {
@@ -124,8 +130,14 @@ function footprintOf(object: MetalObject, { ground }: World) {
 function sectionTruth(line: ElectrodeLine, ground: Ground) {
   const cells = sectionEarth(ground, line);
   const resistivity_ohm_m = cells.resistivity_ohm_m.map((row) => row.map((v) => significant(v, 3)));
-  const { badContacts } = line;
-  return { line: line.line, campaign: SECTION_CAMPAIGN, badContacts, ...cells, resistivity_ohm_m };
+  const { badContacts, campaign } = line;
+  const water = riverBeside(line);
+  const made = { line: line.line, campaign, badContacts, ...cells, resistivity_ohm_m };
+  return water === null ? made : { ...made, water: waterTruth(water) };
+}
+
+function waterTruth({ level_m, resistivity_ohm_m }: SectionRiver) {
+  return { level_m: significant(level_m, 3), resistivity_ohm_m };
 }
 
 const GRID = Object.freeze({ step_m: 2, depthStep_m: 0.25, depth_m: 6 });

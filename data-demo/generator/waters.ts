@@ -9,6 +9,9 @@ const DAY_MS = 24 * HOUR_MS;
 const FIRST_MS = Date.parse("2031-08-01T07:00:00+01:00");
 const DAYS = 304;
 
+/** Of the river's water at its temperature in spring, ohm-m. */
+export const RIVER_OHM_M = 24;
+
 /** High waters: peak day, height over the season's level (m), days of rise and of fall. */
 const FLOODS: readonly (readonly [string, number, number, number])[] = [
   ["2031-09-22", 0.35, 2, 5],
@@ -20,7 +23,7 @@ const FLOODS: readonly (readonly [string, number, number, number])[] = [
 ];
 
 /** Metres above datum: a season's wave and the floods on it. */
-function riverStage_m(time_ms: number): number {
+export function riverStage_m(time_ms: number): number {
   const season = (2 * Math.PI * (time_ms - Date.parse("2032-02-20"))) / (365.25 * DAY_MS);
   const floods = FLOODS.map(([peak, height_m, rise, fall]) => {
     const days = (time_ms - Date.parse(`${peak}T12:00:00+01:00`)) / DAY_MS;

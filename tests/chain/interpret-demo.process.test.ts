@@ -151,7 +151,7 @@ describe("the chain on the demo survey", () => {
     ].flatMap((names) => names.split(" "));
     for (const name of lists) expect(findings()).toHaveProperty(name, expect.any(Array));
     const said = (step: string) => findings().cautions.some((caution) => caution.step === step);
-    expect(findings().sections.map(({ line }) => line)).toEqual(["R1", "R2", "R3"]);
+    expect(findings().sections.map(({ line }) => line)).toEqual(["R1", "R2", "R3", "R4"]);
     expect(said("siteBoreholes")).toBe(true);
   });
 

@@ -71,6 +71,12 @@ export interface Truth {
     readonly direction: "fell" | "rose";
     readonly ratio: number;
   })[];
+  readonly drain: Stretch & {
+    readonly offset_m: number;
+    readonly width_m: number;
+    readonly top_m: number;
+    readonly base_m: number;
+  };
   readonly drift: readonly {
     readonly campaign: string;
     readonly channel: string;
@@ -94,6 +100,7 @@ export interface Truth {
   })[];
   readonly sections: readonly {
     readonly line: string;
+    readonly campaign: string;
     readonly badContacts: readonly number[];
     readonly x_m: readonly number[];
     readonly depth_m: readonly number[];

@@ -155,7 +155,7 @@ describe("the resistivity lines", () => {
   const electrodes = rowsOf("resistivity-electrodes.csv");
 
   it("have 200 to 600 readings a line with currents of 20 to 200 mA", () => {
-    for (const line of ["R1", "R2", "R3"]) {
+    for (const line of ["R1", "R2", "R3", "R4"]) {
       const rows = readings.filter((row) => row.line === line);
       expect(rows.length).toBeGreaterThanOrEqual(200);
       expect(rows.length).toBeLessThanOrEqual(600);
@@ -189,6 +189,23 @@ describe("the resistivity lines", () => {
     expect(levels.indexOf(Math.max(...levels))).toBeGreaterThan(10);
   });
 
+  it("cross the new drain with one, which reads high over it", () => {
+    const { drain, sections } = known;
+    const across = sections.find(({ line }) => line === "R4")!;
+    const inDrain = across.resistivity_ohm_m.flat().filter((value) => value > 200);
+    // As many cells as the trench holds, of an eighth of a metre across.
+    const cells = (drain.width_m / 0.125) * across.depth_m.filter(isIn(drain)).length;
+    expectClose(inDrain.length, cells, { relative: 0.1 });
+    const wide = (middle_m: number) => {
+      const first = Math.round((middle_m + 9.5) / 0.5 - 1.5) + 1;
+      const row = readings.find(
+        (one) => one.line === "R4" && Number(one.a) === first && Number(one.b) === first + 3,
+      )!;
+      return 2 * Math.PI * 0.5 * ohm(row);
+    };
+    expect(wide(drain.offset_m) / wide(1.5)).toBeGreaterThan(1.3);
+  });
+
   const find = (row: Row, order: string) =>
     readings.find(
       (other) =>
@@ -211,6 +228,11 @@ describe("the resistivity lines", () => {
     return 2 * Math.PI * 2 * spacing * ohm(spread[0]!);
   }
 });
+
+const isIn =
+  ({ top_m, base_m }: { readonly top_m: number; readonly base_m: number }) =>
+  (depth_m: number) =>
+    depth_m >= top_m && depth_m < base_m;
 
 function longitudes(rows: readonly Row[]): number[] {
   return rows.filter((row) => row.longitude !== "").map((row) => Number(row.longitude));

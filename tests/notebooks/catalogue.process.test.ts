@@ -39,7 +39,7 @@ beforeAll(() => {
 afterAll(() => rmSync(oneLine, { recursive: true, force: true }));
 
 // What is shown does not hang on the spacing of stations, how many electrode lines there are, and the
-// electrodes of a planned line; the time does. The demo's three lines are inverted by its appendix.
+// electrodes of a planned line; the time does. The demo's four lines are inverted by its appendix.
 function quick(name: CatalogueName): Readonly<Record<string, unknown>> {
   const spacing = { spacing_m: 10 };
   const settings: Partial<Record<CatalogueName, Readonly<Record<string, unknown>>>> = {

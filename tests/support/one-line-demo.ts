@@ -4,8 +4,8 @@ import { join } from "node:path";
 import { demoFolder } from "../chain/demo.js";
 
 /**
- * A copy of the demo in which one of its three electrode lines was laid, in a folder to be removed:
- * an inversion is the longest part of the demo's chain, and the demo's own appendix makes all three.
+ * A copy of the demo in which one of its four electrode lines was laid, in a folder to be removed:
+ * an inversion is the longest part of the demo's chain, and the demo's own appendix makes all four.
  */
 export function oneLineDemo(): string {
   const folder = mkdtempSync(join(tmpdir(), "banquette-one-line-"));

@@ -55,7 +55,8 @@ function heightOf(cells: ReturnType<typeof drawnCellsOf>) {
   const perMetre = WIDTH_PX / (right - left);
   const wanted = perMetre * (high - low);
   const height_px = Math.round(Math.min(HEIGHT_PX.most, Math.max(HEIGHT_PX.least, wanted)));
-  return { height_px, times: Number((height_px / wanted).toPrecision(2)) };
+  const times = Number((height_px / wanted).toPrecision(2));
+  return { height_px, times: Math.abs(times - 1) < 0.05 ? 1 : times };
 }
 
 function captionOf(section: Section): string {
