@@ -12,23 +12,49 @@ const LOST = 1e-14;
  */
 export function choleskyFactor(matrix: Float64Array, m: number): Float64Array {
   const factor = new Float64Array(m * m);
-  for (let i = 0; i < m; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = matrix[i * m + j]!;
-      for (let k = 0; k < j; k++) sum -= factor[i * m + k]! * factor[j * m + k]!;
-      if (i !== j) {
-        factor[i * m + j] = sum / factor[j * m + j]!;
-        continue;
-      }
-      if (!(sum > LOST * matrix[i * m + i]! && sum < Infinity)) {
-        throw new RangeError(
-          `the matrix is not positive definite: pivot ${i + 1} of ${m} is ${sum}`,
-        );
-      }
-      factor[i * m + i] = Math.sqrt(sum);
+  for (let j = 0; j < m; j++) {
+    let pivot = matrix[j * m + j]!;
+    for (let k = j * m; k < j * m + j; k++) pivot -= factor[k]! * factor[k]!;
+    if (!(pivot > LOST * matrix[j * m + j]! && pivot < Infinity)) {
+      throw new RangeError(
+        `the matrix is not positive definite: pivot ${j + 1} of ${m} is ${pivot}`,
+      );
     }
+    factor[j * m + j] = Math.sqrt(pivot);
+    fillBelow(factor, matrix, { m, j });
   }
   return factor;
+}
+
+/** Column j below its pivot; four rows side by side, so that no sum waits for another. */
+function fillBelow(
+  factor: Float64Array,
+  matrix: Float64Array,
+  { m, j }: { readonly m: number; readonly j: number },
+): void {
+  const own = j * m;
+  const pivot = factor[own + j]!;
+  let i = j + 1;
+  for (; i + 3 < m; i += 4) {
+    const [p, q, r, s] = [i * m, (i + 1) * m, (i + 2) * m, (i + 3) * m];
+    let [a, b, c, d] = [matrix[p + j]!, matrix[q + j]!, matrix[r + j]!, matrix[s + j]!];
+    for (let k = 0; k < j; k++) {
+      const share = factor[own + k]!;
+      a -= factor[p + k]! * share;
+      b -= factor[q + k]! * share;
+      c -= factor[r + k]! * share;
+      d -= factor[s + k]! * share;
+    }
+    factor[p + j] = a / pivot;
+    factor[q + j] = b / pivot;
+    factor[r + j] = c / pivot;
+    factor[s + j] = d / pivot;
+  }
+  for (; i < m; i++) {
+    let sum = matrix[i * m + j]!;
+    for (let k = 0; k < j; k++) sum -= factor[i * m + k]! * factor[own + k]!;
+    factor[i * m + j] = sum / pivot;
+  }
 }
 
 /** x of L Lᵀ x = right, as a new vector of length m. */

@@ -1,3 +1,5 @@
+import { vectorKernels } from "../wasm/kernels.js";
+
 /**
  * V, m × r, with V Vᵀ near A Aᵀ of an m × n matrix A, row by row: Cholesky's factor with the
  * greatest remaining diagonal entry as the next pivot, ended where the trace of what is left is
@@ -14,11 +16,12 @@ export function pivotedCholesky(
 ): Float64Array {
   const n = matrix.length / m;
   const left = Float64Array.from({ length: m }, (_, i) => squaredLength(matrix, i * n, n));
+  const products = rowsInMemory(matrix, n);
   const columns: Float64Array[] = [];
   while (columns.length < m && left.reduce((sum, value) => sum + value, 0) > leftTrace) {
     const pivot = greatest(left);
     const root = Math.sqrt(left[pivot]!);
-    const column = productsWithRow(matrix, pivot, n);
+    const column = products(pivot);
     subtractColumns(column, columns, pivot);
     for (let i = 0; i < m; i++) {
       column[i] = column[i]! / root;
@@ -64,26 +67,17 @@ function greatest(values: Float64Array): number {
   return at;
 }
 
-/** Of every row with one of them; four terms a pass. */
-function productsWithRow(matrix: Float64Array, row: number, n: number): Float64Array {
-  const one = matrix.subarray(row * n, (row + 1) * n);
-  const out = new Float64Array(matrix.length / n);
-  for (let i = 0, at = 0; i < out.length; i++, at += n) {
-    let s0 = 0;
-    let s1 = 0;
-    let s2 = 0;
-    let s3 = 0;
-    let k = 0;
-    for (; k + 3 < n; k += 4) {
-      s0 += one[k]! * matrix[at + k]!;
-      s1 += one[k + 1]! * matrix[at + k + 1]!;
-      s2 += one[k + 2]! * matrix[at + k + 2]!;
-      s3 += one[k + 3]! * matrix[at + k + 3]!;
-    }
-    for (; k < n; k++) s0 += one[k]! * matrix[at + k]!;
-    out[i] = s0 + s1 + (s2 + s3);
-  }
-  return out;
+/** The products of every row with one of them; the rows stand in the kernels' memory meanwhile. */
+function rowsInMemory(matrix: Float64Array, n: number): (row: number) => Float64Array {
+  const kernels = vectorKernels();
+  const m = matrix.length / n;
+  const [rows, out] = kernels.columns(matrix.length, m) as readonly [Float64Array, Float64Array];
+  rows.set(matrix);
+  return (row) => {
+    const one = rows.byteOffset + 8 * n * row;
+    kernels.run.rowProducts(out.byteOffset, one, rows.byteOffset, 8 * n, m, n);
+    return out.slice();
+  };
 }
 
 function byRow(columns: readonly Float64Array[], m: number): Float64Array {

@@ -40,6 +40,7 @@ export const f64Sqrt = (a: Code): Code => [a, 0x9f];
 export const f64IsAbove = (a: Code, b: Code): Code => [a, b, 0x64];
 export const f64Zero: Code = [0x44, 0, 0, 0, 0, 0, 0, 0, 0];
 export const f64Half: Code = [0x44, 0, 0, 0, 0, 0, 0, 0xe0, 0x3f];
+export const i32Load = (at: Code): Code => [at, 0x28, 2, unsigned(0)];
 export const i32LoadByte = (at: Code): Code => [at, 0x2d, 0, unsigned(0)];
 export const not = (a: Code): Code => [a, 0x45];
 

@@ -1,8 +1,9 @@
-import { addEight } from "./kernels/add-eight.js";
+import { addElement } from "./kernels/add-element.js";
 import { addMultiples } from "./kernels/add-multiples.js";
 import { productFunctions } from "./kernels/add-products.js";
 import { bandFunctions } from "./kernels/factor-band.js";
 import { layerDirections } from "./kernels/layer-directions.js";
+import { rowProducts } from "./kernels/row-products.js";
 import { scoreMembers } from "./kernels/score-members.js";
 import { PASS, subtractRows } from "./kernels/subtract-rows.js";
 import { moduleBytes } from "./module-bytes.js";
@@ -15,10 +16,11 @@ interface Kernels {
   readonly subtractRows: (...given: number[]) => void;
   readonly addProductsInPairs: (...given: number[]) => void;
   readonly addProductsInTurn: (...given: number[]) => void;
-  readonly addEight: (...given: number[]) => void;
+  readonly addElement: (...given: number[]) => void;
   readonly addMultiples: (...given: number[]) => void;
   readonly scoreMembers: (...given: number[]) => void;
   readonly layerDirections: (...given: number[]) => void;
+  readonly rowProducts: (...given: number[]) => void;
 }
 
 /** What Node has of WebAssembly and its types leave out. */
@@ -39,8 +41,8 @@ const LINE = 64;
 const { WebAssembly } = globalThis as unknown as { readonly WebAssembly: WebAssemblyScope };
 
 const FUNCTIONS = [
-  ...[...bandFunctions, subtractRows, ...productFunctions, addEight],
-  ...[addMultiples, scoreMembers, layerDirections],
+  ...[...bandFunctions, subtractRows, ...productFunctions, addElement],
+  ...[addMultiples, scoreMembers, layerDirections, rowProducts],
 ];
 
 /**

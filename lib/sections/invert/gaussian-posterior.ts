@@ -59,8 +59,11 @@ export function gaussianPosterior(
   const r = directions.length / precision.size;
   const whitened = directions.slice();
   solveLower(precision, whitened, new Int32Array(r));
-  const products = normalMatrix(whitened, r).map((value) => value / noise);
-  for (let k = 0; k < r; k++) products[k * r + k] = products[k * r + k]! + 1;
+  const products = normalMatrix(whitened, r);
+  for (let k = 0; k < r; k++) {
+    for (let l = 0; l <= k; l++) products[k * r + l] = products[k * r + l]! / noise;
+    products[k * r + k] = products[k * r + k]! + 1;
+  }
   const capacitance = choleskyFactor(products, r);
   return { band: precision, directions, noise, whitened, capacitance };
 }

@@ -76,97 +76,105 @@ export function addSensitivities(
 ): void {
   const most = Math.max(...patches.map(({ nodes }) => nodes.length)) + 3;
   const { count } = at;
-  const wide = passes(count);
-  const lengths = [most * wide, most * wide, count * wide];
-  const columns = vectorKernels().columns(...lengths);
-  const [here, flux, sum] = columns as readonly [Float64Array, Float64Array, Float64Array];
-  for (const column of columns) column.fill(0);
+  const room = new PatchRoom(most, count);
   const pairs = (count * (count - 1)) / 2;
   patches.forEach((patch, cell) => {
-    gather(patch.nodes, at, { here, wide });
-    fluxOf(patch, at, { here, flux, wide });
-    addProducts(perCell.subarray(cell * pairs, (cell + 1) * pairs), {
-      ...{ here, flux, wide, sum, count },
-      rows: patch.nodes.length,
-    });
+    gather(patch.nodes, at, room);
+    fluxOf(patch, at, room);
+    const perPair = perCell.subarray(cell * pairs, (cell + 1) * pairs);
+    addProducts(perPair, patch.nodes.length, room);
   });
+}
+
+/** Nodes that an element's terms are made of: the one inside is gone. */
+const TERMS = 8;
+
+/** Rows of a patch's nodes in the kernels' memory, `wide` doubles apart. */
+class PatchRoom {
+  readonly wide: number;
+  readonly here: Float64Array;
+  readonly flux: Float64Array;
+  /** Room for a row of products an electrode. */
+  readonly sum: Float64Array;
+  /** Of one element: eight shares a row, and the distances of its rows in bytes. */
+  readonly share: Float64Array;
+  readonly place: Int32Array;
+
+  constructor(
+    most: number,
+    readonly count: number,
+  ) {
+    this.wide = passes(count);
+    const rows = [most * this.wide, most * this.wide, count * this.wide];
+    const columns = vectorKernels().columns(...rows, TERMS * TERMS, TERMS / 2);
+    const [here, flux, sum, share, place] = columns as readonly [
+      ...[Float64Array, Float64Array, Float64Array, Float64Array, Float64Array],
+    ];
+    for (const column of columns) column.fill(0);
+    [this.here, this.flux, this.sum, this.share] = [here, flux, sum, share];
+    this.place = new Int32Array(place.buffer, place.byteOffset, TERMS);
+  }
 }
 
 function gather(
   nodes: Int32Array,
   { fields, count }: FieldsAtOneWavenumber,
-  { here, wide }: Pick<PatchFields, "here" | "wide">,
+  { here, wide }: PatchRoom,
 ): void {
-  nodes.forEach((node, p) => {
-    here.set(fields.subarray(node * count, (node + 1) * count), p * wide);
-  });
-}
-
-/** Rows of a patch's nodes in the kernels' memory, `wide` doubles apart. */
-interface PatchFields {
-  readonly here: Float64Array;
-  readonly flux: Float64Array;
-  readonly wide: number;
+  for (let p = 0; p < nodes.length; p++) {
+    const from = nodes[p]! * count;
+    for (let e = 0, to = p * wide; e < count; e++, to++) here[to] = fields[from + e]!;
+  }
 }
 
 /** weight × K_c φ at the patch's nodes. */
-function fluxOf(patch: Patch, at: FieldsAtOneWavenumber, fields: PatchFields): void {
-  const { elements, k } = at;
+function fluxOf(patch: Patch, at: FieldsAtOneWavenumber, room: PatchRoom): void {
+  const { elements, k, weight } = at;
   const local = new Float64Array(81);
-  fields.flux.fill(0);
+  room.flux.fill(0, 0, patch.nodes.length * room.wide);
   for (const { at: cell, places } of patch.cells) {
     cellMatrix(elements.cells[cell]!, k, local);
-    addFlux(fields, at, { places, local });
+    addFlux(room, weight, { places, local });
   }
   for (const { at: edge, places } of patch.edges) {
     edgeMatrix(elements.edges[edge]!, k, local);
-    addFlux(fields, at, { places, local });
+    addFlux(room, weight, { places, local });
   }
 }
 
-/** Adds weight × local × φ of one element, up to eight of its nodes a pass. */
+/** Adds weight × local × φ of one element. */
 function addFlux(
-  { here, flux, wide }: PatchFields,
-  { weight }: FieldsAtOneWavenumber,
+  { here, flux, wide, share, place }: PatchRoom,
+  weight: number,
   { places, local }: { readonly places: Int32Array; readonly local: Float64Array },
 ): void {
-  const { run } = vectorKernels();
   const n = places.length;
-  const row = 8 * wide;
-  const from = new Int32Array(8);
-  const share = new Float64Array(8);
-  for (let p = 0; p < n; p++) {
+  share.fill(0);
+  place.fill(0);
+  for (let p = 0, row = 0; p < n; p++) {
     if (places[p]! < 0) continue;
-    let terms = 0;
-    for (let q = 0; q < n; q++) {
-      if (places[q]! < 0) continue;
-      from[terms] = here.byteOffset + places[q]! * row;
-      share[terms] = weight * local[n * p + q]!;
-      terms += 1;
+    place[row] = 8 * wide * places[p]!;
+    for (let q = 0, term = 0; q < n; q++) {
+      if (places[q]! >= 0) share[TERMS * row + term++] = weight * local[n * p + q]!;
     }
-    share.fill(0, terms);
-    run.addEight(flux.byteOffset + places[p]! * row, row, ...from, ...share);
+    row += 1;
   }
-}
-
-interface PatchProducts extends PatchFields {
-  /** Room for a row of products an electrode. */
-  readonly sum: Float64Array;
-  readonly rows: number;
-  readonly count: number;
+  const given = [flux.byteOffset, here.byteOffset, place.byteOffset, share.byteOffset] as const;
+  vectorKernels().run.addElement(...given, 8 * wide);
 }
 
 /** Adds Σ over rows of here_i flux_j, i > j; four rows a pass. */
-function addProducts(perPair: Float64Array, products: PatchProducts): void {
-  const { here, flux, wide, sum, rows, count } = products;
+function addProducts(perPair: Float64Array, rows: number, room: PatchRoom): void {
+  const { here, flux, wide, sum, count } = room;
   const padded = 4 * Math.ceil(rows / 4);
   here.fill(0, rows * wide, padded * wide);
-  for (let i = 1, at = 0; i < count; at += i, i++) {
-    sum.set(perPair.subarray(at, at + i), i * wide);
+  flux.fill(0, rows * wide, padded * wide);
+  for (let i = 1, at = 0; i < count; i++) {
+    for (let j = 0, to = i * wide; j < i; j++) sum[to++] = perPair[at++]!;
   }
   const given = [sum.byteOffset, 8 * wide, here.byteOffset, flux.byteOffset] as const;
   vectorKernels().run.addProductsInPairs(...given, 8 * wide, padded, count, 0);
-  for (let i = 1, at = 0; i < count; at += i, i++) {
-    perPair.set(sum.subarray(i * wide, i * wide + i), at);
+  for (let i = 1, at = 0; i < count; i++) {
+    for (let j = 0, from = i * wide; j < i; j++) perPair[at++] = sum[from++]!;
   }
 }

@@ -4,6 +4,7 @@ import {
   median,
   quantile,
   sortedPresent,
+  sortedQuantile,
 } from "../../../lib/numerics/statistics/robust.js";
 import { expectClose } from "../../support/expect-close.js";
 
@@ -25,6 +26,19 @@ describe("quantile", () => {
     expect(quantile([10, 20, 40], 0.9)).toBe(36);
     expect(quantile([3, 1, 2], 0)).toBe(1);
     expect(quantile([3, 1, 2], 1)).toBe(3);
+  });
+
+  it("is what sorting gives, to the same bits, for many values and for many that are alike", () => {
+    for (const steps of [3, 40, 1e6]) {
+      let state = steps;
+      const values = Float64Array.from({ length: 301 }, () => {
+        state = (state * 16807) % 2147483647;
+        return Math.round((state / 2147483647) * steps) / 7;
+      });
+      for (const p of [0, 0.1, 0.25, 0.5, 0.9, 0.999, 1]) {
+        expect(quantile(values, p)).toBe(sortedQuantile(values.toSorted(), p));
+      }
+    }
   });
 
   it("ignores NaN, and is NaN for nothing at all and for p outside 0 to 1", () => {

@@ -84,20 +84,42 @@ describe("kernels on pairs of doubles round as plain sums do", () => {
     expect(normalMatrix(a, m)).toEqual(expected);
   });
 
-  it("eight rows are added with their shares", () => {
+  it("an element's eight rows are added with their shares", () => {
     const [wide, { run }] = [6, vectorKernels()];
-    const [sum, rows] = vectorKernels().columns(wide, 8 * wide) as [Float64Array, Float64Array];
-    const shares = normals(8);
-    sum.set(normals(wide));
-    rows.set(normals(8 * wide));
-    const s = (n: number, e: number) => shares[n]! * rows[n * wide + e]!;
-    const expected = sum.map((value, e) => {
-      const one = s(0, e) + s(1, e) + (s(2, e) + s(3, e));
-      return value + one + (s(4, e) + s(5, e) + (s(6, e) + s(7, e)));
+    const [sum, rows, share, place] = vectorKernels().columns(9 * wide, 9 * wide, 64, 4) as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array,
+    ];
+    const nodes = [3, 0, 1, 8, 4, 5, 7, 2];
+    for (const column of [sum, rows, share]) column.set(normals(column.length));
+    new Int32Array(place.buffer, place.byteOffset, 8).set(nodes.map((node) => 8 * wide * node));
+    const expected = sum.map((value, at) => {
+      const [p, e] = [nodes.indexOf(Math.floor(at / wide)), at % wide];
+      if (p < 0) return value;
+      const s = (n: number) => share[8 * p + n]! * rows[nodes[n]! * wide + e]!;
+      return value + (s(0) + s(1) + (s(2) + s(3))) + (s(4) + s(5) + (s(6) + s(7)));
     });
-    const places = Array.from(shares, (_, n) => rows.byteOffset + 8 * n * wide);
-    run.addEight(sum.byteOffset, 8 * wide, ...places, ...shares);
+    const given = [sum.byteOffset, rows.byteOffset, place.byteOffset, share.byteOffset];
+    run.addElement(...given, 8 * wide);
     expect(sum).toEqual(expected);
+  });
+
+  it.each([3, 8, 13])("products of rows of %i entries are four sums", (n) => {
+    const count = 5;
+    const [rows, out] = vectorKernels().columns(count * n, count) as [Float64Array, Float64Array];
+    rows.set(normals(count * n));
+    const expected = Array.from({ length: count }, (_, i) => {
+      const sums = [0, 0, 0, 0];
+      for (let k = 0; k < n; k++) {
+        sums[k < n - (n % 4) ? k % 4 : 0]! += rows[2 * n + k]! * rows[i * n + k]!;
+      }
+      return sums[0]! + sums[1]! + (sums[2]! + sums[3]!);
+    });
+    const one = rows.byteOffset + 16 * n;
+    vectorKernels().run.rowProducts(out.byteOffset, one, rows.byteOffset, 8 * n, count, n);
+    expect([...out]).toEqual(expected);
   });
 });
 
