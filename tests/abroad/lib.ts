@@ -1,6 +1,8 @@
 // The one file here that knows the library: types, and the steps that the menagerie judges.
 export {
+  type Blocks,
   type Campaign,
+  type Changes,
   type Channel,
   checkSurvey,
   coilResponse,
@@ -18,6 +20,7 @@ export {
   openSurvey,
   type Pass,
   type ResistivityLine,
+  type Section,
   type Seepage,
   type SeepageEvidence,
   type SeepageOptions,

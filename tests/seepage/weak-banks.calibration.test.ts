@@ -1,18 +1,22 @@
-// Seeded banks through the steps from their readings: weak places of known sizes in three of four. The
-// weights were measured on seeds under 100; seeds from 1001 on chose nothing.
+// Seeded banks through the steps from their readings: weak places of known sizes in three of four.
+// The weights were measured on seeds under 100; seeds from 1001 on chose nothing.
 import { beforeAll, describe, expect, it } from "vitest";
-import { blanketSeepage } from "../../lib/earth/blanket.js";
-import { seededRandom } from "../../lib/numerics/random.js";
-import type { JudgedStretch } from "../../lib/seepage/hydraulics/judged-stretch.js";
-import { type SeepageEvidence, scoreSeepage } from "../../lib/seepage/score-seepage.js";
-import { resultValue } from "../../lib/step/step-result.js";
+import { scoreSeepage } from "../../lib/seepage/score-seepage.js";
+import { heldGradients, rankCorrelations } from "../abroad/seepage/gradients.js";
 import {
   type JudgedBank,
   judged,
   type WorkedBank,
   workedBank,
 } from "../abroad/seepage/judged-bank.js";
-import { areaUnderCurve, brierScore, forecastsOf, reliability } from "../abroad/seepage/scores.js";
+import {
+  areaUnderCurve,
+  brierScore,
+  deviation,
+  forecastsOf,
+  reliability,
+} from "../abroad/seepage/scores.js";
+import { withSomeEvidence } from "../abroad/seepage/some-evidence.js";
 
 const COUNT = Number(process.env.SEEPAGE_BANKS ?? 8);
 const FIRST = 1001;
@@ -25,15 +29,8 @@ beforeAll(async () => {
   all = banks.map((bank) => judged(bank));
 }, 60_000 * COUNT);
 
-/** Deviation of a share over cells of banks, as from so many banks that differ. */
-const jackknife = (of: (some: readonly JudgedBank[]) => number, given = all) => {
-  const left = given
-    .map((_, i) => of(given.toSpliced(i, 1)))
-    .filter((value) => !Number.isNaN(value));
-  const mean = left.reduce((sum, one) => sum + one, 0) / left.length;
-  const squares = left.reduce((sum, one) => sum + (one - mean) ** 2, 0);
-  return Math.sqrt(((left.length - 1) / left.length) * squares);
-};
+const jackknife = (of: (some: readonly JudgedBank[]) => number, given = all) =>
+  deviation(given, of);
 
 describe("the score over seeded banks", () => {
   it("ranks weak cells over others: area under the curve 0.9", () => {
@@ -71,11 +68,7 @@ describe("the score over seeded banks", () => {
 });
 
 describe("with evidence removed at random", () => {
-  const reduced = () => {
-    const random = seededRandom(5);
-    const isIn = () => random.uniform() < 0.5;
-    return banks.map((bank) => ({ ...bank, evidence: someOf(bank.evidence, isIn) }));
-  };
+  const reduced = () => withSomeEvidence(banks, 5);
 
   it("nothing fails, and what is not known weighs nothing", () => {
     for (const { evidence } of reduced()) {
@@ -100,31 +93,9 @@ describe("with evidence removed at random", () => {
   });
 });
 
-function someOf(evidence: SeepageEvidence, isIn: () => boolean): SeepageEvidence {
-  const survey = resultValue(evidence.survey);
-  const { blocks, changes, sections, otherLines } = evidence;
-  return {
-    survey: {
-      ...survey,
-      incidents: isIn() ? survey.incidents : [],
-      fieldNotes: isIn() ? survey.fieldNotes : [],
-      waterLevels: isIn() ? survey.waterLevels : [],
-      boreholes: isIn() ? survey.boreholes : [],
-    },
-    slices: evidence.slices,
-    ...(isIn() && blocks && { blocks }),
-    ...(isIn() && changes && { changes }),
-    ...(isIn() && sections && { sections }),
-    ...(isIn() && otherLines && { otherLines }),
-  };
-}
-
 describe("exit gradients over seeded banks", () => {
   it("rank as the true ones where the data tell them apart: correlation 0.7", () => {
-    const found = banks.flatMap((bank, b) => {
-      const told = all[b]!.seepage.stretches.filter(({ exitGradient }) => exitGradient !== null);
-      return told.length < 4 ? [] : [rankCorrelation(told, (one) => trueGradient(bank, one))];
-    });
+    const found = rankCorrelations(banks, all);
     const mean = found.reduce((sum, one) => sum + one, 0) / found.length;
     const squares = found.reduce((sum, one) => sum + (one - mean) ** 2, 0);
     const error = found.length > 1 ? Math.sqrt(squares / (found.length - 1) / found.length) : 0.2;
@@ -133,49 +104,9 @@ describe("exit gradients over seeded banks", () => {
   });
 
   it("hold the true ones in four stretches of five", () => {
-    const inside = banks.map((bank, b) => {
-      const known = all[b]!.seepage.stretches.filter(({ hydraulics }) => hydraulics !== null);
-      const held = known.filter((one) => {
-        const truth = trueGradient(bank, one);
-        const { p10, p90 } = one.hydraulics!.exitGradient;
-        return truth >= p10 && truth <= p90;
-      });
-      return held.length / known.length;
-    });
+    const inside = heldGradients(banks, all).map(({ held, of }) => held / of);
     const share = inside.reduce((sum, one) => sum + one, 0) / inside.length;
     // Stretches of one bank are off together: banks count.
     expect(Math.abs(share - 0.8)).toBeLessThan(2.5 * Math.sqrt((0.8 * 0.2) / inside.length));
   });
 });
-
-function trueGradient({ foundation, survey }: WorkedBank, at: JudgedStretch): number {
-  const x = (at.from_m + at.to_m) / 2;
-  const shape = survey.crossSectionAt(x);
-  const height_m = shape.crestElevation_m! - shape.foundationElevation_m!;
-  return blanketSeepage({
-    head_m: survey.designWaterLevel_m! - foundation.ground_m(x),
-    baseWidth_m: shape.crestWidth_m! + height_m * (shape.watersideSlope! + shape.landsideSlope!),
-    blanketThickness_m: foundation.blanket_m(x),
-    aquiferThickness_m: foundation.aquifer_m(x),
-    blanketConductivity_m_per_s: foundation.blanket_m_per_s,
-    aquiferConductivity_m_per_s: foundation.aquifer_m_per_s,
-    watersideLength_m: foundation.watersideLength_m,
-    landsideLength_m: foundation.landsideLength_m,
-    landside: foundation.landside,
-    saturatedUnitWeight_kN_per_m3: 18,
-  }).exitGradient;
-}
-
-function rankCorrelation(
-  stretches: readonly JudgedStretch[],
-  truth: (one: JudgedStretch) => number,
-): number {
-  const ranked = (values: readonly number[]) =>
-    values.map((value) => values.filter((other) => other < value).length);
-  const one = ranked(stretches.map(({ exitGradient }) => exitGradient!.p50));
-  const other = ranked(stretches.map(truth));
-  const middle = (one.length - 1) / 2;
-  const sum = (a: readonly number[], b: readonly number[]) =>
-    a.reduce((total, value, i) => total + (value - middle) * (b[i]! - middle), 0);
-  return sum(one, other) / Math.sqrt(sum(one, one) * sum(other, other));
-}

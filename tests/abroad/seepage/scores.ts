@@ -1,3 +1,4 @@
+import type { Seepage } from "../lib.js";
 import type { JudgedBank } from "./judged-bank.js";
 
 /** A forecast and what it was of. */
@@ -7,9 +8,13 @@ export interface Forecast {
   readonly isWeak: boolean;
 }
 
-export function forecastsOf(banks: readonly JudgedBank[]): readonly Forecast[] {
+/** Of the score, or of another sum of the pieces' weights. */
+export function forecastsOf(
+  banks: readonly JudgedBank[],
+  scoreOf: (seepage: Seepage) => Float64Array = ({ score }) => score,
+): readonly Forecast[] {
   return banks.flatMap(({ seepage, truth }) =>
-    Array.from(seepage.score, (score, i): Forecast[] => {
+    Array.from(scoreOf(seepage), (score, i): Forecast[] => {
       const probability = 1 / (1 + Math.exp(-score));
       return Number.isNaN(truth[i]!) ? [] : [{ score, probability, isWeak: truth[i] === 1 }];
     }).flat(),
@@ -59,4 +64,17 @@ export function reliability(
       seen: mean(({ isWeak }) => (isWeak ? 1 : 0)),
     };
   });
+}
+
+/** Jackknife deviation of a figure over cells of banks, as from so many banks that differ. */
+export function deviation(
+  banks: readonly JudgedBank[],
+  of: (some: readonly JudgedBank[]) => number,
+): number {
+  const left = banks
+    .map((_, i) => of(banks.toSpliced(i, 1)))
+    .filter((value) => !Number.isNaN(value));
+  const mean = left.reduce((sum, one) => sum + one, 0) / left.length;
+  const squares = left.reduce((sum, one) => sum + (one - mean) ** 2, 0);
+  return Math.sqrt(((left.length - 1) / left.length) * squares);
 }

@@ -37,6 +37,8 @@ interface Lens {
 /** What lies where, and what a walk and boreholes would make of it. */
 export interface SeededBank {
   readonly length_m: number;
+  /** Where one block ends and the next begins, with both ends of the bank. */
+  readonly edges_m: readonly number[];
   readonly slices: ReturnType<typeof makeDepthSlices>;
   /** Kind of soil that fills most of a slice. */
   readonly kindAt: (chainage_m: number, slice: number) => string;
@@ -77,6 +79,7 @@ export function seededBank(seed: number): SeededBank {
   };
   return {
     length_m,
+    edges_m: [0, ...ends],
     slices: walked(random, length_m, log10At),
     kindAt: (x, k) => {
       const kinds = depths(EDGES_M[k]!, EDGES_M[k + 1]!).map((z) => bedAt(x, z).soil);
