@@ -7,7 +7,7 @@ import type { Stations } from "../data/gather-stations.js";
 import { gpsGaps } from "../data/gps-gaps.js";
 import { rootMeanSquare } from "../data/root-mean-square.js";
 import type { StationGaps } from "../data/station-gaps.js";
-import type { DepthSlices, Slice } from "../depth-slices.js";
+import type { DepthSlices, LayeredModel, Slice } from "../depth-slices.js";
 import type { DepthOptions } from "../options.js";
 import type { LineEnsemble } from "../posterior/hyperparameters.js";
 import type { LineDraws } from "../posterior/line-drawer.js";
@@ -28,11 +28,18 @@ export interface DrawnLine {
   readonly gaps: StationGaps;
   readonly line: LineEnsemble;
   readonly draws: LineDraws;
+  readonly layers: LayeredModel;
+  readonly misfit: Float64Array;
+}
+
+/** What is said of stations whatever the slices. */
+export function byStation(draws: LineDraws): Pick<DrawnLine, "layers" | "misfit"> {
+  return { layers: layeredModel(draws), misfit: misfits(draws) };
 }
 
 /** A line's draws as slices: means, intervals, resolution. */
 export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices {
-  const { campaign, stations, line, draws, gaps } = drawn;
+  const { campaign, stations, line, draws, gaps, layers, misfit } = drawn;
   const resolution = resolutionOf(meanColumns(draws), draws.top_m, line);
   const auto = used.slices === "auto";
   const chosen =
@@ -48,7 +55,6 @@ export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices
     const apart = toldApart(estimates.averaging, k);
     return { top_m, base_m, reliable, toldApart: apart, bounded: itemAt(bounded, k) };
   });
-  const misfit = misfits(draws);
   return {
     campaign: campaign.label,
     time_s: meanTime(campaign),
@@ -60,10 +66,8 @@ export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices
     ...gaps,
     gpsGaps: gpsGaps(campaign, used.spacing_m),
     ...crestOf(campaign, stations),
-    height_m: stations.height_m,
-    positionSd_m: stations.positionSd_m,
-    members: draws.effective,
-    misfit,
+    ...{ height_m: stations.height_m, positionSd_m: stations.positionSd_m },
+    ...{ members: draws.effective, misfit },
     channels: channelFits(stations, draws, line),
     errorEffects: sliceWeights(draws.top_m, slices).map((weights) =>
       errorEffects(resolution, line.level, weights),
@@ -71,7 +75,7 @@ export function depthSlicesOf(drawn: DrawnLine, used: DepthOptions): DepthSlices
     rms: rootMeanSquare(misfit),
     reliableTo_m: reliableDepth(slices),
     independentLevels: Math.round(100 * resolution.levels) / 100,
-    layers: layeredModel(draws),
+    layers,
     readings: stations.channels,
     soilTemperature: campaign.soilTemperature,
     centreline: campaign.centreline,

@@ -30,8 +30,9 @@ export function comparedChannels(
   slices: readonly DepthRange[],
   used: CompareOptions,
 ): ComparedChannels | null {
-  const given = [campaigns.earlier, campaigns.later];
-  const settings = `${used.alignWithin_m} ${used.level}`;
+  const given = [campaigns.earlier, campaigns.later].flatMap(restsOn);
+  const times = `${campaigns.earlier.time_s} ${campaigns.later.time_s}`;
+  const settings = `${used.alignWithin_m} ${used.level} ${times}`;
   const input = inputs.of(given, settings, () => inputOf(campaigns, used));
   if (input === null) return null;
   const { pair, response } = input;
@@ -45,16 +46,42 @@ export function comparedChannels(
   });
   const changes = line.stretches.map((stretch) => ({
     stretch,
-    slices: ratioPosterior(input, stretch, { profiles, slices }),
+    slices: keptRatio(input, stretch, { profiles, slices }),
   }));
   const prior = profileCovariance(profiles);
   const detectable = detectableChanges(input, line, { slices, q: used.q, prior });
   return { input, line, changes, detectable };
 }
 
+/** Ratios of a pair's stretches, which alternatives mostly leave as they are. */
+const ratios = new WeakMap<ModelInput, Map<string, readonly SliceChange[]>>();
+
+function keptRatio(
+  input: ModelInput,
+  { first, last, data }: GroundStretch,
+  at: Parameters<typeof ratioPosterior>[2],
+): readonly SliceChange[] {
+  const known = ratios.get(input) ?? new Map<string, readonly SliceChange[]>();
+  ratios.set(input, known);
+  const columns = Object.entries(data).map(([name, column]) => {
+    return [name, ArrayBuffer.isView(column) ? Array.from(column as Float64Array) : column];
+  });
+  const key = JSON.stringify([first, last, columns, at.slices]);
+  const found = known.get(key) ?? ratioPosterior(input, { first, last, data }, at);
+  known.set(key, found);
+  return found;
+}
+
 /** How many pairs of campaigns are held for alternatives that leave them as they are. */
 const HELD = 2;
 const inputs = new Remembered<ModelInput | null>(HELD);
+
+/** What the comparison goes by of a campaign: its slices do not enter, those of one line are alike. */
+function restsOn(one: DepthSlices): readonly object[] {
+  const { readings, layers, chainage_m, misfit, height_m, soilTemperature, shape } = one;
+  const known = [readings, shape, height_m].filter((part) => part !== undefined);
+  return readings === undefined ? [one] : [...known, layers, chainage_m, misfit, soilTemperature];
+}
 
 /** What the comparison rests on, whatever counts as a change; null without shared channels. */
 function inputOf(

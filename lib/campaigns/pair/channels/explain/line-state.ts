@@ -37,10 +37,38 @@ export function fittedState(
   { offsets, ...marks }: Marks & { readonly offsets: readonly Offset[] },
   options: StateOptions,
 ): LineState {
-  const model = differenceModel(input, marks.changed, offsets);
-  const scores = groundScores(input, model, options.prior);
-  return scanned({ model, scores }, marks, options);
+  return scanned(keptFit(input, { offsets, changed: marks.changed }, options), marks, options);
 }
+
+type Fit = Omit<LineState, "scan">;
+
+/**
+ * The first fits of a line: a search at another error rate begins with them. So many doubles are
+ * held of a line; the rest is fitted again.
+ */
+const fits = new WeakMap<ModelInput, Map<string, Fit>>();
+const HELD = 4e6;
+
+function keptFit(
+  input: ModelInput,
+  { changed, offsets }: Pick<Marks, "changed"> & { readonly offsets: readonly Offset[] },
+  { prior }: StateOptions,
+): Fit {
+  const known = fits.get(input) ?? new Map<string, Fit>();
+  fits.set(input, known);
+  const fixed = offsets.map((one) => ({ ...one, value: [...one.value] }));
+  const key = JSON.stringify([changed.join(""), fixed, [...prior]]);
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const model = differenceModel(input, changed, offsets);
+  const fit = { model, scores: groundScores(input, model, prior) };
+  const size = FIT_COLUMNS * input.noise.length;
+  if ((known.size + 1) * size <= HELD) known.set(key, fit);
+  return fit;
+}
+
+/** A fit holds so many columns of stations × channels: residuals, offsets, scores. */
+const FIT_COLUMNS = 8;
 
 /** A fit that stays, scanned with other marks. */
 export function scanned(

@@ -37,7 +37,7 @@ export function detectableChanges(
   const length = Math.min(Math.round(LENGTH_M / spacing_m), Math.floor(n / 2));
   if (length < 2) return [];
   const needed = scan.strengthNeeded(q);
-  const byLayer = layerScores(input, model, prior);
+  const byLayer = keptScores(input, model, prior);
   const places = placesOf(n, length);
   return sliceWeights(input.response.top_m, slices).map((weights, s) => {
     const { top_m, base_m } = slices[s]!;
@@ -63,6 +63,19 @@ export function detectableChanges(
 function placesOf(n: number, length: number): readonly number[] {
   const step = Math.max(1, Math.floor(length / 4));
   return Array.from({ length: Math.floor((n - length) / step) + 1 }, (_, k) => k * step);
+}
+
+const kept = new WeakMap<LineState["model"], Float64Array>();
+
+/** Of a fit that stays where only the error rate is another. */
+function keptScores(
+  input: ModelInput,
+  model: LineState["model"],
+  prior: Float64Array,
+): Float64Array {
+  const scores = kept.get(model) ?? layerScores(input, model, prior);
+  kept.set(model, scores);
+  return scores;
 }
 
 /** (n + 1) × k m running sums: the scores that one ln conductivity of each layer makes. */
