@@ -15,7 +15,7 @@ import { createEvaluator } from "./run/evaluator.js";
 import { Interrupted, Interruption } from "./run/interruption.js";
 import { createLoader, type Loader } from "./run/loader.js";
 import { defineGlobals, onStrayErrors } from "./run/process-globals.js";
-import { Resources } from "./run/resources.js";
+import { type CellSide, RunningCell } from "./run/running-cell.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./run/traceback.js";
 import { bundlesOf } from "./show/bundles.js";
 import { type CallListener, callBars, callListener } from "./show/call-bars.js";
@@ -103,32 +103,20 @@ export type ExpressionOutcome =
   | { readonly ok: true; readonly data: MimeBundle }
   | { readonly ok: false; readonly error: ErrorOutput };
 
-/** What a running cell reaches through the session's global. */
-interface CellSide
-  extends Pick<Loader, "load" | "named">,
-    Pick<Interruption, "wait" | "each">,
-    Pick<Resources, "use" | "useAsync"> {
+/** What running cells reach through the session's global; each its own side by its execution. */
+interface CellsSide extends Pick<Loader, "load" | "named">, Pick<Interruption, "wait" | "each"> {
   readonly meta: { readonly url: string; readonly dirname: string };
-  shown: unknown;
   thrown: unknown;
-  /** Place of the top-level statement that the cell came to; -1 before the first. */
-  at: number;
+  [run: `run${number}`]: CellSide;
 }
 
 /** A cell on its way: what it ended with, or the error output. */
 type Ended = { readonly shown: unknown } | { readonly error: ErrorOutput };
 
-interface RunningCell {
-  readonly source: string;
-  readonly planned: PlannedCell;
-  /** Types of all names before it. */
-  readonly declarations: string;
-}
-
 /**
- * Evaluates the cells of one notebook, one after the other. Every top-level name has one binding,
- * in this process's global scope, so a process holds one session. A cell that fails the type check
- * does not run; what a cell did before it threw or was interrupted stays.
+ * Evaluates the cells of one notebook, one after the other; one may begin while another waits. Every
+ * top-level name has one binding, in this process's global scope, so a process holds one session. A
+ * cell that fails the type check does not run; what a cell did before it threw or was interrupted stays.
  */
 export class Session {
   readonly #folder: string;
@@ -137,7 +125,7 @@ export class Session {
   readonly #evaluator = createEvaluator();
   readonly #putBackBuiltIns = keepBuiltIns();
   readonly #interruption = new Interruption();
-  readonly #cellSide: CellSide;
+  readonly #cellsSide: CellsSide;
   readonly #cells = new Map<string, RanCell>();
   readonly #lineage: Lineage;
   readonly #loader: Loader;
@@ -150,8 +138,8 @@ export class Session {
   readonly #beforeCell: (cell: CellScript) => Promise<void> | null;
   readonly #shield: <Value>(work: () => Value) => Value;
   #lastOrigin: unknown;
-  #running: RunningCell | null = null;
-  #resources = new Resources();
+  /** Cells that have begun and are not recorded yet, in the order of their beginning. */
+  readonly #running = new Set<RunningCell>();
   #declarations = "";
   #count = 0;
   #execution = 0;
@@ -174,7 +162,7 @@ export class Session {
     });
     this.#loader = loader;
     this.#lineage = new Lineage({ stampOf: loader.stampOf, bindingOf: createBindingOf() });
-    this.#cellSide = cellSide(loader, this.#interruption, options.folder);
+    this.#cellsSide = cellsSide(loader, this.#interruption, options.folder);
     const display = createDisplay(this.#outputs, this.#records);
     const now = () => performance.now();
     const progress = createProgress(display, now);
@@ -183,7 +171,7 @@ export class Session {
       defineGlobals({
         ...noFrontEnd,
         ...options.globals,
-        [sessionGlobal]: this.#cellSide,
+        [sessionGlobal]: this.#cellsSide,
         display,
         clearOutput: (wait = false) =>
           this.#outputs.add([{ output_type: "clear_output", wait: Boolean(wait) }]),
@@ -191,10 +179,10 @@ export class Session {
         ...createWidgets({
           models: options.widgets ?? null,
           display,
-          execution: () => this.#execution,
+          execution: () => this.#current()?.execution ?? this.#execution,
           // What a cell that runs waited for, it has taken as it is.
           chosen: (widget) => {
-            if (this.#running === null) this.#lineage.changedByHand(widget);
+            if (this.#running.size === 0) this.#lineage.changedByHand(widget);
           },
         }),
         progress,
@@ -239,8 +227,9 @@ export class Session {
     const { silent = false, storeHistory = !silent } = options;
     if (storeHistory) this.#count += 1;
     const executionCount = this.#count;
-    const ended = await this.#abandonable(async () => {
-      const ran = await this.#run(source, this.#plan(source, executionCount, options));
+    const run = this.#begin(source, options.origin);
+    const ended = await this.#abandonable(run, async () => {
+      const ran = await this.#run(run, this.#plan(run, options));
       if ("shown" in ran && !silent) this.#outputs.add(this.#result(ran.shown, executionCount));
       return ran;
     });
@@ -249,11 +238,18 @@ export class Session {
     return { ok: false, executionCount, error: ended.error };
   }
 
+  /** Counts an execution that was answered without the session. */
+  countOther(): number {
+    this.#count += 1;
+    return this.#count;
+  }
+
   /** The bundle of an expression's value, without an output of its own. */
   async expression(code: string): Promise<ExpressionOutcome> {
     let data: MimeBundle = {};
-    const ended = await this.#abandonable(async () => {
-      const ran = await this.#run(code);
+    const run = this.#begin(code, this.origin());
+    const ended = await this.#abandonable(run, async () => {
+      const ran = await this.#run(run);
       if ("shown" in ran) data = (await bundlesOf(ran.shown))[0] ?? { "text/plain": "undefined" };
       return ran;
     });
@@ -313,17 +309,27 @@ export class Session {
     this.#types.close();
   }
 
+  #begin(source: string, origin: unknown): RunningCell {
+    this.#execution += 1;
+    return new RunningCell({ source, execution: this.#execution, count: this.#count, origin });
+  }
+
+  // The cell whose code runs now, of those that have begun.
+  #current(): RunningCell | undefined {
+    const origin = this.origin();
+    return [...this.#running].find((one) => one.origin === origin);
+  }
+
   // Runs until the outputs are handed on; an interrupt ends that, too.
-  async #abandonable(run: () => Promise<Ended>): Promise<Ended> {
+  async #abandonable(run: RunningCell, act: () => Promise<Ended>): Promise<Ended> {
     // What a timer or a promise of an earlier cell changed meanwhile.
     this.#putBackBuiltIns();
     // A call that was stopped as it computed could not put it back.
     Reflect.set(globalThis, callListener, this.#onCall);
-    this.#execution += 1;
     try {
-      const ended = await this.#interruption.guarded(this.#execution, async () => {
-        const ran = await run();
-        await this.#outputs.settled();
+      const ended = await this.#interruption.guarded(run.execution, async () => {
+        const ran = await act();
+        await this.#outputs.settled(run.origin);
         return ran;
       });
       if (!(ended instanceof Interrupted)) return ended;
@@ -331,46 +337,48 @@ export class Session {
       return this.#failed(ended);
     } catch (error) {
       this.#putBackBuiltIns();
-      await this.#outputs.settled().catch(() => undefined);
+      await this.#outputs.settled(run.origin).catch(() => undefined);
       return this.#failed(error);
     } finally {
-      this.#record(this.#cellSide.at);
-      this.#cellSide.shown = undefined;
+      this.#record(run, run.side.at);
+      run.side.shown = undefined;
     }
   }
 
-  #plan(source: string, execution: number, { cellId }: ExecuteOptions): () => PlannedCell {
-    return () => this.#lineage.plan(source, { execution, cell: cellId ?? null });
+  #plan({ source, count }: RunningCell, { cellId }: ExecuteOptions): () => PlannedCell {
+    return () => {
+      const by = { execution: count, cell: cellId ?? null };
+      return this.#lineage.plan(source, by, { isBeside: this.#running.size > 0 });
+    };
   }
 
-  async #run(source: string, plan?: () => PlannedCell): Promise<Ended> {
-    if (plan !== undefined && mayWantPackages(source)) await this.#provide(source);
-    const checked = this.#shield(() => this.#prepare(source, plan));
+  async #run(run: RunningCell, plan?: () => PlannedCell): Promise<Ended> {
+    const { source, execution, side } = run;
+    if (plan !== undefined && mayWantPackages(source)) await this.#provide(run);
+    const checked = this.#shield(() => this.#prepare(run, plan));
     if (checked.faults.length > 0) return { error: typeErrorOutput(source, checked.faults) };
-    const name = sourceName(this.#execution);
+    const name = sourceName(execution);
     const before = this.#beforeCell({ name, source, map: checked.map });
-    if (before !== null) await this.#interruption.wait(before, this.#execution);
-    const resources = this.#resources;
+    if (before !== null) await this.#interruption.wait(before, execution);
     const ended = await this.#evaluator.evaluate(checked.code, name);
-    const evaluation = await resources.dispose(ended);
+    const evaluation = await run.resources.dispose(ended);
     const changed = this.#putBackBuiltIns();
     if (evaluation.threw) throw evaluation.error;
     if (changed.length > 0) throw new BuiltInReplaced(changed);
-    this.#record(null);
-    return { shown: this.#cellSide.shown };
+    this.#record(run, null);
+    return { shown: side.shown };
   }
 
   // The packages that a cell asks for, before its types are checked.
-  async #provide(source: string): Promise<void> {
+  async #provide({ source, execution }: RunningCell): Promise<void> {
     if (this.#installer === null) return;
-    const execution = this.#execution;
     const provided = this.#installer.provide(source, this.#interruption.signal(execution));
     await this.#interruption.wait(provided, execution);
   }
 
   // All that a cell needs before its first statement.
-  #prepare(source: string, plan?: () => PlannedCell): CheckedCell {
-    const execution = this.#execution;
+  #prepare(run: RunningCell, plan?: () => PlannedCell): CheckedCell {
+    const { source, execution, count } = run;
     const declarations = this.#declarations;
     const checked = this.#types.check(declarations, { source, execution });
     if (checked.faults.length > 0) return checked;
@@ -385,35 +393,42 @@ export class Session {
     const planned = plan?.();
     const notices = [captorsNotice(sentences), this.#notices ? (planned?.notice ?? null) : null];
     this.#notify(source, notices);
-    const ran = { count: this.#count, source, map: checked.map };
-    this.#cells.set(sourceName(execution), ran);
-    const resources = new Resources();
-    this.#resources = resources;
-    Object.assign(this.#cellSide, { shown: undefined, at: -1, ...heldIn(resources) });
-    this.#running = planned === undefined ? null : { source, planned, declarations };
+    this.#cells.set(sourceName(execution), { count, source, map: checked.map });
+    this.#cellsSide[`run${execution}`] = run.side;
+    if (planned === undefined) return checked;
+    Object.assign(run, { planned, declarations });
+    for (const other of this.#running) other.beside.push(source);
+    this.#running.add(run);
     return checked;
   }
 
   // Once for each cell; one that is abandoned can no longer do it itself.
-  #record(reached: number | null): void {
-    const running = this.#running;
-    this.#running = null;
-    if (running === null) return;
+  #record(run: RunningCell, reached: number | null): void {
+    const { planned, source } = run;
+    if (!this.#running.delete(run) || planned === null) return;
+    const [other] = [...this.#running].slice(-1);
+    if (other !== undefined) this.#lastOrigin = other.origin;
     this.#shield(() => {
-      if (reached !== null) this.#keepTypes(running, reached);
-      const said = running.planned.done(reached);
-      if (this.#notices) this.#notify(running.source, [said]);
+      if (reached !== null) this.#keepTypes(run, reached);
+      const said = planned.done(reached);
+      if (this.#notices) this.#notify(source, [said]);
     });
   }
 
-  // Names that a cell would have declared anew, had it not thrown before, keep their type.
-  #keepTypes({ source, declarations }: RunningCell, reached: number): void {
+  // Names that a cell would have declared anew, had it not thrown before, keep their type. What began
+  // while it waited has declared its names since.
+  #keepTypes({ source, execution, declarations, beside }: RunningCell, reached: number): void {
     const wasThere = (name: string) => this.#lineage.has(name) || isGlobalName(name);
     const ran = withoutUnreached(source, reached, wasThere);
     if (ran === compilerText(source)) return;
-    const cell = { source: `// unchecked\n${ran}`, execution: this.#execution };
-    const { faults, declarations: kept } = this.#types.check(declarations, cell);
-    if (faults.length === 0) this.#declarations = kept;
+    let kept = declarations;
+    for (const text of [ran, ...beside.map(compilerText)]) {
+      const cell = { source: `// unchecked\n${text}`, execution };
+      const checked = this.#types.check(kept, cell);
+      if (checked.faults.length === 0) kept = checked.declarations;
+      else if (text === ran) return;
+    }
+    this.#declarations = kept;
   }
 
   #notify(source: string, notices: readonly (CellOutput | null)[]): void {
@@ -438,17 +453,9 @@ export class Session {
   }
 }
 
-function heldIn(resources: Resources): Pick<Resources, "use" | "useAsync"> {
-  return {
-    use: (value) => resources.use(value),
-    useAsync: (value) => resources.useAsync(value),
-  };
-}
-
-function cellSide(loader: Loader, interruption: Interruption, folder: string): CellSide {
+function cellsSide(loader: Loader, interruption: Interruption, folder: string): CellsSide {
   const meta = { url: pathToFileURL(join(folder, "cell.js")).href, dirname: folder };
   const { load, named } = loader;
   const { wait, each } = interruption;
-  const held = heldIn(new Resources());
-  return { load, named, wait, each, meta, ...held, shown: undefined, thrown: undefined, at: -1 };
+  return { load, named, wait, each, meta, thrown: undefined };
 }

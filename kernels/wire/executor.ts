@@ -11,7 +11,8 @@ import type { Answer } from "./port-messages.js";
 export interface ExecutorOptions {
   readonly session: Session;
   readonly history: History;
-  readonly asking: Asking;
+  /** Null where cells cannot ask. */
+  readonly asking: Asking | null;
   readonly publish: (message: Outgoing) => void;
 }
 
@@ -51,7 +52,7 @@ export class Executor {
     const { session, asking } = this.#options;
     const origin = this.#origin(header, request);
     if (!request.silent) this.#announce(header, request);
-    asking.running(origin);
+    asking?.running(origin);
     try {
       const ended = await this.#abandonable(() => this.#run(request, origin));
       const expressions = ended.outcome.ok
@@ -59,8 +60,15 @@ export class Executor {
         : {};
       return answer(request, ended, expressions);
     } finally {
-      asking.running(null);
+      asking?.running(null);
     }
+  }
+
+  /** Counts a request that the other thread has answered while this one computed. */
+  answeredElsewhere({ content, metadata }: Message): void {
+    const { code, storeHistory } = readRequest(content, metadata);
+    const { session, history } = this.#options;
+    if (storeHistory) history.add(session.countOther(), code, null);
   }
 
   /** Ends what runs; nothing where nothing does. */

@@ -28,6 +28,6 @@ export function kernelInfo(): Content {
       { text: "Node.js", url: "https://nodejs.org/docs/latest-v20.x/api/" },
       { text: "Vega-Lite", url: "https://vega.github.io/vega-lite/docs/" },
     ],
-    supported_features: ["debugger"],
+    supported_features: ["debugger", "kernel subshells"],
   };
 }

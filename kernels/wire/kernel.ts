@@ -28,9 +28,13 @@ const widgetControl = "jupyter.widget.control";
 /** Time for the other thread to let go of this one, ms. */
 const exitDelay_ms = 20;
 
+type Request = ToMain & { readonly kind: "request" };
 type Handler = (message: Message) => Promise<Answer> | Answer;
 
-/** Answers the shell's requests with a session. Requests come one at a time. */
+/**
+ * Answers the shell's requests with a session. Those of the shell itself, and of each subshell, come one
+ * at a time.
+ */
 export class Kernel {
   readonly #options: KernelOptions;
   readonly #session: Session;
@@ -38,11 +42,13 @@ export class Kernel {
   readonly #asking: Asking;
   readonly #comms: CommRegistry;
   readonly #executor: Executor;
+  /** Those of subshells, by their ids. */
+  readonly #others = new Map<string, Executor>();
   readonly #exit = refuseExit();
   readonly #pressure: BackPressure;
   readonly #debugged: DebuggedMain;
   readonly #handlers: Readonly<Record<string, Handler>> = {
-    execute_request: (message) => this.#executor.execute(message),
+    execute_request: (message) => this.#executorFor(message).execute(message),
     complete_request: ({ content }) => this.#complete(content),
     inspect_request: ({ content }) => this.#inspect(content),
     is_complete_request: ({ content }) =>
@@ -77,12 +83,20 @@ export class Kernel {
         if (message !== null) publish(message);
       },
     });
-    this.#executor = new Executor({
-      session: this.#session,
-      history: this.#history,
-      asking: this.#asking,
-      publish,
-    });
+    this.#executor = this.#newExecutor(this.#asking);
+  }
+
+  // Who is asked, is asked by the cell of the shell itself.
+  #newExecutor(asking: Asking | null): Executor {
+    const publish = (message: Outgoing) => this.#publish(message);
+    return new Executor({ session: this.#session, history: this.#history, asking, publish });
+  }
+
+  #executorFor({ header: { subshell_id: id } }: Message): Executor {
+    if (typeof id !== "string") return this.#executor;
+    const executor = this.#others.get(id) ?? this.#newExecutor(null);
+    this.#others.set(id, executor);
+    return executor;
   }
 
   /** Does before the first cell what would keep it waiting. */
@@ -92,7 +106,7 @@ export class Kernel {
   }
 
   take(message: ToMain): void {
-    if (message.kind === "request") void this.#request(message.number, message.message);
+    if (message.kind === "request") void this.#request(message);
     else if (message.kind === "input") this.#asking.answered(message.value);
     else if (message.kind === "debug") this.#debugged.turn(message.isOn, this.#session.cells());
     else if (message.kind === "cellReady") this.#debugged.ready(message.name);
@@ -100,13 +114,18 @@ export class Kernel {
     else {
       allowTermination();
       this.#asking.interrupt();
-      this.#executor.interrupt();
+      for (const executor of [this.#executor, ...this.#others.values()]) executor.interrupt();
       this.#options.post({ kind: "interrupted", number: message.number });
     }
   }
 
-  async #request(number: number, message: Message): Promise<void> {
+  async #request({ number, message, claim }: Request): Promise<void> {
     const { msg_type } = message.header;
+    if (claim !== null && Atomics.compareExchange(claim, 0, 0, 1) !== 0) {
+      this.#executor.answeredElsewhere(message);
+      this.#options.post({ kind: "done", number, reply: null, abortsFollowing: false });
+      return;
+    }
     const handler = Object.hasOwn(this.#handlers, msg_type) ? this.#handlers[msg_type] : undefined;
     let answer: Answer = { reply: null, abortsFollowing: false };
     try {

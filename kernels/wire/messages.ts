@@ -14,6 +14,8 @@ export interface Header {
   /** ISO 8601. */
   readonly date: string;
   readonly version: string;
+  /** Of a request to a subshell. */
+  readonly subshell_id?: string | null;
 }
 
 export interface Message {

@@ -12,9 +12,18 @@ export interface ThreadData {
   readonly unsent: Int32Array;
 }
 
+/** Of a request that need not wait for the cell that runs. */
+export interface Beside {
+  /**
+   * One number, set to 1 by the thread that answers: where the main one computes, the other may.
+   * Null for a request of the shell itself.
+   */
+  readonly claim: Int32Array | null;
+}
+
 /** From the sockets to the main thread. */
 export type ToMain =
-  | { readonly kind: "request"; readonly number: number; readonly message: Message }
+  | ({ readonly kind: "request"; readonly number: number; readonly message: Message } & Beside)
   | { readonly kind: "interrupt"; readonly number: number }
   | { readonly kind: "input"; readonly value: string }
   | { readonly kind: "shutdown" }

@@ -2,12 +2,14 @@ import { arrived } from "./back-pressure.js";
 import type { Connection } from "./connection.js";
 import { Debugger } from "./debug/debugger.js";
 import type { Received } from "./frames.js";
+import { glanceAt } from "./glance.js";
 import { Interrupter } from "./interrupter.js";
 import { type Content, type Header, type Message, newHeader, type Outgoing } from "./messages.js";
 import type { Answer, FromMain, ToMain } from "./port-messages.js";
 import { ShellQueue } from "./shell-queue.js";
 import { type Channel, Sockets } from "./sockets.js";
 import { StreamBuffer } from "./stream-buffer.js";
+import { Subshells, unknownSubshell } from "./subshells.js";
 
 export interface RelayOptions {
   readonly connection: Connection;
@@ -22,6 +24,8 @@ const commMessages: ReadonlySet<string> = new Set(["comm_open", "comm_msg", "com
 const noReply: Answer = { reply: null, abortsFollowing: false };
 /** Time that the main thread has to end the process, ms; then what it computes is ended. */
 const firstWait_ms = 150;
+/** Time that the main thread has to take a subshell's request, ms; then it computes. */
+const takenWithin_ms = 80;
 /** Time that it has after that, ms; then the process is ended as it stands. */
 const lastWait_ms = 3000;
 
@@ -32,10 +36,12 @@ export class Relay {
   readonly #stream: StreamBuffer;
   readonly #interrupter: Interrupter;
   readonly #shell: ShellQueue;
+  readonly #subshells: Subshells;
   readonly #debugger: Debugger;
   readonly #answers = new Map<number, (answer: Answer) => void>();
   readonly #commEnds = new Set<() => void>();
   #requests = 0;
+  #count = 0;
   #current: Received | null = null;
   #asked: Header | null = null;
   #ending = false;
@@ -49,6 +55,7 @@ export class Relay {
       post: options.post,
       event: (content) => this.#publish("debug_event", null, content),
     });
+    this.#subshells = new Subshells((received, aborted) => this.#besideRequest(received, aborted));
     this.#shell = new ShellQueue((received, aborted) => this.#shellRequest(received, aborted));
   }
 
@@ -57,7 +64,7 @@ export class Relay {
     this.#status("starting", null);
     void this.#sockets.listen("shell", (received) => {
       if (commMessages.has(received.message.header.msg_type)) void this.#commMessage(received);
-      else this.#shell.add(received);
+      else this.#queue(received);
     });
     void this.#sockets.listen("control", (received) => void this.#controlRequest(received));
     void this.#sockets.listen("stdin", (received) => this.#input(received));
@@ -66,6 +73,7 @@ export class Relay {
   take(message: FromMain): void {
     if (message.kind === "publish") {
       arrived(this.#options.unsent);
+      this.#noteCount(message.message);
       this.#stream.add(message.message);
     } else if (message.kind === "interrupted") this.#interrupter.answered(message.number);
     else if (message.kind === "cells" || message.kind === "cell") void this.#debugger.take(message);
@@ -110,6 +118,67 @@ export class Relay {
     return answer;
   }
 
+  #queue(received: Received): void {
+    const { subshell_id: id, msg_type } = received.message.header;
+    if (typeof id !== "string") this.#shell.add(received);
+    else {
+      const queue = this.#subshells.queue(id);
+      const reply = msg_type.replace(/_request$/, "_reply");
+      if (queue !== undefined) queue.add(received);
+      else this.#reply("shell", received, replyOf(reply, unknownSubshell(id)));
+    }
+  }
+
+  // A subshell's request does not wait for the shell's cell, whose status is told again afterwards.
+  async #besideRequest(received: Received, aborted: boolean): Promise<Answer> {
+    const { header } = received.message;
+    this.#status("busy", header);
+    const answer = await this.#answer(received, aborted);
+    this.#stream.flush();
+    this.#reply("shell", received, answer);
+    this.#status("idle", header);
+    if (this.#current !== null) this.#status("busy", this.#current.message.header);
+    return answer;
+  }
+
+  // The main thread takes the request as soon as it waits. While it computes, an expression that changes
+  // nothing is answered from here.
+  async #askBeside(message: Message): Promise<Answer> {
+    const claim = new Int32Array(new SharedArrayBuffer(4));
+    const answer = this.#askMain(message, claim);
+    if (message.header.msg_type !== "execute_request") return await answer;
+    for (let waited = 0; waited < takenWithin_ms; waited += 10) {
+      await new Promise((resolve) => setTimeout(resolve, 10));
+      if (Atomics.load(claim, 0) === 1) return await answer;
+    }
+    const { code, user_expressions } = message.content;
+    const isAll = Object.keys(user_expressions ?? {}).length === 0;
+    const seen = isAll ? await glanceAt(String(code)) : null;
+    if (seen === null || Atomics.compareExchange(claim, 0, 0, 1) !== 0) return await answer;
+    return this.#glanced(message, seen.text);
+  }
+
+  #glanced({ header, content }: Message, text: string | null): Answer {
+    const { code, silent, store_history } = content;
+    if (silent !== true && store_history !== false) this.#count += 1;
+    const execution_count = this.#count;
+    if (silent !== true) {
+      this.#publish("execute_input", header, { code, execution_count });
+      const data = { "text/plain": text };
+      const result = { data, metadata: {}, execution_count };
+      if (text !== null) this.#publish("execute_result", header, result);
+    }
+    const rest = { user_expressions: {}, payload: [] };
+    return replyOf("execute_reply", { status: "ok", execution_count, ...rest });
+  }
+
+  // The main thread's count, as its cells have announced it.
+  #noteCount({ type, content }: Outgoing): void {
+    if (type !== "execute_input") return;
+    const { execution_count } = JSON.parse(content) as { readonly execution_count: number };
+    this.#count = Math.max(this.#count, execution_count);
+  }
+
   // What comes over comms does not wait for the cell that runs, which may be waiting for it. Front ends
   // take the kernel to be idle then: the cell's own status is told again.
   async #commMessage({ message }: Received): Promise<void> {
@@ -130,14 +199,15 @@ export class Relay {
     if (aborted && msg_type === "execute_request") {
       return replyOf("execute_reply", { status: "aborted" });
     }
-    return await this.#askMain(message);
+    const isBeside = typeof message.header.subshell_id === "string";
+    return await (isBeside ? this.#askBeside(message) : this.#askMain(message));
   }
 
-  async #askMain(message: Message): Promise<Answer> {
+  async #askMain(message: Message, claim: Int32Array | null = null): Promise<Answer> {
     this.#requests += 1;
     const number = this.#requests;
     const answer = new Promise<Answer>((resolve) => this.#answers.set(number, resolve));
-    this.#options.post({ kind: "request", number, message });
+    this.#options.post({ kind: "request", number, message, claim });
     return await answer;
   }
 
@@ -156,10 +226,16 @@ export class Relay {
       const response = await this.#debugger.request(content);
       this.#reply("control", received, replyOf("debug_reply", response));
     } else {
-      this.#reply("control", received, this.#ownAnswer(header.msg_type) ?? noReply);
+      const answer = this.#ownAnswer(header.msg_type) ?? this.#subshellAnswer(received.message);
+      this.#reply("control", received, answer);
     }
     this.#status("idle", header);
     if (header.msg_type === "shutdown_request") await this.shutDown();
+  }
+
+  #subshellAnswer({ header: { msg_type }, content }: Message): Answer {
+    const answer = this.#subshells.answer(msg_type, content);
+    return answer === null ? noReply : replyOf(msg_type.replace("request", "reply"), answer);
   }
 
   #ownAnswer(type: string): Answer | null {

@@ -4,7 +4,7 @@ import { bindApart } from "./bound-apart.js";
 import { guardAwaits } from "./guard-awaits.js";
 import { hoistVariables } from "./hoist-variables.js";
 import { importBindings } from "./import-bindings.js";
-import { letOf, letStatement, member } from "./made-nodes.js";
+import { letOf, letStatement, member, ownMember } from "./made-nodes.js";
 
 type Factory = TypeScript.TransformerFactory<TypeScript.SourceFile>;
 
@@ -24,7 +24,7 @@ export function runnable(
   return (context) => (file) => {
     if (file.isDeclarationFile) return file;
     const { factory } = context;
-    const shown = markLast(ts, factory, file);
+    const shown = markLast(ts, execution(), factory, file);
     const loaded = ts.visitEachChild(shown, loading(ts, context), context);
     const guarded = ts.visitEachChild(loaded, guardAwaits(ts, context, execution()), context);
     const { names, statements } = hoistVariables(ts, context, guarded.statements);
@@ -32,7 +32,7 @@ export function runnable(
     const imports = statements.flatMap((statement) => importBindings(ts, factory, statement));
     const rest = statements.flatMap((statement) => {
       const kept = inPlace(ts, factory, statement);
-      return kept.length > 0 ? [...reaching(ts, file, statement), ...kept] : [];
+      return kept.length > 0 ? [...reaching(ts, execution(), file, statement), ...kept] : [];
     });
     const all = [
       ...(names.length > 0 ? [letStatement(ts, factory, names)] : []),
@@ -48,10 +48,11 @@ export function runnable(
   };
 }
 
-// `value` → `__banquette.shown = value`, where the cell's own text ends with an expression that no
+// `value` → `__banquette.run7.shown = value`, where the cell's own text ends with an expression that no
 // semicolon follows.
 function markLast(
   ts: Ts,
+  execution: number,
   factory: TypeScript.NodeFactory,
   file: TypeScript.SourceFile,
 ): TypeScript.SourceFile {
@@ -62,7 +63,10 @@ function markLast(
   const at = file.statements.findLastIndex((one) => !ts.isExportDeclaration(one));
   const last = file.statements[at];
   if (last === undefined || !ts.isExpressionStatement(last)) return file;
-  const assigned = factory.createAssignment(member(factory, "shown"), last.expression);
+  const assigned = factory.createAssignment(
+    ownMember(factory, execution, "shown"),
+    last.expression,
+  );
   const statements = [...file.statements];
   statements[at] = factory.updateExpressionStatement(last, assigned);
   return factory.updateSourceFile(file, statements);
@@ -123,9 +127,10 @@ function inPlace(
   return [factory.updateVariableStatement(statement, [], ts.setTextRange(list, statement))];
 }
 
-// `__banquette.at = 2`: tells how far the cell came. The first statement is the type services' own.
+// `__banquette.run7.at = 2`: tells how far the cell came. The first statement is the type services' own.
 function reaching(
   ts: Ts,
+  execution: number,
   file: TypeScript.SourceFile,
   statement: TypeScript.Statement,
 ): TypeScript.Statement[] {
@@ -134,6 +139,7 @@ function reaching(
   const place = source.statements.findIndex((one) => one.pos <= pos && pos < one.end) - 1;
   if (pos < 0 || place < 0) return [];
   const { factory } = ts;
-  const at = factory.createAssignment(member(factory, "at"), factory.createNumericLiteral(place));
+  const own = ownMember(factory, execution, "at");
+  const at = factory.createAssignment(own, factory.createNumericLiteral(place));
   return [factory.createExpressionStatement(at)];
 }

@@ -9,6 +9,15 @@ export function member(factory: TypeScript.NodeFactory, name: string): TypeScrip
   return factory.createPropertyAccessExpression(factory.createIdentifier(sessionGlobal), name);
 }
 
+/** `__banquette.run7.name`: what the cell of this execution reaches of its own. */
+export function ownMember(
+  factory: TypeScript.NodeFactory,
+  execution: number,
+  name: string,
+): TypeScript.Expression {
+  return factory.createPropertyAccessExpression(member(factory, `run${execution}`), name);
+}
+
 /** `let a, b;` */
 export function letStatement(ts: Ts, factory: TypeScript.NodeFactory, names: readonly string[]) {
   const declarations = names.map((name) => factory.createVariableDeclaration(name));

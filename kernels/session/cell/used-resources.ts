@@ -1,16 +1,19 @@
 import type TypeScript from "typescript";
 import type { Ts } from "../types/typescript.js";
-import { member } from "./made-nodes.js";
+import { ownMember } from "./made-nodes.js";
 
 /**
- * `using a = x` → `const a = __banquette.use(x)`, `await using` → `… .useAsync(x)`, at the top of a
- * cell: the session disposes when the cell has ended, however it ends. Within blocks and functions the
+ * `using a = x` → `const a = __banquette.run7.use(x)`, `await using` → `… .useAsync(x)`, at the top of
+ * a cell: the session disposes when the cell has ended, however it ends. Within blocks and functions the
  * compiler itself writes such declarations for this Node.
  */
-export function usedResources(ts: Ts): TypeScript.TransformerFactory<TypeScript.SourceFile> {
+export function usedResources(
+  ts: Ts,
+  execution: () => number,
+): TypeScript.TransformerFactory<TypeScript.SourceFile> {
   return ({ factory }) =>
     (file) => {
-      const statements = file.statements.map((one) => heldBySession(ts, factory, one));
+      const statements = file.statements.map((one) => heldBySession(ts, execution(), factory, one));
       const isSame = statements.every((one, at) => one === file.statements[at]);
       return isSame ? file : factory.updateSourceFile(file, statements);
     };
@@ -18,6 +21,7 @@ export function usedResources(ts: Ts): TypeScript.TransformerFactory<TypeScript.
 
 function heldBySession(
   ts: Ts,
+  execution: number,
   factory: TypeScript.NodeFactory,
   statement: TypeScript.Statement,
 ): TypeScript.Statement {
@@ -25,7 +29,7 @@ function heldBySession(
   const { declarationList: list } = statement;
   const kind = list.flags & ts.NodeFlags.BlockScoped;
   if (kind !== ts.NodeFlags.Using && kind !== ts.NodeFlags.AwaitUsing) return statement;
-  const use = member(factory, kind === ts.NodeFlags.Using ? "use" : "useAsync");
+  const use = ownMember(factory, execution, kind === ts.NodeFlags.Using ? "use" : "useAsync");
   const declarations = list.declarations.map((one) => {
     const { name, exclamationToken, type, initializer = factory.createNull() } = one;
     const held = factory.createCallExpression(use, undefined, [initializer]);

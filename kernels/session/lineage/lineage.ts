@@ -105,7 +105,8 @@ export class Lineage {
     this.#observed = new ObservedValues(bindingOf);
   }
 
-  plan(source: string, by: Omit<Execution, "run">): PlannedCell {
+  /** `isBeside`: another cell waits meanwhile. What that one changes is not looked for in this one. */
+  plan(source: string, by: Omit<Execution, "run">, { isBeside = false } = {}): PlannedCell {
     this.#run += 1;
     const who = { ...by, run: this.#run };
     const walker = { ...who, nextVersion: this.#nextVersion, stampOf: this.#stampOf };
@@ -116,7 +117,7 @@ export class Lineage {
     return {
       notice: noticeOutput(said),
       done: (reached) => {
-        const { changes } = this.#record(who, steps, reached);
+        const { changes } = this.#record(who, steps, { reached, isBeside });
         const now = by.cell === null ? [] : staleSentences(this.#table, changes);
         return noticeOutput(now.filter((one) => !said.includes(one)));
       },
@@ -174,13 +175,17 @@ export class Lineage {
     return { names, executions: [...this.#executions] };
   }
 
-  #record(by: Execution, steps: readonly Step[], reached: number | null): ExecutionLineage {
+  #record(
+    by: Execution,
+    steps: readonly Step[],
+    { reached, isBeside }: { readonly reached: number | null; readonly isBeside: boolean },
+  ): ExecutionLineage {
     const ran = steps.flatMap((step) => ranPart(step, reached));
     for (const step of ran) {
       for (const made of [...step.makes, ...step.changes]) this.#table.set(made.name, made);
     }
     if (by.cell !== null) this.#removeOthers(by, steps);
-    const found = this.#lookAtValues(by, ran);
+    const found = isBeside ? this.#lookAtOwn(ran) : this.#lookAtValues(by, ran);
     const defines = namesIn(ran.flatMap(({ makes }) => makes));
     const changes = [...namesIn(ran.flatMap((step) => step.changes)), ...found].filter(
       (one) => !defines.includes(one),
@@ -190,6 +195,13 @@ export class Lineage {
     const record = { execution, cell, defines, changes: [...new Set(changes)], reads };
     this.#executions.push(record);
     return record;
+  }
+
+  // Only what its text says it changed: so it is not found again as the change of another cell.
+  #lookAtOwn(ran: readonly Step[]): string[] {
+    const own = namesIn(ran.flatMap(({ makes, changes }) => [...makes, ...changes]));
+    this.#observed.look(own, [], []);
+    return [];
   }
 
   // What the cell changed although its text does not show it; then what its runs add up to.

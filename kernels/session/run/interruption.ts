@@ -53,6 +53,11 @@ export class Interruption {
       return await Promise.race([run(), abandoned]);
     } finally {
       if (!guard.interrupted) this.#guards.delete(execution);
+      // The signal of the cell that waited meanwhile.
+      const other = [...this.#guards.values()].filter((one) => !one.interrupted).at(-1);
+      if (other !== undefined) {
+        Reflect.set(globalThis, interruptionSignal, other.controller.signal);
+      }
     }
   }
 

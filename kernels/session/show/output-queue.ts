@@ -11,7 +11,7 @@ export class OutputQueue {
   readonly #emit: (output: SentOutput, origin: unknown) => void;
   readonly #origin: () => unknown;
   #tail: Promise<void> | null = null;
-  #fault: { readonly error: unknown } | null = null;
+  #faults: { readonly error: unknown; readonly origin: unknown }[] = [];
   #round = 0;
 
   /** `origin` tells, when an output is asked for, where it comes from; `emit` is handed that. */
@@ -35,12 +35,12 @@ export class OutputQueue {
     this.#tail = tail;
   }
 
-  /** Waits for everything that was asked for; throws the first error met while making one. */
-  async settled(): Promise<void> {
+  /** Waits for everything that was asked for; throws the first error met while making one of this origin. */
+  async settled(origin?: unknown): Promise<void> {
     while (this.#tail !== null) await this.#tail;
-    const fault = this.#fault;
-    this.#fault = null;
-    if (fault !== null) throw fault.error;
+    const fault = this.#faults.find((one) => one.origin === origin);
+    this.#faults = this.#faults.filter((one) => one.origin !== origin);
+    if (fault !== undefined) throw fault.error;
   }
 
   /** A function that tells whether what is asked for now has been forgotten since. */
@@ -53,14 +53,14 @@ export class OutputQueue {
   abandon(): void {
     this.#round += 1;
     this.#tail = null;
-    this.#fault = null;
+    this.#faults = [];
   }
 
   async #follow(before: Promise<void> | null, pending: Pending): Promise<void> {
     const round = this.#round;
     const origin = this.#origin();
     const made = Promise.resolve(pending).catch((error: unknown) => {
-      if (round === this.#round) this.#fault ??= { error };
+      if (round === this.#round) this.#faults.push({ error, origin });
       return [];
     });
     await before;

@@ -55,7 +55,7 @@ export function changedEmit(
       return declaredGlobals(ts, program.getTypeChecker(), [cell, before]);
     };
     const ours = {
-      before: [usedResources(ts)],
+      before: [usedResources(ts, () => emitted.execution)],
       after: [runnable(ts, () => emitted.execution, globalNames)],
       ...(transformers?.afterDeclarations && {
         afterDeclarations: transformers.afterDeclarations,

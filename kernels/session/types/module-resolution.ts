@@ -5,6 +5,7 @@ import { fileURLToPath } from "node:url";
 import type TypeScript from "typescript";
 import { isOwnPackage } from "../run/own-packages.js";
 import { cellName } from "./cell-emit.js";
+import { preparedImport } from "./prepared-types.js";
 import type { Ts } from "./typescript.js";
 
 type Host = TypeScript.WatchCompilerHostOfFilesAndCompilerOptions<TypeScript.BuilderProgram>;
@@ -18,6 +19,7 @@ const here = fileURLToPath(import.meta.url);
  */
 export function resolveAnew(ts: Ts, host: Host, folder: string): void {
   const cache = ts.createModuleResolutionCache(folder, (name) => name, host.options);
+  const prepared = preparedImport(ts, host.options);
   const ofUser = (file: string) => !file.includes(inPackages);
   // Without it, each program asks for the package.json of each declaration file.
   host.getModuleResolutionCache = () => cache;
@@ -25,6 +27,8 @@ export function resolveAnew(ts: Ts, host: Host, folder: string): void {
   host.resolveModuleNameLiterals = (literals, file, redirected, options) =>
     literals.map(({ text }) => {
       if (isBuiltin(text)) return ambient;
+      const ready = prepared(text, file);
+      if (ready !== null) return { resolvedModule: ready };
       const known = ofUser(file) ? undefined : cache;
       const found = ts.resolveModuleName(text, file, options, host, known, redirected);
       const other = found.resolvedModule === undefined ? elsewhere(text, folder) : null;

@@ -15,6 +15,10 @@ interface Prepared {
   /** The compiler options that the files were read with, as `optionsKey` writes them. */
   readonly options: string;
   readonly files: ReadonlyMap<string, TypeScript.SourceFile>;
+  /** Of each of these files, what its imports were resolved to, by their text. */
+  readonly imports: ReadonlyMap<string, ReadonlyMap<string, TypeScript.ResolvedModuleFull>>;
+  /** Of each of them, how it stood on disk when it was read, as `fileStamp` writes it. */
+  readonly stamps: Readonly<Record<string, string>>;
   readonly console: { readonly Console: typeof console.Console };
 }
 
@@ -64,7 +68,30 @@ export function preparedTypeScript(path: string): Ts | null {
   return found?.path === path && found.stamp === packageStamp(path) ? found.typescript : null;
 }
 
-const changedHosts = new WeakSet<TypeScript.CompilerHost>();
+/** How a file stands on disk: another text without another stamp would have to be made by hand. */
+export function fileStamp(path: string): string {
+  const found = statSync(path, { throwIfNoEntry: false });
+  return found === undefined ? "" : `${found.size} ${found.mtimeMs} ${found.ctimeMs} ${found.ino}`;
+}
+
+const current = new Map<string, TypeScript.SourceFile | null>();
+
+// A file of this name, as long as it has the same text on disk. A copied package has other stamps.
+function preparedFile({ files, stamps }: Prepared, name: string): TypeScript.SourceFile | null {
+  const known = current.get(name);
+  if (known !== undefined) return known;
+  const file = files.get(name);
+  if (file === undefined) return null;
+  const isSame = stamps[name] === fileStamp(name) || readFileSync(name, "utf8") === file.text;
+  current.set(name, isSame ? file : null);
+  return isSame ? file : null;
+}
+
+/** Whether source files of a process that reads with these options come from its snapshot. */
+function fits({ typescript, options }: Prepared, ts: Ts, asked: TypeScript.CompilerOptions) {
+  // The converter's TypeScript is another object with the package's own functions.
+  return typescript.createProgram === ts.createProgram && options === optionsKey(asked);
+}
 
 /** Takes source files from what the process began with, as long as their text on disk is the same. */
 export function usePreparedFiles(
@@ -73,24 +100,25 @@ export function usePreparedFiles(
   options: TypeScript.CompilerOptions,
 ): void {
   const found = takePrepared();
-  // The converter's TypeScript is another object with the package's own functions.
-  if (found?.typescript.createProgram !== ts.createProgram || found.options !== optionsKey(options))
-    return;
-  if (changedHosts.has(host)) return;
-  changedHosts.add(host);
-  const { getSourceFile, getSourceFileByPath } = host;
-  const current = new Map<string, TypeScript.SourceFile | null>();
-  const lookUp = (name: string): TypeScript.SourceFile | null => {
-    const file = found.files.get(name);
-    if (file === undefined) return null;
-    const known = current.get(name);
-    if (known !== undefined) return known;
-    const same = host.readFile(name) === file.text ? file : null;
-    current.set(name, same);
-    return same;
+  if (found === null || !fits(found, ts, options)) return;
+  const { getSourceFile } = host;
+  host.getSourceFile = (name, ...rest) =>
+    preparedFile(found, name) ?? getSourceFile.call(host, name, ...rest);
+}
+
+/**
+ * What an import of a prepared file was resolved to, as long as that file and the one that it leads to
+ * are the same; null for another one.
+ */
+export function preparedImport(
+  ts: Ts,
+  options: TypeScript.CompilerOptions,
+): (text: string, from: string) => TypeScript.ResolvedModuleFull | null {
+  const found = takePrepared();
+  if (found === null || !fits(found, ts, options)) return () => null;
+  return (text, from) => {
+    const led = found.imports.get(from)?.get(text);
+    if (led === undefined || preparedFile(found, from) === null) return null;
+    return preparedFile(found, led.resolvedFileName) === null ? null : led;
   };
-  host.getSourceFile = (name, ...rest) => lookUp(name) ?? getSourceFile.call(host, name, ...rest);
-  if (getSourceFileByPath === undefined) return;
-  host.getSourceFileByPath = (name, ...rest) =>
-    lookUp(name) ?? getSourceFileByPath.call(host, name, ...rest);
 }

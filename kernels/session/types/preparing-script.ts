@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { dirname } from "node:path";
 import { fileURLToPath } from "node:url";
 import type TypeScript from "typescript";
-import { optionsKey, packageStamp, preparedSlot } from "./prepared-types.js";
+import { fileStamp, optionsKey, packageStamp, preparedSlot } from "./prepared-types.js";
 import { createTypeServices } from "./type-services.js";
 import { nodeTypesFolder, typescriptPath } from "./typescript.js";
 
@@ -26,7 +26,8 @@ export function preparingScript(): string {
     `(function (${names}) {`,
     oneByte(readFileSync(typescriptPath, "utf8")),
     `})(module_, module_.exports, ${withoutCrypto}, ${given.join(", ")});`,
-    `(${hold})(globalThis, module_.exports, ${JSON.stringify({ slot: preparedSlot, options, holding, library })});`,
+    `const stampOf = ((statSync) => ${fileStamp})(require("node:fs").statSync);`,
+    `(${hold})(globalThis, module_.exports, stampOf, ${JSON.stringify({ slot: preparedSlot, options, holding, library })});`,
   ].join("\n");
 }
 
@@ -63,6 +64,7 @@ interface Held {
 function hold(
   global: Record<string, unknown>,
   ts: typeof TypeScript,
+  stampOf: (path: string) => string,
   { slot, options, holding, library }: Held,
 ): void {
   // One file of its own, which imports the library.
@@ -72,9 +74,31 @@ function hold(
   const text = `import type {} from ${JSON.stringify(library)};`;
   host.getSourceFile = (name, ...rest) =>
     name === first ? ts.createSourceFile(name, text, rest[0]) : getSourceFile(name, ...rest);
-  const program = ts.createProgram([first], options, host);
+  const program = ts.createProgram([first], options, host) as ImportsProgram;
   program.getTypeChecker();
   const kept = program.getSourceFiles().filter((file) => file.isDeclarationFile);
   const files = new Map(kept.map((file) => [file.fileName, file]));
-  global[slot] = { ...holding, typescript: ts, files, console: { Console: console.Console } };
+  const imports = new Map(
+    kept.map((file) => {
+      const led = new Map<string, TypeScript.ResolvedModuleFull>();
+      program.forEachResolvedModule(({ resolvedModule }, text) => {
+        if (resolvedModule !== undefined) led.set(text, resolvedModule);
+      }, file);
+      return [file.fileName, led];
+    }),
+  );
+  const stamps = Object.fromEntries(kept.map(({ fileName }) => [fileName, stampOf(fileName)]));
+  const ownConsole = { Console: console.Console };
+  global[slot] = { ...holding, typescript: ts, files, imports, stamps, console: ownConsole };
+}
+
+// Of the package, and left out of its declarations.
+interface ImportsProgram extends TypeScript.Program {
+  forEachResolvedModule(
+    take: (
+      found: { readonly resolvedModule?: TypeScript.ResolvedModuleFull },
+      text: string,
+    ) => void,
+    file: TypeScript.SourceFile,
+  ): void;
 }

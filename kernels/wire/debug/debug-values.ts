@@ -73,7 +73,8 @@ export class DebugValues {
   }
 }
 
-function valueText(value: Runtime.RemoteObject): string {
+/** A value in words. */
+export function valueText(value: Runtime.RemoteObject): string {
   if (value.type === "string") return shortened(JSON.stringify(value.value));
   if (value.unserializableValue !== undefined) return value.unserializableValue;
   if (value.subtype === "null" || value.type === "undefined") return value.subtype ?? value.type;

@@ -29,6 +29,13 @@ export interface Launch {
   readonly folder?: string;
 }
 
+export interface Sending {
+  readonly parent?: Header;
+  readonly buffers?: readonly Uint8Array[];
+  /** Id of the subshell that it goes to. */
+  readonly subshell?: string;
+}
+
 export interface Executed {
   readonly reply: Message;
   /** What came over IOPub for this request, the two statuses left out. */
@@ -131,9 +138,11 @@ export class WireClient {
     channel: "shell" | "control" | "stdin",
     type: string,
     content: Content,
-    more: { readonly parent?: Header; readonly buffers?: readonly Uint8Array[] } = {},
+    more: Sending = {},
   ): Promise<Header> {
-    const header = { ...newHeader(type), session: "front-end" };
+    const { subshell } = more;
+    const own = { session: "front-end", ...(subshell && { subshell_id: subshell }) };
+    const header = { ...newHeader(type), ...own };
     const text = JSON.stringify(content);
     const { parent = null, buffers = [] } = more;
     await this[channel].send(
@@ -161,6 +170,11 @@ export class WireClient {
 
   start(code: string, more: Content = {}): Promise<Header> {
     return this.send("shell", "execute_request", executeContent(code, more));
+  }
+
+  /** Starts a cell in a subshell. */
+  startIn(subshell: string, code: string, more: Content = {}): Promise<Header> {
+    return this.send("shell", "execute_request", executeContent(code, more), { subshell });
   }
 
   async execute(code: string, more: Content = {}): Promise<Executed> {

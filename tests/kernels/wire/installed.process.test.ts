@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { banquetteIn } from "../command/banquette.js";
+import { repository } from "../support/cells.js";
 import { type Launch, resultOf, textOf, WireClient } from "../support/wire-client.js";
 
 /** Whether a process began from a snapshot, by the words that it was started with. */
@@ -36,6 +37,21 @@ it("starts from the snapshot, as the process that Jupyter knows", async () => {
   expect(beganWithSnapshot(client.process)).toBe(true);
   expect(await shown("process.pid")).toBe(String(client.process.pid));
 });
+
+it("reads neither the compiler nor a declaration of the library or Node again", () => {
+  const blob = join(prefix, "share/jupyter/kernels/banquette/start.blob");
+  const script = join(repository, "tests/kernels/support/snapshot-reads.mjs");
+  const env = { ...process.env, NODE_OPTIONS: "" };
+  const words = (snapshot: readonly string[]) => [...snapshot, script];
+  const ran = (snapshot: readonly string[]) => {
+    const { stdout } = spawnSync(process.execPath, words(snapshot), { cwd: prefix, env });
+    return JSON.parse(stdout.toString()) as { readonly faults: []; readonly read: string[] };
+  };
+  expect(ran(["--snapshot-blob", blob])).toEqual({ faults: [], read: [] });
+  const { faults, read } = ran([]);
+  expect(faults).toEqual([]);
+  expect(read.length).toBeGreaterThan(200);
+}, 60_000);
 
 it("leaves nothing of the snapshot for cells to find", async () => {
   const names = "Object.getOwnPropertyNames(globalThis).filter((one) => /prepared/i.test(one))";
