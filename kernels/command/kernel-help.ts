@@ -55,6 +55,8 @@ Notices
 Debugging
   A front end's debugger sets breakpoints in cells, steps by their lines and shows what names
   hold, where a cell is paused and while one runs. An interrupt ends a paused cell.
+  Front ends with subshells run a cell beside one that waits, and see the value of an expression
+  that changes nothing while one computes.
 
 Parameters
   In a cell tagged "parameters", banquette run NOTEBOOK --set name=value gives a name another

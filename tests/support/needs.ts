@@ -15,6 +15,7 @@ const probes = {
   jupyter_client: ["python3", ["-c", "import jupyter_client"]],
   "kernel suite under jupyter_client 7": [pythons.old, ["-c", "import jupyter_kernel_test"]],
   "kernel suite": [pythons.current, ["-c", "import jupyter_kernel_test"]],
+  jupyterlab: [pythons.lab, ["-c", "import jupyterlab_widgets"]],
   nbformat: ["python3", ["-c", "import nbformat"]],
   "npm's packages": ["npm", ["ping", "--fetch-retries=0", "--fetch-timeout=5000"]],
   ogrinfo: ["ogrinfo", ["--version"]],

@@ -1,4 +1,4 @@
-// The Python environments with the public Jupyter kernel test suite and with Snakemake: see
+// The Python environments with the public Jupyter kernel test suite, JupyterLab and Snakemake: see
 // .ci/python.sh.
 import { existsSync } from "node:fs";
 import { homedir } from "node:os";
@@ -6,10 +6,11 @@ import { join } from "node:path";
 
 const folder = process.env.BANQUETTE_PYTHON_FOLDER ?? join(homedir(), ".cache", "banquette-ci");
 
-/** `old` has jupyter_client 7, `current` the newest one. */
+/** `old` has jupyter_client 7, `current` the newest one, `lab` JupyterLab with its widgets. */
 export const pythons = {
   old: process.env.BANQUETTE_PYTHON_OLD ?? join(folder, "old", "bin", "python"),
   current: process.env.BANQUETTE_PYTHON_NEW ?? join(folder, "new", "bin", "python"),
+  lab: process.env.BANQUETTE_PYTHON_LAB ?? join(folder, "lab", "bin", "python"),
 } as const;
 
 const ownSnakemake = join(folder, "snakemake", "bin", "snakemake");
