@@ -116,6 +116,10 @@ export function widen(columns: Float32Array, draws: number, members: number): vo
   const m = columns.length / draws;
   const out = Math.sqrt(1 + 1 / members) - 1;
   const mean = new Float64Array(m);
-  for (let at = 0; at < columns.length; at++) mean[at % m]! += columns[at]! / draws;
-  for (let at = 0; at < columns.length; at++) columns[at]! += out * (columns[at]! - mean[at % m]!);
+  for (let at = 0; at < columns.length; ) {
+    for (let j = 0; j < m; j++) mean[j]! += columns[at++]! / draws;
+  }
+  for (let at = 0; at < columns.length; ) {
+    for (let j = 0; j < m; j++, at++) columns[at]! += out * (columns[at]! - mean[j]!);
+  }
 }

@@ -24,8 +24,18 @@ export function boundedBy(
 
 /** The outer decile of what the prior holds beyond a value, upwards (1) or downwards (−1). */
 function restOf(before: Float64Array, value: number, way: 1 | -1): number {
-  let split = before.findIndex((one) => one > value);
-  if (split < 0) split = before.length;
+  const split = firstAbove(before, value);
   const rest = way === 1 ? before.subarray(split) : before.subarray(0, split);
   return rest.length === 0 ? value : sortedQuantile(rest, way === 1 ? 0.9 : 0.1);
+}
+
+/** The place of the first of rising values that is above one; their number where none is. */
+function firstAbove(rising: Float64Array, value: number): number {
+  let [low, high] = [0, rising.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (valueAt(rising, middle) > value) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 }

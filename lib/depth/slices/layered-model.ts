@@ -29,9 +29,11 @@ function momentsOf(rows: Float32Array, m: number) {
   const count = rows.length / m;
   const mean = new Float64Array(m);
   const variance = new Float64Array(m);
-  for (let at = 0; at < rows.length; at++) mean[at % m]! += rows[at]! / count;
-  for (let at = 0; at < rows.length; at++) {
-    variance[at % m]! += (rows[at]! - mean[at % m]!) ** 2 / (count - 1);
+  for (let at = 0; at < rows.length; ) {
+    for (let j = 0; j < m; j++) mean[j]! += rows[at++]! / count;
+  }
+  for (let at = 0; at < rows.length; ) {
+    for (let j = 0; j < m; j++) variance[j]! += (rows[at++]! - mean[j]!) ** 2 / (count - 1);
   }
   return { mean, variance };
 }

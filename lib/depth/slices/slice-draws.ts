@@ -10,9 +10,11 @@ export function sliceDraws(
   const weights = sliceWeight(top_m, slice);
   const first = weights.findIndex((weight) => weight > 0);
   const last = weights.findLastIndex((weight) => weight > 0);
-  return Float64Array.from({ length: columns.length / m }, (_, row) => {
+  const out = new Float64Array(columns.length / m);
+  for (let row = 0; row < out.length; row++) {
     let sum = 0;
     for (let j = first; j <= last; j++) sum -= weights[j]! * columns[row * m + j]!;
-    return sum / Math.LN10;
-  });
+    out[row] = sum / Math.LN10;
+  }
+  return out;
 }

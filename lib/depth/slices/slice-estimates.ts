@@ -64,7 +64,9 @@ export function sliceEstimates(
 }
 
 function mean(row: Float64Array): number {
-  return row.reduce((sum, value) => sum + value, 0) / row.length;
+  let sum = 0;
+  for (let r = 0; r < row.length; r++) sum += row[r]!;
+  return sum / row.length;
 }
 
 /** k × k, row by row. */
@@ -74,10 +76,15 @@ function covarianceOf(rows: readonly Float64Array[]): Float64Array {
     const middle = mean(row);
     return row.map((value) => value - middle);
   });
-  return Float64Array.from({ length: k * k }, (_, at) => {
-    const [one, other] = [itemAt(centred, Math.floor(at / k)), itemAt(centred, at % k)];
-    return one.reduce((sum, value, r) => sum + value * valueAt(other, r), 0) / (one.length - 1);
-  });
+  const out = new Float64Array(k * k);
+  for (const [a, one] of centred.entries()) {
+    for (const [b, other] of centred.entries()) {
+      let sum = 0;
+      for (let r = 0; r < one.length; r++) sum += one[r]! * other[r]!;
+      out[a * k + b] = sum / (one.length - 1);
+    }
+  }
+  return out;
 }
 
 /** The factor of the prior's covariance; its diagonal is raised so that it is positive definite. */

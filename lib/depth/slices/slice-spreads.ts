@@ -1,4 +1,4 @@
-import { median, quantile } from "../../numerics/statistics/robust.js";
+import { median, sortedQuantile } from "../../numerics/statistics/robust.js";
 
 /** Draws of stations' columns: s × draws × m ln conductivities on a grid of m tops. */
 export interface ColumnDraws {
@@ -67,7 +67,7 @@ export class SliceSpreads {
         const values = Float64Array.from({ length: draws }, (_, k) =>
           this.mean(i * draws + k, a, b),
         ).sort();
-        const at = (p: number) => quantile(values, p);
+        const at = (p: number) => sortedQuantile(values, p);
         const ratio = (at(0.9) - at(0.5)) / (at(0.5) - at(0.1));
         return Math.max(ratio, 1 / ratio);
       }),
