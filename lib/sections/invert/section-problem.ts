@@ -3,8 +3,10 @@ import { linearBetween } from "../../numerics/functions/linear-between.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { type SectionCells, sectionCells, usualSpacing } from "../model/section-cells.js";
 import { type SectionModel, sectionModel } from "../model/section-model.js";
+import { withDistinctPlaces } from "../readings/distinct-places.js";
+import type { MeasuredReading } from "../readings/measured.js";
 import type { ScreenedLine } from "../readings/screen-line.js";
-import type { SectionWater } from "../section-input.js";
+import type { SectionElectrode, SectionWater } from "../section-input.js";
 import type { InvertSectionOptions } from "../section-options.js";
 import { shapeFactors } from "../shape/shape-factors.js";
 import { waterOf } from "../water/water-of.js";
@@ -35,19 +37,11 @@ export interface SectionProblem {
 const DEEPER = 1.5;
 const WAVENUMBER_STEP = 0.9;
 
-export function sectionProblem(line: ScreenedLine, used: InvertSectionOptions): SectionProblem {
+export function sectionProblem(screened: ScreenedLine, used: InvertSectionOptions): SectionProblem {
+  const line = withDistinctPlaces(screened);
   const inUse = line.causes.flatMap((cause, i) => (cause === "" ? [i] : []));
   const readings = inUse.map((i) => line.readings[i]!);
-  const deepest = Math.max(...readings.map(({ medianDepth_m }) => medianDepth_m));
-  const middleSurface = median(line.electrodes.map(({ elevation_m }) => elevation_m));
-  const cells = sectionCells(
-    line.electrodes.map(({ x_m }) => x_m),
-    {
-      columnsPerSpacing: used.columnsPerSpacing,
-      depth_m: used.depth_m === "readings" ? DEEPER * deepest : used.depth_m,
-      snap_m: used.breaks.map(({ elevation_m }) => middleSurface - elevation_m),
-    },
-  );
+  const cells = cellsUnder(line.electrodes, readings, used);
   const water = waterOf(used);
   const fineness = {
     cellsPerSpacing: used.cellsPerSpacing,
@@ -68,6 +62,23 @@ export function sectionProblem(line: ScreenedLine, used: InvertSectionOptions): 
   const start = startFrom(cells, readings, data.logApparent);
   const ties = tieRows(cells, used.ties);
   return { model, data, prior, start, ties, inUse, shapeFactor, water };
+}
+
+function cellsUnder(
+  electrodes: readonly SectionElectrode[],
+  readings: readonly MeasuredReading[],
+  { columnsPerSpacing, depth_m, breaks }: InvertSectionOptions,
+): SectionCells {
+  const deepest = Math.max(...readings.map(({ medianDepth_m }) => medianDepth_m));
+  const middleSurface = median(electrodes.map(({ elevation_m }) => elevation_m));
+  return sectionCells(
+    electrodes.map(({ x_m }) => x_m),
+    {
+      columnsPerSpacing,
+      depth_m: depth_m === "readings" ? DEEPER * deepest : depth_m,
+      snap_m: breaks.map(({ elevation_m }) => middleSurface - elevation_m),
+    },
+  );
 }
 
 /** Precision of ln ρ of a cell by itself: hardly any, so that the level is the readings'. */

@@ -102,37 +102,47 @@ function usesOneOf(one: MeasuredReading, pair: readonly [number, number]): boole
 
 function clearestExchange(line: MeasuredLine, usable: readonly boolean[]): [number, number] | null {
   let clearest: { pair: [number, number]; lowered: number } | null = null;
+  const costs = costsOf(line, usable);
   for (let place = 1; place < line.electrodes.length; place++) {
     const pair: [number, number] = [place, place + 1];
-    const touched = (one: MeasuredReading) => usesOneOf(one, pair);
-    const count = line.readings.filter((one, i) => usable[i] && touched(one)).length;
-    if (count < LEAST_READINGS) continue;
-    const asIs = meanCost(line, usable, touched);
+    const own = readingsWhere(line, usable, (one) => usesOneOf(one, pair));
+    if (own.length < LEAST_READINGS) continue;
+    // Where many readings are bad anyhow, those of the pair are so besides.
+    const others = readingsWhere(line, usable, (one) => {
+      return !placesOf(one).some((at) => pair.includes(at));
+    });
+    const usual = meanOf(costs, others);
+    const asIs = meanOf(costs, own) - usual;
     if (!(asIs > RAISED)) continue;
-    const back = meanCost(withExchanged(line, pair), usable, touched);
-    const lowered = (asIs - back) * count;
+    const back = meanOf(costsOf(withExchanged(line, pair), usable), own) - usual;
+    const lowered = (asIs - back) * own.length;
     if (back < LOWERED * asIs && lowered > (clearest?.lowered ?? 0)) clearest = { pair, lowered };
   }
   return clearest?.pair ?? null;
 }
 
-function meanCost(
-  line: MeasuredLine,
+/** Indices of usable readings. */
+function readingsWhere(
+  { readings }: MeasuredLine,
   usable: readonly boolean[],
-  counts: (one: MeasuredReading) => boolean,
-): number {
+  holds: (one: MeasuredReading) => boolean,
+): number[] {
+  return readings.flatMap((one, i) => (usable[i] && holds(one) ? [i] : []));
+}
+
+/** How far each reading stands from its neighbours, up to `MOST_COST`, which is a negative one's. */
+function costsOf(line: MeasuredLine, usable: readonly boolean[]): Float64Array {
   const log = Float64Array.from(line.readings, ({ apparent_ohm_m }, i) =>
     usable[i] ? Math.log(apparent_ohm_m) : Number.NaN,
   );
   const { difference } = apartness(line.readings, log);
-  let [sum, count] = [0, 0];
-  for (const [i, one] of line.readings.entries()) {
-    if (!usable[i] || !counts(one)) continue;
-    const cost = Math.abs(difference[i]!);
-    sum += one.apparent_ohm_m > 0 ? Math.min(MOST_COST, cost || 0) : MOST_COST;
-    count += 1;
-  }
-  return count === 0 ? 0 : sum / count;
+  return Float64Array.from(line.readings, ({ apparent_ohm_m }, i) => {
+    return apparent_ohm_m > 0 ? Math.min(MOST_COST, Math.abs(difference[i]!) || 0) : MOST_COST;
+  });
+}
+
+function meanOf(costs: Float64Array, indices: readonly number[]): number {
+  return indices.reduce((sum, i) => sum + costs[i]!, 0) / Math.max(1, indices.length);
 }
 
 function withExchanged(line: MeasuredLine, [one, other]: readonly [number, number]): MeasuredLine {
