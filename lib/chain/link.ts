@@ -100,5 +100,7 @@ export function resultsOf(
 
 /** The work with one more product, or another in its place. */
 export function withProduct(work: Work, gives: string, product: Product): Work {
-  return product === undefined ? work : { ...work, [gives]: product };
+  if (product !== undefined) return { ...work, [gives]: product };
+  const rest = Object.entries(work).filter(([name]) => name !== gives);
+  return Object.fromEntries(rest) as unknown as Work;
 }

@@ -3,16 +3,20 @@ import { listText } from "../step/list-text.js";
 import { StepResult } from "../step/step-result.js";
 import type { Borehole } from "../survey/survey.js";
 import { rerunOnSurvey } from "./run-links.js";
+import { secondFigures } from "./second-figures.js";
 import { standardLinks } from "./standard-links.js";
 import type { Work } from "./work.js";
 
 /** The work with new boreholes in the survey, and what is different, claim by claim. */
 export interface SecondInterpretation {
   readonly work: Work;
+  /** The same without these boreholes. */
+  readonly before: Work;
   readonly claims: readonly { readonly step: string; readonly claim: string }[];
 }
 
-interface Drilled {
+/** The work, and the boreholes that were drilled after it or that it already holds. */
+export interface Drilled {
   readonly work: Work;
   readonly boreholes: readonly Borehole[];
 }
@@ -30,10 +34,11 @@ const secondStep = defineStep({
         : `${value.claims.map(({ step }) => step).join(", ")} come to something else.`),
     basis: [
       {
-        statement: "The same steps under the same decisions, once more with the boreholes drilled.",
+        statement: "The same steps under the same decisions, with the boreholes and without them.",
         source: "common practice",
       },
     ],
+    figures: secondFigures(value, boreholes),
     tables: [
       {
         id: "second-interpretation",
@@ -49,12 +54,13 @@ const secondStep = defineStep({
 });
 
 /**
- * The interpretation after drilling: the same steps under the same decisions with the new boreholes in
- * the survey, and what came out different, claim by claim.
+ * The interpretation after drilling: the same steps under the same decisions with the new
+ * boreholes in the survey, and what came out different, claim by claim.
  *
  * @param work - the results of the chain, as a notebook or `interpret` holds them.
  * @param boreholes - those that were drilled; one with the name of an existing one takes its place.
- * @returns the work with other products where they differ, and the claims that do: soils, seepage
+ *   Where all of them are the survey's own, the work is set beside what it would be without them.
+ * @returns the work with these boreholes and without, and the claims that differ: soils, seepage
  *   zones, further boreholes. Steps whose input is the same are not run again.
  * @throws StepError for what any step throws.
  * Source: common practice (boreholes sited from the zones, then interpreted anew).
@@ -68,14 +74,20 @@ export function secondInterpretation(
 }
 
 async function interpretedAgain({ work, boreholes }: Drilled): Promise<SecondInterpretation> {
-  const { survey } = work;
+  const own = work.survey.value.boreholes;
   const names = new Set(boreholes.map(({ borehole }) => borehole));
-  const kept = survey.value.boreholes.filter(({ borehole }) => !names.has(borehole));
-  const value = { ...survey.value, boreholes: [...kept, ...boreholes] };
-  const again = await rerunOnSurvey(standardLinks, work, new StepResult({ ...survey, value }));
+  const kept = own.filter(({ borehole }) => !names.has(borehole));
+  const areOwn = boreholes.length > 0 && boreholes.every((one) => own.includes(one));
+  const drilled = areOwn ? kept : [...kept, ...boreholes];
+  const other = await rerunOnSurvey(standardLinks, work, withBoreholes(work, drilled));
+  const [before, after] = areOwn ? [other.work, work] : [work, other.work];
   const claims = standardLinks.flatMap(({ gives, step, effect }) => {
-    const claim = again.changed.has(gives) ? (effect?.(work, again.work) ?? null) : null;
+    const claim = other.changed.has(gives) ? (effect?.(before, after) ?? null) : null;
     return claim === null ? [] : [{ step: step.name, claim }];
   });
-  return { work: again.work, claims };
+  return { work: after, before, claims };
+}
+
+function withBoreholes({ survey }: Work, boreholes: readonly Borehole[]): Work["survey"] {
+  return new StepResult({ ...survey, value: { ...survey.value, boreholes } });
 }

@@ -24,6 +24,18 @@ describe("the second interpretation", () => {
     expect(work.survey.value.boreholes).toEqual([]);
   });
 
+  it("sets a work that holds its boreholes beside the same without them", async () => {
+    const drilled = [60, 150, 260, 350].map((x) => hole(x));
+    const { work: after } = (await secondInterpretation(work, drilled)).value;
+    const { value, figures } = await secondInterpretation(after, after.survey.value.boreholes);
+    expect(value.work).toBe(after);
+    expect(value.before.survey.value.boreholes).toEqual([]);
+    expect(value.before.soils).toBeUndefined();
+    const claims = Object.fromEntries(value.claims.map(({ step, claim }) => [step, claim]));
+    expect(claims.predictSoils).toContain("instead of: not predicted");
+    expect(figures.map(({ id }) => id)).toEqual(["second-interpretation"]);
+  });
+
   it("changes nothing without new boreholes", async () => {
     expect((await secondInterpretation(work, [])).value.claims).toEqual([]);
   });

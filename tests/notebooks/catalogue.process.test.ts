@@ -26,7 +26,7 @@ const shown: Readonly<Record<CatalogueName, string>> = {
   lines: "text",
   sections: "html html figures",
   seepage: "html html html figures",
-  boreholes: "html figures html html figures",
+  boreholes: "html figures html html figures html figures",
   findings: "html figures html figures html",
   "coil-response": "figures text",
   "spread-response": "figures text html figures",
@@ -109,7 +109,8 @@ describe("the catalogue of notebooks", () => {
       expect(failed?.error.traceback.join("\n")).toBeUndefined();
       expect(kindsOf(ran)).toBe(shown[name]);
       const captions = ran.cells.map((cell) => cell.metadata.banquette).filter(Boolean);
-      const labels = name === "boreholes" ? ["fig-soils", "fig-boreholes"] : [`fig-${name}`];
+      const labels =
+        name === "boreholes" ? ["fig-soils", "fig-boreholes", "fig-second"] : [`fig-${name}`];
       const caption = expect.stringMatching(/\S/);
       expect(captions).toEqual(labels.map((label) => ({ label, caption })));
     }, 500_000);
