@@ -4,7 +4,6 @@ import { valueAt } from "../numerics/arrays.js";
 import type { Figure } from "../step/figure.js";
 import { countText } from "../step/show/html.js";
 import type { Borehole } from "../survey/survey.js";
-import type { SecondInterpretation } from "./second-interpretation.js";
 import type { Work } from "./work.js";
 
 /** Before the boreholes and with them, as the groups of points take their colours. */
@@ -12,7 +11,7 @@ const [BEFORE, AFTER] = [classColour(0), classColour(1)];
 
 /** The bank before and after drilling; none where there is nothing to set side by side. */
 export function secondFigures(
-  { before, work }: Pick<SecondInterpretation, "before" | "work">,
+  { before, work }: { readonly before: Work; readonly work: Work },
   boreholes: readonly Borehole[],
 ): readonly Figure[] {
   const x = work.seepage.value.chainage_m;
