@@ -5,6 +5,12 @@ import { makeSurvey } from "../../survey.js";
 import { campaignsOf } from "../../written/in-memory.js";
 import { type Condition, type ConditionName, conditionOf } from "./conditions.js";
 
+/** A stretch of chainage, m. */
+export interface Interval {
+  readonly from_m: number;
+  readonly to_m: number;
+}
+
 /** Three campaigns over one bank: nothing changed to the second, something to the third. */
 export interface Estimated {
   readonly condition: ConditionName;
@@ -13,6 +19,8 @@ export interface Estimated {
   readonly ground: string;
   readonly planted: readonly GroundChange[];
   readonly campaigns: readonly [DepthSlices, DepthSlices, DepthSlices];
+  /** What the second and the third campaign did not read, m. */
+  readonly gaps: readonly Interval[];
 }
 
 /** The depth slices of three campaigns under a condition: drift corrected, all else by default. */
@@ -31,22 +39,23 @@ export async function estimated(name: ConditionName, seed: number): Promise<Esti
   const before = (await estimateDepthSlices(first!)).value;
   const shared = before.slices.length > 0 ? { slices: before.slices } : {};
   const after: DepthSlices[] = [];
-  for (const one of others.map((other, k) => withGap(other, condition, chance(seed, `gap/${k}`)))) {
-    after.push(withChannels((await estimateDepthSlices(one, shared)).value, condition));
+  const gaps = condition.gap_m === undefined ? [] : [0, 1].map((k) => gapOf(condition, seed, k));
+  for (const [k, one] of others.entries()) {
+    const read = gaps[k] === undefined ? one : without(one, gaps[k]);
+    after.push(withChannels((await estimateDepthSlices(read, shared)).value, condition));
   }
   const campaigns = [before, after[0]!, after[1]!] as const;
-  return { condition: name, seed, instrument, ground, planted, campaigns };
+  return { condition: name, seed, instrument, ground, planted, campaigns, gaps };
+}
+
+function gapOf({ gap_m = 0, length_m }: Condition, seed: number, k: number): Interval {
+  const from_m = chance(seed, `gap/${k}`).between(0, length_m - gap_m);
+  return { from_m, to_m: from_m + gap_m };
 }
 
 /** The campaign with a stretch of all channels set aside. */
-function withGap(
-  campaign: Campaign,
-  { gap_m, length_m }: Condition,
-  random: ReturnType<typeof chance>,
-): Campaign {
-  if (gap_m === undefined) return campaign;
-  const from_m = random.between(0, length_m - gap_m);
-  const inside = (x: number) => x >= from_m && x <= from_m + gap_m;
+function without(campaign: Campaign, { from_m, to_m }: Interval): Campaign {
+  const inside = (x: number) => x >= from_m && x <= to_m;
   return {
     ...campaign,
     causes: [{ kind: "documented", text: "a gap", object: "gap" }],

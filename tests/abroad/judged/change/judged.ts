@@ -1,7 +1,7 @@
 import type { GroundChange } from "../../ground/columns.js";
 import { compareCampaigns } from "../../lib.js";
 import { overlapOverUnion } from "../score-stretches.js";
-import type { Estimated } from "./estimated.js";
+import type { Estimated, Interval } from "./estimated.js";
 
 /** One pair of campaigns compared, held against what was planted. */
 export interface JudgedPair {
@@ -28,18 +28,19 @@ export type Side = "held" | "too low" | "too high";
 export const FOUND = 0.5;
 
 export function judgedPair(
-  { campaigns, planted }: Estimated,
+  { campaigns, planted, gaps }: Estimated,
   which: "still" | "changed",
 ): JudgedPair {
   const [earlier, later] = which === "still" ? campaigns : campaigns.slice(1);
-  const changes = which === "still" ? [] : planted;
+  const pairGaps = which === "still" ? gaps.slice(0, 1) : gaps;
+  const changes = which === "still" ? [] : planted.filter((one) => isReadEnough(one, pairGaps));
   const { value } = compareCampaigns(earlier!, later!);
   const alike = (found: { readonly direction: string }, { factor }: GroundChange) =>
     (found.direction === "rose") === factor > 1;
   const best = changes.map((true_) =>
     value.changes
       .filter((found) => alike(found, true_))
-      .map((found) => ({ found, true_, overlap: overlapOverUnion(found, true_) }))
+      .map((found) => ({ found, true_, overlap: overlapRead(found, true_, pairGaps) }))
       .reduce((a, b) => (b.overlap > (a?.overlap ?? 0) ? b : a), undefined as Match | undefined),
   );
   const hits = best.filter((one) => one !== undefined && one.overlap >= FOUND) as Match[];
@@ -66,6 +67,39 @@ export function judgedPair(
     offsets: value.offsets?.length ?? 0,
     orGround: (value.offsets ?? []).filter(({ orGround }) => orGround).length,
   };
+}
+
+/** Of a change so much must have been read by both campaigns to be asked for, m. */
+const LEAST_READ_M = 20;
+
+/** The stretch without what was not read, in pieces from left to right. */
+function read({ from_m, to_m }: Interval, gaps: readonly Interval[]): readonly Interval[] {
+  let pieces: readonly Interval[] = [{ from_m, to_m }];
+  for (const gap of gaps) {
+    pieces = pieces
+      .flatMap((one) => [
+        { from_m: one.from_m, to_m: Math.min(one.to_m, gap.from_m) },
+        { from_m: Math.max(one.from_m, gap.to_m), to_m: one.to_m },
+      ])
+      .filter((one) => one.to_m > one.from_m);
+  }
+  return pieces;
+}
+
+const lengthOf = (pieces: readonly Interval[]): number =>
+  pieces.reduce((sum, one) => sum + one.to_m - one.from_m, 0);
+
+const isReadEnough = (change: Interval, gaps: readonly Interval[]): boolean =>
+  lengthOf(read(change, gaps)) >= LEAST_READ_M;
+
+/** Overlap over union, of what both campaigns read, or with one piece of a change that a gap cuts. */
+function overlapRead(found: Interval, true_: Interval, gaps: readonly Interval[]): number {
+  const pieces = read(true_, gaps);
+  const ofPieces = pieces.map((one) => overlapOverUnion(found, one));
+  const from_m = Math.max(found.from_m, true_.from_m);
+  const overlap = lengthOf(read({ from_m, to_m: Math.min(found.to_m, true_.to_m) }, gaps));
+  const union = lengthOf(read(found, gaps)) + lengthOf(pieces) - overlap;
+  return Math.max(...ofPieces, union > 0 ? overlap / union : 0);
 }
 
 type Found = ReturnType<typeof compareCampaigns>["value"]["changes"][number];
