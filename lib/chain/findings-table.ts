@@ -1,4 +1,5 @@
 import type { Table } from "../step/figure.js";
+import { significantText } from "../step/number-text.js";
 import type { Findings, OfLine, Uncertain } from "./findings.js";
 import { campaignsOf, placesOf } from "./front/places.js";
 
@@ -56,7 +57,7 @@ function blocksTable(findings: Findings): Table {
       to_m: block.to_m,
       class: block.class,
       resistivity: block.resistivity_ohm_m
-        .map((slice) => `${slice.top_m}–${slice.base_m} m: ${slice.median.toPrecision(3)}`)
+        .map((slice) => `${slice.top_m}–${slice.base_m} m: ${significantText(slice.median)}`)
         .join("; "),
       masked_pct: block.masked_pct,
       ...survivalOf(block),

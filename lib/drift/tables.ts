@@ -1,5 +1,6 @@
 import { entryOf } from "../numerics/arrays.js";
 import type { Table } from "../step/figure.js";
+import { significantText } from "../step/number-text.js";
 import { channelText } from "../survey/channel-words.js";
 import type { Channel } from "../survey/survey.js";
 import { channelMap } from "./channels.js";
@@ -123,7 +124,7 @@ const [SLIGHT, PLENTY] = [0.1, 1000];
 function evidenceText({ evidence }: ChannelDrift): string | null {
   if (Number.isNaN(evidence)) return null;
   if (evidence > PLENTY) return `over ${PLENTY}`;
-  return evidence < SLIGHT ? `under ${SLIGHT}` : evidence.toPrecision(2);
+  return evidence < SLIGHT ? `under ${SLIGHT}` : significantText(evidence, 2);
 }
 
 function orNull(value: number): number | null {

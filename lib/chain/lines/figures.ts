@@ -2,6 +2,7 @@ import type { Block, BlockSlice } from "../../blocks/blocks.js";
 import { type CellsPanel, stripSpec } from "../../figures/strip/strip.js";
 import { sideText } from "../../place/lines/find-lines.js";
 import type { Figure } from "../../step/figure.js";
+import { significantText } from "../../step/number-text.js";
 import type { WalkedLine } from "../../survey/survey.js";
 import type { Work } from "../work.js";
 
@@ -58,7 +59,7 @@ function contrastTitle([main, ...others]: readonly LineBlocks[]): string {
   const [most] = pairs.toSorted((one, other) => size(other) - size(one));
   if (most === undefined || main === undefined) return "The lines have no ground in common";
   const { ratio, line, from_m, to_m } = most;
-  const times = Math.max(ratio, 1 / ratio).toPrecision(2);
+  const times = significantText(Math.max(ratio, 1 / ratio), 2);
   const [high, low] = ratio > 1 ? [line, main.line] : [main.line, line];
   return (
     `At ${from_m.toFixed(0)}–${to_m.toFixed(0)} m the upper ground along ${high} is ${times} times ` +

@@ -4,6 +4,7 @@ import { median } from "../../numerics/statistics/robust.js";
 import type { Table } from "../../step/figure.js";
 import { fateOf } from "../../survey/account/reading-status.js";
 import { campaignsOfAllLines } from "../../survey/all-lines.js";
+import { channelsText } from "../../survey/channel-words.js";
 import { utcText } from "../../survey/iso-time.js";
 import type { Campaign, Pass, Survey } from "../../survey/survey.js";
 
@@ -33,7 +34,7 @@ export function passTable(survey: Survey): Table {
         readings: pass.count,
         aside: setAsideCount(campaign, p),
         ...extentCells(pass),
-        channels: pass.instrument.channels.map(({ field }) => field).join(", "),
+        channels: channelsText(pass.instrument.channels),
       })),
     ),
   };

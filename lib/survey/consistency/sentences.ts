@@ -1,4 +1,5 @@
 import { listText } from "../../step/list-text.js";
+import { significantText } from "../../step/number-text.js";
 import { type ChannelDiagnosis, UNEXPLAINED } from "./diagnose-channels.js";
 
 /** What a diagnosis says, without a full stop; null where the readings go together. */
@@ -7,7 +8,7 @@ export function diagnosisText({ misfit, explained, odd }: ChannelDiagnosis): str
   const [best] = explained;
   if (best !== undefined) {
     const as = explained.map(({ text }) => `as if ${text}`).join(", or ");
-    const better = (misfit / best.misfit).toPrecision(2);
+    const better = significantText(misfit / best.misfit, 2);
     return `no layered ground fits the readings as declared ${off}; they fit ${better} times better ${as}`;
   }
   if (odd.length === 0) {
