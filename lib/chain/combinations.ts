@@ -6,12 +6,15 @@ import { numberOption } from "../step/options/number.js";
 import { countText } from "../step/show/html.js";
 import { type AlternativeTask, type Effect, isRefused } from "./alternative-effect.js";
 import { targetOf } from "./decisions/decided-options.js";
+import { decidedInWords } from "./decisions/decision-words.js";
 import { effectsOf, type Robustness } from "./trials.js";
 
 /** Several decisions gone another way at once, and what that makes different. */
 export interface Combination extends Effect {
   /** The decisions that differ, as "decision = value". */
   readonly taken: readonly string[];
+  /** The same in words, such as "Shortest block: 40 m". */
+  readonly instead: readonly string[];
 }
 
 /** What comes of a sample of combinations of alternatives. */
@@ -72,13 +75,17 @@ async function tried(
   const { links, work } = given;
   const drawn = drawnTasks(given, { count, seed });
   const effects = drawn.length === 0 ? [] : await effectsOf(given, drawn);
-  const combinations = drawn.map((tasks, i) => ({
-    taken: tasks.map(({ decision, alternative }) => {
-      const { name } = itemAt(work.decisions, decision);
-      return `${name} = ${decidedText(alternative)}`;
-    }),
-    ...itemAt(effects, i),
-  }));
+  const combinations = drawn.map((tasks, i) => {
+    const other = tasks.map(({ decision, alternative }) => ({
+      name: itemAt(work.decisions, decision).name,
+      value: decidedText(alternative),
+    }));
+    const taken = other.map(({ name, value }) => `${name} = ${value}`);
+    const instead = other.map(
+      ({ name, value }, k) => decidedInWords(name, value) ?? itemAt(taken, k),
+    );
+    return { taken, instead, ...itemAt(effects, i) };
+  });
   const followed = combinations.filter((one) => !isRefused(one));
   const names = links.flatMap((link) => link.names?.(work) ?? []);
   const findings = names.map((finding) => ({
@@ -143,9 +150,9 @@ function combinationsTable({ combinations }: Combinations) {
     id: "combinations",
     caption: "What would change if several decisions had gone another way at once",
     columns: [
-      { field: "taken", label: "Instead" },
+      { field: "instead", label: "Instead" },
       { field: "effect", label: "Effect" },
     ],
-    rows: combinations.map(({ taken, effect }) => ({ taken: taken.join("; "), effect })),
+    rows: combinations.map(({ instead, effect }) => ({ instead: instead.join("; "), effect })),
   };
 }

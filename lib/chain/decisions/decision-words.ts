@@ -18,3 +18,16 @@ export function decisionWords(name: string): DecisionWords | null {
   const [first = ""] = option.meaning.split(/[.;:](?:\s|$)/);
   return { title: option.title || first, unit: option.unit };
 }
+
+/** A decision in words, such as "Shortest block: 40 m"; null for a name of another form. */
+export function decidedInWords(name: string, value: string): string | null {
+  const known = decisionWords(name);
+  return known === null ? null : `${known.title}: ${valueWords(value, known.unit)}`;
+}
+
+/** Numbers have the option's unit; true and false are yes and no. */
+function valueWords(value: string, unit: string): string {
+  if (value === "true") return "yes";
+  if (value === "false") return "no";
+  return unit !== "" && /^-?[\d.]+$/.test(value) ? `${value} ${unit}` : value;
+}

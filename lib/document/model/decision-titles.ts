@@ -1,4 +1,4 @@
-import { decisionWords } from "../../chain/decisions/decision-words.js";
+import { decidedInWords, decisionWords } from "../../chain/decisions/decision-words.js";
 import type { Block, Cell, DecisionBlock, TableBlock } from "./block.js";
 import { type Inline, plainText } from "./inline.js";
 
@@ -17,20 +17,12 @@ function titledDecision(block: DecisionBlock): DecisionBlock {
   const [opening, ...rest] = block.content;
   const words = opening === undefined ? "" : plainText([opening]);
   const [, name = "", value = ""] = /^Decided: (\S+) = (.*)\.$/s.exec(words) ?? [];
-  const known = decisionWords(name);
-  if (known === null) return block;
-  const strong = `${known.title}: ${valueWords(value, known.unit)}`;
+  const strong = decidedInWords(name, value);
+  if (strong === null) return block;
   return {
     ...block,
     content: [marked("strong", strong), " ", marked("small", name), ".", ...rest],
   };
-}
-
-/** Numbers have the option's unit; true and false are yes and no. */
-function valueWords(value: string, unit: string): string {
-  if (value === "true") return "yes";
-  if (value === "false") return "no";
-  return unit !== "" && /^-?[\d.]+$/.test(value) ? `${value} ${unit}` : value;
 }
 
 function titledTable(table: TableBlock): TableBlock {
