@@ -1,6 +1,6 @@
 // The kernel beside bare tslab and ipykernel, in turn on the same machine: from the start of the
 // process to the first result, a small cell over 300 cells, importing the library, memory after 300
-// cells. Of each time, first the clock's, then the processors' (of the whole process), which says more
+// cells; and TypeScript by itself, which a kernel that checks types cannot go below. Of each time, first the clock's, then the processors' (of the whole process), which says more
 // on a loaded machine. The kernel is started with the words that `banquette kernel install` writes.
 // Run: node dist/bench/kernel.js
 import { spawnSync } from "node:child_process";
@@ -9,7 +9,13 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { type Candidate, type Measured, measured, median } from "./kernel/measured.js";
+import {
+  type Candidate,
+  compilerAlone,
+  type Measured,
+  measured,
+  median,
+} from "./kernel/measured.js";
 import { type Cost, connectionWord } from "./kernel/started-kernel.js";
 
 const cells = Number(process.env.BENCH_CELLS ?? 300);
@@ -66,6 +72,7 @@ async function measureAll(all: readonly Candidate[]): Promise<ReadonlyMap<string
       const one = await measured(candidate, cells, patience_ms);
       if (one !== null) found.get(candidate.name)?.push(one);
     }
+    found.set("compiler alone", [...(found.get("compiler alone") ?? []), compilerAlone(cells)]);
   }
   return found;
 }

@@ -1,3 +1,5 @@
+import { spawnSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
 import { type Cost, NoAnswer, type StartedKernel, startKernel } from "./started-kernel.js";
 
 /** What was measured of one kernel; NaN where it was not asked for. */
@@ -61,6 +63,27 @@ async function figuresOf(
     lastCells: typical(costs.slice(-atEnds)),
     memory_MB: cells > 0 ? kernel.memory_MB() : Number.NaN,
     imports: importing === undefined ? none : await kernel.run(importing),
+  };
+}
+
+/** TypeScript by itself, on as many small files: what a kernel that checks types cannot go below. */
+export function compilerAlone(cells: number): Measured {
+  const file = fileURLToPath(new URL("./compiler-alone.js", import.meta.url));
+  const { stdout } = spawnSync(process.execPath, [file, String(cells)], { encoding: "utf8" });
+  const { first, costs, memory_MB } = JSON.parse(stdout) as {
+    readonly first: Cost;
+    readonly costs: readonly Cost[];
+    readonly memory_MB: number;
+  };
+  const cell = typical(costs);
+  const firstCells = typical(costs.slice(0, atEnds));
+  return {
+    first,
+    cell,
+    firstCells,
+    lastCells: typical(costs.slice(-atEnds)),
+    memory_MB,
+    imports: none,
   };
 }
 

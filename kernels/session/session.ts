@@ -1,12 +1,11 @@
 import { AsyncLocalStorage } from "node:async_hooks";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { compilerText, directivesOf } from "./cell/cell-text.js";
-import { isGlobalName } from "./cell/global-names.js";
+import { directivesOf } from "./cell/cell-text.js";
 import { type Completeness, completenessOf } from "./cell/is-complete.js";
 import { sessionGlobal } from "./cell/made-nodes.js";
-import { withoutUnreached } from "./cell/unreached.js";
-import { Lineage, type LineageData, type PlannedCell } from "./lineage/lineage.js";
+import { Lineage } from "./lineage/lineage.js";
+import type { LineageData, PlannedCell } from "./lineage/lineage-data.js";
 import { PackageInstaller } from "./packages/install-packages.js";
 import { mayWantPackages } from "./packages/wanted-packages.js";
 import { createBindingOf } from "./run/binding-values.js";
@@ -17,6 +16,13 @@ import { createLoader, type Loader } from "./run/loader.js";
 import { defineGlobals, onStrayErrors } from "./run/process-globals.js";
 import { type CellSide, RunningCell } from "./run/running-cell.js";
 import { errorOutput, type RanCell, sourceName, traceInCells } from "./run/traceback.js";
+import type {
+  CellOutcome,
+  CellScript,
+  ExecuteOptions,
+  ExpressionOutcome,
+  SessionOptions,
+} from "./session-options.js";
 import { bundlesOf } from "./show/bundles.js";
 import { type CallListener, callBars, callListener } from "./show/call-bars.js";
 import { createDisplay } from "./show/display.js";
@@ -28,80 +34,19 @@ import {
   type ErrorOutput,
   type MimeBundle,
   resultOutput,
-  type SentOutput,
 } from "./show/outputs.js";
 import { createProgress } from "./show/progress.js";
 import { reloadOutput } from "./show/reload-output.js";
 import { showing } from "./show/showing.js";
 import { ShownRecords } from "./show/shown-records.js";
 import { captureStreams } from "./show/streams.js";
-import { captorsNotice, recheckCaptors } from "./types/captured-types.js";
+import { captorsNotice } from "./types/captured-types.js";
 import { type Completion, complete } from "./types/completion.js";
 import { type Inspection, inspect } from "./types/inspection.js";
+import { NamesTypes } from "./types/names-types.js";
 import { typeErrorOutput } from "./types/type-error-output.js";
-import { type CheckedCell, createTypeServices } from "./types/type-services.js";
-import type { WidgetModels } from "./widgets/widget-models.js";
+import type { CheckedCell } from "./types/type-services.js";
 import { createWidgets } from "./widgets/widgets.js";
-
-export interface SessionOptions {
-  /** Absolute path of the notebook's folder: imports resolve from there. */
-  readonly folder: string;
-  /**
-   * Receives every output, in the order in which the cells asked for them, with the origin that was
-   * given to `execute` for the cell from which it comes, however late.
-   */
-  readonly onOutput: (output: SentOutput, origin: unknown) => void;
-  /** Does work of the session's own that an interrupt must not cut in two. Default: just does it. */
-  readonly shield?: <Value>(work: () => Value) => Value;
-  /** Told how far a long call within a cell is. Default: draws a bar of it. */
-  readonly onCall?: CallListener;
-  /** Whether `// install` behind an import has npm install the package. Default false. */
-  readonly installs?: boolean;
-  /** Where widgets are shown. Default: nowhere, and each keeps the value that it is declared with. */
-  readonly widgets?: WidgetModels;
-  /** Told of each cell before its first statement; what it gives is waited for. Default: nothing. */
-  readonly beforeCell?: (cell: CellScript) => Promise<void> | null;
-  /** Further globals of the cells. */
-  readonly globals?: Readonly<Record<string, unknown>>;
-  /**
-   * Whether a cell says so when it uses a name made from something that has been made anew since.
-   * Default true. `// no-notices` at the top of a cell switches it off for that cell.
-   */
-  readonly notices?: boolean;
-}
-
-/** A cell as V8 knows it. */
-export interface CellScript {
-  readonly name: string;
-  readonly source: string;
-  /** Source map of the script, as JSON. */
-  readonly map: string;
-}
-
-export interface ExecuteOptions {
-  /** No result, no count: what the cell prints and displays is sent all the same. Default false. */
-  readonly silent?: boolean;
-  /** False leaves the execution count as it is. Default: not `silent`. */
-  readonly storeHistory?: boolean;
-  /** Whatever the caller knows the cell by; handed on with its outputs. */
-  readonly origin?: unknown;
-  /** The front end's id of the cell: tells a cell that runs again from another one. Default: none. */
-  readonly cellId?: string;
-}
-
-export interface CellOutcome {
-  /** False where the type check failed, the cell threw or was interrupted. */
-  readonly ok: boolean;
-  /** 1 for the session's first cell that counts. */
-  readonly executionCount: number;
-  /** The error output that was sent, where `ok` is false. */
-  readonly error?: ErrorOutput;
-}
-
-/** Value of an expression that was evaluated for a front end. */
-export type ExpressionOutcome =
-  | { readonly ok: true; readonly data: MimeBundle }
-  | { readonly ok: false; readonly error: ErrorOutput };
 
 /** What running cells reach through the session's global; each its own side by its execution. */
 interface CellsSide extends Pick<Loader, "load" | "named">, Pick<Interruption, "wait" | "each"> {
@@ -121,7 +66,7 @@ type Ended = { readonly shown: unknown } | { readonly error: ErrorOutput };
 export class Session {
   readonly #folder: string;
   readonly #outputs: OutputQueue;
-  readonly #types: ReturnType<typeof createTypeServices>;
+  readonly #types: NamesTypes;
   readonly #evaluator = createEvaluator();
   readonly #putBackBuiltIns = keepBuiltIns();
   readonly #interruption = new Interruption();
@@ -140,7 +85,6 @@ export class Session {
   #lastOrigin: unknown;
   /** Cells that have begun and are not recorded yet, in the order of their beginning. */
   readonly #running = new Set<RunningCell>();
-  #declarations = "";
   #count = 0;
   #execution = 0;
 
@@ -150,10 +94,10 @@ export class Session {
     this.#beforeCell = options.beforeCell ?? (() => null);
     this.#shield = options.shield ?? ((work) => work());
     this.#outputs = new OutputQueue(options.onOutput, () => this.origin());
-    this.#types = createTypeServices(options.folder);
+    this.#types = new NamesTypes(options.folder);
     const add = (outputs: Pending) => this.#outputs.add(outputs);
     const { folder } = options;
-    const types = this.#types.options;
+    const types = this.#types.services.options;
     this.#installer =
       options.installs === true ? new PackageInstaller({ folder, options: types, add }) : null;
     const loader = createLoader(options.folder, {
@@ -198,7 +142,7 @@ export class Session {
 
   /** Checks an empty cell, so that the first one need not wait for the compiler's own files. */
   warmUp(): void {
-    this.within(undefined, () => this.#types.check("", { source: "", execution: 0 }));
+    this.within(undefined, () => this.#types.services.check("", { source: "", execution: 0 }));
   }
 
   /** Number of the last cell that counts. */
@@ -267,7 +211,8 @@ export class Session {
   /** Names that may stand at the cursor; positions count UTF-16 units. */
   complete(code: string, cursor: number): Completion {
     const place = { code, cursor, folder: this.#folder };
-    return complete(this.#types.converter, this.#declarations, place);
+    const { services, declarations } = this.#types;
+    return complete(services.converter, declarations, place);
   }
 
   /**
@@ -277,7 +222,8 @@ export class Session {
   inspect(code: string, cursor: number, detail: 0 | 1 = 0): Inspection {
     const textOf = detail === 0 ? () => null : (name: string) => this.#lineage.textOf(name);
     const moreOf = this.#loader.optionsOf;
-    return inspect(this.#types.converter, this.#declarations, { code, cursor, textOf, moreOf });
+    const { services, declarations } = this.#types;
+    return inspect(services.converter, declarations, { code, cursor, textOf, moreOf });
   }
 
   /** Whether a text can run as a cell, by its syntax. */
@@ -306,7 +252,7 @@ export class Session {
   close(): void {
     for (const undo of this.#undo) undo();
     this.#evaluator.close();
-    this.#types.close();
+    this.#types.services.close();
   }
 
   #begin(source: string, origin: unknown): RunningCell {
@@ -379,24 +325,15 @@ export class Session {
   // All that a cell needs before its first statement.
   #prepare(run: RunningCell, plan?: () => PlannedCell): CheckedCell {
     const { source, execution, count } = run;
-    const declarations = this.#declarations;
-    const checked = this.#types.check(declarations, { source, execution });
+    const { checked, sentences } = this.#types.check(run, this.#lineage);
     if (checked.faults.length > 0) return checked;
-    const { declarations: after, sentences } = recheckCaptors(this.#types, {
-      source,
-      execution,
-      before: declarations,
-      after: checked.declarations,
-      capturing: (names) => this.#lineage.capturing(names),
-    });
-    this.#declarations = after;
     const planned = plan?.();
     const notices = [captorsNotice(sentences), this.#notices ? (planned?.notice ?? null) : null];
     this.#notify(source, notices);
     this.#cells.set(sourceName(execution), { count, source, map: checked.map });
     this.#cellsSide[`run${execution}`] = run.side;
     if (planned === undefined) return checked;
-    Object.assign(run, { planned, declarations });
+    run.planned = planned;
     for (const other of this.#running) other.beside.push(source);
     this.#running.add(run);
     return checked;
@@ -409,26 +346,10 @@ export class Session {
     const [other] = [...this.#running].slice(-1);
     if (other !== undefined) this.#lastOrigin = other.origin;
     this.#shield(() => {
-      if (reached !== null) this.#keepTypes(run, reached);
+      if (reached !== null) this.#types.keep(run, reached, this.#lineage);
       const said = planned.done(reached);
       if (this.#notices) this.#notify(source, [said]);
     });
-  }
-
-  // Names that a cell would have declared anew, had it not thrown before, keep their type. What began
-  // while it waited has declared its names since.
-  #keepTypes({ source, execution, declarations, beside }: RunningCell, reached: number): void {
-    const wasThere = (name: string) => this.#lineage.has(name) || isGlobalName(name);
-    const ran = withoutUnreached(source, reached, wasThere);
-    if (ran === compilerText(source)) return;
-    let kept = declarations;
-    for (const text of [ran, ...beside.map(compilerText)]) {
-      const cell = { source: `// unchecked\n${text}`, execution };
-      const checked = this.#types.check(kept, cell);
-      if (checked.faults.length === 0) kept = checked.declarations;
-      else if (text === ran) return;
-    }
-    this.#declarations = kept;
   }
 
   #notify(source: string, notices: readonly (CellOutput | null)[]): void {

@@ -1,4 +1,5 @@
-import type { CellOutcome, Session } from "../session/session.js";
+import type { Session } from "../session/session.js";
+import type { CellOutcome } from "../session/session-options.js";
 import type { ErrorOutput, SentOutput } from "../session/show/outputs.js";
 import type { Asking } from "./asking.js";
 import type { History } from "./history.js";

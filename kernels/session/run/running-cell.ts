@@ -1,4 +1,4 @@
-import type { PlannedCell } from "../lineage/lineage.js";
+import type { PlannedCell } from "../lineage/lineage-data.js";
 import { Resources } from "./resources.js";
 
 /** What the code of one running cell reaches of its own, under the session's global. */

@@ -1,5 +1,5 @@
 import { earlierNamed } from "../cell/marked-names.js";
-import type { Captor } from "../lineage/lineage.js";
+import type { Captor } from "../lineage/lineage-data.js";
 import { type DisplayOutput, displayOutput } from "../show/outputs.js";
 import { declaredIn } from "./declared-anew.js";
 import { declarationTexts, withDeclaration } from "./earlier-types.js";

@@ -1,4 +1,4 @@
-import type { CellScript } from "../../session/session.js";
+import type { CellScript } from "../../session/session-options.js";
 import type { DebugFromMain } from "./debug-messages.js";
 
 /** The main thread's side of debugging: each cell waits there until its breakpoints are set. */

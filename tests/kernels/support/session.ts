@@ -1,6 +1,7 @@
 import { fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
-import type { Session, SessionOptions } from "../../../kernels/session/session.js";
+import type { Session } from "../../../kernels/session/session.js";
+import type { SessionOptions } from "../../../kernels/session/session-options.js";
 import type { CellOutput, SentOutput } from "../../../kernels/session/show/outputs.js";
 import { settled } from "../../../kernels/session/show/settled-outputs.js";
 import { repository } from "./cells.js";

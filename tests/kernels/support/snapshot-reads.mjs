@@ -6,7 +6,7 @@ const fs = createRequire(import.meta.url)("node:fs");
 const { readFileSync } = fs;
 const read = [];
 fs.readFileSync = (path, ...rest) => {
-  if (/\.d\.[cm]?ts$|typescript\.js$/.test(String(path))) read.push(String(path));
+  if (/\.d\.[cm]?ts$|\/lib\/typescript\.js$/.test(String(path))) read.push(String(path));
   return readFileSync(path, ...rest);
 };
 

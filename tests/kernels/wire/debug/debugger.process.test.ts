@@ -117,7 +117,13 @@ describe("the debugger over the wire", () => {
       ["cell", 10, path],
     ]);
     const { Locals, Cells } = await variables();
-    expect(Locals).toEqual({ readings: "Array(3) [31, 35, 36]", sum: "0", one: "undefined" });
+    // Later versions of V8 leave out a name that holds nothing yet.
+    const { one = "undefined", ...held } = Locals ?? {};
+    expect({ one, ...held }).toEqual({
+      one: "undefined",
+      readings: "Array(3) [31, 35, 36]",
+      sum: "0",
+    });
     expect(Cells).toMatchObject({ walked: "Array(3) [31, 35, 36]" });
     expect(await ask("debugInfo")).toMatchObject({ stoppedThreads: [1] });
     expect(await client.beat_ms()).toBeLessThan(1000);
