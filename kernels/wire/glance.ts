@@ -8,6 +8,9 @@ import { MainInspector } from "./debug/main-inspector.js";
 const answerWithin_ms = 500;
 const objectGroup = "banquette-glance";
 
+/** What in brackets is an expression and in a cell something else: a declaration, a block; or may be. */
+const notExpression = /^\s*(?:[{/]|(?:async|class|function|let)\b)/;
+
 /** What an expression was worth; `text` is null for `undefined`. */
 export interface Glance {
   readonly text: string | null;
@@ -20,6 +23,7 @@ export interface Glance {
  * apart from a global.
  */
 export async function glanceAt(code: string): Promise<Glance | null> {
+  if (notExpression.test(code)) return null;
   const inspector = new MainInspector();
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise<null>((resolve) => {

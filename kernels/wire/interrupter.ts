@@ -6,7 +6,7 @@ import { terminateExpression } from "./termination.js";
 const patience_ms = 60;
 /** Time that V8 has to take a request, ms: it takes none within a call of the system. */
 const answerWithin_ms = 500;
-/** Tries before giving up. */
+/** Terminations before giving up. */
 const tries = 100;
 
 /**
@@ -35,13 +35,16 @@ export class Interrupter {
     this.#asked += 1;
     const number = this.#asked;
     this.#post({ kind: "interrupt", number });
-    for (let attempt = 0; attempt < tries; attempt++) {
+    for (let attempt = 0; attempt < tries; ) {
       for (let waited = 0; waited < patience_ms; waited += 10) {
         if (this.#answered >= number) return;
         await new Promise((resolve) => setTimeout(resolve, 10));
       }
       if (this.#answered >= number) return;
-      if (Atomics.load(this.#shielded, 0) === 0) await terminate();
+      // The kernel's own work ends, however slow the machine: a kernel that starts for many seconds, too.
+      if (Atomics.load(this.#shielded, 0) === 1) continue;
+      attempt += 1;
+      await terminate();
     }
   }
 }

@@ -1,8 +1,8 @@
 import { arrived } from "./back-pressure.js";
+import { Beside } from "./beside.js";
 import type { Connection } from "./connection.js";
 import { Debugger } from "./debug/debugger.js";
 import type { Received } from "./frames.js";
-import { glanceAt } from "./glance.js";
 import { Interrupter } from "./interrupter.js";
 import { type Content, type Header, type Message, newHeader, type Outgoing } from "./messages.js";
 import type { Answer, FromMain, ToMain } from "./port-messages.js";
@@ -24,8 +24,6 @@ const commMessages: ReadonlySet<string> = new Set(["comm_open", "comm_msg", "com
 const noReply: Answer = { reply: null, abortsFollowing: false };
 /** Time that the main thread has to end the process, ms; then what it computes is ended. */
 const firstWait_ms = 150;
-/** Time that the main thread has to take a subshell's request, ms; then it computes. */
-const takenWithin_ms = 80;
 /** Time that it has after that, ms; then the process is ended as it stands. */
 const lastWait_ms = 3000;
 
@@ -37,11 +35,11 @@ export class Relay {
   readonly #interrupter: Interrupter;
   readonly #shell: ShellQueue;
   readonly #subshells: Subshells;
+  readonly #beside: Beside;
   readonly #debugger: Debugger;
   readonly #answers = new Map<number, (answer: Answer) => void>();
   readonly #commEnds = new Set<() => void>();
   #requests = 0;
-  #count = 0;
   #current: Received | null = null;
   #asked: Header | null = null;
   #ending = false;
@@ -54,6 +52,10 @@ export class Relay {
     this.#debugger = new Debugger({
       post: options.post,
       event: (content) => this.#publish("debug_event", null, content),
+    });
+    this.#beside = new Beside({
+      askMain: (message, claim) => this.#askMain(message, claim),
+      publish: (message) => this.#stream.add(message),
     });
     this.#subshells = new Subshells((received, aborted) => this.#besideRequest(received, aborted));
     this.#shell = new ShellQueue((received, aborted) => this.#shellRequest(received, aborted));
@@ -73,7 +75,7 @@ export class Relay {
   take(message: FromMain): void {
     if (message.kind === "publish") {
       arrived(this.#options.unsent);
-      this.#noteCount(message.message);
+      this.#beside.published(message.message);
       this.#stream.add(message.message);
     } else if (message.kind === "interrupted") this.#interrupter.answered(message.number);
     else if (message.kind === "cells" || message.kind === "cell") void this.#debugger.take(message);
@@ -141,44 +143,6 @@ export class Relay {
     return answer;
   }
 
-  // The main thread takes the request as soon as it waits. While it computes, an expression that changes
-  // nothing is answered from here.
-  async #askBeside(message: Message): Promise<Answer> {
-    const claim = new Int32Array(new SharedArrayBuffer(4));
-    const answer = this.#askMain(message, claim);
-    if (message.header.msg_type !== "execute_request") return await answer;
-    for (let waited = 0; waited < takenWithin_ms; waited += 10) {
-      await new Promise((resolve) => setTimeout(resolve, 10));
-      if (Atomics.load(claim, 0) === 1) return await answer;
-    }
-    const { code, user_expressions } = message.content;
-    const isAll = Object.keys(user_expressions ?? {}).length === 0;
-    const seen = isAll ? await glanceAt(String(code)) : null;
-    if (seen === null || Atomics.compareExchange(claim, 0, 0, 1) !== 0) return await answer;
-    return this.#glanced(message, seen.text);
-  }
-
-  #glanced({ header, content }: Message, text: string | null): Answer {
-    const { code, silent, store_history } = content;
-    if (silent !== true && store_history !== false) this.#count += 1;
-    const execution_count = this.#count;
-    if (silent !== true) {
-      this.#publish("execute_input", header, { code, execution_count });
-      const data = { "text/plain": text };
-      const result = { data, metadata: {}, execution_count };
-      if (text !== null) this.#publish("execute_result", header, result);
-    }
-    const rest = { user_expressions: {}, payload: [] };
-    return replyOf("execute_reply", { status: "ok", execution_count, ...rest });
-  }
-
-  // The main thread's count, as its cells have announced it.
-  #noteCount({ type, content }: Outgoing): void {
-    if (type !== "execute_input") return;
-    const { execution_count } = JSON.parse(content) as { readonly execution_count: number };
-    this.#count = Math.max(this.#count, execution_count);
-  }
-
   // What comes over comms does not wait for the cell that runs, which may be waiting for it. Front ends
   // take the kernel to be idle then: the cell's own status is told again.
   async #commMessage({ message }: Received): Promise<void> {
@@ -200,7 +164,7 @@ export class Relay {
       return replyOf("execute_reply", { status: "aborted" });
     }
     const isBeside = typeof message.header.subshell_id === "string";
-    return await (isBeside ? this.#askBeside(message) : this.#askMain(message));
+    return await (isBeside ? this.#beside.ask(message) : this.#askMain(message));
   }
 
   async #askMain(message: Message, claim: Int32Array | null = null): Promise<Answer> {

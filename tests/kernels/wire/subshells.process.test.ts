@@ -102,9 +102,12 @@ it("look at what a cell computes without a stop, as far as that changes nothing"
   expect(resultOf(named)).toBe("{km: 3}");
   const changing = await client.startIn(subshell, "rows.push(7)");
   const typed = await client.startIn(subshell, "(turns as number) > 0");
+  const declaring = await client.startIn(subshell, "function later() { return 5; }");
   const { reply } = await client.finished(computing);
   expect(reply.content.status).toBe("ok");
   expect(resultOf(await client.finished(changing))).toBe("2");
+  await client.finished(declaring);
+  expect(resultOf(await client.execute("later()"))).toBe("5");
   const last = await client.finished(typed);
   expect(resultOf(last)).toBe("true");
   const base = Number(reply.content.execution_count);
@@ -112,7 +115,7 @@ it("look at what a cell computes without a stop, as far as that changes nothing"
     Number(one.reply.content.execution_count),
   );
   expect(counts).toEqual([base + 1, base + 2, base + 3, base + 5]);
-  const history = await client.request("history_request", { hist_access_type: "tail", n: 5 });
+  const history = await client.request("history_request", { hist_access_type: "tail", n: 12 });
   const inputs = (history.content.history as [number, number, string][]).map(
     ([, , input]) => input,
   );
