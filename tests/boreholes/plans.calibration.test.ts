@@ -42,16 +42,17 @@ describe("bands of fines along the bank", () => {
 });
 
 describe("a plan beside equal spacing", () => {
-  it("tells the kind of soil along the bank no worse at equal metres", () => {
+  it("tells the kind of soil along the bank better at equal metres", () => {
     const pairs = Array.from({ length: BANKS }, (_, i) => {
-      const { bank, blocks } = made(3001 + i);
+      const { bank, blocks } = made(5001 + i);
       const survey = smallSurvey({ length_m: bank.length_m });
       const plan = siteBoreholes({ survey, slices: bank.slices, blocks }, { holes: HOLES }).value;
-      return [plan.holes, plan.equal.holes].map((holes) => wrongShare(bank, blocks, holes));
+      return [plan.holes, plan.equal.holes].map(wrongShare(bank, blocks));
     });
-    // It meets more blocks; by length most errors are of lenses and of blocks that no cut parted,
-    // which five holes miss wherever they are (`tests/calibration.md`).
+    // By length most errors are of lenses and of beds that five holes miss wherever they are: a
+    // quarter less is not had, a tenth is (`tests/calibration.md`).
     const gains = pairs.map(([plan, equal]) => equal! - plan!);
-    expect(mean(gains)).toBeGreaterThan(-2 * standardError(gains));
+    const equal = mean(pairs.map(([, spaced]) => spaced!));
+    expect(mean(gains)).toBeGreaterThan(0.1 * equal - 2 * standardError(gains));
   });
 });

@@ -1,6 +1,12 @@
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import type { Ground } from "../soils/ground.js";
-import { type SoilKernel, type SoilPlace, soilCorrelation } from "../soils/soil-kernel.js";
+import {
+  likeness,
+  type SoilKernel,
+  type SoilPlace,
+  sameGround,
+  weighed,
+} from "../soils/soil-kernel.js";
 import type { Choice, Growing } from "./greedy.js";
 import type { Site } from "./places.js";
 import type { PartName } from "./plan.js";
@@ -57,8 +63,9 @@ interface Told {
 
 /**
  * Share of the soil's variance in each cell that a hole tells, of what can be told at all: the
- * squared correlation with the same slice at the hole, over that at the hole itself. Nothing from a
- * hole off the crest, and nothing of slices below the hole.
+ * squared correlation with the same slice at the hole, over that at the hole itself; blocks count as
+ * far as the ground stays the same. Nothing from a hole off the crest, and nothing of slices below
+ * the hole.
  */
 function toldCells(site: Site, { ground, places, kernel }: Told): readonly Float64Array[] {
   const can = 1 - kernel.own;
@@ -69,7 +76,8 @@ function toldCells(site: Site, { ground, places, kernel }: Told): readonly Float
     return Float64Array.from(row, (_, i) => {
       const cell = itemAt(row, i);
       if (own === null || cell === null || !(can > 0)) return 0;
-      return Math.min(1, soilCorrelation(own, cell, kernel) / can) ** 2;
+      const alike = { ...likeness(own, cell), block: sameGround(cell, own) };
+      return Math.min(1, weighed(alike, kernel) / can) ** 2;
     });
   });
 }

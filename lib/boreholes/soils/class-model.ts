@@ -1,5 +1,5 @@
 import { itemAt, valueAt } from "../../numerics/arrays.js";
-import { likeness, type SoilPlace } from "./soil-kernel.js";
+import { likeness, type SoilPlace, sameGround } from "./soil-kernel.js";
 
 /** Shares of each kind of soil, one column a kind, at places in boreholes. */
 export interface ClassSamples {
@@ -22,10 +22,12 @@ const NEIGHBOURHOODS: readonly Neighbourhood[] = [
 ];
 
 /**
- * What a sample of the same block counts: a block is of one make. Leaving boreholes out cannot tell
- * it where no block has two, so it is held.
+ * What a sample of the same ground counts, all the way to it: that is of one make. Leaving boreholes
+ * out cannot tell it where no such stretch has two, so it is held. Of a bed above or below it counts
+ * to 1/e over this distance.
  */
-const SAME_BLOCK = 4;
+const SAME_GROUND = 40;
+const SAME_BED_M = 0.7;
 
 /** The resistivities of a kind, before it is met: one sample's worth of the mean of all. */
 const SHRINK = 0.5;
@@ -116,7 +118,7 @@ interface Asked {
 
 /** Count of a kind before any sample, and how much a sample counts wherever it is. */
 const PRIOR = 0.25;
-const EVERYWHERE = 0.5;
+const EVERYWHERE = 0.2;
 /** No kind that was met is ever ruled out. */
 const LEAST = 0.01;
 
@@ -140,7 +142,9 @@ function probabilities(
 }
 
 function nearWeight(place: SoilPlace, other: SoilPlace, hood: Neighbourhood): number {
-  const { depth, block, apart_m } = likeness(place, other);
-  const near = hood.strength === 0 ? 0 : hood.strength * Math.exp(-apart_m / hood.range_m);
-  return depth * (SAME_BLOCK * block + near);
+  const { depth, apart_m: along_m } = likeness(place, other);
+  const near = hood.strength === 0 ? 0 : hood.strength * Math.exp(-along_m / hood.range_m);
+  const apart_m = Math.abs(place.depth_m - other.depth_m);
+  const same = SAME_GROUND * Math.exp(-apart_m / SAME_BED_M) * sameGround(place, other);
+  return same + depth * near;
 }

@@ -3,7 +3,7 @@ import { shiftsTo25 } from "../../campaigns/to-25-degrees.js";
 import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { extent } from "../../numerics/statistics/present.js";
-import type { SoilPlace } from "./soil-kernel.js";
+import type { ColumnAlong, SoilPlace } from "./soil-kernel.js";
 
 /** The slices that soils are told from, at one temperature. */
 export interface Ground {
@@ -21,6 +21,7 @@ export function groundOf(given: DepthSlices, blocks: readonly Block[], near_m: n
   const kept = given.slices.flatMap((slice, k) => (slice.reliable ? [k] : []));
   const slices = kept.map((k) => itemAt(given.slices, k));
   const shifts = shiftsTo25(given, slices);
+  const column = columnAlong(given, kept, near_m);
   return {
     at25: shifts !== null,
     slices,
@@ -38,6 +39,7 @@ export function groundOf(given: DepthSlices, blocks: readonly Block[], near_m: n
         block: block < 0 ? Number.NaN : block,
         log10Resistivity: about.mean + (shifts?.[slice] ?? 0),
         sd: about.sd,
+        column,
       };
     },
     along: (step_m) => {
@@ -69,4 +71,45 @@ function meanAbout(
     count += 1;
   }
   return count === 0 ? null : { mean: sum / count, sd: error / count };
+}
+
+/** Means about every station, and departures from a place, kept by that place. */
+function columnAlong(given: DepthSlices, kept: readonly number[], near_m: number): ColumnAlong {
+  const { chainage_m } = given;
+  const n = chainage_m.length;
+  const rows = kept.map((k) =>
+    chainage_m.map((x) => meanAbout(given, k, { chainage_m: x, near_m })?.mean ?? Number.NaN),
+  );
+  const known = new Map<number, Float64Array>();
+  const stationAt = (x: number) => {
+    const station = Math.round((x - valueAt(chainage_m, 0)) / given.spacing_m);
+    return Math.min(n - 1, Math.max(0, station));
+  };
+  return {
+    departure: (from_m, to_m) => {
+      const from = stationAt(from_m);
+      const found = known.get(from) ?? departures(rows, from);
+      known.set(from, found);
+      return valueAt(found, stationAt(to_m));
+    },
+  };
+}
+
+/** Outwards from a station both ways; stations without an estimate part nothing. */
+function departures(rows: readonly Float64Array[], from: number): Float64Array {
+  const n = rows[0]?.length ?? 0;
+  const out = new Float64Array(n);
+  for (const way of [1, -1]) {
+    let most = 0;
+    for (let i = from; i >= 0 && i < n; i += way) {
+      let square = 0;
+      for (const row of rows) {
+        const away = valueAt(row, i) - valueAt(row, from);
+        if (!Number.isNaN(away)) square += away * away;
+      }
+      most = Math.max(most, square);
+      out[i] = most;
+    }
+  }
+  return out;
 }

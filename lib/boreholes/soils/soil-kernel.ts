@@ -9,6 +9,30 @@ export interface SoilPlace {
   readonly log10Resistivity: number;
   /** Its posterior standard deviation. */
   readonly sd: number;
+  /** The column of slices here and elsewhere along the bank; places without it have no other. */
+  readonly column?: ColumnAlong;
+}
+
+/** Columns of all reliable slices along the bank, set side by side. */
+export interface ColumnAlong {
+  /**
+   * How far the column departs from the one at `from_m` on the way to `to_m`, at the most: the sum
+   * over slices of squared decades.
+   */
+  readonly departure: (from_m: number, to_m: number) => number;
+}
+
+/** Departure in decades at which the likeness of ground falls to 0.61. */
+const SAME_GROUND_DECADES = 0.3;
+
+/**
+ * Likeness of the ground at a place to that at a hole, 0 to 1: the same make goes on until the
+ * column of slices departs from the hole's, whether or not a block was cut there.
+ */
+export function sameGround(place: SoilPlace, hole: SoilPlace): number {
+  if (hole.column === undefined) return place.block === hole.block ? 1 : 0;
+  const square = hole.column.departure(hole.chainage_m, place.chainage_m);
+  return Math.exp(-square / (2 * SAME_GROUND_DECADES ** 2));
 }
 
 /** Shares of a soil property's variance by what makes two places alike; together 1. */
@@ -50,7 +74,7 @@ export function weighed(parts: Likeness, kernel: SoilKernel): number {
 /** What two places have in common, before it is weighed. */
 export interface Likeness {
   readonly resistivity: number;
-  readonly block: 0 | 1;
+  readonly block: number;
   readonly depth: number;
   readonly apart_m: number;
 }
