@@ -10,7 +10,7 @@ import { invertSectionDefaults } from "./section-options.js";
  *
  * @param survey - the survey or the result of opening it.
  * @returns the lines, in the survey's order.
- * @example invertibleLines(survey).length; // 3
+ * @example invertibleLines(survey).length; // 4
  */
 export function invertibleLines(survey: Given<Survey>): readonly ResistivityLine[] {
   return resultValue(survey).resistivityLines.filter(
