@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -29,15 +29,19 @@ export async function openNotebook(cells: readonly string[]): Promise<OpenNotebo
   const folder = await mkdtemp(join(tmpdir(), "wend-lab-"));
   await banquetteIn(folder, ["kernel", "install", "--prefix", join(folder, "environment")]);
   await writeFile(join(folder, "work.ipynb"), notebookText(cells));
+  await quietSettings(join(folder, "settings"));
   const port = await freePort();
   const lab = startLab(folder, port);
-  const root = `http://127.0.0.1:${port}`;
-  await answering(`${root}/api/status`);
-  const page = await BrowserPage.open(`${root}/lab/tree/work.ipynb?reset`);
-  await page.until(
-    `${notebook}.widgets.length === ${cells.length} && (${panel}).sessionContext.isReady`,
-    start_ms,
-  );
+  const stop = async () => {
+    const ended = new Promise((resolve) => lab.once("close", resolve));
+    lab.kill("SIGTERM");
+    await ended;
+    await rm(folder, { recursive: true, force: true, maxRetries: 5 });
+  };
+  const page = await openPage(port, cells.length).catch(async (failure: unknown) => {
+    await stop();
+    throw failure;
+  });
   const command = async (id: string) => {
     await page.evaluate(`jupyterapp.commands.execute(${JSON.stringify(id)})`);
   };
@@ -58,12 +62,28 @@ export async function openNotebook(cells: readonly string[]): Promise<OpenNotebo
     },
     async close() {
       await page.close();
-      const ended = new Promise((resolve) => lab.once("close", resolve));
-      lab.kill("SIGTERM");
-      await ended;
-      await rm(folder, { recursive: true, force: true, maxRetries: 5 });
+      await stop();
     },
   };
+}
+
+async function openPage(port: number, cells: number): Promise<BrowserPage> {
+  const root = `http://127.0.0.1:${port}`;
+  await answering(`${root}/api/status`);
+  const page = await BrowserPage.open(`${root}/lab/tree/work.ipynb?reset`);
+  const isReady = `${notebook}.widgets.length === ${cells} && (${panel}).sessionContext.isReady`;
+  await page.until(isReady, start_ms).catch(async (failure: unknown) => {
+    await page.close();
+    throw failure;
+  });
+  return page;
+}
+
+/** Without the question whether news may be fetched, which would lie over the notebook. */
+async function quietSettings(folder: string): Promise<void> {
+  const own = join(folder, "@jupyterlab", "apputils-extension");
+  await mkdir(own, { recursive: true });
+  await writeFile(join(own, "notification.jupyterlab-settings"), '{ "fetchNews": "false" }');
 }
 
 function startLab(folder: string, port: number): ChildProcess {
@@ -74,7 +94,6 @@ function startLab(folder: string, port: number): ChildProcess {
     "IdentityProvider.token": "",
     "LabApp.open_browser": "False",
     "LabApp.expose_app_in_browser": "True",
-    "LabApp.news_url": "None",
     "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
   };
   const words = Object.entries(settings).map(([name, value]) => `--${name}=${value}`);

@@ -79,9 +79,11 @@ describeWith("jupyterlab", "in JupyterLab", () =>
       await page.until(
         `${cell}.querySelector('.cm-breakpoint-marker, .cm-breakpoint-icon') !== null || ${cell}.querySelector('.cm-breakpoint-gutter').innerText.includes('●')`,
       );
-      await opened.begin(at("debugged"));
+      // The list of breakpoints is filled once the kernel has answered; the mark in the gutter before.
       const side =
         "document.querySelector('.jp-DebuggerSidebar, .jp-debugger-sidebar, #jp-debugger-sidebar')?.innerText ?? ''";
+      await page.until(`/BREAKPOINTS\\s+\\S+\\s+3/.test(${side})`);
+      await opened.begin(at("debugged"));
       await page.until(`/twice/.test(${side}) && /42/.test(${side})`);
       await page.picture("lab-debugger");
       await opened.command("debugger:continue");
