@@ -21,17 +21,17 @@ const weight = (present: number, absent: number, meaning: string): Option<Eviden
   );
 
 /**
- * Measured on 60 seeded banks, all pieces at once (`bench/seepage.ts`); from one half of the banks
- * to the other they differ by about 1, that at the toe by 2.
+ * Measured on 152 seeded banks, all pieces at once (`bench/seepage.ts`); from one part of the banks
+ * to another they differ by about 1, that at the toe by 2.
  */
 const evidenceWeights: Readonly<Record<EvidenceName, Option<EvidenceWeight>>> = {
-  "pervious under cover": weight(1.7, -0.5, "More resistive ground under less resistive ground."),
-  "resistive core": weight(3, -0.7, "Ground that stands out from the line about it."),
-  "section anomaly": weight(2.1, -1, "A resistive body in a section."),
-  "thin blanket at the toe": weight(2.2, -0.4, "A blanket thinner than elsewhere at the toe."),
-  "wetter at high water": weight(2.5, -0.3, "A fall of resistivity with a rise of the water."),
-  "recorded incident": weight(3, 0, "An incident on record nearby."),
-  "crossing or boundary": weight(1, -0.1, "A structure through the bank, or the end of a block."),
+  "pervious under cover": weight(1.7, -0.7, "More resistive ground under less resistive ground."),
+  "resistive core": weight(2.8, -0.8, "Ground that stands out from the line about it."),
+  "section anomaly": weight(0.9, -0.5, "A resistive body in a section."),
+  "thin blanket at the toe": weight(4, -0.8, "A blanket thinner than elsewhere at the toe."),
+  "wetter at high water": weight(3.1, -0.6, "A fall of resistivity with a rise of the water."),
+  "recorded incident": weight(2.8, 0, "An incident on record nearby."),
+  "crossing or boundary": weight(0.7, -0.1, "A structure through the bank, or the end of a block."),
 };
 
 const probability = (value: number, meaning: string) =>
@@ -67,9 +67,9 @@ export const seepageOptions = {
     unit: "m",
     meaning: "Length of a cell along chainage.",
   }),
-  zoneFrom: probability(0.4, "Cells at this probability or above form zones."),
+  zoneFrom: probability(0.5, "Cells at this probability or above form zones."),
   bands: customOption<Bands>({
-    default: Object.freeze({ moderate: 0.5, high: 0.75 }),
+    default: Object.freeze({ moderate: 0.6, high: 0.75 }),
     rule: "moderate and high with 0 < moderate < high < 1",
     holds: (bands) => {
       const { moderate, high } = (bands ?? {}) as Bands;

@@ -84,7 +84,7 @@ describe("the record of decisions", () => {
     );
     expect(standardChain.check({ ...work, seepage })).toEqual({
       faults: [],
-      notes: ["scoreSeepage used zoneFrom = 0.3 instead of 0.4, and no decision says so."],
+      notes: ["scoreSeepage used zoneFrom = 0.3 instead of 0.5, and no decision says so."],
     });
   });
 
