@@ -52,52 +52,17 @@ export function lineReadings(
   stations: Stations,
   used: DepthOptions,
 ): LineReadings {
-  const n = stations.chainage_m.length;
-  const { ties } = used;
-  const c = stations.channels.length;
-  const width = c + ties.length;
-  const share = Math.max(used.proportionalNoise, LEAST_SHARE);
-  const value = new Float64Array(n * width).fill(Number.NaN);
-  const known = new Float64Array(n * width);
-  const [common, stated] = [new Float64Array(width), new Float64Array(width).fill(TIE_WHITE)];
-  const knee_ppm = new Float64Array(c);
-  const errors = {
-    gain: new Float64Array(c),
-    zero: new Float64Array(c),
-    drift: new Float64Array(c),
-  };
+  const arrays = emptyArrays(stations, used);
   const shaped = shapedStations(stations);
-  const gain = gainSdOf(used);
-  for (const [d, entry] of stations.channels.entries()) {
-    const factor = ppmPerUnit(entry.channel);
-    const knee = floorOf(entry, factor, used) / share;
-    for (let i = 0; i < n; i++) {
-      const ratio = shaped.ratio(i, d);
-      const ppm = entry.mean[i]! * factor * ratio;
-      const off = Math.hypot(misplaced(entry, stations, i) * factor, OTHER * (ratio - 1) * ppm);
-      value[i * width + d] = scaled(ppm, knee);
-      known[i * width + d] = off * scaledSlope(ppm, knee);
-    }
-    const typical = factor * median(entry.mean.map(Math.abs)) || 0;
-    const slope = scaledSlope(typical, knee);
-    errors.gain[d] = gain * typical * slope;
-    errors.zero[d] = used.shiftSd_ppm * slope;
-    errors.drift[d] = driftLeft(campaign, entry) * factor * slope;
-    const doubt = shaped.doubt(d) * typical * slope;
-    common[d] = Math.hypot(errors.gain[d]!, doubt, errors.zero[d]!, errors.drift[d]!);
-    stated[d] = share;
-    knee_ppm[d] = knee;
-  }
-  for (const [t, tie] of ties.entries()) {
-    for (const { station, sd } of tied(tie, stations)) {
-      value[station * width + c + t] = -Math.log(tie.resistivity_ohm_m);
-      known[station * width + c + t] = sd;
-    }
-  }
+  const channels = [...stations.channels.keys()];
+  for (const d of channels) addChannel(arrays, d, { campaign, stations, used, shaped });
+  addTies(arrays, stations, used);
   const walks = [...new Set(stations.channels.map((entry) => entry.resource))];
   const usual = median(stations.height_m);
   return {
-    ...{ n, knee_ppm, ties, width, value, known, common, errors, stated },
+    ...arrays,
+    n: stations.chainage_m.length,
+    ties: used.ties,
     channels: stations.channels.map((entry) => entry.channel),
     height_m: stations.height_m.map((height) => (Number.isNaN(height) ? usual : height)),
     walk: Int32Array.from(stations.channels, (entry) => walks.indexOf(entry.resource)),
@@ -105,6 +70,70 @@ export function lineReadings(
     heightSd_m: used.heightSd_m,
     ...(shaped.parts && { bank: shaped.parts }),
   };
+}
+
+type Arrays = Pick<
+  LineReadings,
+  "knee_ppm" | "width" | "value" | "known" | "common" | "errors" | "stated"
+>;
+
+function emptyArrays(stations: Stations, { ties }: DepthOptions): Arrays {
+  const c = stations.channels.length;
+  const width = c + ties.length;
+  const n = stations.chainage_m.length;
+  const byChannel = () => new Float64Array(c);
+  return {
+    width,
+    knee_ppm: byChannel(),
+    value: new Float64Array(n * width).fill(Number.NaN),
+    known: new Float64Array(n * width),
+    common: new Float64Array(width),
+    errors: { gain: byChannel(), zero: byChannel(), drift: byChannel() },
+    stated: new Float64Array(width).fill(TIE_WHITE),
+  };
+}
+
+interface Walked {
+  readonly campaign: Campaign;
+  readonly stations: Stations;
+  readonly used: DepthOptions;
+  readonly shaped: ReturnType<typeof shapedStations>;
+}
+
+function addChannel(to: Arrays, d: number, { campaign, stations, used, shaped }: Walked): void {
+  const entry = itemAt(stations.channels, d);
+  const share = Math.max(used.proportionalNoise, LEAST_SHARE);
+  const factor = ppmPerUnit(entry.channel);
+  const knee = floorOf(entry, factor, used) / share;
+  for (const i of stations.chainage_m.keys()) {
+    const ratio = shaped.ratio(i, d);
+    const ppm = valueAt(entry.mean, i) * factor * ratio;
+    const off = Math.hypot(misplaced(entry, stations, i) * factor, OTHER * (ratio - 1) * ppm);
+    to.value[i * to.width + d] = scaled(ppm, knee);
+    to.known[i * to.width + d] = off * scaledSlope(ppm, knee);
+  }
+  const typical = factor * median(entry.mean.map(Math.abs)) || 0;
+  const slope = scaledSlope(typical, knee);
+  const gain = gainSdOf(used) * typical * slope;
+  const zero = used.shiftSd_ppm * slope;
+  const drift = driftLeft(campaign, entry) * factor * slope;
+  const doubt = shaped.doubt(d) * typical * slope;
+  to.errors.gain[d] = gain;
+  to.errors.zero[d] = zero;
+  to.errors.drift[d] = drift;
+  to.common[d] = Math.hypot(gain, doubt, zero, drift);
+  to.stated[d] = share;
+  to.knee_ppm[d] = knee;
+}
+
+function addTies(to: Arrays, stations: Stations, { ties }: DepthOptions): void {
+  for (const [t, tie] of ties.entries()) {
+    for (const { station, sd } of tied(tie, stations)) {
+      const at = station * to.width + stations.channels.length + t;
+      to.value[at] = -Math.log(tie.resistivity_ohm_m);
+      to.known[at] = sd;
+    }
+  }
 }
 
 /** How far readings over another cross-section are in doubt, as a share of what is changed. */

@@ -1,7 +1,7 @@
 import { type StationForward, stationForward } from "../../../depth/data/station-forward.js";
 import type { DepthSlices } from "../../../depth/depth-slices.js";
 import { asEstimated } from "../../../depth/shape/shape-in-slices.js";
-import { itemAt, valueAt } from "../../../numerics/arrays.js";
+import { firstOf, itemAt, valueAt } from "../../../numerics/arrays.js";
 import { presentMean } from "../../../numerics/statistics/present.js";
 import { median } from "../../../numerics/statistics/robust.js";
 import type { CampaignPair } from "../check-pair.js";
@@ -40,53 +40,49 @@ const HEIGHT_STEP_M = 0.15;
 export function groundResponse(campaigns: CampaignPair, pair: ChannelPair): GroundResponse {
   const { earlier } = campaigns;
   const { top_m } = earlier.layers;
-  const [n, q, m] = [pair.chainage_m.length, pair.channels.length, top_m.length];
-  const every = Math.max(1, Math.round(NODES_M / pair.spacing_m));
   const season = seasonOf(campaigns, top_m);
   const column = columns(campaigns, pair);
   const heights = coilHeights(campaigns, pair);
   const forwards = forwardsAt(pair, { top_m, shape: earlier.shape, height_m: heights(0).earlier });
-  const nodes = Math.ceil((n - 1) / every) + 1;
-  const parts = [
-    "expected",
-    "byLayer",
-    "first",
-    "second",
-    "seasonError",
-    "firstError",
-    "response",
-  ] as const;
-  const width = {
-    ...Object.fromEntries(parts.map((part) => [part, q])),
-    byLayer: q * m,
-  } as Readonly<Record<(typeof parts)[number], number>>;
-  const at = Array.from({ length: nodes }, (_, k) => {
-    const i = Math.min(n - 1, k * every);
-    const here = column(i - Math.floor(every / 2), i + Math.floor(every / 2));
-    return nodeResponse(here, { season: season.shift, forwards, heights: heights(i) });
-  });
-  const made = Object.fromEntries(
-    parts.map((part) => {
-      const rows = at.map((node) => node[part]);
-      return [part, between(rows, { n, every, width: width[part] })];
-    }),
-  ) as Readonly<Record<(typeof parts)[number], Float64Array>>;
-  const scale = stationScales(pair, made.response);
-  const scaled = (part: (typeof parts)[number]) =>
-    made[part].map((value, e) => value * itemAt(scale, Math.floor((e * q) / width[part])));
+  const setup = { season: season.shift, forwards };
+  const part = stationParts(pair, (from, to, i) =>
+    nodeResponse(column(from, to), { ...setup, heights: heights(i) }),
+  );
   return {
     top_m,
     corrected: season.corrected,
-    expected: scaled("expected"),
-    byLayer: scaled("byLayer"),
-    seasonError: scaled("seasonError"),
-    first: scaled("first"),
-    second: scaled("second"),
-    firstError: scaled("firstError"),
+    expected: part("expected"),
+    byLayer: part("byLayer"),
+    seasonError: part("seasonError"),
+    first: part("first"),
+    second: part("second"),
+    firstError: part("firstError"),
     column,
     forward: (i) => forwards(heights(i).later),
     season: season.shift,
   };
+}
+
+type NodeResponse = ReturnType<typeof nodeResponse>;
+
+type NodeAt = (from: number, to: number, station: number) => NodeResponse;
+
+/** What nodes give, between them by straight lines, at the size of each station's own reading. */
+function stationParts(pair: ChannelPair, nodeAt: NodeAt) {
+  const [n, q] = [pair.chainage_m.length, pair.channels.length];
+  const every = Math.max(1, Math.round(NODES_M / pair.spacing_m));
+  const nodes = Array.from({ length: Math.ceil((n - 1) / every) + 1 }, (_, k) => {
+    const i = Math.min(n - 1, k * every);
+    return nodeAt(i - Math.floor(every / 2), i + Math.floor(every / 2), i);
+  });
+  const widthOf = (part: keyof NodeResponse) => firstOf(nodes)[part].length;
+  const along = (part: keyof NodeResponse) => {
+    const rows = nodes.map((node) => node[part]);
+    return between(rows, { n, every, width: widthOf(part) });
+  };
+  const scale = stationScales(pair, along("response"));
+  return (part: keyof NodeResponse): Float64Array =>
+    along(part).map((value, e) => value * itemAt(scale, Math.floor((e * q) / widthOf(part))));
 }
 
 interface NodeSetup {
