@@ -91,7 +91,7 @@ describe("banquette appendix on the demo", () => {
     const figures = outputs.filter(
       (output) => "data" in output && "application/vnd.vegalite.v5+json" in output.data,
     );
-    expect(figures).toHaveLength(48);
+    expect(figures).toHaveLength(50);
     for (const figure of figures) {
       if (!("data" in figure)) continue;
       expect(String(figure.data["image/svg+xml"])).toMatch(/^<svg[\s\S]*<\/svg>\s*$/);
@@ -108,7 +108,7 @@ describe("banquette appendix on the demo", () => {
       const spec = JSON.parse(inflateSync(Buffer.from(data!, "base64")).toString("utf8"));
       return spec.usermeta.banquette.id;
     });
-    expect(ids).toHaveLength(48);
+    expect(ids).toHaveLength(50);
     const ofCampaigns = ["2031-10", "2032-03"].flatMap((campaign) =>
       ["section", "slices", "residuals"].map((name) => `depth-${name}-${campaign}`),
     );
