@@ -61,7 +61,7 @@ describeWith("chromium", "appendix.html in a browser", () => {
     const { dom, console } = opened(join(out, "appendix.html"));
     expect(console).toEqual([]);
     const listed = dom.match(/href="#figure-\d+"/g) ?? [];
-    expect(new Set(listed).size).toBe(48);
+    expect(new Set(listed).size).toBe(50);
     for (const href of listed) expect(dom).toContain(`id="${href.slice(7, -1)}"`);
   });
 
@@ -70,7 +70,7 @@ describeWith("chromium", "appendix.html in a browser", () => {
       function (one) { one.dispatchEvent(new PointerEvent("pointerenter")); });`);
     expect(console).toEqual([]);
     const figures = dom.match(/<figure[^>]*data-spec=[^>]*>/g) ?? [];
-    expect(figures).toHaveLength(48);
+    expect(figures).toHaveLength(50);
     for (const figure of figures) expect(figure).toMatch(/class="[^"]*\bready\b/);
   });
 

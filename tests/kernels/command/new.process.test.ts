@@ -128,7 +128,7 @@ describe("banquette new", () => {
         ...SHOWN.flatMap((name) =>
           ["survey", "campaigns", "lines"].includes(name) ? [name] : [name, name],
         ),
-        ...["boreholes", "boreholes", "boreholes"],
+        ...["boreholes", "boreholes", "boreholes", "boreholes"],
         ...["findings", "findings", "findings"],
       ]);
     });
