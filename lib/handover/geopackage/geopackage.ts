@@ -1,4 +1,4 @@
-import initSqlJs, { type Database } from "sql.js";
+import type { Database } from "sql.js";
 import type { Centreline } from "../../survey/survey.js";
 import type { Layer, LayerField } from "../layers/layer.js";
 import { extentOf, geometryBlob } from "./geometry.js";
@@ -23,6 +23,7 @@ export async function geoPackage(
   layers: readonly Layer[],
   { centreline, lastChange_s }: GeoPackageOptions,
 ): Promise<Uint8Array> {
+  const { default: initSqlJs } = await import("sql.js");
   const { Database: Fresh } = await initSqlJs();
   const db = new Fresh();
   try {
