@@ -1,6 +1,7 @@
 import { ppmPerUnit } from "../../earth/channel-sensitivities.js";
 import { type ConductiveEarth, layeredResponse } from "../../earth/coil-response.js";
 import { itemAt, neighbours, valueAt, zipped } from "../../numerics/arrays.js";
+import { Remembered } from "../../numerics/functions/remembered.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import { addLayeredCovariance, type GroundChanges } from "./layered-covariance.js";
@@ -30,9 +31,10 @@ const UNKNOWN_S_PER_M = 0.03;
 export function groundCovariance(profile: LineProfile): Float64Array {
   const { channels } = profile;
   const response = responseOf(profile);
+  const earths = remembered(profile, response);
   const covariance = new Float64Array(channels.length ** 2);
   for (const level of LEVELS) {
-    const changes = groundChanges(earthAt(profile, level, response), response);
+    const changes = groundChanges(earthAt(profile, level, earths), response);
     addLayeredCovariance(covariance, changes, { link: LINK, divisor: LEVELS.length });
   }
   return covariance;
@@ -41,17 +43,52 @@ export function groundCovariance(profile: LineProfile): Float64Array {
 /** What the channels would show over layers of conductivity, with the coils raised. */
 type Response = (conductivity_S_per_m: readonly number[], rise_m?: number) => Float64Array;
 
-function responseOf({ channels, pass, rows }: LineProfile): Response {
-  const median_m = median(Float64Array.from(rows, (i) => valueAt(pass.height_m, i)));
-  const height_m = median_m > 0 ? median_m : 0;
+function responseOf(profile: LineProfile): Response {
+  const { channels } = profile;
+  const pairs = coilPairs(channels);
+  const height_m = heightOf(profile);
   const reference_m = median(channels.map(({ separation_m }) => separation_m));
   return (conductivity_S_per_m, rise_m = 0) => {
     const earth = merged(conductivity_S_per_m, reference_m);
-    return Float64Array.from(channels, (channel) => {
-      const coils = { ...channel, height_m: height_m + rise_m };
-      const { inphase_ppm, quadrature_ppm } = layeredResponse(earth, coils);
+    const raised = { height_m: height_m + rise_m };
+    const readings = pairs.coils.map((pair) => layeredResponse(earth, { ...pair, ...raised }));
+    return Float64Array.from(channels, (channel, c) => {
+      const { inphase_ppm, quadrature_ppm } = itemAt(readings, itemAt(pairs.of, c));
       return channel.kind === "inphase" ? inphase_ppm : quadrature_ppm / ppmPerUnit(channel);
     });
+  };
+}
+
+function heightOf({ pass, rows }: LineProfile): number {
+  const median_m = median(Float64Array.from(rows, (i) => valueAt(pass.height_m, i)));
+  return median_m > 0 ? median_m : 0;
+}
+
+/** The coil pairs of c channels, each once, and which of them is each channel's. */
+function coilPairs(channels: readonly Channel[]) {
+  const texts = channels.map(({ orientation, separation_m, frequency_Hz }) =>
+    [orientation, separation_m, frequency_Hz].join(" "),
+  );
+  const distinct = [...new Set(texts)];
+  return {
+    coils: distinct.map((text) => itemAt(channels, texts.indexOf(text))),
+    of: texts.map((text) => distinct.indexOf(text)),
+  };
+}
+
+/** Responses over the earths that are tried, by instrument and height: other walks try the same. */
+const tried = new Remembered<Map<string, Float64Array>>(8);
+
+function remembered(profile: LineProfile, response: Response): Response {
+  const coils = profile.channels.map(({ kind, orientation, separation_m, frequency_Hz }) => [
+    ...[kind, orientation, separation_m, frequency_Hz],
+  ]);
+  const known = tried.get(JSON.stringify([coils, heightOf(profile)]), () => new Map());
+  return (conductivity_S_per_m) => {
+    const text = conductivity_S_per_m.join(" ");
+    const there = known.get(text) ?? response(conductivity_S_per_m);
+    known.set(text, there);
+    return there;
   };
 }
 
