@@ -1,5 +1,5 @@
 // Seeded lines over two-layer ground with edges and narrow conductors, and metal beside the line.
-import { coilResponse } from "../../lib/earth/coil-response.js";
+import { type Coils, coilResponse } from "../../lib/earth/coil-response.js";
 import { type Random, seededRandom } from "../../lib/numerics/random.js";
 import type { Campaign, Channel, Orientation } from "../../lib/survey/survey.js";
 import { campaignOf, channelOf, type NoteSketch } from "./campaign.js";
@@ -181,25 +181,32 @@ function clean(channel: Channel, chainage_m: readonly number[], ground: Ground):
 }
 
 const GRID = Array.from({ length: 17 }, (_, i) => -2.2 + 0.1 * i);
-const tables = new Map<string, readonly (readonly number[])[]>();
+type Table = readonly (readonly number[])[];
+const tables = new Map<string, Readonly<Record<"inphase_ppm" | "quadrature_ppm", Table>>>();
 
 /** The response over two layers, the upper 1.2 m thick, on a grid of both conductivities. */
-function responseTable(channel: Channel): readonly (readonly number[])[] {
-  const known = tables.get(channel.field);
-  if (known !== undefined) return known;
-  const coils = { ...channel, height_m: HEIGHT_m };
-  const table = GRID.map((top) =>
-    GRID.map((below) => {
-      const earth = { conductivity_S_per_m: [10 ** top, 10 ** below], thickness_m: [1.2] };
-      const { inphase_ppm, quadrature_ppm } = coilResponse(earth, coils);
-      return channel.kind === "inphase" ? inphase_ppm : quadrature_ppm;
-    }),
-  );
-  tables.set(channel.field, table);
-  return table;
+function responseTable(channel: Channel): Table {
+  const { kind, orientation, separation_m, frequency_Hz } = channel;
+  const coils = { orientation, separation_m, frequency_Hz, height_m: HEIGHT_m };
+  const key = JSON.stringify(coils);
+  const both = tables.get(key) ?? bothTables(coils);
+  tables.set(key, both);
+  return kind === "inphase" ? both.inphase_ppm : both.quadrature_ppm;
 }
 
-function lookUp(table: readonly (readonly number[])[], at: readonly [number, number]): number {
+function bothTables(coils: Coils) {
+  const readings = GRID.map((top) =>
+    GRID.map((below) => {
+      const earth = { conductivity_S_per_m: [10 ** top, 10 ** below], thickness_m: [1.2] };
+      return coilResponse(earth, coils);
+    }),
+  );
+  const table = (part: "inphase_ppm" | "quadrature_ppm") =>
+    readings.map((row) => row.map((reading) => reading[part]));
+  return { inphase_ppm: table("inphase_ppm"), quadrature_ppm: table("quadrature_ppm") };
+}
+
+function lookUp(table: Table, at: readonly [number, number]): number {
   const [i, p] = cell(at[0]);
   const [j, q] = cell(at[1]);
   const row = (k: number) => table[k]![j]! * (1 - q) + table[k]![j + 1]! * q;

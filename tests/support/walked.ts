@@ -1,5 +1,6 @@
 // A campaign that an instrument of several frequencies would give over known layered ground.
-import { coilResponse } from "../../lib/earth/coil-response.js";
+import { type CoilReading, type Coils, coilResponse } from "../../lib/earth/coil-response.js";
+import { Remembered } from "../../lib/numerics/functions/remembered.js";
 import { seededRandom } from "../../lib/numerics/random.js";
 import type { Campaign, Channel, Orientation } from "../../lib/survey/survey.js";
 import { campaignOf, channelOf, type PassSketch } from "./campaign.js";
@@ -52,6 +53,14 @@ export function walked(sketch: WalkSketch): Campaign {
 }
 
 export function responseOf(ground: Ground, channel: Channel, height_m = 0.9): number {
-  const reading = coilResponse(ground, { ...channel, height_m });
+  const { orientation, separation_m, frequency_Hz } = channel;
+  const reading = keptReading(ground, { orientation, separation_m, frequency_Hz, height_m });
   return channel.kind === "inphase" ? reading.inphase_ppm : reading.quadrature_ppm;
+}
+
+const readings = new Remembered<CoilReading>(4096);
+
+/** Grounds and coil pairs come again: from station to station, and for both parts of a reading. */
+function keptReading(ground: Ground, coils: Coils): CoilReading {
+  return readings.get(JSON.stringify([ground, coils]), () => coilResponse(ground, coils));
 }
