@@ -7,6 +7,7 @@ import { closes } from "../../lib/step/account.js";
 import { StepError } from "../../lib/step/step-error.js";
 import { positionAt } from "../../lib/survey/bank/position.js";
 import { expectClose } from "../support/expect-close.js";
+import { openedDemo } from "../support/opened-demo.js";
 import {
   inFolder,
   minimalSurvey,
@@ -231,7 +232,7 @@ describe("openSurvey", () => {
 
 describe("the demo survey", () => {
   it("opens without a fault, with every reading accounted for", async () => {
-    const { value, accounting } = await openSurvey("data-demo/sedgeholm");
+    const { value, accounting } = await openedDemo();
     const rows = value.inputs.filter(({ path }) => path.startsWith("readings-"));
     expect(accounting!.readings).toBe(rows.reduce((sum, file) => sum + file.rows!, 0));
     expect(closes(accounting!)).toBe(true);

@@ -6,12 +6,19 @@ import type { EvidenceName } from "../../lib/seepage/seepage.js";
 import { StepError } from "../../lib/step/step-error.js";
 import { makeDepthSlices } from "../support/depth-slices.js";
 import { expectClose } from "../support/expect-close.js";
+import { once } from "../support/once.js";
 import { smallSurvey } from "../support/small-survey.js";
 
 /** Conductive ground with a resistive layer below 1 m between 300 and 360 m. */
 const lens = (x: number, slice: number) => Math.log10(slice > 0 && x >= 300 && x <= 360 ? 120 : 20);
 const slices = makeDepthSlices({ truth: lens, texture: 0.01 });
 const plain = makeDepthSlices({ truth: () => Math.log10(20), texture: 0.01 });
+
+/** The scores that several tests look at. */
+const scored = {
+  lens: once(() => scoreSeepage({ survey: smallSurvey(), slices })),
+  plain: once(() => scoreSeepage({ survey: smallSurvey(), slices: plain })),
+};
 
 const pieceOf = (result: ReturnType<typeof scoreSeepage>, name: EvidenceName) =>
   result.value.pieces.find((piece) => piece.name === name)!;
@@ -72,7 +79,7 @@ function twoCampaigns(riverRise_m: number) {
 
 describe("scoreSeepage", () => {
   it("names the lens under its blanket as the first zone", () => {
-    const { value } = scoreSeepage({ survey: smallSurvey(), slices });
+    const { value } = scored.lens();
     const [first] = value.zones;
     expect(first!.rank).toBe(1);
     // The walk is averaged over 16 m before it is compared, and cells are 5 m long.
@@ -81,7 +88,7 @@ describe("scoreSeepage", () => {
   });
 
   it("names no zone on uniform conductive ground", () => {
-    const result = scoreSeepage({ survey: smallSurvey(), slices: plain });
+    const result = scored.plain();
     expect(result.value.zones).toEqual([]);
     expect(result.summary).toContain("Nothing stands out here.");
     expect(result.summary).toMatch(/A body of sand of \d+ m by [\d.]+ m would have shown/);
@@ -117,8 +124,9 @@ describe("scoreSeepage", () => {
       const changes = [changeOf({ changes: [fell] })];
       return scoreSeepage({ survey: twoCampaigns(rise_m), slices, changes });
     };
-    expect(valueAt(at(1.5), "wetter at high water", 330)).toBe(1);
-    expect(valueAt(at(1.5), "wetter at high water", 500)).toBe(0);
+    const risen = at(1.5);
+    expect(valueAt(risen, "wetter at high water", 330)).toBe(1);
+    expect(valueAt(risen, "wetter at high water", 500)).toBe(0);
     expect(valueAt(at(-1.5), "wetter at high water", 330)).toBe(0);
     expect(valueAt(at(0.1), "wetter at high water", 330)).toBeNaN();
   });
@@ -128,7 +136,7 @@ describe("scoreSeepage", () => {
     const unknown = [{ from_m: 320, to_m: 340 }];
     const result = scoreSeepage({ survey, slices, changes: [changeOf({ unknown })] });
     expect(valueAt(result, "wetter at high water", 330)).toBeNaN();
-    const single = scoreSeepage({ survey: smallSurvey(), slices });
+    const single = scored.lens();
     const piece = pieceOf(single, "wetter at high water");
     expect(piece.value.every(Number.isNaN)).toBe(true);
     expect(piece.weight.every((weight) => weight === 0)).toBe(true);
@@ -136,7 +144,7 @@ describe("scoreSeepage", () => {
   });
 
   it("always says that resistivity alone proves no seepage", () => {
-    const { cautions } = scoreSeepage({ survey: smallSurvey(), slices });
+    const { cautions } = scored.lens();
     const told = cautions.map(({ text }) => text).join("\n");
     for (const part of [
       "resistivity alone proves none",
@@ -149,8 +157,7 @@ describe("scoreSeepage", () => {
   });
 
   it("says of no stretch that it is safe", () => {
-    for (const given of [slices, plain]) {
-      const result = scoreSeepage({ survey: smallSurvey(), slices: given });
+    for (const result of [scored.lens(), scored.plain()]) {
       const said = JSON.stringify([result.summary, result.cautions, result.tables, result.basis]);
       expect(said).not.toMatch(/\bsafe\b/i);
       expect(JSON.stringify(result.figures)).not.toMatch(/\bsafe\b/i);

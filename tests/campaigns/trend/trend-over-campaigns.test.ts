@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { trendDefaults } from "../../../lib/campaigns/trend/options.js";
 import { trendOverCampaigns } from "../../../lib/campaigns/trend/trend-over-campaigns.js";
 import { expectDraws, expectValidSpec } from "../../figures/support/check-spec.js";
-import { makeCampaigns } from "../../support/campaign-pairs.js";
+import { makeCampaigns, type PairMaker } from "../../support/campaign-pairs.js";
 import { makeDepthSlices } from "../../support/depth-slices.js";
 import { expectClose } from "../../support/expect-close.js";
 import { expectFault } from "../../support/expect-fault.js";
@@ -12,9 +12,12 @@ const drying = (x: number, k: number, campaign: number) =>
   k < 2 && x >= 400 && x <= 440 ? -0.025 * campaign : 0;
 const yearly = 10 ** -0.05;
 
+/** 600 m: every order of the campaigns is tried on every station. */
+const campaignsOf = (maker: PairMaker) => makeCampaigns({ stations: 300, ...maker });
+
 describe("trendOverCampaigns", () => {
   it("states place, way, rate, slices and the ratio of each campaign", () => {
-    const { slices } = makeCampaigns({
+    const { slices } = campaignsOf({
       seed: 3,
       campaigns: 6,
       change: drying,
@@ -40,7 +43,7 @@ describe("trendOverCampaigns", () => {
   });
 
   it("reports no trend on three or four campaigns, says why, and still draws them", async () => {
-    const { slices } = makeCampaigns({ seed: 4, campaigns: 4, change: drying });
+    const { slices } = campaignsOf({ seed: 4, campaigns: 4, change: drying });
     const result = trendOverCampaigns(slices);
     expect(result.value.trends).toEqual([]);
     expect(result.cautions[0]!.text).toMatch(/2 in 24 by chance, over 5 %\. It takes five\./);
@@ -52,13 +55,13 @@ describe("trendOverCampaigns", () => {
   });
 
   it("does not depend on the order in which the campaigns are given", () => {
-    const { slices } = makeCampaigns({ seed: 5, campaigns: 5, change: drying });
+    const { slices } = campaignsOf({ seed: 5, campaigns: 5, change: drying });
     const back = trendOverCampaigns([...slices].reverse()).value;
     expect(back).toEqual(trendOverCampaigns(slices).value);
   });
 
   it("leaves unknown what the campaigns do not show, and says so", () => {
-    const { slices } = makeCampaigns({ seed: 6, campaigns: 5, change: drying });
+    const { slices } = campaignsOf({ seed: 6, campaigns: 5, change: drying });
     const gap = (column: Float64Array) =>
       column.map((v, i) => (i >= 50 && i < 80 ? Number.NaN : v));
     const holed = slices.map((one) => ({
@@ -73,7 +76,7 @@ describe("trendOverCampaigns", () => {
   });
 
   it("corrects for likeness between successive campaigns from ten on", () => {
-    const few = makeCampaigns({ seed: 7, campaigns: 5 }).slices;
+    const few = campaignsOf({ seed: 7, campaigns: 5 }).slices;
     expect(trendOverCampaigns(few).value.inflation).toBe(1);
     // Moisture that lingers: each campaign's deviation is 0.8 of the last one's and something new,
     // the same over 20 m.
@@ -84,14 +87,14 @@ describe("trendOverCampaigns", () => {
       }
       return state;
     };
-    const many = makeCampaigns({ seed: 8, campaigns: 12, change: lingering }).slices;
+    const many = campaignsOf({ seed: 8, campaigns: 12, change: lingering }).slices;
     const result = trendOverCampaigns(many, { draws: 199 });
     expect(result.value.inflation).toBeGreaterThan(1.5);
     expect(result.cautions.some(({ text }) => /from under ten/.test(text))).toBe(false);
   });
 
   it("accounts for itself, changes nothing, and gives the same twice", async () => {
-    const { slices } = makeCampaigns({ seed: 10, campaigns: 5, change: drying });
+    const { slices } = campaignsOf({ seed: 10, stations: 500, campaigns: 5, change: drying });
     const before = structuredClone(slices);
     const result = trendOverCampaigns(slices, Object.freeze({ q: 0.04 }));
     expect(slices).toEqual(before);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { CAMPAIGNS } from "../../../data-demo/generator/facts.js";
 import { fieldDay } from "../../../data-demo/generator/walk.js";
-import { openSurvey } from "../../../lib/place/open-survey.js";
 import { expectClose } from "../../support/expect-close.js";
+import { openedDemo } from "../../support/opened-demo.js";
 import { type WalkSketch, walkedSurvey } from "../../survey/support/walked-survey.js";
 import { open } from "../support/opened.js";
 
@@ -54,7 +54,7 @@ describe("gaps in the positions", () => {
   });
 
   it("of the demo are bridged to within 3 standard deviations of the walker's place", async () => {
-    const { value } = await openSurvey("data-demo/sedgeholm");
+    const { value } = await openedDemo();
     const off: number[] = [];
     for (const campaign of value.campaigns) {
       const day = fieldDay(CAMPAIGNS.find(({ label }) => label === campaign.label)!);

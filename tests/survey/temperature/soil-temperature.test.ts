@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { factorTo25 } from "../../../lib/earth/temperature.js";
-import { openSurvey } from "../../../lib/place/open-survey.js";
 import { renderSvg } from "../../../lib/step/show/render-svg.js";
 import { soilTemperature } from "../../../lib/survey/temperature/soil-temperature.js";
 import { campaignStart_s } from "../../support/campaign.js";
 import { expectClose } from "../../support/expect-close.js";
+import { openedDemo } from "../../support/opened-demo.js";
 import { smallSurvey } from "../../support/small-survey.js";
 
 const YEAR_S = 365.2425 * 86_400;
@@ -62,7 +62,7 @@ describe("soilTemperature", () => {
   });
 
   it("shows what the season alone does to the demo's conductivities", async () => {
-    const { value, figures, summary } = soilTemperature(await openSurvey("data-demo/sedgeholm"));
+    const { value, figures, summary } = soilTemperature(await openedDemo());
     expect(value.campaigns.map(({ method }) => method)).toEqual(["annual wave", "annual wave"]);
     expect(figures[1]!.title).toMatch(
       /^The season alone changes conductivity by up to 2\d % between/,
