@@ -1,8 +1,9 @@
+import { channelsByField } from "../drift/channels.js";
 import type { Table } from "../step/figure.js";
 import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import type { NotedObject } from "./stretches/noted-objects.js";
-import { channelsText } from "./words.js";
+import { shownText } from "./words.js";
 
 /** How many objects were noted and seen, noted and silent, and seen without a note. */
 export function countTable({ value, noted, silent }: MaskedWork): Table {
@@ -24,7 +25,7 @@ export function countTable({ value, noted, silent }: MaskedWork): Table {
 
 /** One row an object, noted or only seen, by chainage: what to go back for. */
 export function objectTable({ value, noted, silent }: MaskedWork): Table {
-  const all = value.passes.flatMap(({ instrument }) => instrument.channels.map((one) => one.field));
+  const all = channelsByField(value.passes);
   const found = value.interference.filter(({ cause }) => cause === "detected");
   const rows = [
     ...noted.map((one) => ({
@@ -32,14 +33,14 @@ export function objectTable({ value, noted, silent }: MaskedWork): Table {
       from_m: Math.min(one.note.from_m, one.note.to_m),
       to_m: Math.max(one.note.from_m, one.note.to_m),
       verdict: verdictOf(one, silent.includes(one)),
-      channels: channelsText(silent.includes(one) ? [] : channelsOf(value, one), all),
+      channels: shownText(silent.includes(one) ? [] : channelsOf(value, one), all),
     })),
     ...found.map(({ from_m, to_m, channels }) => ({
       object: "not noted",
       from_m,
       to_m,
       verdict: "seen, not noted: go back and look",
-      channels: channelsText(channels, all),
+      channels: shownText(channels, all),
     })),
   ];
   return {

@@ -5,7 +5,7 @@ import { channelText } from "../survey/channel-words.js";
 import type { MaskedWork } from "./mask-campaign.js";
 import type { Masked } from "./masked.js";
 import { countTable, objectTable } from "./object-tables.js";
-import { causeWords, channelsText } from "./words.js";
+import { causeWords, shownText } from "./words.js";
 
 export function maskTables(work: MaskedWork): readonly Table[] {
   const { value } = work;
@@ -40,7 +40,7 @@ function noiseTable({ label, noise, passes }: Masked): Table {
 }
 
 function stretchTable({ label, interference, passes }: Masked): Table {
-  const all = passes.flatMap((pass) => pass.instrument.channels.map(({ field }) => field));
+  const all = channelsByField(passes);
   return {
     id: `set-aside-${label}`,
     caption: "Stretches set aside, why, and the channels in which the disturbance shows.",
@@ -62,8 +62,8 @@ function stretchTable({ label, interference, passes }: Masked): Table {
       cause: causeWords(one),
       object: one.object === "" ? "not noted" : one.object,
       score: one.score,
-      channels: channelsText(one.channels, all),
-      spared: one.spared === undefined ? "none" : one.spared.join(", "),
+      channels: shownText(one.channels, all),
+      spared: shownText(one.spared ?? [], all),
       readings: one.readings + (one.partly ?? 0),
     })),
   };

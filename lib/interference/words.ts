@@ -1,14 +1,18 @@
+import { channelsText } from "../survey/channel-words.js";
+import type { Channel } from "../survey/survey.js";
 import type { Masked, SetAsideStretch } from "./masked.js";
 
-/** "all 20", "18 of 20: not q_60k_hcp, i_25k_vcp", or the few that show it. */
-export function channelsText(shown: readonly string[], all: readonly string[]): string {
-  if (shown.length === 0) return "none";
-  const others = all.filter((field) => !shown.includes(field));
+/**
+ * The channels that show something, of all: "all 20", "18 of 20: not quadrature, 25 and 60 kHz, HCP,
+ * 1.8 m", or the few that show it.
+ */
+export function shownText(shown: readonly string[], all: readonly Channel[]): string {
+  const own = all.filter(({ field }) => shown.includes(field));
+  if (own.length === 0) return "none";
+  const others = all.filter((channel) => !own.includes(channel));
   if (others.length === 0) return `all ${all.length}`;
-  const count = `${shown.length} of ${all.length}`;
-  return others.length < shown.length
-    ? `${count}: not ${others.join(", ")}`
-    : `${count}: ${shown.join(", ")}`;
+  const named = others.length < own.length ? `not ${channelsText(others)}` : channelsText(own);
+  return `${own.length} of ${all.length}: ${named}`;
 }
 
 export function causeWords({ cause }: Pick<SetAsideStretch, "cause">): string {
