@@ -1,4 +1,5 @@
 import type { Table } from "../step/figure.js";
+import { channelText } from "../survey/channel-words.js";
 import type { ProfilingPlan } from "./plan.js";
 
 export function planTables(value: ProfilingPlan): readonly Table[] {
@@ -10,7 +11,7 @@ function channelTable(value: ProfilingPlan): Table {
     id: "plan-channels",
     caption: "Channels: the target's mark and what stands against it",
     columns: [
-      { field: "field", label: "Channel" },
+      { field: "channel", label: "Channel" },
       { field: "mark_ppm", label: "Mark (ppm)", digits: 1 },
       { field: "noise_ppm", label: "Noise of a reading (ppm)", digits: 1 },
       { field: "ground_ppm", label: "Natural variation (ppm)", digits: 1 },
@@ -20,7 +21,7 @@ function channelTable(value: ProfilingPlan): Table {
       { field: "adds", label: "Adds" },
     ],
     rows: value.channels.map((one) => ({
-      field: one.field,
+      channel: channelText(one),
       mark_ppm: one.mark_ppm,
       noise_ppm: one.noise_ppm,
       ground_ppm: one.ground_ppm,

@@ -17,7 +17,7 @@ export function coilsText({ orientation, separation_m }: CoilNames): string {
 type CoilNames = Pick<Channel, "orientation" | "separation_m">;
 
 /** A channel in words, such as "in-phase, 60 kHz, HCP, 1.8 m". */
-export function channelText(channel: Channel): string {
+export function channelText(channel: Omit<Channel, "unit">): string {
   const { kind, frequency_Hz } = channel;
   return `${KIND_WORDS[kind]}, ${frequencyText(frequency_Hz)}, ${coilsText(channel)}`;
 }

@@ -4,8 +4,9 @@ import { coilsText, frequencyText } from "../../../survey/channel-words.js";
 import type { NominalView } from "./nominal.js";
 
 export function nominalTable(value: NominalView): Table {
+  const names = new Map(value.channels.map((one) => [one.field, nameOf(one)]));
   const rows = value.channels.map((channel) => ({
-    channel: `${coilsText(channel)}, ${frequencyText(channel.frequency_Hz)}`,
+    channel: nameOf(channel),
     nominal: channel.nominalDepth_m,
     median: channel.medianDepth_m,
     skin: channel.skinDepth_m,
@@ -13,7 +14,7 @@ export function nominalTable(value: NominalView): Table {
     halfSpace: channel.halfSpace_mS_per_m,
     noise: channel.noise_mS_per_m,
     shared: 100 * channel.shared,
-    nearest: channel.nearest,
+    nearest: names.get(channel.nearest) ?? "",
   }));
   return {
     id: `nominal-${value.campaign}`,
@@ -31,4 +32,8 @@ export function nominalTable(value: NominalView): Table {
     ],
     rows,
   };
+}
+
+function nameOf(channel: NominalView["channels"][number]): string {
+  return `${coilsText(channel)}, ${frequencyText(channel.frequency_Hz)}`;
 }
