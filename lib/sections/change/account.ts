@@ -19,7 +19,7 @@ export function sectionChangeReport(
       `${value.unpaired} in one only. Of the cells called changed about ` +
       `${(100 * used.q).toFixed(0)} % may be so by chance.`,
     basis: BASIS,
-    cautions: cautionsOf(value),
+    cautions: cautionsOf(value, used),
     figures: [changeFigure(value)],
     tables: [bodiesTable(value)],
   };
@@ -36,12 +36,25 @@ const BASIS: readonly Basis[] = [
   },
 ];
 
-function cautionsOf({ unpaired, pairs, noise }: SectionChange): readonly string[] {
+function cautionsOf(
+  { unpaired, pairs, noise, runs }: SectionChange,
+  { water, includeWater }: SectionChangeOptions,
+): readonly string[] {
   const texts = [
     "Resistivities are at field temperature: ground colder by ten degrees is more resistive by a " +
       "quarter without having changed.",
     "Where no cell is called changed the ground may have changed by less than the readings tell.",
   ];
+  if (runs === "across") {
+    const level =
+      water === null || !includeWater
+        ? "The water beside the line is no part of the model"
+        : `The water beside the line is taken at ${water.level_m.toFixed(2)} m in both campaigns`;
+    texts.push(
+      `${level}: where it stood otherwise in one of them, its difference shows at the waterside as ` +
+        "change of the ground.",
+    );
+  }
   if (unpaired > pairs) texts.push("Most spreads were in use in one campaign only.");
   if (noise > 1.5) {
     texts.push("Differences scatter more than repeats and reciprocals say: electrodes moved?");
