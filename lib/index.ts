@@ -183,6 +183,7 @@ export { type HoleBudget, sharedPlan } from "./inventory/holes/shared-plan.js";
 // An appendix executed again, against what it holds
 export { appendixClaims } from "./review/claims/appendix-claims.js";
 export type * from "./review/claims/claim.js";
+export { claimsFigure } from "./review/claims/claims-figure.js";
 export { claimsText, compareClaims } from "./review/claims/compare-claims.js";
 export type { AppendixFiles } from "./review/compare-files.js";
 export type * from "./review/review.js";

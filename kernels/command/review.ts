@@ -82,7 +82,7 @@ export async function reviewCommand(folder: string, options: ReviewCommandOption
     { tolerance: options.tolerance },
   );
   await writeFile(join(out, "review.json"), `${JSON.stringify(review, null, 2)}\n`);
-  await writeFile(join(out, "review.html"), reviewHtml(review, { name: basename(out) }));
+  await writeFile(join(out, "review.html"), await reviewHtml(review, { name: basename(out) }));
   const signs = options.sign !== undefined && review.agrees;
   const signed = signs ? await signFolder(out, options.sign ?? "") : [];
   if (options.sign !== undefined && !review.agrees) {

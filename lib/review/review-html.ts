@@ -1,5 +1,7 @@
 import { escapeHtml, tableHtml } from "../step/show/html.js";
+import { renderSvg } from "../step/show/render-svg.js";
 import { reportPage, reportSection, verdictHtml } from "../step/show/report-page.js";
+import { claimsFigure } from "./claims/claims-figure.js";
 import { claimsText } from "./claims/compare-claims.js";
 import type { Review } from "./review.js";
 import { comparedText, reviewParts, secondText } from "./review-lines.js";
@@ -13,10 +15,10 @@ import { sheetText } from "./sheet/sheet.js";
  * @param options what may be said beside
  * @param options.name the appendix' name for the heading; default "an appendix"
  */
-export function reviewHtml(
+export async function reviewHtml(
   review: Review,
   { name = "an appendix" }: { readonly name?: string } = {},
-): string {
+): Promise<string> {
   const parts = reviewParts(review);
   const sentence = review.agrees
     ? "Executed again, it gives what it holds."
@@ -27,7 +29,7 @@ export function reviewHtml(
     ...parts.map(({ heading, lines }) => reportSection(heading, listHtml(lines))),
     reportSection("Second interpreter", second === "" ? "" : secondHtml(review, second)),
     reportSection("Reviewer's sheet", sheetHtml(review)),
-    reportSection("Beside another appendix", besideHtml(review)),
+    reportSection("Beside another appendix", await besideHtml(review)),
   ]);
 }
 
@@ -62,7 +64,7 @@ function sheetHtml({ sheet }: Review): string {
   return `<p>${escapeHtml(sheetText(sheet))}</p>\n${tableHtml({ id: "sheet", caption: "", columns, rows })}`;
 }
 
-function besideHtml({ beside }: Review): string {
+async function besideHtml({ beside }: Review): Promise<string> {
   if (beside === null) return "";
   const columns = [
     { field: "outcome", label: "Holds in" },
@@ -70,6 +72,14 @@ function besideHtml({ beside }: Review): string {
     { field: "there", label: "The other" },
     { field: "how", label: "How they differ" },
   ];
-  const rows = beside.map((pair) => ({ ...pair, here: pair.here ?? "", there: pair.there ?? "" }));
-  return `<p>${escapeHtml(claimsText(beside))}</p>\n${tableHtml({ id: "beside", caption: "", columns, rows })}`;
+  const rows = beside.map(({ outcome, here, there, how }) => {
+    return { outcome, here: here ?? "", there: there ?? "", how };
+  });
+  const figure = claimsFigure(beside);
+  const drawn =
+    figure === null
+      ? `<p>${escapeHtml(claimsText(beside))}</p>`
+      : `<figure>${await renderSvg(figure.spec, { prefix: "beside-", warnings: "ignore" })}` +
+        `<figcaption>${escapeHtml(figure.caption)}</figcaption></figure>`;
+  return `${drawn}\n${tableHtml({ id: "beside", caption: "", columns, rows })}`;
 }

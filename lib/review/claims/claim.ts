@@ -42,4 +42,12 @@ export interface ClaimPair {
   readonly there: string | null;
   /** How they differ; "" where they do not, or where one is alone. */
   readonly how: string;
+  /** Where each holds; null where there is none, or where it has no place along the bank. */
+  readonly places: { readonly here: ClaimPlace | null; readonly there: ClaimPlace | null };
+}
+
+/** Chainages that a claim holds for; equal for a point. */
+export interface ClaimPlace extends OfLine {
+  readonly from_m: number;
+  readonly to_m: number;
 }

@@ -1,6 +1,6 @@
 import type { Findings } from "../../chain/findings.js";
 import { appendixClaims } from "./appendix-claims.js";
-import type { Claim, ClaimPair } from "./claim.js";
+import type { Claim, ClaimPair, ClaimPlace } from "./claim.js";
 
 /** Claims on stretches are on one place where they share this much of what they hold together. */
 const SHARED = 0.5;
@@ -61,12 +61,19 @@ function likenessOf(one: Claim, other: Claim): number {
 function pairOf(here: Claim | null, there: Claim | null): ClaimPair {
   const kind = (here ?? there)?.kind ?? "make of bank";
   const [said, other] = [here?.statement ?? null, there?.statement ?? null];
+  const places = { here: placeOf(here), there: placeOf(there) };
   if (here === null || there === null) {
     const outcome = here === null ? "only there" : "only here";
-    return { kind, outcome, here: said, there: other, how: "" };
+    return { kind, outcome, here: said, there: other, how: "", places };
   }
   const how = differences(here, there).join("; ");
-  return { kind, outcome: how === "" ? "both" : "altered", here: said, there: other, how };
+  return { kind, outcome: how === "" ? "both" : "altered", here: said, there: other, how, places };
+}
+
+function placeOf(claim: Claim | null): ClaimPlace | null {
+  if (claim === null || claim.from_m === null) return null;
+  const { line, from_m, to_m } = claim;
+  return { ...(line !== undefined && { line }), from_m, to_m: to_m ?? from_m };
 }
 
 function differences(here: Claim, there: Claim): readonly string[] {

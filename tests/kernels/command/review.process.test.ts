@@ -79,6 +79,7 @@ describe("banquette review", () => {
     );
     expect(out).toContain("unsure 1");
     expect(page).toContain("too short");
+    expect(page).toContain("said by both");
   });
 
   it("writes a reviewer's sheet that is not there, and refuses one that is not of this appendix", async () => {
