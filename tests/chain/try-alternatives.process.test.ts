@@ -6,7 +6,7 @@ import { openSurvey } from "../../lib/place/open-survey.js";
 import { decide } from "../../lib/step/decision.js";
 import { StepError } from "../../lib/step/step-error.js";
 import type { StepResult } from "../../lib/step/step-result.js";
-import { oneLineDemo } from "../support/one-line-demo.js";
+import { oneLineDemo } from "../support/demo-parts.js";
 
 const because = "a test tries it";
 const decisions = [

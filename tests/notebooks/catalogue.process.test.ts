@@ -8,7 +8,7 @@ import { type CatalogueName, catalogueNames } from "../../kernels/command/catalo
 import { hasTag, type Notebook } from "../../kernels/notebook/notebook.js";
 import { notebookText } from "../../kernels/notebook/notebook-text.js";
 import { parseNotebook } from "../../kernels/notebook/read-notebook.js";
-import { oneLineDemo } from "../support/one-line-demo.js";
+import { shortDemo } from "../support/demo-parts.js";
 import { repository } from "./banquette.js";
 
 const folder = join(repository, "notebooks/cells");
@@ -32,24 +32,19 @@ const shown: Readonly<Record<CatalogueName, string>> = {
   "spread-response": "figures text html figures",
 };
 
-let oneLine = "";
+let surveyFolder = "";
 beforeAll(() => {
-  oneLine = oneLineDemo();
+  surveyFolder = shortDemo();
 });
-afterAll(() => rmSync(oneLine, { recursive: true, force: true }));
+afterAll(() => rmSync(surveyFolder, { recursive: true, force: true }));
 
-// What is shown does not hang on the spacing of stations, how many electrode lines there are, and the
-// electrodes of a planned line; the time does. The demo's four lines are inverted by its appendix.
+// What is shown does not hang on the spacing of stations, how long the bank is, how many electrode lines
+// there are, and the electrodes of a planned line; the time does. All of the demo is in its appendix.
 function quick(name: CatalogueName): Readonly<Record<string, unknown>> {
-  const spacing = { spacing_m: 10 };
-  const settings: Partial<Record<CatalogueName, Readonly<Record<string, unknown>>>> = {
-    ...{ depth: spacing, blocks: spacing, campaigns: spacing, seepage: spacing },
-    boreholes: spacing,
-    sections: { surveyFolder: oneLine },
-    findings: { ...spacing, surveyFolder: oneLine },
-    "spread-response": { electrodes: 24 },
-  };
-  return settings[name] ?? {};
+  if (name === "coil-response") return {};
+  if (name === "spread-response") return { electrodes: 24 };
+  const isSpaced = ["depth", "blocks", "campaigns", "seepage", "boreholes", "findings"];
+  return { surveyFolder, ...(isSpaced.includes(name) && { spacing_m: 10 }) };
 }
 
 async function read(name: string): Promise<{ text: string; notebook: Notebook }> {
