@@ -6,7 +6,10 @@ import { join } from "node:path";
 
 const folder = process.env.BANQUETTE_PYTHON_FOLDER ?? join(homedir(), ".cache", "banquette-ci");
 
-/** `old` has jupyter_client 7, `current` the newest one, `lab` JupyterLab with its widgets. */
+/**
+ * `old` has jupyter_client 7, `current` the newest one, `lab` JupyterLab with its widgets,
+ * the classic notebook, nbconvert and papermill.
+ */
 export const pythons = {
   old: process.env.BANQUETTE_PYTHON_OLD ?? join(folder, "old", "bin", "python"),
   current: process.env.BANQUETTE_PYTHON_NEW ?? join(folder, "new", "bin", "python"),

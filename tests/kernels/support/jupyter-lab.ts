@@ -12,6 +12,8 @@ const start_ms = 60_000;
 /** A notebook open in JupyterLab with the installed kernel, in headless Chromium. */
 export interface OpenNotebook {
   readonly page: BrowserPage;
+  /** Opens other cells in the classic notebook of the same server. */
+  openClassic(cells: readonly string[]): Promise<BrowserPage>;
   /** Runs the cell with this number, from 0, and waits until it has ended. */
   run(cell: number): Promise<void>;
   /** Begins to run it. */
@@ -53,6 +55,12 @@ export async function openNotebook(cells: readonly string[]): Promise<OpenNotebo
   const counted = (cell: number) => `${notebook}.widgets[${cell}].model.executionCount`;
   return {
     page,
+    async openClassic(others) {
+      await writeFile(join(folder, "classic.ipynb"), notebookText(others));
+      const classic = await BrowserPage.open(`${rootOf(port)}/notebooks/classic.ipynb`);
+      await classic.until("Jupyter.notebook.kernel.is_connected()", start_ms);
+      return classic;
+    },
     command,
     begin,
     async run(cell) {
@@ -67,8 +75,10 @@ export async function openNotebook(cells: readonly string[]): Promise<OpenNotebo
   };
 }
 
+const rootOf = (port: number) => `http://127.0.0.1:${port}`;
+
 async function openPage(port: number, cells: number): Promise<BrowserPage> {
-  const root = `http://127.0.0.1:${port}`;
+  const root = rootOf(port);
   await answering(`${root}/api/status`);
   const page = await BrowserPage.open(`${root}/lab/tree/work.ipynb?reset`);
   const isReady = `${notebook}.widgets.length === ${cells} && (${panel}).sessionContext.isReady`;

@@ -12,6 +12,25 @@ const cells = {
 };
 const at = (name: keyof typeof cells) => Object.keys(cells).indexOf(name);
 
+const classicCells = {
+  made: "const levels = [1, 2];",
+  from: "const top = levels.at(-1);",
+  remade: "const levels = [1];",
+  used: "top",
+  fails:
+    "display(vegaLite({ data: { values: [{ x: 1, y: 2 }] }, mark: 'bar',\n" +
+    "  encoding: { x: { field: 'x', type: 'nominal' }, y: { field: 'y', type: 'quantitative' } } }));\n" +
+    "throw new RangeError('no such depth');",
+  computes: "console.log('begun'); while (true) {}",
+};
+const classicCell = (name: keyof typeof classicCells) =>
+  `Jupyter.notebook.get_cell(${Object.keys(classicCells).indexOf(name)})`;
+const classicCount = (name: keyof typeof classicCells) =>
+  `${classicCell(name)}.input_prompt_number`;
+const classicOutput = (name: keyof typeof classicCells) =>
+  `${classicCell(name)}.element[0].querySelector(".output_wrapper")`;
+const classicText = (name: keyof typeof classicCells) => `${classicOutput(name)}.innerText.trim()`;
+
 let opened: OpenNotebook;
 const output = (name: keyof typeof cells) =>
   `document.querySelectorAll('.jp-Notebook .jp-Cell')[${at(name)}].querySelector('.jp-OutputArea')`;
@@ -89,5 +108,27 @@ describeWith("jupyterlab", "in JupyterLab", () =>
       await opened.command("debugger:continue");
       await page.until(`/42/.test(${textOf("debugged")})`);
     }, 60_000);
+
+    it("the classic notebook shows notices, figures and errors, and goes on after an interrupt", async () => {
+      const page = await opened.openClassic(Object.values(classicCells));
+      try {
+        await page.evaluate("Jupyter.notebook.execute_cells([0, 1, 2, 3, 4])");
+        await page.until(`typeof ${classicCount("fails")} === "number"`);
+        expect(await page.evaluate(classicText("used"))).toMatch(
+          /run \[2\] again\.\s+Out\[4\]:\s*2$/,
+        );
+        await page.until(`${classicOutput("fails")}.querySelector("svg, img") !== null`);
+        expect(await page.evaluate(classicText("fails"))).toContain("RangeError: no such depth");
+        await page.evaluate("Jupyter.notebook.execute_cells([5])");
+        await page.until(`/begun/.test(${classicText("computes")})`);
+        await page.evaluate("Jupyter.notebook.kernel.interrupt()");
+        await page.until(`/Interrupted/.test(${classicText("computes")})`);
+        await page.evaluate("Jupyter.notebook.execute_cells([3])");
+        await page.until(`/Out\\[7\\]:\\s*2$/.test(${classicText("used")})`);
+        await page.picture("classic-notebook");
+      } finally {
+        await page.close();
+      }
+    }, 90_000);
   }),
 );
