@@ -1,10 +1,11 @@
 import { glanceAt } from "./glance.js";
-import type { Message, Outgoing } from "./messages.js";
+import { interruptedError } from "./interrupted-error.js";
+import type { Content, Message, Outgoing } from "./messages.js";
 import type { Answer } from "./port-messages.js";
 
 export interface BesideOptions {
   /** Asks the main thread, which answers only where it is the one to set `claim` to 1. */
-  readonly askMain: (message: Message, claim: Int32Array) => Promise<Answer>;
+  readonly askMain: (message: Message, claim: Int32Array | null) => Promise<Answer>;
   readonly publish: (message: Outgoing) => void;
 }
 
@@ -12,14 +13,23 @@ export interface BesideOptions {
 const takenWithin_ms = 80;
 const look_ms = 10;
 
+/** The shell's execution while the main thread has not taken it. */
+interface Untaken {
+  readonly message: Message;
+  readonly claim: Int32Array;
+  readonly answer: (answer: Answer) => void;
+}
+
 /**
- * Answers requests that do not wait for the shell's cell. The main thread takes one as soon as it waits;
- * while it computes, an expression that changes nothing is answered from the thread with the sockets.
+ * Answers what need not wait for the main thread. That takes a request of a subshell as soon as it
+ * waits; while it computes, an expression that changes nothing is answered from the thread with the
+ * sockets. So is an interrupt of a cell that the main thread has not taken: a kernel may still be starting.
  */
 export class Beside {
   readonly #options: BesideOptions;
   /** The main thread's count, as its cells have announced it. */
   #count = 0;
+  #untaken: Untaken | null = null;
 
   constructor(options: BesideOptions) {
     this.#options = options;
@@ -32,8 +42,29 @@ export class Beside {
     this.#count = Math.max(this.#count, execution_count);
   }
 
+  /** Asks for a request of the shell. */
+  async askInTurn(message: Message): Promise<Answer> {
+    if (message.header.msg_type !== "execute_request") {
+      return await this.#options.askMain(message, null);
+    }
+    const claim = newClaim();
+    const interrupted = new Promise<Answer>((answer) => {
+      this.#untaken = { message, claim, answer };
+    });
+    return await Promise.race([this.#options.askMain(message, claim), interrupted]);
+  }
+
+  /** Ends the shell's execution where the main thread has not taken it. */
+  interrupt(): void {
+    const { message, claim, answer } = this.#untaken ?? {};
+    this.#untaken = null;
+    if (message === undefined || claim === undefined) return;
+    if (Atomics.compareExchange(claim, 0, 0, 1) === 0) answer?.(this.#interrupted(message));
+  }
+
+  /** Asks for a request of a subshell. */
   async ask(message: Message): Promise<Answer> {
-    const claim = new Int32Array(new SharedArrayBuffer(4));
+    const claim = newClaim();
     const answer = this.#options.askMain(message, claim);
     if (message.header.msg_type !== "execute_request") return await answer;
     for (let waited_ms = 0; waited_ms < takenWithin_ms; waited_ms += look_ms) {
@@ -47,21 +78,39 @@ export class Beside {
     return this.#answered(message, seen.text);
   }
 
-  #answered({ header, content }: Message, text: string | null): Answer {
-    const { code, silent, store_history } = content;
-    if (silent !== true && store_history !== false) this.#count += 1;
-    const execution_count = this.#count;
-    const publish = (type: string, of: object) =>
-      this.#options.publish({ type, parent: header, content: JSON.stringify(of) });
-    if (silent !== true) {
-      publish("execute_input", { code, execution_count });
-      const data = { "text/plain": text };
-      if (text !== null) publish("execute_result", { data, metadata: {}, execution_count });
+  #answered(message: Message, text: string | null): Answer {
+    const execution_count = this.#counted(message);
+    const data = { "text/plain": text };
+    if (text !== null) {
+      this.#publish(message, "execute_result", { data, metadata: {}, execution_count });
     }
-    const done = { status: "ok", execution_count, user_expressions: {}, payload: [] };
-    return {
-      reply: { type: "execute_reply", content: JSON.stringify(done) },
-      abortsFollowing: false,
-    };
+    return replied({ status: "ok", execution_count }, false);
   }
+
+  #interrupted(message: Message): Answer {
+    const execution_count = this.#counted(message);
+    this.#publish(message, "error", interruptedError);
+    const isLast = message.content.stop_on_error === false;
+    return replied({ status: "error", execution_count, ...interruptedError }, !isLast);
+  }
+
+  /** The execution's count, which it announces. */
+  #counted(message: Message): number {
+    const { code, silent, store_history } = message.content;
+    if (silent !== true && store_history !== false) this.#count += 1;
+    this.#publish(message, "execute_input", { code, execution_count: this.#count });
+    return this.#count;
+  }
+
+  #publish({ header, content }: Message, type: string, of: object): void {
+    if (content.silent === true) return;
+    this.#options.publish({ type, parent: header, content: JSON.stringify(of) });
+  }
+}
+
+const newClaim = () => new Int32Array(new SharedArrayBuffer(4));
+
+function replied(content: Content, abortsFollowing: boolean): Answer {
+  const whole = { ...content, user_expressions: {}, payload: [] };
+  return { reply: { type: "execute_reply", content: JSON.stringify(whole) }, abortsFollowing };
 }

@@ -3,6 +3,7 @@ import type { CellOutcome } from "../session/session-options.js";
 import type { ErrorOutput, SentOutput } from "../session/show/outputs.js";
 import type { Asking } from "./asking.js";
 import type { History } from "./history.js";
+import { interruptedError } from "./interrupted-error.js";
 import { jsonText } from "./json-text.js";
 import type { Content, Header, Message, Outgoing } from "./messages.js";
 import type { Origin } from "./origin.js";
@@ -141,12 +142,7 @@ export class Executor {
     const { session } = this.#options;
     const abandoned = new Promise<Ended>((resolve) => {
       this.#abandon = () => {
-        const error: ErrorOutput = {
-          output_type: "error",
-          ename: "Interrupted",
-          evalue: "the cell was interrupted",
-          traceback: ["Interrupted: the cell was interrupted"],
-        };
+        const error: ErrorOutput = { output_type: "error", ...interruptedError };
         const { executionCount } = session;
         resolve({ outcome: { ok: false, executionCount, error }, payload: [] });
       };

@@ -12,11 +12,11 @@ export interface ThreadData {
   readonly unsent: Int32Array;
 }
 
-/** Of a request that need not wait for the cell that runs. */
+/** Of a request that the thread with the sockets may answer itself. */
 export interface Beside {
   /**
-   * One number, set to 1 by the thread that answers: where the main one computes, the other may.
-   * Null for a request of the shell itself.
+   * One number, set to 1 by the thread that answers: where the main one computes, or still starts,
+   * the other may. Null for what only the main one answers.
    */
   readonly claim: Int32Array | null;
 }

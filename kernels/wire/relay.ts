@@ -88,6 +88,7 @@ export class Relay {
 
   async interrupt(): Promise<void> {
     this.#asked = null;
+    this.#beside.interrupt();
     await this.#debugger.release();
     await this.#interrupter.interrupt();
     for (const end of this.#commEnds) end();
@@ -164,7 +165,7 @@ export class Relay {
       return replyOf("execute_reply", { status: "aborted" });
     }
     const isBeside = typeof message.header.subshell_id === "string";
-    return await (isBeside ? this.#beside.ask(message) : this.#askMain(message));
+    return await (isBeside ? this.#beside.ask(message) : this.#beside.askInTurn(message));
   }
 
   async #askMain(message: Message, claim: Int32Array | null = null): Promise<Answer> {

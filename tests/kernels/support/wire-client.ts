@@ -42,6 +42,9 @@ export interface Executed {
   readonly outputs: readonly Message[];
 }
 
+const yes = () => true;
+const no = () => false;
+
 /** A front end for one kernel in a process of its own. */
 export class WireClient {
   readonly process: ChildProcess;
@@ -84,8 +87,10 @@ export class WireClient {
     });
     const client = new WireClient(kernel, folder);
     client.#connect(ports as Record<string, number>);
-    await client.request("kernel_info_request", {});
-    await client.until(() => client.published.length > 0);
+    // What is published before the kernel knows of the subscription is lost.
+    do {
+      await client.request("kernel_info_request", {});
+    } while (!(await client.until(() => client.published.length > 0, 500).then(yes, no)));
     return client;
   }
 
