@@ -1,22 +1,27 @@
 // The kernel beside bare tslab and ipykernel, in turn on the same machine: from the start of the
 // process to the first result, a small cell over 300 cells, importing the library, memory after 300
-// cells; and TypeScript by itself, which a kernel that checks types cannot go below. Of each time, first the clock's, then the processors' (of the whole process), which says more
-// on a loaded machine. The kernel is started with the words that `banquette kernel install` writes.
+// cells; and what it cannot go below: TypeScript by itself, loading the snapshot, importing the
+// library as JavaScript. Of each time, first the clock's, then the processors' (of the whole process),
+// which says more on a loaded machine. Each figure that is wanted stands below beside its floor.
+// The kernel is started with the words that `banquette kernel install` writes. ipykernel is that of
+// python3, else of the environment that .ci/python.sh makes; BANQUETTE_PYTHON_LAB names another.
 // Run: node dist/bench/kernel.js
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
+import { homedir, tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import {
   type Candidate,
   compilerAlone,
+  libraryAlone,
   type Measured,
   measured,
-  median,
+  snapshotAlone,
 } from "./kernel/measured.js";
-import { type Cost, connectionWord } from "./kernel/started-kernel.js";
+import { printReport } from "./kernel/report.js";
+import { connectionWord } from "./kernel/started-kernel.js";
 
 const cells = Number(process.env.BENCH_CELLS ?? 300);
 const rounds = Number(process.env.BENCH_ROUNDS ?? 3);
@@ -27,12 +32,14 @@ const firstPatience_ms = 300_000;
 const requireHere = createRequire(import.meta.url);
 const compiled = (path: string) => fileURLToPath(new URL(`../kernels/${path}`, import.meta.url));
 
+const kernelFolder = "share/jupyter/kernels/banquette";
+
 // As Jupyter reads it from the kernel's folder.
 function installedArgv(prefix: string): readonly string[] {
   const install = [compiled("command/main.js"), "kernel", "install", "--prefix", prefix];
   const { status, stderr } = spawnSync(process.execPath, install, { encoding: "utf8" });
   if (status !== 0) throw new Error(`the kernel cannot be installed: ${stderr}`);
-  const file = join(prefix, "share/jupyter/kernels/banquette/kernel.json");
+  const file = join(prefix, kernelFolder, "kernel.json");
   return (JSON.parse(readFileSync(file, "utf8")) as { readonly argv: readonly string[] }).argv;
 }
 
@@ -43,17 +50,16 @@ function candidates(prefix: string): readonly Candidate[] {
   const node = process.execPath;
   const plain = [node, compiled("wire/main.js"), connectionWord];
   const bare = [node, requireHere.resolve("tslab/bin/tslab"), "kernel", "--config-path"];
-  const python = ["python3", "-m", "ipykernel_launcher", "-f", connectionWord];
-  const hasPython = spawnSync("python3", ["-c", "import ipykernel"]).status === 0;
+  const python = pythonWithKernel();
   return [
     { name: "tslab", argv: [...bare, connectionWord], cell },
     { name: "banquette", argv: installedArgv(prefix), cell, importing },
     { name: "no snapshot", argv: plain, cell, importing },
-    ...(hasPython
+    ...(python !== undefined
       ? [
           {
             name: "ipykernel",
-            argv: python,
+            argv: [python, "-m", "ipykernel_launcher", "-f", connectionWord],
             cell: (i: number) => `level_${i} = ${i}\nlevel_${i} + 1`,
           },
         ]
@@ -61,7 +67,18 @@ function candidates(prefix: string): readonly Candidate[] {
   ];
 }
 
-async function measureAll(all: readonly Candidate[]): Promise<ReadonlyMap<string, Measured[]>> {
+function pythonWithKernel(): string | undefined {
+  const { BANQUETTE_PYTHON_LAB: named, BANQUETTE_PYTHON_FOLDER: folder } = process.env;
+  const own = join(folder ?? join(homedir(), ".cache", "banquette-ci"), "lab", "bin", "python");
+  return [named ?? "python3", own].find(
+    (one) => spawnSync(one, ["-c", "import ipykernel"]).status === 0,
+  );
+}
+
+async function measureAll(
+  all: readonly Candidate[],
+  prefix: string,
+): Promise<ReadonlyMap<string, Measured[]>> {
   const found = new Map<string, Measured[]>(all.map(({ name }) => [name, []]));
   const [tslab] = all;
   const alone = tslab === undefined ? null : await measured(tslab, 0, firstPatience_ms);
@@ -72,50 +89,17 @@ async function measureAll(all: readonly Candidate[]): Promise<ReadonlyMap<string
       const one = await measured(candidate, cells, patience_ms);
       if (one !== null) found.get(candidate.name)?.push(one);
     }
-    found.set("compiler alone", [...(found.get("compiler alone") ?? []), compilerAlone(cells)]);
+    const add = (name: string, one: Measured) => found.set(name, [...(found.get(name) ?? []), one]);
+    add("compiler alone", compilerAlone(cells));
+    add("snapshot alone", snapshotAlone(join(prefix, kernelFolder, "start.blob")));
+    add("library alone", libraryAlone());
   }
   return found;
 }
 
-type Row = readonly [what: string, figure: (one: Measured) => Cost | number, targets: string];
-
-const rows: readonly Row[] = [
-  ["start to first result, ms", ({ first }) => first, "400; 900 without snapshot"],
-  [`a small cell of ${cells}, ms`, ({ cell }) => cell, "15"],
-  ["  the first 50, ms", ({ firstCells }) => firstCells, ""],
-  ["  the last 50, ms", ({ lastCells }) => lastCells, ""],
-  ['import … from "banquette", ms', ({ imports }) => imports, "600"],
-  [`resident memory after ${cells} cells, MB`, ({ memory_MB }) => memory_MB, "150"],
-];
-
-function print(found: ReadonlyMap<string, readonly Measured[]>): void {
-  const line = (first: string, columns: readonly string[], last: string) =>
-    console.log(`${first.padEnd(38)}${columns.map((one) => one.padStart(15)).join("")}   ${last}`);
-  line("", [...found.keys()], "wanted under");
-  for (const [what, figure, target] of rows) {
-    line(
-      what,
-      [...found.values()].map((all) => shown(all.map(figure))),
-      target,
-    );
-  }
-  console.log("Medians over the rounds. Times: by the clock / of processors.");
-}
-
-function shown(figures: readonly (Cost | number)[]): string {
-  const text = (values: readonly number[]) => {
-    const value = median(values);
-    return Number.isNaN(value) ? "–" : value.toFixed(value < 100 ? 1 : 0);
-  };
-  const costs = figures.filter((one): one is Cost => typeof one === "object");
-  if (costs.length === 0) return text(figures.filter((one) => typeof one === "number"));
-  const [wall, cpu] = [costs.map((one) => one.wall_ms), costs.map((one) => one.cpu_ms)];
-  return text(wall) === "–" ? "–" : `${text(wall)} / ${text(cpu)}`;
-}
-
 const prefix = mkdtempSync(join(tmpdir(), "bench-prefix-"));
 try {
-  print(await measureAll(candidates(prefix)));
+  printReport(await measureAll(candidates(prefix), prefix), cells);
 } finally {
   rmSync(prefix, { recursive: true, force: true });
 }

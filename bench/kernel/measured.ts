@@ -57,10 +57,8 @@ async function figuresOf(
   const costs: Cost[] = [];
   for (let i = 0; i < cells; i++) costs.push(await kernel.run(cell(i)));
   return {
+    ...ofCells(costs),
     first,
-    cell: typical(costs),
-    firstCells: typical(costs.slice(0, atEnds)),
-    lastCells: typical(costs.slice(-atEnds)),
     memory_MB: cells > 0 ? kernel.memory_MB() : Number.NaN,
     imports: importing === undefined ? none : await kernel.run(importing),
   };
@@ -68,22 +66,47 @@ async function figuresOf(
 
 /** TypeScript by itself, on as many small files: what a kernel that checks types cannot go below. */
 export function compilerAlone(cells: number): Measured {
-  const file = fileURLToPath(new URL("./compiler-alone.js", import.meta.url));
-  const { stdout } = spawnSync(process.execPath, [file, String(cells)], { encoding: "utf8" });
-  const { first, costs, memory_MB } = JSON.parse(stdout) as {
+  const { first, costs, memory_MB } = printed<{
     readonly first: Cost;
     readonly costs: readonly Cost[];
     readonly memory_MB: number;
-  };
-  const cell = typical(costs);
-  const firstCells = typical(costs.slice(0, atEnds));
+  }>([script("compiler-alone"), String(cells)]);
+  return { ...ofCells(costs), first, memory_MB, imports: none };
+}
+
+/** Node from the installed kernel's snapshot, without the kernel: loading it, and its memory. */
+export function snapshotAlone(snapshot: string): Measured {
+  const before = performance.now();
+  const words = ["--snapshot-blob", snapshot, "--eval", costsScript];
+  const { cpu_ms, memory_MB } = printed<{ readonly cpu_ms: number; readonly memory_MB: number }>(
+    words,
+  );
+  const first = { wall_ms: performance.now() - before, cpu_ms };
+  return { ...ofCells([]), first, memory_MB, imports: none };
+}
+
+/** The library imported as JavaScript, without a check of types. */
+export function libraryAlone(): Measured {
+  const imports = printed<Cost>([script("library-alone")]);
+  return { ...ofCells([]), first: none, memory_MB: Number.NaN, imports };
+}
+
+const costsScript =
+  "const { user, system } = process.cpuUsage(); process.stdout.write(JSON.stringify(" +
+  "{ cpu_ms: (user + system) / 1000, memory_MB: process.memoryUsage.rss() / 2 ** 20 }))";
+
+const script = (name: string) => fileURLToPath(new URL(`./${name}.js`, import.meta.url));
+
+function printed<Figures>(words: readonly string[]): Figures {
+  const { stdout } = spawnSync(process.execPath, [...words], { encoding: "utf8" });
+  return JSON.parse(stdout) as Figures;
+}
+
+function ofCells(costs: readonly Cost[]): Pick<Measured, "cell" | "firstCells" | "lastCells"> {
   return {
-    first,
-    cell,
-    firstCells,
+    cell: typical(costs),
+    firstCells: typical(costs.slice(0, atEnds)),
     lastCells: typical(costs.slice(-atEnds)),
-    memory_MB,
-    imports: none,
   };
 }
 

@@ -68,7 +68,10 @@ it("check, declare and count as the shell does, and both know all names", async 
   const ended = await client.finished(waiting);
   expect(resultOf(ended)).toBe("2");
   const last = await client.execute("made + own");
-  expect(resultOf(last)).toBe("4");
+  expect({ ...last.reply.content, shown: resultOf(last) }).toMatchObject({
+    status: "ok",
+    shown: "4",
+  });
   const counts = [ended, { reply }, last].map((one) => Number(one.reply.content.execution_count));
   const [first = 0] = counts;
   expect(counts).toEqual([first, first + 2, first + 3]);
