@@ -58,12 +58,23 @@ function stretchOf(columns: readonly Float64Array[], stretch: Stretch | undefine
   const { rise, leastStep } = stretch;
   const leastStep_pct = 100 * (10 ** leastStep - 1);
   const isSteady = rise !== null && Math.abs(presentMean(rise)) >= LEAST_RISE;
-  if (!isSteady) return { leastStep_pct };
+  if (!isSteady || !isFollowed(columns, rise)) return { leastStep_pct };
   const trend = zipped(columns, rise).map(([column, own]) => {
     const middle = median(column);
     return { from_ohm_m: 10 ** (middle - own / 2), to_ohm_m: 10 ** (middle + own / 2) };
   });
   return { leastStep_pct, trend };
+}
+
+/** What rises steadily passes through four fifths of its rise between its outer tenths. */
+const FOLLOWED = 0.5;
+
+/** Whether most of the stations rise, and not a short body near an end alone. */
+function isFollowed(columns: readonly Float64Array[], rise: readonly number[]): boolean {
+  const shares = zipped(columns, rise).map(
+    ([column, own]) => (quantile(column, 0.9) - quantile(column, 0.1)) / Math.abs(own),
+  );
+  return presentMean(shares) >= FOLLOWED;
 }
 
 /** Each block's ends; its stations are `from.index` … `to.index` − 1. */

@@ -25,17 +25,25 @@ export function placementCautions(
 function passCautions(pass: PassPlacement, used: PlaceOptions): readonly string[] {
   const { gaps, bridged, spikes, stood, stoodKept, sameAgain, stepsBack, stepsBack_m } = pass;
   const filled = gaps.filter(({ isBridged }) => isBridged);
+  const open = gaps.filter(({ isBridged }) => !isBridged);
+  const lost = open.reduce((sum, { readings }) => sum + readings, 0);
   const longest_m = Math.max(...filled.map(({ from_m, to_m }) => Math.abs(to_m - from_m)));
-  const lie = bridged === 1 ? "lies" : "lie";
+  const lieOf = (n: number) => (n === 1 ? "lies" : "lie");
   const repeat = sameAgain === 1 ? "repeats" : "repeat";
   const are = (n: number) => (n === 1 ? "is" : "are");
   const texts: readonly (readonly [n: number, text: string])[] = [
     [
       bridged,
-      `${countText(bridged, "reading")} without a position ${lie} in ` +
+      `${countText(bridged, "reading")} without a position ${lieOf(bridged)} in ` +
         `${countText(filled.length, "gap")} of up to ${longest_m.toFixed(0)} m; their chainage ` +
         `is bridged by time (limits ${used.bridgeUpTo_m} m and ${used.bridgeUpTo_s} s) and less ` +
         "sure",
+    ],
+    [
+      lost,
+      `${countText(lost, "reading")} of ${pass.readings} without a position ${lieOf(lost)} in ` +
+        `${countText(open.length, "gap")} that ${open.length === 1 ? "is" : "are"} not bridged ` +
+        `(limits ${used.bridgeUpTo_m} m and ${used.bridgeUpTo_s} s) and ${are(lost)} set aside`,
     ],
     [
       spikes,

@@ -30,16 +30,10 @@ export function perviousThreshold(
   boreholes: readonly Borehole[],
   declared_ohm_m: number,
 ): PerviousThreshold {
-  const coarse: number[] = [];
-  const fine: number[] = [];
-  for (const borehole of boreholes) {
-    for (const [k, slice] of ground.slices.entries()) {
-      const beside = besideBorehole(ground, k, borehole.chainage_m);
-      const kind = kindWithin(borehole, slice);
-      if (kind === null || Number.isNaN(beside)) continue;
-      (kind === "coarse" ? coarse : fine).push(beside);
-    }
-  }
+  const told = slicesAtBoreholes(ground, boreholes);
+  const valuesOf = (kind: SliceAtBorehole["kind"]) =>
+    told.filter((one) => one.kind === kind).map(({ log10 }) => log10);
+  const [coarse, fine] = [valuesOf("coarse"), valuesOf("fine")];
   const low = median(fine);
   const high = median(coarse);
   if (coarse.length < 2 || fine.length < 2 || !(high - low > 0.1)) {
@@ -57,9 +51,33 @@ export function perviousThreshold(
   };
 }
 
+/** A slice that one kind of soil fills in a borehole, and what the walk reads beside it. */
+export interface SliceAtBorehole {
+  readonly borehole: string;
+  readonly kind: "coarse" | "fine";
+  readonly log10: number;
+}
+
+type WalkedGround = Pick<SlicesAt25, "chainage_m" | "slices" | "mean">;
+
+/** Every slice at a borehole that coarse or fine soil fills, where the walk has an estimate. */
+export function slicesAtBoreholes(
+  ground: WalkedGround,
+  boreholes: readonly Borehole[],
+): readonly SliceAtBorehole[] {
+  return boreholes.flatMap((hole) =>
+    ground.slices.flatMap((slice, k) => {
+      const log10 = besideBorehole(ground, k, hole.chainage_m);
+      const kind = kindWithin(hole, slice);
+      if (kind === null || Number.isNaN(log10)) return [];
+      return [{ borehole: hole.borehole, kind, log10 }];
+    }),
+  );
+}
+
 const NEAR_M = 6;
 
-function besideBorehole(ground: SlicesAt25, k: number, chainage_m: number): number {
+function besideBorehole(ground: WalkedGround, k: number, chainage_m: number): number {
   const near = (_: number, i: number) =>
     Math.abs(valueAt(ground.chainage_m, i) - chainage_m) <= NEAR_M;
   return median(itemAt(ground.mean, k).filter(near));

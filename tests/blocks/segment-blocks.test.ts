@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { describeBlocks } from "../../lib/blocks/describe-blocks.js";
 import { segmentBlocksDefaults } from "../../lib/blocks/options.js";
 import { segmentBlocks } from "../../lib/blocks/segment-blocks.js";
 import type { DepthSlices } from "../../lib/depth/depth-slices.js";
@@ -18,6 +19,33 @@ describe("segmentBlocks", () => {
       expect(blocks[b]!.from_m).toBe(blocks[b - 1]!.to_m);
       expect(blocks[b]!.fromInterval_m).toEqual(blocks[b - 1]!.toInterval_m);
     }
+  });
+
+  it("cuts at joints of some metres, as makes of a bank meet", () => {
+    // From 25 to 100 ohm-m and back, over 16 m each.
+    const ramp = (x: number, at: number) => Math.min(1, Math.max(0, (x - at) / 16 + 0.5));
+    const truth = (x: number) => 1.4 + 0.6 * (ramp(x, 401) - ramp(x, 701));
+    for (const seed of [1, 2, 3]) {
+      const given = makeDepthSlices({ seed, truth, stations: 500, texture: 0.03 });
+      const { blocks } = segmentBlocks(given).value;
+      expect(blocks.map((block) => block.class)).toEqual(["A", "B", "A"]);
+      for (const [b, joint] of [401, 701].entries()) {
+        expectClose(blocks[b + 1]!.from_m, joint, { absolute: 5 });
+        expect(blocks[b + 1]!.fromProbability).toBeGreaterThan(0.9);
+      }
+    }
+  });
+
+  it("tells a steady change only where most of the block follows it", () => {
+    const noise = { variance: [1e-4], scatter: [1e-4], effectiveColumns: 1 };
+    const stretches = [{ rise: [-0.7], leastStep: 0.1 }];
+    const trendOf = (truth: (x: number) => number) => {
+      const given = makeDepthSlices({ truth, edges_m: [0, 2], texture: 0.02 });
+      return describeBlocks(given, [], { noise, classDistance: 0.1, stretches })[0]!.trend;
+    };
+    expect(trendOf((x) => 2 - (0.7 * x) / 800)).toHaveLength(1);
+    // Even ground with a body of 40 m at the end, through which a slope was fitted.
+    expect(trendOf((x) => (x < 760 ? 2 : 1.3))).toBeUndefined();
   });
 
   it("gives like blocks one letter, ordered from conductive to resistive", () => {

@@ -1,7 +1,7 @@
 import { itemAt } from "../../numerics/arrays.js";
 import { chooseTerms, without } from "./choose-terms.js";
 import { cheapest, type GroundFit, GroundFits, type GroundLine } from "./ground-fit.js";
-import { bestRamp, placeCosts } from "./ground-places.js";
+import { bestRamp, narrowRamps, placeCosts, type Ramp } from "./ground-places.js";
 import { rampTerm, stepTerm } from "./ground-terms.js";
 
 /** A step of the ground's level, and how sure it is. */
@@ -80,9 +80,12 @@ function judged(fits: GroundFits, fit: GroundFit, options: GroundCutOptions): Gr
     const at = itemAt(fits.line.terms, term).from;
     const { first, costs } = placeCosts(fits, fit, { term, ...options });
     const here = itemAt(costs, at - first);
-    const weights = costs.map((cost) => Math.exp((here - cost) / 2));
+    const narrow = narrowRamps(fits, fit, { term, ...options });
+    const least = Math.min(...costs, ...narrow.map(({ cost }) => cost));
+    const weights = costs.map((cost) => Math.exp((least - cost) / 2));
+    for (const ramp of narrow) spread(weights, ramp, { first, least, count: narrow.length });
     const total = weights.reduce((sum, one) => sum + one, 0);
-    const step = fit.cost - 2 * Math.log(total);
+    const step = fit.cost + least - here - 2 * Math.log(total);
     const none = without(fits, fit, term).cost;
     const ramp = fit.cost + bestRamp(fits, fit, { term, ...options }) - here;
     const others = odds(step - none) + odds(step - ramp);
@@ -97,6 +100,25 @@ function judged(fits: GroundFits, fit: GroundFit, options: GroundCutOptions): Gr
   const isSure = ({ probability }: GroundStep) => probability >= LEAST_PROBABILITY;
   const doubtful = steps.filter((step) => !isSure(step));
   return { steps: steps.filter(isSure), doubtful, fits, fit };
+}
+
+interface Spread {
+  readonly first: number;
+  readonly least: number;
+  readonly count: number;
+}
+
+/**
+ * Adds a transition's weight to the places about its middle, all transitions together counting as
+ * much before the data as a step at one place.
+ */
+function spread(weights: Float64Array, ramp: Ramp, { first, least, count }: Spread) {
+  const { middle, apart, cost } = ramp;
+  const near = Array.from(weights.keys()).filter(
+    (k) => Math.abs(first + k - middle) <= Math.max(0.5, apart / 2),
+  );
+  const share = Math.exp((least - cost) / 2) / count / Math.max(1, near.length);
+  for (const k of near) weights[k]! += share;
 }
 
 /** Odds of what costs so much less. */

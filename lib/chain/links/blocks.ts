@@ -10,6 +10,7 @@ import type { BlockFinding } from "../findings.js";
 import { ask, type Link } from "../link.js";
 import { lostStretches, survival } from "../survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
+import { unevenBlocks } from "./uneven-blocks.js";
 
 /** Options of the chain itself, set by decisions named `interpret.…`. */
 export const chainStep = {
@@ -64,6 +65,7 @@ export const blocksLink: Link = {
   findings: (work) => ({
     blocks: work.blocks.value.blocks.map((block) => blockFinding(block, work)),
   }),
+  unanswered: ({ blocks }) => unevenBlocks(blocks.value.blocks),
   effect: (before, after) => blocksText(before.blocks.value.blocks, after.blocks.value.blocks),
   names: ({ blocks }) => blocks.value.blocks.map(({ id }) => id),
   lost: (before, after) =>

@@ -66,6 +66,7 @@ function unansweredDepth(
 ): readonly string[] {
   const isKnown = slices.some(({ reliable }) => reliable);
   const fit = rms.toFixed(1);
+  const slip = rms > POOR_FIT ? null : slipOf(readings);
   return [
     ...(isKnown
       ? []
@@ -80,6 +81,9 @@ function unansweredDepth(
             `${causeOf(readings)}; what follows may be wrong until that is found.`,
         ]
       : []),
+    ...(slip === null
+      ? []
+      : [`${campaign}: ${slip}. Resistivities and depths may be wrong until that is settled.`]),
   ];
 }
 
@@ -89,6 +93,11 @@ function restlessCause(readings: Campaign | undefined): string {
   if (found === null) return "";
   const text = restlessText(found);
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}. `;
+}
+
+/** A wrong description that noise found from the line took in: the fit is good then. */
+function slipOf(readings: Campaign | undefined): string | null {
+  return readings === undefined ? null : diagnosisText(diagnoseChannels(readings));
 }
 
 /** Slips in the description are looked for from a misfit on that zeros and gains may make too. */

@@ -11,6 +11,7 @@ import { significant } from "../digits.js";
 import type { Findings } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
 import { surveyOf } from "../work.js";
+import { sectionsAgainstWalk } from "./sections-against-walk.js";
 
 export const sectionsLink: Link = {
   step: sectionStep,
@@ -30,6 +31,7 @@ export const sectionsLink: Link = {
   readiness: { step: "sections", of: readiness },
   findings: ({ sections = [] }) => ({ sections: sections.map(({ value }) => finding(value)) }),
   absent: (work) => absentText(surveyOf(work).value),
+  unanswered: sectionsAgainstWalk,
   effect: (before, after) => {
     const was = new Map((before.sections ?? []).map(({ value }) => [value.line, value]));
     const changed = (after.sections ?? []).flatMap(({ value }) => {

@@ -4,6 +4,7 @@ import { countText } from "../../step/show/html.js";
 import type { Survey } from "../../survey/survey.js";
 import { ask, type Link, type Readiness } from "../link.js";
 import { referenceOf, surveyOf } from "../work.js";
+import { holesAgainstWalk } from "./holes-against-walk.js";
 
 export const soilsLink: Link = {
   step: soilsStep,
@@ -20,6 +21,11 @@ export const soilsLink: Link = {
     surveyOf(work).value.boreholes.length === 0
       ? "No boreholes: soils along the bank are not told."
       : null,
+  unanswered: (work) => {
+    const { boreholes } = surveyOf(work).value;
+    const text = boreholes.length < 2 ? null : holesAgainstWalk(referenceOf(work).value, boreholes);
+    return text === null ? [] : [text];
+  },
   effect: (before, after) => {
     const [was, is] = [soilsText(before.soils?.value), soilsText(after.soils?.value)];
     return was === is ? null : `Soils: ${is} (instead of: ${was}).`;

@@ -1,13 +1,20 @@
 // What the data cannot answer is said on the first screen: each link's own sentences.
 import { describe, expect, it } from "vitest";
+import { segmentBlocks } from "../../../lib/blocks/segment-blocks.js";
 import { unanswered } from "../../../lib/chain/gather.js";
+import { blocksLink } from "../../../lib/chain/links/blocks.js";
 import { compareLink } from "../../../lib/chain/links/campaigns.js";
 import { depthLink } from "../../../lib/chain/links/depth.js";
 import { driftLink } from "../../../lib/chain/links/drift.js";
 import { otherLinesLink } from "../../../lib/chain/links/other-lines.js";
+import { sectionsLink } from "../../../lib/chain/links/sections.js";
+import { soilsLink } from "../../../lib/chain/links/soils.js";
 import type { Work } from "../../../lib/chain/work.js";
+import { invertSection } from "../../../lib/sections/invert-section.js";
+import type { Borehole } from "../../../lib/survey/survey.js";
 import { campaignsOf, makeSurvey } from "../../abroad/index.js";
 import { makeDepthSlices } from "../../support/depth-slices.js";
+import { electrodesAt, measuredAs, wennerSpreads } from "../../support/electrode-lines.js";
 import {
   described,
   metalEverywhere,
@@ -45,6 +52,19 @@ describe("what the data do not answer", () => {
     expect(text).toContain("as if quadrature and in-phase were exchanged");
   });
 
+  it("is that slip too where noise found from the line took the misfit in", () => {
+    const made = makeSurvey({
+      ...{ seed: 4712, ground: "blocks", errors: "noise", length_m: 60 },
+      instrument: "five frequencies HCP",
+    });
+    const sound = campaignsOf(made).map((value) => ({ value }));
+    const masked = sound.map(({ value }) => ({ value: described(otherPart)(value) }));
+    const told = texts(depthLink, { ...slices({}, 1.2), masked });
+    expect(told).toHaveLength(1);
+    expect(told[0]).toContain("as if quadrature and in-phase were exchanged. Resistivities");
+    expect(texts(depthLink, { ...slices({}, 1.2), masked: sound })).toEqual([]);
+  });
+
   it("looks like metal along the whole line where readings jump everywhere", () => {
     const made = makeSurvey({
       ...{ seed: 4713, ground: "blocks", errors: "noise", length_m: 60 },
@@ -58,6 +78,70 @@ describe("what the data do not answer", () => {
     );
     const [of_quiet] = texts(depthLink, { ...slices({ reliable: 0 }, 1.1), masked: quiet });
     expect(of_quiet).not.toContain("metal");
+  });
+
+  it("is ground that changes within a block, and a boundary between like ground", () => {
+    const told = (truth: (x: number) => number) => {
+      const blocks = segmentBlocks(makeDepthSlices({ truth, texture: 0.02 }));
+      return texts(blocksLink, { blocks });
+    };
+    expect(told((x) => (x < 400 ? 1.3 : 1.9))).toEqual([]);
+    expect(told((x) => 1.2 + x / 800)[0]).toMatch(
+      /^B1 \(0–798 m\) is not of one make, though no boundary is told in it: it changes steadily/,
+    );
+    // A level that goes up and down again over hundreds of metres, without a place where it steps.
+    expect(told((x) => 1.5 + 0.35 * Math.cos((x * Math.PI) / 400))[0]).toMatch(
+      /it reads \d+ to \d+ ohm-m from place to place \(eight stations in ten, at \d/,
+    );
+    const block = (from_m: number, median: number) => ({
+      ...{ id: `B${from_m}`, from_m, to_m: from_m + 100 },
+      resistivity_ohm_m: [{ top_m: 0, base_m: 1, median, p10: median, p90: median }],
+    });
+    const parted = (median: number) =>
+      texts(blocksLink, { blocks: { value: { blocks: [block(0, 50), block(100, median)] } } });
+    expect(parted(52)[0]).toMatch(/^The boundary at 100 m parts like ground\. .*shortest block/);
+    expect(parted(60)).toEqual([]);
+  });
+
+  it("is which boreholes are right where coarse ground reads less than fine", () => {
+    const hole = (borehole: string, chainage_m: number, soil: string): Borehole => {
+      const strata = [{ top_m: 0, base_m: 6, soil, description: "" }];
+      const laboratory: Borehole["laboratory"] = [];
+      const place = { chainage_m, offset_m: 0, elevation_m: 6, depth_m: 6 };
+      return { borehole, ...place, strata, laboratory };
+    };
+    const told = (coarse_m: number, fine_m: number) => {
+      const boreholes = [hole("BH1", coarse_m, "grSa"), hole("BH2", fine_m, "siCl")];
+      const [reference] = [
+        { value: makeDepthSlices({ truth: (x) => (x < 400 ? 1.3 : 1.9), texture: 0, sd: 0.001 }) },
+      ];
+      return texts(soilsLink, { survey: { value: { boreholes } }, reference });
+    };
+    expect(told(600, 150)).toEqual([]);
+    expect(told(150, 600)[0]).toMatch(
+      /speak against the walk: it reads 20 ohm-m beside coarse ground \(BH1\) and 80 ohm-m beside/,
+    );
+    expect(told(150, 160)).toEqual([]);
+  });
+
+  it("is the ground where an electrode line and the walk disagree", async () => {
+    const count = 14;
+    const electrodes = electrodesAt(count);
+    const spreads = wennerSpreads(count, [1, 2, 3, 4]);
+    const section = (noted: number) => {
+      // Twice as far apart as noted: resistances of ground of 40 ohm-m read as half of it.
+      const apparent_ohm_m = spreads.map(() => 40 / noted);
+      const line = measuredAs({ electrodes, spreads, apparent_ohm_m, noise: 0.01, seed: 2 });
+      return invertSection(line, { draws: 60 });
+    };
+    const walk = { stations: 21, from_m: 90, edges_m: [0, 1, 2], texture: 0, sd: 0.04 };
+    const reference = { value: makeDepthSlices({ ...walk, truth: () => Math.log10(40) }) };
+    const told = async (noted: number) =>
+      texts(sectionsLink, { reference, slices: [reference], sections: [await section(noted)] });
+    expect(await told(1)).toEqual([]);
+    expect((await told(2))[0]).toMatch(
+      /^Line T1 and the walk disagree: the walk reads (1\.[89]|2\.[01])\d times at 0\.0–1\.0 m/,
+    );
   });
 
   it("is drift without base checks", () => {

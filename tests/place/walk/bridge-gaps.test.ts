@@ -34,7 +34,10 @@ describe("gaps in the positions", () => {
       ],
       seed: 7,
     };
-    const { value, accounting } = await open(sketch);
+    const { value, accounting, cautions } = await open(sketch);
+    expect(cautions.map(({ text }) => text).join("\n")).toMatch(
+      /50 readings of \d+ without a position lie in 3 gaps that are not bridged .* are set aside/,
+    );
     const { chainage_m, setAside } = value.campaigns[0]!.passes[0]!;
     expect(accounting!.setAside).toEqual([{ cause: "no position", readings: 50 }]);
     for (const i of [0, 4, 100, 139, 495, 499]) {
