@@ -6,6 +6,7 @@ import { accountFor } from "../survey/account/reading-status.js";
 import type { Campaign } from "../survey/survey.js";
 import type { DepthSlices, Slice } from "./depth-slices.js";
 import { depthFigures } from "./figures.js";
+import { illFittedText } from "./ill-fitted.js";
 import { SHAPE_BASIS, shapeCautions } from "./shape/account.js";
 import { depthTables } from "./tables.js";
 
@@ -90,6 +91,8 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
   texts.push(...slices.filter(({ reliable }) => !reliable).map((slice) => openText(slice)));
   if (slices.length > 1) texts.push(EQUIVALENT);
   texts.push(...fewText(value));
+  const ill = illFittedText(value);
+  if (ill !== null) texts.push(ill);
   const noisy = (value.channels ?? []).filter(({ noiseScale }) => noiseScale > 2);
   if (noisy.length > 0) {
     texts.push(

@@ -1,3 +1,4 @@
+import { listText } from "../step/list-text.js";
 import type { MaskedWork } from "./mask-campaign.js";
 import type { AlongLine, Masked, SilentNote, UnexplainedStretch } from "./masked.js";
 import { resolvesParallelObjects } from "./parallel/parallel-objects.js";
@@ -7,7 +8,8 @@ export function maskCautions(work: MaskedWork): readonly string[] {
   const { value, noted } = work;
   const unread = noted.filter(({ readings }) => readings === 0);
   const texts = [
-    ...value.unexplained.map(unexplainedText),
+    ...value.unexplained.filter(({ jumps }) => !jumps).map(unexplainedText),
+    ...jumpsTexts(value),
     ...value.silentNotes.map((note) => silentText(value.label, note)),
     ...unread.map(
       ({ note }) =>
@@ -26,6 +28,19 @@ function unexplainedText({ campaign, from_m, to_m }: UnexplainedStretch): string
     `Campaign ${campaign}, ${from_m.toFixed(1)}–${to_m.toFixed(1)} m: the readings show metal ` +
     "and no note explains it. Go back and look before anything is drilled there."
   );
+}
+
+/** Said once, however many: on a noisy line there are dozens. */
+function jumpsTexts({ label, unexplained }: Masked): readonly string[] {
+  const own = unexplained.filter(({ jumps }) => jumps);
+  if (own.length === 0) return [];
+  const places = own.map(({ from_m, to_m }) => `${from_m.toFixed(0)}–${to_m.toFixed(0)}`);
+  return [
+    `Campaign ${label}: at ${listText(places)} m the readings jump one by one, as noise does (a ` +
+      "power line, lightning, a loose cable) and a small piece of metal may; no note explains it, " +
+      "and they are set aside. What a second walk shows again is no noise; look before anything is " +
+      "drilled there.",
+  ];
 }
 
 function silentText(label: string, { object, from_m, to_m }: SilentNote): string {

@@ -49,7 +49,10 @@ export function maskCampaign(campaign: Campaign, used: MaskOptions): MaskedWork 
     ...flagged,
     unexplained: flagged.interference
       .filter(({ cause }) => cause === "detected")
-      .map(({ campaign: label, from_m, to_m }) => ({ campaign: label, from_m, to_m })),
+      .map(({ campaign: label, from_m, to_m, jumps }) => ({
+        ...{ campaign: label, from_m, to_m },
+        ...(jumps ? { jumps } : {}),
+      })),
     silentNotes: silent.map(({ note: { object, from_m, to_m } }) => ({ object, from_m, to_m })),
     alongLine: shifted.map(({ from_m, to_m, score }) => ({ from_m, to_m, score })),
     noise: campaignNoise(campaign, profiles),

@@ -36,12 +36,15 @@ export interface SetAsideStretch {
   readonly score: number;
   /** True where an object along the line, such as a guard rail or cable, shifts it as a whole. */
   readonly along?: true;
+  /** True where the readings jump one by one, as noise does and small metal may; else left out. */
+  readonly jumps?: true;
 }
 
 export interface UnexplainedStretch {
   readonly campaign: string;
   readonly from_m: number;
   readonly to_m: number;
+  readonly jumps?: true;
 }
 
 export interface AlongLine {

@@ -1,6 +1,6 @@
 import { countText } from "../../step/show/html.js";
 import type { Findings } from "../findings.js";
-import { isUnexplained, placesOf } from "./places.js";
+import { isUnexplained, type Place, placesOf } from "./places.js";
 
 interface Stretch {
   readonly from_m: number;
@@ -30,6 +30,15 @@ function changedText(changes: readonly Stretch[]): string {
   return `changed between campaigns: ${changes.map(stretchText).join(", ")}`;
 }
 
+/** Noise is not taken for metal in words, though its readings go the same way. */
+function noiseText(places: readonly Place<Findings["setAside"][number]>[]): string {
+  const noisy = places.filter(
+    (place) => isUnexplained(place) && place.stretches.every(({ jumps }) => jumps),
+  ).length;
+  if (noisy === 0) return "";
+  return ` At ${noisy} of these the readings jump one by one, as noise does.`;
+}
+
 /** What the survey comes to, in sentences; each object counts once, however often it was walked. */
 export function findingsSummary(findings: Findings): string {
   const { boreholes } = findings;
@@ -42,7 +51,7 @@ export function findingsSummary(findings: Findings): string {
       : `Metal or structures disturb the readings at ${countText(metal.length, "place")}` +
         (unexplained === 0
           ? ", all noted in the field."
-          : `; ${unexplained} of them no note explains.`),
+          : `; ${unexplained} of them no note explains.${noiseText(metal)}`),
     boreholes.length === 0
       ? "No boreholes are proposed."
       : `${countText(boreholes.length, "borehole")} proposed, the first at ` +

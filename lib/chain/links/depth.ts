@@ -1,5 +1,6 @@
 import type { DepthSlices, Slice } from "../../depth/depth-slices.js";
 import { depthStep, estimateDepthSlices } from "../../depth/estimate-depth-slices.js";
+import { illFittedText } from "../../depth/ill-fitted.js";
 import type { Masked } from "../../interference/masked.js";
 import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
@@ -23,7 +24,10 @@ export const depthLink: Link = {
   readiness: { step: "depth", of: readiness },
   findings: (work) => ({ depth: depthFinding(referenceOf(work).value) }),
   unanswered: ({ slices, masked }) =>
-    slices.flatMap(({ value }) => unansweredDepth(value, masked?.find(isOf(value))?.value)),
+    slices.flatMap(({ value }) => [
+      ...unansweredDepth(value, masked?.find(isOf(value))?.value),
+      ...illFittedOf(value),
+    ]),
   effect: (before, after) => {
     const [was, is] = [slicesText(before), slicesText(after)];
     return was === is ? null : `Slices ${is}, instead of ${was}.`;
@@ -93,6 +97,11 @@ function restlessCause(readings: Campaign | undefined): string {
   if (found === null) return "";
   const text = restlessText(found);
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}. `;
+}
+
+function illFittedOf(value: DepthSlices): readonly string[] {
+  const text = illFittedText(value);
+  return text === null ? [] : [`${value.campaign}: ${text}`];
 }
 
 /** A wrong description that noise found from the line took in: the fit is good then. */

@@ -3,6 +3,7 @@ import { itemAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { type SliceAtBorehole, slicesAtBoreholes } from "../../seepage/pervious-threshold.js";
 import { listText } from "../../step/list-text.js";
+import { significantText } from "../../step/number-text.js";
 import type { Borehole } from "../../survey/borehole.js";
 
 /** Coarse ground that reads so many times less than fine ground is the wrong way round. */
@@ -41,4 +42,4 @@ function sideOf(told: readonly SliceAtBorehole[], kind: SliceAtBorehole["kind"])
   return { holes, log10: median(own.map(({ log10 }) => log10)) };
 }
 
-const ohm = ({ log10 }: { readonly log10: number }) => `${(10 ** log10).toPrecision(2)} ohm-m`;
+const ohm = ({ log10 }: { readonly log10: number }) => `${significantText(10 ** log10, 2)} ohm-m`;

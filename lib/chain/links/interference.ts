@@ -43,6 +43,7 @@ function setAside({ masked }: Work): Findings["setAside"] {
       object: stretch.object,
       channels: [...stretch.channels],
       readings: stretch.readings,
+      ...(stretch.jumps ? { jumps: true as const } : {}),
     })),
   );
 }

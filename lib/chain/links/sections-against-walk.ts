@@ -32,10 +32,13 @@ function disagreement(section: Section, walk: DepthSlices): string | null {
     ({ rms, shift }) => rms > TOO_FAR && Math.abs(shift) > Math.log10(TOO_DIFFERENT),
   );
   if (far.length === 0) return null;
+  const lens = far.some(({ shift }) => shift < 0)
+    ? "Coils hardly see a resistive layer, such as a sand lens, where a section does. Otherwise one"
+    : "One";
   return (
     `Line ${line} and the walk disagree: the walk reads ${listText(far.map(timesText))} what the ` +
-    "section shows. One of them is off (spacing or place of the electrodes noted wrongly, height or " +
-    "zero of the coils, ground to the side, the bank's shape); neither is to be relied on there " +
+    `section shows. ${lens} of them is off: spacing or place of the electrodes noted wrongly, ` +
+    "height or zero of the coils, ground to the side, the bank's shape. Rely on neither there " +
     "until it is known which."
   );
 }

@@ -1,6 +1,7 @@
 import type { Block } from "../../blocks/blocks.js";
 import { trendText } from "../../blocks/tables.js";
 import { neighbours, zipped } from "../../numerics/arrays.js";
+import { significantText } from "../../step/number-text.js";
 
 /** Ninetieth over tenth percentile along a block from which it is not of one make. */
 const UNEVEN = 2.5;
@@ -44,6 +45,6 @@ function spreadText({ resistivity_ohm_m }: Block): string | null {
   const [most] = resistivity_ohm_m.toSorted((a, b) => b.p90 / b.p10 - a.p90 / a.p10);
   if (most === undefined || !(most.p90 / most.p10 > UNEVEN)) return null;
   const depths = `${most.top_m.toFixed(1)}–${most.base_m.toFixed(1)} m`;
-  const [low, high] = [most.p10, most.p90].map((one) => one.toPrecision(2));
+  const [low, high] = [most.p10, most.p90].map((one) => significantText(one, 2));
   return `reads ${low} to ${high} ohm-m from place to place (eight stations in ten, at ${depths})`;
 }

@@ -13,6 +13,8 @@ export interface DisturbedStretch {
   readonly score: number;
   /** True where an object along the line shifts it as a whole; else left out. */
   readonly along?: true;
+  /** True where its readings jump one by one; else left out. */
+  readonly jumps?: true;
   /** Fields of the channels that stay in use; left out where none does. */
   readonly spared?: readonly string[];
 }
@@ -78,5 +80,6 @@ function united(one: DisturbedStretch, other: DisturbedStretch): DisturbedStretc
     channels: [...new Set([...one.channels, ...other.channels])],
     score: stronger.score,
     ...(one.along || other.along ? { along: true } : {}),
+    ...(one.jumps && other.jumps ? { jumps: true } : {}),
   };
 }

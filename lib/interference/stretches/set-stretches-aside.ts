@@ -77,13 +77,18 @@ function causeOf(stretch: DisturbedStretch): Cause {
   const where = `${stretch.from_m.toFixed(1)}–${stretch.to_m.toFixed(1)} m`;
   const object = stretch.objects.join(", ");
   const seen = stretch.detected ? "noted and seen in the readings" : "noted";
-  const unnoted = stretch.along
-    ? "Shifted as a whole by something along the line that nobody noted"
-    : "Disturbed by metal that nobody noted";
+  const unnoted = unnotedText(stretch);
   const kind = kindOf(stretch);
   return object === ""
     ? { kind, text: `${unnoted}, ${where}` }
     : { kind, text: `Metal or structure (${object}), ${seen}, ${where}`, object };
+}
+
+function unnotedText({ along, jumps }: DisturbedStretch): string {
+  if (along) return "Shifted as a whole by something along the line that nobody noted";
+  return jumps
+    ? "Disturbed by noise or by small metal that nobody noted"
+    : "Disturbed by metal that nobody noted";
 }
 
 function kindOf({ objects, detected }: DisturbedStretch): SetAsideStretch["cause"] {
@@ -104,6 +109,7 @@ function stretchOf(campaign: string, { stretch, wholly, partly }: Flagging): Set
     offset_m,
     score,
     ...(stretch.along ? { along: true } : {}),
+    ...(stretch.jumps ? { jumps: true } : {}),
     ...(spared && partly > 0 ? { spared, partly } : {}),
   };
 }

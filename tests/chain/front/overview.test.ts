@@ -49,6 +49,14 @@ const full = findings({
 const labelsOf = (given: Findings) => JSON.stringify(overviewFigure(given).spec);
 
 describe("the bank at a glance", () => {
+  it("does not call metal what jumps as noise does", () => {
+    const noisy = { ...metal("a", ""), jumps: true as const };
+    expect(findingsSummary(findings({ setAside: [noisy] }))).toContain(
+      "at 1 place; 1 of them no note explains. At 1 of these the readings jump one by one, as noise",
+    );
+    expect(findingsSummary(full)).not.toContain("jump");
+  });
+
   it("answers make, metal, change, seepage and holes in rows, and draws", async () => {
     for (const given of [full, findings()]) {
       const { spec } = overviewFigure(given);
