@@ -8,7 +8,9 @@ export function maskCautions(work: MaskedWork): readonly string[] {
   const { value, noted } = work;
   const unread = noted.filter(({ readings }) => readings === 0);
   const texts = [
-    ...value.unexplained.filter(({ jumps }) => !jumps).map(unexplainedText),
+    ...value.unexplained
+      .filter(({ jumps }) => !jumps)
+      .map((one) => unexplainedText(one, seenInPhase(value))),
     ...jumpsTexts(value),
     ...value.silentNotes.map((note) => silentText(value.label, note)),
     ...unread.map(
@@ -23,9 +25,20 @@ export function maskCautions(work: MaskedWork): readonly string[] {
   return [...new Set(texts)];
 }
 
-function unexplainedText({ campaign, from_m, to_m }: UnexplainedStretch): string {
+/** In-phase beside quadrature tells metal from ground; conductivities alone do not. */
+const seenInPhase = ({ passes }: Masked) =>
+  passes.some(({ instrument }) => instrument.channels.some(({ kind }) => kind === "inphase"));
+
+function unexplainedText(
+  { campaign, from_m, to_m }: UnexplainedStretch,
+  hasInPhase: boolean,
+): string {
+  const show = hasInPhase
+    ? "show metal"
+    : "swing as over metal, or as at the end of a short body of very different ground (there is no " +
+      "in-phase to tell the two apart),";
   return (
-    `Campaign ${campaign}, ${from_m.toFixed(1)}–${to_m.toFixed(1)} m: the readings show metal ` +
+    `Campaign ${campaign}, ${from_m.toFixed(1)}–${to_m.toFixed(1)} m: the readings ${show} ` +
     "and no note explains it. Go back and look before anything is drilled there."
   );
 }

@@ -69,6 +69,21 @@ describe("maskInterference and the readings", () => {
     expect(value.passes[0]!.values).toEqual(campaign.passes[0]!.values);
   });
 
+  it("says that metal is not told from short bodies of ground without in-phase", () => {
+    const passes = campaign.passes.map((pass): Pass => {
+      const isKept = (_: unknown, c: number) => pass.instrument.channels[c]!.kind !== "inphase";
+      const channels = pass.instrument.channels.filter(isKept);
+      const [values, setAside] = [pass.values.filter(isKept), pass.setAside.filter(isKept)];
+      return { ...pass, values, setAside, instrument: { ...pass.instrument, channels } };
+    });
+    const textOf = (given: Campaign) =>
+      maskInterference(given)
+        .cautions.map(({ text }) => text)
+        .find((text) => text.includes("no note explains it"));
+    expect(textOf(campaign)).toContain("the readings show metal and no note explains it");
+    expect(textOf({ ...campaign, passes })).toContain("there is no in-phase to tell the two apart");
+  });
+
   it("looks past missing values and positions", () => {
     const passes = campaign.passes.map((pass) => ({
       ...pass,

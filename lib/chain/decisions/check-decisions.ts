@@ -26,8 +26,11 @@ export function checkDecisions(links: readonly Link[], work: Work): DecisionChec
     if (target === null || named.some(({ path }) => path === `decisions[${i}].name`)) continue;
     const used = usedValues(links, work, target);
     const isLast = !work.decisions.slice(i + 1).some(({ name }) => name === decision.name);
-    if (used.every((one) => one === undefined)) notes.push(notTaken(decision, target.step.name));
-    else if (isLast) faults.push(...falseFaults(decision, `decisions[${i}].value`, used));
+    if (used.every((one) => one === undefined)) {
+      if (!isMoot(decision, absencesOf(links, work, target.step.name))) {
+        notes.push(notTaken(decision, target.step.name));
+      }
+    } else if (isLast) faults.push(...falseFaults(decision, `decisions[${i}].value`, used));
   }
   for (const link of links) notes.push(...undecided(link, work));
   return { faults, notes };
@@ -54,6 +57,15 @@ function falseFaults({ name, value }: Decision, path: string, used: readonly unk
   const hint = `the decision ${name} is on record and the step was run otherwise`;
   return [{ code: "decision-false", path, expected, received: decidedText(value), hint }];
 }
+
+function absencesOf(links: readonly Link[], work: Work, step: string): readonly string[] {
+  const own = links.filter((link) => link.step.name === step);
+  return own.flatMap((link) => link.absent?.(work) ?? []);
+}
+
+/** The tool's own proposal for a step that says why it gave nothing needs no second word. */
+const isMoot = ({ isProposal }: Decision, absences: readonly string[]) =>
+  isProposal && absences.length > 0;
 
 function notTaken({ name, value }: Decision, step: string): string {
   return `${name} = ${decidedText(value)} is on record, but ${step} is no part of this work: nothing rests on it.`;

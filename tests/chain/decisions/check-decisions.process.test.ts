@@ -77,6 +77,23 @@ describe("the record of decisions", () => {
     });
   });
 
+  it("has no word for a proposal of its own where the step says why it gave nothing", () => {
+    const survey = { ...work.survey.value, campaigns: work.survey.value.campaigns.slice(0, 1) };
+    const one = {
+      ...work,
+      survey: { ...work.survey, value: survey },
+      placed: undefined,
+      changes: [],
+    };
+    const noted = (reason: { because: string } | { proposed: string }) =>
+      standardChain.check({
+        ...(one as unknown as Work),
+        decisions: [minLength, decide("compareCampaigns.q", 0.05, reason)],
+      }).notes;
+    expect(noted({ proposed: because })).toEqual([]);
+    expect(noted({ because })[0]).toContain("compareCampaigns is no part of this work");
+  });
+
   it("knows an option that left its default without a decision", () => {
     const seepage = scoreSeepage(
       { survey: work.survey, slices: work.slices[0]!, blocks: work.blocks, changes: [] },
