@@ -1,9 +1,9 @@
 // The whole appendix, as a process, on surveys of every ground, instrument and set of errors.
-import { readFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { banquetteIn } from "../kernels/command/banquette.js";
-import { withFolder } from "../kernels/support/cells.js";
+import { repository, withFolder } from "../kernels/support/cells.js";
 import {
   ERROR_KINDS,
   GROUND_KINDS,
@@ -16,6 +16,8 @@ import {
 /** Each instrument comes with each ground once in seven rounds, the errors in turn. */
 const ROUNDS = Number(process.env.ABROAD_ROUNDS ?? 1);
 const FIRST = Number(process.env.ABROAD_FIRST_ROUND ?? 0);
+/** An appendix tries the alternatives of one decision of so many, in turn; 1 tries them all. */
+const DECISIONS = Number(process.env.ABROAD_DECISIONS ?? 4);
 
 function planOf(k: number): SurveyPlan {
   const i = k % INSTRUMENT_KINDS.length;
@@ -34,11 +36,22 @@ function planOf(k: number): SurveyPlan {
 const plans = Array.from({ length: 7 * ROUNDS }, (_, k) => planOf(k + 7 * FIRST));
 const named = plans.map((plan) => ({ ...plan, name: `${plan.ground}, ${plan.instrument}` }));
 
+/** The shipped notebook with the alternatives of a part of its decisions: they are most of its time. */
+async function notebookFor(k: number): Promise<string> {
+  const shipped = await readFile(join(repository, "notebooks/appendix.ipynb"), "utf8");
+  const part = `decisions: decisions.filter((_, i) => i % ${DECISIONS} === ${k % DECISIONS})`;
+  const text = shipped.replace("tryAlternatives(work)", `tryAlternatives({ ...work, ${part} })`);
+  expect(text).not.toBe(shipped);
+  return text;
+}
+
 describe("an appendix abroad", () => {
   it.each(named)("is written over $name with errors of kind $errors", async (plan) => {
     await withFolder(async (folder) => {
       writeSurvey(makeSurvey(plan), join(folder, "bank"));
-      const run = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
+      await writeFile(join(folder, "abroad.ipynb"), await notebookFor(plan.seed));
+      const words = ["appendix", "bank", "--notebook", "abroad.ipynb", "--out", "out"];
+      const run = await banquetteIn(folder, words);
       expect(run.exitCode, run.err).toBe(0);
       const findings = JSON.parse(await readFile(join(folder, "out", "findings.json"), "utf8"));
       const depths = [findings.depth].flat() as { slices: unknown[]; misfit: number }[];
