@@ -3,7 +3,8 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { banquetteIn } from "../kernels/command/banquette.js";
-import { repository, withFolder } from "../kernels/support/cells.js";
+import { withFolder } from "../kernels/support/cells.js";
+import { fewerAlternatives } from "../notebooks/support/fewer-alternatives.js";
 import {
   ERROR_KINDS,
   GROUND_KINDS,
@@ -36,20 +37,11 @@ function planOf(k: number): SurveyPlan {
 const plans = Array.from({ length: 7 * ROUNDS }, (_, k) => planOf(k + 7 * FIRST));
 const named = plans.map((plan) => ({ ...plan, name: `${plan.ground}, ${plan.instrument}` }));
 
-/** The shipped notebook with the alternatives of a part of its decisions: they are most of its time. */
-async function notebookFor(k: number): Promise<string> {
-  const shipped = await readFile(join(repository, "notebooks/appendix.ipynb"), "utf8");
-  const part = `decisions: decisions.filter((_, i) => i % ${DECISIONS} === ${k % DECISIONS})`;
-  const text = shipped.replace("tryAlternatives(work)", `tryAlternatives({ ...work, ${part} })`);
-  expect(text).not.toBe(shipped);
-  return text;
-}
-
 describe("an appendix abroad", () => {
   it.each(named)("is written over $name with errors of kind $errors", async (plan) => {
     await withFolder(async (folder) => {
       writeSurvey(makeSurvey(plan), join(folder, "bank"));
-      await writeFile(join(folder, "abroad.ipynb"), await notebookFor(plan.seed));
+      await writeFile(join(folder, "abroad.ipynb"), await fewerAlternatives(plan.seed, DECISIONS));
       const words = ["appendix", "bank", "--notebook", "abroad.ipynb", "--out", "out"];
       const run = await banquetteIn(folder, words);
       expect(run.exitCode, run.err).toBe(0);

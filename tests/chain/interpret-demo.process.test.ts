@@ -5,6 +5,8 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { type Interpretation, interpret } from "../../lib/chain/interpret.js";
+import { readingsOf } from "../../lib/chain/work.js";
+import { accountingCsv } from "../../lib/handover/accounting-csv.js";
 import { median } from "../../lib/numerics/statistics/robust.js";
 import { openSurvey } from "../../lib/place/open-survey.js";
 import { closes, setAsideTotal } from "../../lib/step/account.js";
@@ -34,6 +36,8 @@ describe("the chain on the demo survey", () => {
   it("finds what the appendix notebook finds under the same decisions", () => {
     expect(decisions.length).toBeGreaterThan(5);
     expect(JSON.parse(JSON.stringify(findings()))).toEqual(json("findings.json"));
+    const accounted = readFileSync(join(out, "accounting.csv"), "utf8");
+    expect(accountingCsv(readingsOf(result.value))).toBe(accounted);
   });
 
   it("covers every real metal object, in each campaign in which it was there", () => {
