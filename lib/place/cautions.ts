@@ -41,7 +41,7 @@ function passCautions(pass: PassPlacement, used: PlaceOptions): readonly string[
     ],
     [
       lost,
-      `${countText(lost, "reading")} of ${pass.readings} without a position ${lieOf(lost)} in ` +
+      `${countText(lost, "reading")} without a position, of ${pass.readings}, ${lieOf(lost)} in ` +
         `${countText(open.length, "gap")} that ${open.length === 1 ? "is" : "are"} not bridged ` +
         `(limits ${used.bridgeUpTo_m} m and ${used.bridgeUpTo_s} s) and ${are(lost)} set aside`,
     ],

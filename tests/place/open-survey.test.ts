@@ -37,6 +37,8 @@ describe("openSurvey", () => {
     });
     expect(cautions.map(({ text }) => text)).toEqual([
       "survey.crs is not given; EPSG:32631, the UTM zone of the centreline, is used.",
+      "2031-10, walk.csv: 1 reading without a position, of 6, lies in 1 gap that is not bridged " +
+        "(limits 0 m and 30 s) and is set aside.",
       "1 reading set aside: no position.",
       "1 reading set aside: no value.",
       "No base checks: instrument drift cannot be told from the ground (2031-10).",

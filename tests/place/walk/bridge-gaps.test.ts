@@ -36,7 +36,7 @@ describe("gaps in the positions", () => {
     };
     const { value, accounting, cautions } = await open(sketch);
     expect(cautions.map(({ text }) => text).join("\n")).toMatch(
-      /50 readings of \d+ without a position lie in 3 gaps that are not bridged .* are set aside/,
+      /50 readings without a position, of \d+, lie in 3 gaps that are not bridged .* are set aside/,
     );
     const { chainage_m, setAside } = value.campaigns[0]!.passes[0]!;
     expect(accounting!.setAside).toEqual([{ cause: "no position", readings: 50 }]);
