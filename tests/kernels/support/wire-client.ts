@@ -160,9 +160,9 @@ export class WireClient {
     return await this.replyTo(await this.send("shell", type, content));
   }
 
-  async replyTo({ msg_id }: Header): Promise<Message> {
+  async replyTo({ msg_id }: Header, within_ms?: number): Promise<Message> {
     const isReply = (message: Message) => message.parent_header.msg_id === msg_id;
-    await this.until(() => this.replies.some(isReply));
+    await this.until(() => this.replies.some(isReply), within_ms);
     return this.replies.find(isReply) as Message;
   }
 
@@ -187,8 +187,8 @@ export class WireClient {
   }
 
   /** Waits for a request's reply and the idle status after it. */
-  async finished(header: Header): Promise<Executed> {
-    const reply = await this.replyTo(header);
+  async finished(header: Header, within_ms?: number): Promise<Executed> {
+    const reply = await this.replyTo(header, within_ms);
     await this.until(() => this.of(header).some(isIdle));
     return { reply, outputs: this.outputsOf(header) };
   }
