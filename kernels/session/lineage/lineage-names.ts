@@ -1,30 +1,10 @@
 import type TypeScript from "typescript";
 import type { Ts } from "../types/typescript.js";
 import { changedByCall } from "./lineage-methods.js";
+import { isAssignment, isOfTypes, isTransparent, picksOperand, rootOf } from "./lineage-nodes.js";
+import { emptyUse, inner, isBound, type Place, scoped, type Use } from "./lineage-place.js";
 import { declaredIn, namesOf } from "./lineage-scopes.js";
-
-/** Top-level names as a piece of code uses them. */
-export interface Use {
-  readonly reads: Set<string>;
-  /** Called or constructed by that very name; all of them are reads, too. */
-  readonly calls: Set<string>;
-  /** Asked for a method, or handed to a function that may call it; reads, too. */
-  readonly touches: Set<string>;
-  /** Assigned to, or with a property or an element that is assigned to. */
-  readonly writes: Set<string>;
-  /** Asked for a method that changes its own object (`push`, `sort`), or handed to one that does. */
-  readonly changes: Set<string>;
-}
-
-export function emptyUse(): Use {
-  return {
-    reads: new Set(),
-    calls: new Set(),
-    touches: new Set(),
-    writes: new Set(),
-    changes: new Set(),
-  };
-}
+import { assignedTo } from "./lineage-targets.js";
 
 export interface FreeNames {
   /** Used when the code runs. */
@@ -46,21 +26,6 @@ export function freeNames(
   return { use: walk.use, later: walk.later, variables: walk.variables };
 }
 
-interface Scope {
-  readonly names: ReadonlySet<string>;
-  readonly outer: Scope | null;
-}
-
-interface Place {
-  /** Null at the top level of the cell. */
-  readonly scope: Scope | null;
-  readonly sink: Use;
-  /** In the place of the value that is being named. */
-  readonly isValue: boolean;
-  /** Within an argument of a call. */
-  readonly isArgument: boolean;
-}
-
 class Walk {
   readonly use = emptyUse();
   readonly later = emptyUse();
@@ -74,7 +39,7 @@ class Walk {
   visit(node: TypeScript.Node, place: Place): void {
     const ts = this.#ts;
     if (ts.isIdentifier(node)) this.#name(node, place);
-    else if (this.#isOfTypes(node)) return;
+    else if (isOfTypes(this.#ts, node)) return;
     else if (ts.isFunctionLike(node)) this.#function(node, place);
     else if (ts.isClassLike(node)) this.#class(node, place);
     else if (ts.isVariableDeclaration(node)) this.#variable(node, place);
@@ -106,7 +71,7 @@ class Walk {
       this.#maybe(node.initializer, place);
     } else {
       const own = declaredIn(ts, node);
-      const next = this.#isTransparent(node) ? place : inner(place);
+      const next = isTransparent(this.#ts, node) ? place : inner(place);
       const within = own.size > 0 ? scoped(next, own) : next;
       ts.forEachChild(node, (child) => this.visit(child, within));
     }
@@ -117,34 +82,6 @@ class Walk {
     const names = node.members.flatMap(({ name }) => (ts.isIdentifier(name) ? [name.text] : []));
     const within = scoped(inner(place), new Set(names));
     for (const member of node.members) this.visit(member, within);
-  }
-
-  // Nodes whose value is that of a child, or that hold their children's values.
-  #isTransparent(node: TypeScript.Node): boolean {
-    const ts = this.#ts;
-    return (
-      ts.isParenthesizedExpression(node) ||
-      ts.isAsExpression(node) ||
-      ts.isSatisfiesExpression(node) ||
-      ts.isNonNullExpression(node) ||
-      ts.isObjectLiteralExpression(node) ||
-      ts.isArrayLiteralExpression(node) ||
-      ts.isConditionalExpression(node)
-    );
-  }
-
-  #isOfTypes(node: TypeScript.Node): boolean {
-    const ts = this.#ts;
-    if (ts.isExpressionWithTypeArguments(node)) return false;
-    return (
-      ts.isTypeNode(node) ||
-      ts.isTypeParameterDeclaration(node) ||
-      ts.isInterfaceDeclaration(node) ||
-      ts.isTypeAliasDeclaration(node) ||
-      ts.isImportDeclaration(node) ||
-      ts.isExportDeclaration(node) ||
-      (ts.isHeritageClause(node) && node.token === ts.SyntaxKind.ImplementsKeyword)
-    );
   }
 
   #maybe(node: TypeScript.Node | undefined, place: Place): void {
@@ -222,23 +159,16 @@ class Walk {
     }
   }
 
-  #binary(node: TypeScript.BinaryExpression, place: Place): void {
+  #binary(
+    { left, operatorToken: { kind }, right }: TypeScript.BinaryExpression,
+    place: Place,
+  ): void {
     const ts = this.#ts;
-    const { kind } = node.operatorToken;
-    const assigns = kind >= ts.SyntaxKind.FirstAssignment && kind <= ts.SyntaxKind.LastAssignment;
-    const picks = [
-      ts.SyntaxKind.BarBarToken,
-      ts.SyntaxKind.QuestionQuestionToken,
-      ts.SyntaxKind.AmpersandAmpersandToken,
-      ts.SyntaxKind.CommaToken,
-    ];
-    if (assigns) {
-      this.#target(node.left, place);
-      if (kind !== ts.SyntaxKind.EqualsToken) this.visit(node.left, inner(place));
-    } else {
-      this.visit(node.left, picks.includes(kind) ? place : inner(place));
-    }
-    this.visit(node.right, assigns || picks.includes(kind) ? place : inner(place));
+    const assigns = isAssignment(ts, kind);
+    const operand = picksOperand(ts, kind) ? place : inner(place);
+    if (assigns) this.#target(left, place);
+    if (kind !== ts.SyntaxKind.EqualsToken) this.visit(left, assigns ? inner(place) : operand);
+    this.visit(right, assigns ? place : operand);
   }
 
   #unary(
@@ -260,46 +190,19 @@ class Walk {
     this.visit(node.statement, within);
   }
 
-  // What is assigned to: a name, a property or element of one, or a pattern of such.
   #target(node: TypeScript.Expression, place: Place): void {
-    const ts = this.#ts;
-    if (ts.isIdentifier(node)) {
-      if (!isBound(node.text, place.scope)) place.sink.writes.add(node.text);
-    } else if (ts.isArrayLiteralExpression(node)) {
-      for (const element of node.elements) this.#target(element, place);
-    } else if (ts.isObjectLiteralExpression(node)) {
-      for (const property of node.properties) this.#targetProperty(property, place);
-    } else if (ts.isSpreadElement(node) || ts.isParenthesizedExpression(node)) {
-      this.#target(node.expression, place);
-    } else if (ts.isNonNullExpression(node) || ts.isAsExpression(node)) {
-      this.#target(node.expression, place);
-    } else if (ts.isBinaryExpression(node)) {
-      this.#target(node.left, place);
-      this.visit(node.right, inner(place));
-    } else {
-      const root = this.#root(node);
-      if (root !== null && !isBound(root.text, place.scope)) place.sink.writes.add(root.text);
-      this.visit(node, inner(place));
-    }
-  }
-
-  #targetProperty(property: TypeScript.ObjectLiteralElementLike, place: Place): void {
-    const ts = this.#ts;
-    if (ts.isShorthandPropertyAssignment(property)) {
-      this.#target(property.name, place);
-      this.#maybe(property.objectAssignmentInitializer, inner(place));
-    } else if (ts.isPropertyAssignment(property)) {
-      this.#key(property.name, place);
-      this.#target(property.initializer, place);
-    } else if (ts.isSpreadAssignment(property)) {
-      this.#target(property.expression, place);
-    }
+    assignedTo(this.#ts, node, {
+      assigned: ({ text }) => {
+        if (!isBound(text, place.scope)) place.sink.writes.add(text);
+      },
+      read: (within) => this.visit(within, inner(place)),
+    });
   }
 
   #call(node: TypeScript.CallExpression | TypeScript.NewExpression, place: Place): void {
     this.#callee(node.expression, place);
     const changed = changedByCall(this.#ts, node);
-    const root = changed && this.#root(changed);
+    const root = changed && rootOf(this.#ts, changed);
     if (root && !isBound(root.text, place.scope)) place.sink.changes.add(root.text);
     for (const argument of node.arguments ?? []) {
       this.visit(argument, { ...inner(place), isArgument: true });
@@ -307,39 +210,11 @@ class Walk {
   }
 
   #callee(node: TypeScript.Expression, place: Place): void {
-    const root = this.#root(node);
+    const root = rootOf(this.#ts, node);
     if (root !== null && !isBound(root.text, place.scope)) {
       if (root === node) place.sink.calls.add(root.text);
       else place.sink.touches.add(root.text);
     }
     this.visit(node, inner(place));
   }
-
-  // `a` of `a`, `a.b`, `a[0].b!`.
-  #root(node: TypeScript.Expression): TypeScript.Identifier | null {
-    const ts = this.#ts;
-    if (ts.isIdentifier(node)) return node;
-    const goesOn =
-      ts.isPropertyAccessExpression(node) ||
-      ts.isElementAccessExpression(node) ||
-      ts.isNonNullExpression(node) ||
-      ts.isParenthesizedExpression(node) ||
-      ts.isAsExpression(node);
-    return goesOn ? this.#root(node.expression) : null;
-  }
-}
-
-function inner(place: Place): Place {
-  return place.isValue || place.isArgument
-    ? { ...place, isValue: false, isArgument: false }
-    : place;
-}
-
-function scoped(place: Place, names: ReadonlySet<string>): Place {
-  return { ...place, scope: { names, outer: place.scope } };
-}
-
-function isBound(name: string, scope: Scope | null): boolean {
-  for (let at = scope; at !== null; at = at.outer) if (at.names.has(name)) return true;
-  return false;
 }

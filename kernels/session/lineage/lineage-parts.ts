@@ -1,6 +1,7 @@
 import type TypeScript from "typescript";
 import type { Ts } from "../types/typescript.js";
-import { freeNames, type Use } from "./lineage-names.js";
+import { freeNames } from "./lineage-names.js";
+import type { Use } from "./lineage-place.js";
 
 /** A part of a name's value, such as `.k` or `.rows[0]` of it. */
 export interface SetPart {

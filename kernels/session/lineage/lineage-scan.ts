@@ -1,8 +1,9 @@
 import type TypeScript from "typescript";
 import { compilerText } from "../cell/cell-text.js";
 import { loadTypeScript, type Ts } from "../types/typescript.js";
-import { emptyUse, freeNames, type Use } from "./lineage-names.js";
+import { freeNames } from "./lineage-names.js";
 import { heldNames, type SetPart, setPart } from "./lineage-parts.js";
+import { emptyUse, type Use } from "./lineage-place.js";
 
 /** One name that a statement makes or changes. */
 export interface Making {

@@ -1,4 +1,4 @@
-import type { Use } from "./lineage-names.js";
+import type { Use } from "./lineage-place.js";
 import type { Making, StatementScan } from "./lineage-scan.js";
 
 /** One execution of a cell, as a front end or a notebook names it. */
