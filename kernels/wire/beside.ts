@@ -7,6 +7,8 @@ export interface BesideOptions {
   /** Asks the main thread, which answers only where it is the one to set `claim` to 1. */
   readonly askMain: (message: Message, claim: Int32Array | null) => Promise<Answer>;
   readonly publish: (message: Outgoing) => void;
+  /** Resolves when no interrupt is on its way, which would end what is asked for next. */
+  readonly isQuiet: () => Promise<void>;
 }
 
 /** Time that the main thread has to take a request, ms; then it computes. */
@@ -51,15 +53,17 @@ export class Beside {
     const interrupted = new Promise<Answer>((answer) => {
       this.#untaken = { message, claim, answer };
     });
-    return await Promise.race([this.#options.askMain(message, claim), interrupted]);
+    const asked = this.#options.isQuiet().then(() => this.#options.askMain(message, claim));
+    return await Promise.race([asked, interrupted]);
   }
 
-  /** Ends the shell's execution where the main thread has not taken it. */
-  interrupt(): void {
-    const { message, claim, answer } = this.#untaken ?? {};
-    this.#untaken = null;
-    if (message === undefined || claim === undefined) return;
-    if (Atomics.compareExchange(claim, 0, 0, 1) === 0) answer?.(this.#interrupted(message));
+  /** Ends the shell's execution where the main thread does not take it. */
+  async interrupt(): Promise<void> {
+    const untaken = this.#untaken;
+    if (untaken === null) return;
+    await new Promise((resolve) => setTimeout(resolve, takenWithin_ms));
+    if (Atomics.compareExchange(untaken.claim, 0, 0, 1) !== 0) return;
+    untaken.answer(this.#interrupted(untaken.message));
   }
 
   /** Asks for a request of a subshell. */

@@ -42,6 +42,7 @@ export class Relay {
   #requests = 0;
   #current: Received | null = null;
   #asked: Header | null = null;
+  #interrupting: Promise<void> = Promise.resolve();
   #ending = false;
 
   constructor(options: RelayOptions) {
@@ -56,6 +57,7 @@ export class Relay {
     this.#beside = new Beside({
       askMain: (message, claim) => this.#askMain(message, claim),
       publish: (message) => this.#stream.add(message),
+      isQuiet: () => this.#interrupting.catch(() => undefined),
     });
     this.#subshells = new Subshells((received, aborted) => this.#besideRequest(received, aborted));
     this.#shell = new ShellQueue((received, aborted) => this.#shellRequest(received, aborted));
@@ -88,9 +90,9 @@ export class Relay {
 
   async interrupt(): Promise<void> {
     this.#asked = null;
-    this.#beside.interrupt();
-    await this.#debugger.release();
-    await this.#interrupter.interrupt();
+    void this.#beside.interrupt();
+    this.#interrupting = this.#debugger.release().then(() => this.#interrupter.interrupt());
+    await this.#interrupting;
     for (const end of this.#commEnds) end();
     this.#commEnds.clear();
   }
