@@ -7,6 +7,8 @@ export interface BesideOptions {
   /** Asks the main thread, which answers only where it is the one to set `claim` to 1. */
   readonly askMain: (message: Message, claim: Int32Array | null) => Promise<Answer>;
   readonly publish: (message: Outgoing) => void;
+  /** Whether the main thread does work of the kernel's own, such as starting. */
+  readonly isOwnWork: () => boolean;
   /** Resolves when no interrupt is on its way, which would end what is asked for next. */
   readonly isQuiet: () => Promise<void>;
 }
@@ -25,7 +27,7 @@ interface Untaken {
 /**
  * Answers what need not wait for the main thread. That takes a request of a subshell as soon as it
  * waits; while it computes, an expression that changes nothing is answered from the thread with the
- * sockets. So is an interrupt of a cell that the main thread has not taken: a kernel may still be starting.
+ * sockets. So is an interrupt of a cell that a kernel which is still starting has not come to.
  */
 export class Beside {
   readonly #options: BesideOptions;
@@ -57,11 +59,10 @@ export class Beside {
     return await Promise.race([asked, interrupted]);
   }
 
-  /** Ends the shell's execution where the main thread does not take it. */
-  async interrupt(): Promise<void> {
+  /** Ends the shell's execution where the main thread has not come to it from the kernel's own work. */
+  interrupt(): void {
     const untaken = this.#untaken;
-    if (untaken === null) return;
-    await new Promise((resolve) => setTimeout(resolve, takenWithin_ms));
+    if (untaken === null || !this.#options.isOwnWork()) return;
     if (Atomics.compareExchange(untaken.claim, 0, 0, 1) !== 0) return;
     untaken.answer(this.#interrupted(untaken.message));
   }

@@ -38,7 +38,7 @@ interface Ended {
 }
 
 /** Time that an interrupted request has to end by itself, ms. */
-const grace_ms = 500;
+const grace_ms = 300;
 
 /** Executes cells for the front end. */
 export class Executor {

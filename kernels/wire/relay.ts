@@ -57,6 +57,7 @@ export class Relay {
     this.#beside = new Beside({
       askMain: (message, claim) => this.#askMain(message, claim),
       publish: (message) => this.#stream.add(message),
+      isOwnWork: () => Atomics.load(options.shielded, 0) === 1,
       isQuiet: () => this.#interrupting.catch(() => undefined),
     });
     this.#subshells = new Subshells((received, aborted) => this.#besideRequest(received, aborted));
@@ -90,7 +91,7 @@ export class Relay {
 
   async interrupt(): Promise<void> {
     this.#asked = null;
-    void this.#beside.interrupt();
+    this.#beside.interrupt();
     this.#interrupting = this.#debugger.release().then(() => this.#interrupter.interrupt());
     await this.#interrupting;
     for (const end of this.#commEnds) end();

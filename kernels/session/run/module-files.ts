@@ -51,77 +51,93 @@ export function typescriptPath(specifier: string, folder: string): string | null
 }
 
 export function createModuleFiles(options: ModuleFilesOptions): ModuleFiles {
-  const loaded = new Map<string, LoadedFile>();
-  const loads = new Map<string, number>();
+  const files = new Files(options);
   let turn: Promise<unknown> = Promise.resolve();
-
   // One import of a cell after the other: a file that two of them share is loaded once.
   const load = (path: string): Promise<Namespace> => {
-    const mine = turn.then(async () => {
-      const { changed, outdated } = changedIn(loaded, path);
-      for (const one of outdated) loaded.delete(one);
-      const file = await open(path, new Set());
-      if (changed.length > 0) options.onReload(changed);
-      return file.exports;
-    });
+    const mine = turn.then(() => files.load(path));
     turn = mine.catch(() => undefined);
     return mine;
   };
+  return { load, loadsOf: (path) => files.loadsOf(path) };
+}
 
-  const open = async (path: string, above: ReadonlySet<string>): Promise<LoadedFile> => {
-    const known = loaded.get(path);
+class Files {
+  readonly #options: ModuleFilesOptions;
+  readonly #loaded = new Map<string, LoadedFile>();
+  readonly #loads = new Map<string, number>();
+
+  constructor(options: ModuleFilesOptions) {
+    this.#options = options;
+  }
+
+  async load(path: string): Promise<Namespace> {
+    const { changed, outdated } = changedIn(this.#loaded, path);
+    for (const one of outdated) this.#loaded.delete(one);
+    const file = await this.#open(path, new Set());
+    if (changed.length > 0) this.#options.onReload(changed);
+    return file.exports;
+  }
+
+  loadsOf(path: string): number {
+    const isCurrent =
+      this.#loaded.has(path) && !changedIn(this.#loaded, path).outdated.includes(path);
+    return (this.#loads.get(path) ?? 0) + (isCurrent ? 0 : 1);
+  }
+
+  /** `above`: the files by whose imports it is opened. */
+  async #open(path: string, above: ReadonlySet<string>): Promise<LoadedFile> {
+    const known = this.#loaded.get(path);
     if (known !== undefined) {
       // A circle of imports: what is not there yet comes later, as in an ES module.
       if (!above.has(path)) await known.ready;
       return known;
     }
-    const [file, run] = prepared(path, above);
-    loaded.set(path, file);
-    loads.set(path, (loads.get(path) ?? 0) + 1);
+    const { file, run } = this.#prepared(path, above);
+    this.#loaded.set(path, file);
+    this.#loads.set(path, (this.#loads.get(path) ?? 0) + 1);
     try {
       await run();
     } catch (error) {
-      loaded.delete(path);
+      this.#loaded.delete(path);
       throw error;
     }
     return file;
-  };
+  }
 
-  const prepared = (path: string, above: ReadonlySet<string>) => {
+  #prepared(path: string, above: ReadonlySet<string>) {
     const stamp = stampOfFile(path);
-    const { code, imports: specifiers } = compiled(path, options.sources);
-    const exports: Record<string, unknown> = {};
+    const { code, imports: specifiers } = compiled(path, this.#options.sources);
+    const [folder, within] = [dirname(path), new Set([...above, path])];
     const imports = new Set<string>();
-    const folder = dirname(path);
-    const get = async (specifier: string, within: ReadonlySet<string>) => {
+    const get = async (specifier: string) => {
       const inner = typescriptPath(specifier, folder);
-      if (inner === null) return asModule(await options.loadOther(specifier, folder));
+      if (inner === null) return asModule(await this.#options.loadOther(specifier, folder));
       imports.add(inner);
-      return (await open(inner, within)).exports;
+      return (await this.#open(inner, within)).exports;
     };
-    const run = async () => {
+    const exports: Record<string, unknown> = {};
+    const body = async () => {
       const found = new Map<string, unknown>();
-      const within = new Set([...above, path]);
-      for (const specifier of specifiers) found.set(specifier, await get(specifier, within));
+      for (const specifier of specifiers) found.set(specifier, await get(specifier));
       const require = (specifier: string) => found.get(specifier);
-      const dynamic = (specifier: string) => get(String(specifier), within);
       const meta = { url: pathToFileURL(path).href, dirname: folder, filename: path };
+      const dynamic = (specifier: string) => get(String(specifier));
       await evaluated(path, code)(exports, require, dynamic, meta);
     };
-    let settle: { done: () => void; fail: (error: unknown) => void } | null = null;
-    const ready = new Promise<void>((done, fail) => {
-      settle = { done, fail };
-    });
-    ready.catch(() => undefined);
-    const file: LoadedFile = { stamp, imports, exports, ready };
-    return [file, () => run().then(settle?.done, passOn(settle))] as const;
-  };
+    const { run, ready } = told(body);
+    return { file: { stamp, imports, exports, ready }, run };
+  }
+}
 
-  const loadsOf = (path: string) => {
-    const isCurrent = loaded.has(path) && !changedIn(loaded, path).outdated.includes(path);
-    return (loads.get(path) ?? 0) + (isCurrent ? 0 : 1);
-  };
-  return { load, loadsOf };
+/** Work that is run later, and a promise of its end; a failure of that one need not be heeded. */
+function told(body: () => Promise<void>) {
+  let settle: { done: () => void; fail: (error: unknown) => void } | null = null;
+  const ready = new Promise<void>((done, fail) => {
+    settle = { done, fail };
+  });
+  ready.catch(() => undefined);
+  return { ready, run: () => body().then(settle?.done, passOn(settle)) };
 }
 
 function passOn(settle: { fail: (error: unknown) => void } | null) {
