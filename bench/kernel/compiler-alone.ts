@@ -1,11 +1,14 @@
 // The floor of a kernel that checks types: TypeScript by itself, with the declarations of JavaScript and
 // Node, checks as many small files as a session has cells, each in a program made from the one before.
 // Prints its figures as JSON; a process of its own for each measurement.
+import { setFlagsFromString } from "node:v8";
 import ts from "typescript";
 import { createTypeServices } from "../../kernels/session/types/type-services.js";
 import type { Cost } from "./started-kernel.js";
 
 const [, , count = "0"] = process.argv;
+// As the kernel collects its garbage, so that memory can be compared.
+setFlagsFromString("--heap-growing-percent=50");
 
 function costSince(wall_ms: number, cpu_us: NodeJS.CpuUsage | undefined): Cost {
   const { user, system } = process.cpuUsage(cpu_us);

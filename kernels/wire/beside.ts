@@ -80,13 +80,12 @@ export class Beside {
     const isAll = Object.keys(user_expressions ?? {}).length === 0;
     const seen = isAll ? await glanceAt(String(code)) : null;
     if (seen === null || Atomics.compareExchange(claim, 0, 0, 1) !== 0) return await answer;
-    return this.#answered(message, seen.text);
+    return this.#answered(message, seen.data);
   }
 
-  #answered(message: Message, text: string | null): Answer {
+  #answered(message: Message, data: Content | null): Answer {
     const execution_count = this.#counted(message);
-    const data = { "text/plain": text };
-    if (text !== null) {
+    if (data !== null) {
       this.#publish(message, "execute_result", { data, metadata: {}, execution_count });
     }
     return replied({ status: "ok", execution_count }, false);

@@ -1,6 +1,8 @@
 import type { Runtime } from "node:inspector";
 import { inspect } from "node:util";
 import { asWritten, isMarked } from "../session/cell/marked-names.js";
+import { soundBundle } from "../session/show/checked-bundle.js";
+import type { MimeBundle } from "../session/show/outputs.js";
 import { valueText } from "./debug/debug-values.js";
 import { MainInspector } from "./debug/main-inspector.js";
 
@@ -11,10 +13,16 @@ const objectGroup = "banquette-glance";
 /** What in brackets is an expression and in a cell something else: a declaration, a block; or may be. */
 const notExpression = /^\s*(?:[{/]|(?:async|class|function|let)\b)/;
 
-/** What an expression was worth; `text` is null for `undefined`. */
+/** How an expression's value is shown; `data` is null for `undefined`. */
 export interface Glance {
-  readonly text: string | null;
+  readonly data: MimeBundle | null;
 }
+
+/** Called on a value with the symbol of the open display convention: what it shows itself as. */
+const displayOf = `function (convention) {
+  const show = this[convention];
+  return typeof show === "function" ? show.call(this) : null;
+}`;
 
 /**
  * The value of an expression in the scope of all cells, taken in the middle of what the main thread
@@ -49,8 +57,29 @@ async function evaluated(inspector: MainInspector, code: string): Promise<Glance
     { expression: `(${code}\n)`, ...options },
   );
   if (exceptionDetails !== undefined) return null;
-  if (result.type === "undefined") return { text: null };
+  if (result.type === "undefined") return { data: null };
   // As the session shows it; of what has parts, as much as V8 tells of them.
   const isPlain = result.objectId === undefined && result.unserializableValue === undefined;
-  return { text: isPlain ? inspect(result.value) : valueText(result) };
+  const text = isPlain ? inspect(result.value) : valueText(result);
+  return { data: { "text/plain": text, ...(await ownBundle(inspector, result)) } };
+}
+
+/** What the value's own method gives, where that changes nothing either; null where it has none. */
+async function ownBundle(
+  inspector: MainInspector,
+  { objectId }: Runtime.RemoteObject,
+): Promise<MimeBundle | null> {
+  if (objectId === undefined) return null;
+  // V8 takes `Symbol.for` itself for a change.
+  const { result: convention } = await inspector.post<Runtime.EvaluateReturnType>(
+    "Runtime.evaluate",
+    { expression: 'Symbol.for("Jupyter.display")', objectGroup },
+  );
+  const given = [{ objectId: convention.objectId }];
+  const options = { throwOnSideEffect: true, silent: true, returnByValue: true };
+  const { result, exceptionDetails } = await inspector.post<Runtime.CallFunctionOnReturnType>(
+    "Runtime.callFunctionOn",
+    { objectId, functionDeclaration: displayOf, arguments: given, ...options },
+  );
+  return exceptionDetails === undefined ? soundBundle(result.value) : null;
 }

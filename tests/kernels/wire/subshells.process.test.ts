@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, it } from "vitest";
-import type { Header } from "../../../kernels/wire/messages.js";
-import { resultOf, textOf, WireClient } from "../support/wire-client.js";
+import type { Content, Header } from "../../../kernels/wire/messages.js";
+import { type Executed, resultOf, textOf, WireClient } from "../support/wire-client.js";
 
 let client: WireClient;
 let subshell = "";
@@ -15,6 +15,11 @@ async function created(): Promise<string> {
   const { content } = await client.onControl("create_subshell_request");
   expect(content.status).toBe("ok");
   return String(content.subshell_id);
+}
+
+function bundleOf({ outputs }: Executed): Content {
+  const result = outputs.find(({ header }) => header.msg_type === "execute_result");
+  return (result?.content.data ?? {}) as Content;
 }
 
 const replied = ({ msg_id }: Header) =>
@@ -92,7 +97,9 @@ it("keep what was declared beside a cell that fails", async () => {
 
 it("look at what a cell computes without a stop, as far as that changes nothing", async () => {
   await client.execute(
-    "const rows: number[] = []; let isOn = true; let turns = 0; const place = { km: 3 }",
+    "const rows: number[] = []; let isOn = true; let turns = 0; const place = { km: 3 };\n" +
+      "const shows = (html: string) => ({ [Symbol.for('Jupyter.display')]: () => ({ 'text/html': html }) });\n" +
+      "const drawn = shows('<b>bank</b>'); const wrong = { [Symbol.for('Jupyter.display')]: () => { turns = 0; return {} } };",
   );
   const computing = await begun(
     "console.log('begun'); const end = Date.now() + 5000; while (Date.now() < end) { turns += 1; rows[0] = turns; } turns",
@@ -100,9 +107,13 @@ it("look at what a cell computes without a stop, as far as that changes nothing"
   const first = await beside("turns");
   const second = await beside("rows[0]");
   const named = await beside("place");
+  const shown = await beside("drawn");
+  const unseen = await beside("wrong");
   expect(replied(computing)).toBe(false);
   expect(Number(resultOf(second))).toBeGreaterThan(Number(resultOf(first)));
   expect(resultOf(named)).toBe("{km: 3}");
+  expect(bundleOf(shown)).toMatchObject({ "text/html": "<b>bank</b>" });
+  expect(Object.keys(bundleOf(unseen))).toEqual(["text/plain"]);
   const changing = await client.startIn(subshell, "rows.push(7)");
   const typed = await client.startIn(subshell, "(turns as number) > 0");
   const declaring = await client.startIn(subshell, "function later() { return 5; }");
@@ -114,10 +125,10 @@ it("look at what a cell computes without a stop, as far as that changes nothing"
   const last = await client.finished(typed);
   expect(resultOf(last)).toBe("true");
   const base = Number(reply.content.execution_count);
-  const counts = [first, second, named, last].map((one) =>
+  const counts = [first, second, named, shown, unseen, last].map((one) =>
     Number(one.reply.content.execution_count),
   );
-  expect(counts).toEqual([base + 1, base + 2, base + 3, base + 5]);
+  expect(counts).toEqual([1, 2, 3, 4, 5, 7].map((after) => base + after));
   const history = await client.request("history_request", { hist_access_type: "tail", n: 12 });
   const inputs = (history.content.history as [number, number, string][]).map(
     ([, , input]) => input,
