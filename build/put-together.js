@@ -1,7 +1,7 @@
 // Puts the built library together: Node takes 0.8 ms for every module that it opens, and the library
 // has a thousand. Its door and what threads load by its place stay where they are; what they share
 // stands in a few files of `dist/lib/shared`. Done after every build: `tsc` writes the door anew.
-import { rmSync } from "node:fs";
+import { readdirSync, rmSync } from "node:fs";
 import { dirname, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { rolldown } from "rolldown";
@@ -29,14 +29,13 @@ const ownPlaces = {
     }),
 };
 
-rmSync(`${folder}shared`, { recursive: true, force: true });
 const library = await rolldown({
   input: Object.fromEntries(entries.map((name) => [name, `${folder}${name}.js`])),
   platform: "node",
   external: isPackage,
   plugins: [ownPlaces],
 });
-await library.write({
+const { output } = await library.write({
   dir: folder,
   format: "esm",
   keepNames: true,
@@ -44,3 +43,8 @@ await library.write({
   chunkFileNames: "shared/[name].js",
 });
 await library.close();
+
+const written = new Set(output.map(({ fileName }) => fileName));
+for (const name of readdirSync(`${folder}shared`)) {
+  if (!written.has(`shared/${name}`)) rmSync(`${folder}shared/${name}`);
+}
