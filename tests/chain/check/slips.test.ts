@@ -6,7 +6,7 @@ import { groundSlips } from "./spoiled/ground-slips.js";
 import { walkSlips } from "./spoiled/walk-slips.js";
 
 /** Of the sketch's own: its few readings fit no ground, and its files have no schema. */
-const OF_THE_SKETCH = /no layered ground fits|has no schema|readings? without a position/;
+const OF_THE_SKETCH = /no layered ground fits|has no schema|readings?( of \d+)? without a position/;
 
 async function saidOf(sketch: SketchedFolder): Promise<readonly string[]> {
   const { faults, cautions } = await inFolder(sketch, checkSurvey);
