@@ -64,7 +64,7 @@ function blockRow(block: Block): TableRow {
 }
 
 /** "changes steadily from 32 to 48 ohm-m", over its slices; null where the block is level. */
-export function trendText({ trend }: Block): string | null {
+export function trendText({ trend }: Pick<Block, "trend">): string | null {
   if (trend === undefined) return null;
   const mean = (values: readonly number[]) =>
     10 ** (values.reduce((sum, one) => sum + Math.log10(one), 0) / values.length);

@@ -38,7 +38,7 @@ const TIMES = 2;
 
 /**
  * Stretches that fit worse than the rest of their line: metal that goes along with it (mesh under a
- * road, a pipe, a wall) is no short anomaly, and the noise found from the line takes a part of it in.
+ * road, a pipe, a wall) is no short anomaly, and its two ends are all that masking sees of it.
  *
  * The line's better quarter says what it has elsewhere; stations without an estimate are passed over.
  * Source: common practice.

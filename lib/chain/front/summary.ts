@@ -1,5 +1,6 @@
 import { countText } from "../../step/show/html.js";
 import type { Findings } from "../findings.js";
+import { isUneven } from "../links/uneven-blocks.js";
 import { isUnexplained, type Place, placesOf } from "./places.js";
 
 interface Stretch {
@@ -14,7 +15,7 @@ export function headline({ survey, blocks, changes, seepage }: Findings): string
   const classes = new Set(blocks.map((block) => block.class)).size;
   const [first] = seepage;
   const parts = [
-    `${countText(blocks.length, "block")} of ${countText(classes, "kind")} of ground`,
+    `${countText(blocks.length, "block")} of ${countText(classes, "kind")} of ground${unevenText(blocks)}`,
     ...(survey.campaigns.length > 1 ? [changedText(changes)] : []),
     first === undefined
       ? "no stretch stands out for seepage"
@@ -22,6 +23,13 @@ export function headline({ survey, blocks, changes, seepage }: Findings): string
   ];
   const length = `${(survey.length_m / 1000).toFixed(1)} km`;
   return `${survey.embankment}, ${length}: ${parts.join("; ")}`;
+}
+
+/** A block whose ground changes along it is no ground of one make. */
+function unevenText(blocks: Findings["blocks"]): string {
+  const uneven = blocks.filter(isUneven).length;
+  if (uneven === 0) return "";
+  return blocks.length === 1 ? ", not of one make" : `, ${uneven} of them not of one make`;
 }
 
 function changedText(changes: readonly Stretch[]): string {

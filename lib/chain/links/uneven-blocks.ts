@@ -30,9 +30,16 @@ function alikeText([before, after]: readonly [Block, Block]): readonly string[] 
   ];
 }
 
+type Told = Pick<Block, "id" | "from_m" | "to_m" | "trend" | "resistivity_ohm_m">;
+
+/** Whether its ground changes, though no boundary is told in it. */
+export const isUneven = (block: Told) => unevenText(block) !== null;
+
+const unevenText = (block: Told) => trendText(block) ?? spreadText(block);
+
 function changing(blocks: readonly Block[]): readonly string[] {
   return blocks.flatMap((block) => {
-    const text = trendText(block) ?? spreadText(block);
+    const text = unevenText(block);
     const where = `${block.id} (${block.from_m.toFixed(0)}–${block.to_m.toFixed(0)} m)`;
     return text === null
       ? []
@@ -41,7 +48,7 @@ function changing(blocks: readonly Block[]): readonly string[] {
 }
 
 /** "reads 15 to 124 ohm-m along it …", of the slice that changes most; null where it is even. */
-function spreadText({ resistivity_ohm_m }: Block): string | null {
+function spreadText({ resistivity_ohm_m }: Told): string | null {
   const [most] = resistivity_ohm_m.toSorted((a, b) => b.p90 / b.p10 - a.p90 / a.p10);
   if (most === undefined || !(most.p90 / most.p10 > UNEVEN)) return null;
   const depths = `${most.top_m.toFixed(1)}–${most.base_m.toFixed(1)} m`;

@@ -7,6 +7,7 @@ import { inOrder, type TriedEarths } from "../prior/tried-earths.js";
 import { atOneHeight } from "./at-one-height.js";
 import { type CommonNumbers, commonNumbers } from "./common-numbers.js";
 import { type Directions, directionsOf } from "./directions.js";
+import { countsOf } from "./ill-explained.js";
 import { lineScreens } from "./line-screens.js";
 import { memberResponses } from "./member-responses.js";
 import type { ResponseStore } from "./response-store.js";
@@ -74,14 +75,14 @@ export function hyperparametersOf(
     kinds: kinds ?? KIND_SHARES,
   };
   for (let round = 0; round < ROUNDS; round++) {
-    const { squares, masses } = expectations({ directions, level, found }, { sample, numbers });
+    const said = expectations({ directions, level, found }, { sample, numbers });
     const white = found.white.map((sd, d) => {
       if (first || d >= level.channels.length) return sd;
       const stated = valueAt(level.stated, d);
-      const next = sd * valueAt(squares, d) ** 0.9;
+      const next = sd * valueAt(said.squares, d) ** 0.9;
       return Math.min(MOST * stated, Math.max(LEAST * stated, next));
     });
-    found = { white, kinds: kindsBy(masses, sample.length) };
+    found = { white, kinds: kindsBy(said.masses, said.stations) };
   }
   return { directions, level, found };
 }
@@ -96,40 +97,74 @@ interface Sampled {
   readonly numbers: CommonNumbers;
 }
 
-/** Each channel's expected square of its white error over `white`²; mass of each kind. */
+/** What a station's draws say of its errors and its kinds. */
+interface StationSays {
+  /** draws × c squares of the white error over `white`²; NaN where there is no reading. */
+  readonly squares: Float64Array;
+  /** Root mean square of its errors over their noise. */
+  readonly misfit: number;
+  readonly kinds: readonly number[];
+  readonly weights: Float64Array;
+}
+
+/**
+ * Each channel's expected square of its white error over `white`², mass of each kind, and how many
+ * stations that rests on: those that fit worse than the others by far count less.
+ */
 function expectations({ directions, level, found }: LineEnsemble, { sample, numbers }: Sampled) {
-  const { white, kinds } = found;
+  const c = found.white.length;
+  const said = stationsSay({ directions, level, found }, { sample, numbers });
+  const counts = countsOf(Float64Array.from(said, ({ misfit }) => misfit));
+  const sum = new Float64Array(c).fill(IMAGINED);
+  const count = new Float64Array(c).fill(IMAGINED);
+  const masses = new Float64Array(found.kinds.length);
+  for (const [s, { squares, kinds, weights }] of said.entries()) {
+    const own = valueAt(counts, s);
+    for (const [a, weight] of weights.entries()) masses[kinds[a]!]! += own * weight;
+    for (const [at, square] of squares.entries()) {
+      if (Number.isNaN(square)) continue;
+      sum[at % c]! += (own * square) / DRAWS;
+      count[at % c]! += own / DRAWS;
+    }
+  }
+  const stations = counts.reduce((all, one) => all + one, 0);
+  return { squares: sum.map((value, d) => value / count[d]!), masses, stations };
+}
+
+function stationsSay({ directions, level, found }: LineEnsemble, { sample, numbers }: Sampled) {
+  const { white } = found;
   const c = white.length;
   const drawer = new StationDrawer(directions, numbers);
   const out = Array.from({ length: SAMPLE }, () => emptyScreened(MOST_MEMBERS));
-  const sum = new Float64Array(c).fill(IMAGINED);
-  const count = new Float64Array(c).fill(IMAGINED);
-  const masses = new Float64Array(kinds.length);
   const wanted = new Set(sample);
+  const all: StationSays[] = [];
   for (const { screen, stations } of lineScreens(directions, level, found)) {
     const own = stations.filter((i) => wanted.has(i));
     if (own.length === 0) continue;
     const made = screen();
+    // The white part's share of the error, and what it leaves open.
+    const part = white.map((sd, d) => (sd / made.sd[d]!) ** 2);
     const readings = own.map((i) => level.value.subarray(i * c, (i + 1) * c));
     screenStations(made.screen, readings, { sd: made.sd, reach: REACH, hint: -1, out });
     for (const [s, reading] of readings.entries()) {
       const screened = itemAt(out, s);
       const weights = weightsOf(screened);
-      for (const [a, weight] of weights.entries()) {
-        masses[directions.ensemble.kind[screened.member[a]!]!]! += weight;
-      }
+      const squares = new Float64Array(DRAWS * c).fill(Number.NaN);
+      let [at, whole, errors] = [0, 0, 0];
       drawer.take(reading, { screened, weights, ...made }, ({ error }) => {
-        for (let d = 0; d < c; d++) {
+        for (let d = 0; d < c; d++, at++) {
           if (Number.isNaN(error[d]!)) continue;
-          // The white part's share of the error, and what it leaves open.
-          const part = (white[d]! / made.sd[d]!) ** 2;
-          sum[d]! += (part * (error[d]! / made.sd[d]!) ** 2 + 1 - part) / DRAWS;
-          count[d]! += 1 / DRAWS;
+          const square = (error[d]! / made.sd[d]!) ** 2;
+          squares[at] = part[d]! * square + 1 - part[d]!;
+          whole += square;
+          errors += 1;
         }
       });
+      const kinds = Array.from(weights, (_, a) => directions.ensemble.kind[screened.member[a]!]!);
+      all.push({ squares, misfit: Math.sqrt(whole / errors), kinds, weights });
     }
   }
-  return { squares: sum.map((value, d) => value / count[d]!), masses };
+  return all;
 }
 
 /** Stations with readings, evenly spread over the line. */

@@ -7,8 +7,9 @@ import { writeLayerMeans } from "../prior/layer-means.js";
 import { triedEarths } from "../prior/tried-earths.js";
 import { commonNumbers } from "./common-numbers.js";
 import { foundEnsemble } from "./found-ensemble.js";
+import { withOwnNoise } from "./ill-explained.js";
 import { type DrawSettings, emptyDraws, LineDrawer } from "./line-drawer.js";
-import { lineScreens } from "./line-screens.js";
+import { lineScreens, type ScreenGroup } from "./line-screens.js";
 
 /** Columns that stand for the prior. */
 const PRIOR_COLUMNS = 2000;
@@ -19,7 +20,9 @@ const PRIOR_COLUMNS = 2000;
  * coils' height), weighted at each station by its marginal likelihood and by its kind; weights of
  * the kinds and noise of the channels are found from the line. No model is iterated, so contrasts,
  * thin layers and resistivities that the data bound from one side only keep their spread. Draws of
- * neighbours share their random numbers, so that a draw is a whole line.
+ * neighbours share their random numbers, so that a draw is a whole line. Stations that no ground
+ * explains, as over metal along the line, tell nothing of the others' noise, and are drawn again with
+ * a noise of their own.
  *
  * Source: Doucet, de Freitas & Gordon 2001 (weighted samples); Anderson & Moore 1979, section 8.4
  * (Gaussian sums); both from memory.
@@ -28,9 +31,27 @@ export async function lineDraws(readings: LineReadings, settings: DrawSettings) 
   const random = seededRandom(settings.seed);
   const line = await foundEnsemble(readings, settings.seed, random);
   const { level, found } = line;
-  const screens = lineScreens(line.directions, level, found);
   const out = emptyDraws(readings, settings);
   const drawer = new LineDrawer(line, out, commonNumbers(settings.draws, level, random));
+  await drawn(drawer, lineScreens(line.directions, level, found), settings);
+  const own = withOwnNoise(level, found, out.squares);
+  if (own.stations.size > 0) {
+    // The misfit that is handed on stays the one in the noise of the line.
+    const { squares, residual } = { squares: out.squares.slice(), residual: out.residual.slice() };
+    const wanted = (i: number) => own.stations.has(i);
+    await drawn(drawer, lineScreens(line.directions, own.level, found), { wanted, progress: null });
+    out.squares.set(squares);
+    out.residual.set(residual);
+  }
+  const prior = priorColumns(found.kinds, settings);
+  return { draws: { ...out, prior, found }, line };
+}
+
+async function drawn(
+  drawer: LineDrawer,
+  screens: readonly ScreenGroup[],
+  settings: Pick<DrawSettings, "wanted" | "progress">,
+): Promise<void> {
   const wanted = screens.map(({ screen, stations }) => ({
     screen,
     stations: stations.filter(settings.wanted),
@@ -49,8 +70,6 @@ export async function lineDraws(readings: LineReadings, settings: DrawSettings) 
     }
   }
   settings.progress?.(total, total);
-  const prior = priorColumns(found.kinds, settings);
-  return { draws: { ...out, prior, found }, line };
 }
 
 /** Consecutive runs of at most so many. */

@@ -7,8 +7,11 @@ import { frozen } from "../../../lib/step/frozen.js";
 import { expectDraws, expectValidSpec } from "../../figures/support/check-spec.js";
 import { smallSurvey } from "../../support/small-survey.js";
 
-const block = (name: string, from_m: number, to_m: number) =>
-  ({ id: `B${from_m}`, from_m, to_m, class: name }) as unknown as Findings["blocks"][number];
+const block = (name: string, from_m: number, to_m: number, p90 = 50) => {
+  const resistivity_ohm_m = [{ top_m: 0, base_m: 2, median: 40, p10: 30, p90 }];
+  const one = { id: `B${from_m}`, from_m, to_m, class: name, resistivity_ohm_m };
+  return one as unknown as Findings["blocks"][number];
+};
 const metal = (campaign: string, object: string) => ({
   ...{ campaign, from_m: 120, to_m: 125, object, channels: [], readings: 4 },
   cause: object === "" ? ("detected" as const) : ("both" as const),
@@ -49,6 +52,15 @@ const full = findings({
 const labelsOf = (given: Findings) => JSON.stringify(overviewFigure(given).spec);
 
 describe("the bank at a glance", () => {
+  it("does not say that a block is of one make whose ground changes along it", () => {
+    const even = findings({ blocks: [block("A", 0, 400)] });
+    expect(headline(even)).toContain("1 block of 1 kind of ground;");
+    const uneven = findings({ blocks: [block("A", 0, 400, 240)] });
+    expect(headline(uneven)).toContain("1 block of 1 kind of ground, not of one make;");
+    const two = findings({ blocks: [block("A", 0, 100), block("B", 100, 400, 240)] });
+    expect(headline(two)).toContain("2 blocks of 2 kinds of ground, 1 of them not of one make;");
+  });
+
   it("does not call metal what jumps as noise does", () => {
     const noisy = { ...metal("a", ""), jumps: true as const };
     expect(findingsSummary(findings({ setAside: [noisy] }))).toContain(
