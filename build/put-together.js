@@ -12,7 +12,7 @@ const entries = [
   "step/threads/thread",
   "step/threads/drain",
   "sections/section-thread",
-  "chain/alternative-thread",
+  "chain/robustness/alternative-thread",
 ];
 const isPackage = (id) => !/^[./]/.test(id) && !id.startsWith(folder);
 const asUrl = (path) => `./${path.split(sep).join("/")}`;

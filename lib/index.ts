@@ -143,9 +143,13 @@ export {
   secondInterpretation,
 } from "./chain/second-interpretation.js";
 export { interpretOtherLines } from "./chain/lines/interpret-other-lines.js";
-export type { Combination, CombinationOptions, Combinations } from "./chain/combinations.js";
-export { tryAlternatives } from "./chain/try-alternatives.js";
-export { tryCombinations } from "./chain/try-combinations.js";
+export type {
+  Combination,
+  CombinationOptions,
+  Combinations,
+} from "./chain/robustness/combinations.js";
+export { tryAlternatives } from "./chain/robustness/try-alternatives.js";
+export { tryCombinations } from "./chain/robustness/try-combinations.js";
 export { type IssueOptions, TitleBlock, titleBlock } from "./chain/front/title-block.js";
 export { gatherFindings } from "./chain/gather-findings.js";
 export { answerRequirements } from "./chain/requirements/answer-requirements.js";

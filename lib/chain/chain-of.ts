@@ -8,9 +8,9 @@ import type { Findings, RobustnessFinding } from "./findings.js";
 import { gather } from "./gather.js";
 import type { Link } from "./link.js";
 import { readinessOf, type StepReadiness } from "./readiness.js";
-import { robustnessOf } from "./robustness.js";
+import { robustnessOf } from "./robustness/robustness.js";
+import type { Robustness } from "./robustness/trials.js";
 import { type Alternative, type Rerun, rerunLinks, runLinks } from "./run-links.js";
-import type { Robustness } from "./trials.js";
 import type { Work } from "./work.js";
 
 /** What one ordered list of links does as a whole. */

@@ -4,5 +4,5 @@ import { standardLinks } from "./standard-links.js";
 /** The chain that the appendix notebook and `interpret` run. */
 export const standardChain = chainOf(
   standardLinks,
-  new URL("./alternative-thread.js", import.meta.url),
+  new URL("./robustness/alternative-thread.js", import.meta.url),
 );

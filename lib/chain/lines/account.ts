@@ -1,7 +1,7 @@
 import type { StepReport } from "../../step/define-step.js";
 import { countText } from "../../step/show/html.js";
 import { accountFor } from "../../survey/account/reading-status.js";
-import { stretchesText } from "../effect-text.js";
+import { stretchesText } from "../robustness/effect-text.js";
 import type { LineInterpretation } from "../work.js";
 import { readingsOfLine } from "../work.js";
 import type { OtherLines } from "./interpret-line.js";

@@ -5,10 +5,10 @@ import { quoted, StepError } from "../../step/step-error.js";
 import { fateOf } from "../../survey/account/reading-status.js";
 import type { Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
-import { blocksText } from "../effect-text.js";
 import type { BlockFinding } from "../findings.js";
 import { ask, type Link } from "../link.js";
-import { lostStretches, survival } from "../survival.js";
+import { blocksText } from "../robustness/effect-text.js";
+import { lostStretches, survival } from "../robustness/survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
 import { unevenBlocks } from "./uneven-blocks.js";
 

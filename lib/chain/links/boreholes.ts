@@ -7,7 +7,7 @@ import type { Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
 import type { BoreholeFinding } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
-import { survival } from "../survival.js";
+import { survival } from "../robustness/survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
 import { allOf } from "./lacking.js";
 

@@ -6,7 +6,7 @@ import type { Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
 import type { SeepageFinding } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
-import { lostStretches, survival, zoneName } from "../survival.js";
+import { lostStretches, survival, zoneName } from "../robustness/survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
 import { allOf } from "./lacking.js";
 

@@ -2,14 +2,20 @@
 // one pass the first, and one of drift moves an end: every alternative is followed to the ranks that the
 // owner reads.
 import { beforeAll, describe, expect, it } from "vitest";
-import type { RobustnessFinding } from "../../lib/chain/findings.js";
-import { interpret } from "../../lib/chain/interpret.js";
-import { seededRandom } from "../../lib/numerics/random.js";
-import { decide } from "../../lib/step/decision.js";
-import type { BaseCheck, Campaign, Channel, FieldNote, Survey } from "../../lib/survey/survey.js";
-import { smallSurvey } from "../support/small-survey.js";
-import { walked } from "../support/walked.js";
-import { opened } from "./support/one-campaign.js";
+import type { RobustnessFinding } from "../../../lib/chain/findings.js";
+import { interpret } from "../../../lib/chain/interpret.js";
+import { seededRandom } from "../../../lib/numerics/random.js";
+import { decide } from "../../../lib/step/decision.js";
+import type {
+  BaseCheck,
+  Campaign,
+  Channel,
+  FieldNote,
+  Survey,
+} from "../../../lib/survey/survey.js";
+import { smallSurvey } from "../../support/small-survey.js";
+import { walked } from "../../support/walked.js";
+import { opened } from "../support/one-campaign.js";
 
 const LENGTH_M = 480;
 const FIRST = { from_m: 110, to_m: 160 };

@@ -1,12 +1,12 @@
 import { rmSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { RobustnessFinding } from "../../lib/chain/findings.js";
-import { type Interpretation, interpret } from "../../lib/chain/interpret.js";
-import { openSurvey } from "../../lib/place/open-survey.js";
-import { decide } from "../../lib/step/decision.js";
-import { StepError } from "../../lib/step/step-error.js";
-import type { StepResult } from "../../lib/step/step-result.js";
-import { oneLineDemo } from "../support/demo-parts.js";
+import type { RobustnessFinding } from "../../../lib/chain/findings.js";
+import { type Interpretation, interpret } from "../../../lib/chain/interpret.js";
+import { openSurvey } from "../../../lib/place/open-survey.js";
+import { decide } from "../../../lib/step/decision.js";
+import { StepError } from "../../../lib/step/step-error.js";
+import type { StepResult } from "../../../lib/step/step-result.js";
+import { oneLineDemo } from "../../support/demo-parts.js";
 
 const because = "a test tries it";
 const decisions = [

@@ -1,9 +1,9 @@
-import { runLongStep } from "../step/define-step.js";
-import { heard } from "../step/heard-progress.js";
-import type { StepResult } from "../step/step-result.js";
+import { runLongStep } from "../../step/define-step.js";
+import { heard } from "../../step/heard-progress.js";
+import type { StepResult } from "../../step/step-result.js";
+import { standardChain } from "../standard-chain.js";
+import type { Work } from "../work.js";
 import { type CombinationOptions, type Combinations, combinationsStep } from "./combinations.js";
-import { standardChain } from "./standard-chain.js";
-import type { Work } from "./work.js";
 
 /**
  * Runs the chain under a seeded sample of combinations of alternatives, two or more decisions gone

@@ -1,10 +1,10 @@
 // The built library: sources that a test runs as they are make every call in one thread.
 import { afterEach, describe, expect, it } from "vitest";
-import type * as Library from "../../lib/index.js";
-import { seededRandom } from "../../lib/numerics/random.js";
-import { inFolder, minimalSurvey } from "../survey/support/survey-folder.js";
+import type * as Library from "../../../lib/index.js";
+import { seededRandom } from "../../../lib/numerics/random.js";
+import { inFolder, minimalSurvey } from "../../survey/support/survey-folder.js";
 
-const built = new URL("../../dist/lib/index.js", import.meta.url);
+const built = new URL("../../../dist/lib/index.js", import.meta.url);
 
 /** 200 m of which the second half conducts twice as well. */
 function walk(): string[] {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { lostStretches, overlapOverUnion } from "../../lib/chain/survival.js";
+import { lostStretches, overlapOverUnion } from "../../../lib/chain/robustness/survival.js";
 
 const stretch = (from_m: number, to_m: number, kind = "") => ({ from_m, to_m, kind });
 

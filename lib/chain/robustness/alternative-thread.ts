@@ -1,10 +1,10 @@
-import { itemAt } from "../numerics/arrays.js";
-import type { Parcel } from "../step/threads/parcel.js";
-import { unpacked } from "../step/threads/parcel.js";
+import { itemAt } from "../../numerics/arrays.js";
+import type { Parcel } from "../../step/threads/parcel.js";
+import { unpacked } from "../../step/threads/parcel.js";
+import { standardLinks } from "../standard-links.js";
+import type { Work } from "../work.js";
+import { workKinds } from "../work-kinds.js";
 import { type AlternativeTask, type Effect, effectOf } from "./alternative-effect.js";
-import { standardLinks } from "./standard-links.js";
-import type { Work } from "./work.js";
-import { workKinds } from "./work-kinds.js";
 
 const works = new WeakMap<Parcel, Work>();
 

@@ -1,5 +1,5 @@
-import type { RobustnessFinding, Uncertain } from "./findings.js";
-import type { Work } from "./work.js";
+import type { RobustnessFinding, Uncertain } from "../findings.js";
+import type { Work } from "../work.js";
 
 /** A part of the line. */
 interface Stretch {

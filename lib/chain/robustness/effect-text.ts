@@ -1,8 +1,8 @@
-import type { SegmentationAgreement } from "../blocks/agreement/agreement.js";
-import { agreementOf } from "../blocks/agreement/agreement-of.js";
-import { compareSegmentationsDefaults } from "../blocks/agreement/options.js";
-import type { Block } from "../blocks/blocks.js";
-import { countText } from "../step/show/html.js";
+import type { SegmentationAgreement } from "../../blocks/agreement/agreement.js";
+import { agreementOf } from "../../blocks/agreement/agreement-of.js";
+import { compareSegmentationsDefaults } from "../../blocks/agreement/options.js";
+import type { Block } from "../../blocks/blocks.js";
+import { countText } from "../../step/show/html.js";
 
 /** How other blocks differ from those there are; null where nothing that has a name does. */
 export function blocksText(before: readonly Block[], after: readonly Block[]): string | null {

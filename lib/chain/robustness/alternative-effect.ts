@@ -1,10 +1,10 @@
-import type { Decision } from "../step/decision.js";
-import { StepError } from "../step/step-error.js";
-import { targetOf } from "./decisions/decided-options.js";
-import type { RobustnessFinding } from "./findings.js";
-import type { Link } from "./link.js";
-import { type Alternative, rerunLinks } from "./run-links.js";
-import type { Work } from "./work.js";
+import type { Decision } from "../../step/decision.js";
+import { StepError } from "../../step/step-error.js";
+import { targetOf } from "../decisions/decided-options.js";
+import type { RobustnessFinding } from "../findings.js";
+import type { Link } from "../link.js";
+import { type Alternative, rerunLinks } from "../run-links.js";
+import type { Work } from "../work.js";
 
 /** One alternative of one decision. */
 export interface Tried {

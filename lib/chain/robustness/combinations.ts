@@ -1,12 +1,12 @@
-import { itemAt } from "../numerics/arrays.js";
-import { seededRandom } from "../numerics/random.js";
-import { decidedText } from "../step/decision.js";
-import { defineStep } from "../step/define-step.js";
-import { numberOption } from "../step/options/number.js";
-import { countText } from "../step/show/html.js";
+import { itemAt } from "../../numerics/arrays.js";
+import { seededRandom } from "../../numerics/random.js";
+import { decidedText } from "../../step/decision.js";
+import { defineStep } from "../../step/define-step.js";
+import { numberOption } from "../../step/options/number.js";
+import { countText } from "../../step/show/html.js";
+import { targetOf } from "../decisions/decided-options.js";
+import { decidedInWords } from "../decisions/decision-words.js";
 import { type AlternativeTask, type Effect, isRefused } from "./alternative-effect.js";
-import { targetOf } from "./decisions/decided-options.js";
-import { decidedInWords } from "./decisions/decision-words.js";
 import { effectsOf, type Robustness } from "./trials.js";
 
 /** Several decisions gone another way at once, and what that makes different. */

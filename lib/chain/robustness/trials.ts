@@ -1,12 +1,12 @@
-import { itemAt } from "../numerics/arrays.js";
-import { hasThreads } from "../step/threads/in-thread.js";
-import { packed } from "../step/threads/parcel.js";
-import { sharedOut } from "../step/threads/share-out.js";
+import { itemAt } from "../../numerics/arrays.js";
+import { hasThreads } from "../../step/threads/in-thread.js";
+import { packed } from "../../step/threads/parcel.js";
+import { sharedOut } from "../../step/threads/share-out.js";
+import { targetOf } from "../decisions/decided-options.js";
+import type { Link } from "../link.js";
+import type { Work } from "../work.js";
+import { workKinds } from "../work-kinds.js";
 import { type AlternativeTask, type Effect, effectOf } from "./alternative-effect.js";
-import { targetOf } from "./decisions/decided-options.js";
-import type { Link } from "./link.js";
-import type { Work } from "./work.js";
-import { workKinds } from "./work-kinds.js";
 
 /** What is tried again, and by which links. */
 export interface Robustness {

@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { rerunLinks } from "../../lib/chain/run-links.js";
-import { standardChain } from "../../lib/chain/standard-chain.js";
-import { tryCombinations } from "../../lib/chain/try-combinations.js";
-import type { Work } from "../../lib/chain/work.js";
-import { decide } from "../../lib/step/decision.js";
-import { oneCampaign } from "./support/one-campaign.js";
+import { tryCombinations } from "../../../lib/chain/robustness/try-combinations.js";
+import { rerunLinks } from "../../../lib/chain/run-links.js";
+import { standardChain } from "../../../lib/chain/standard-chain.js";
+import type { Work } from "../../../lib/chain/work.js";
+import { decide } from "../../../lib/step/decision.js";
+import { oneCampaign } from "../support/one-campaign.js";
 
 describe("combinations of alternatives", () => {
   const because = "a test tries it";

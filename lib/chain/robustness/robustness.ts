@@ -1,10 +1,10 @@
-import { itemAt } from "../numerics/arrays.js";
-import { decidedText } from "../step/decision.js";
-import { defineStep, runLongStep } from "../step/define-step.js";
-import { heard } from "../step/heard-progress.js";
-import type { StepResult } from "../step/step-result.js";
-import { decisionTables } from "./decisions/decision-table.js";
-import type { RobustnessFinding } from "./findings.js";
+import { itemAt } from "../../numerics/arrays.js";
+import { decidedText } from "../../step/decision.js";
+import { defineStep, runLongStep } from "../../step/define-step.js";
+import { heard } from "../../step/heard-progress.js";
+import type { StepResult } from "../../step/step-result.js";
+import { decisionTables } from "../decisions/decision-table.js";
+import type { RobustnessFinding } from "../findings.js";
 import { effectsOf, type Robustness } from "./trials.js";
 
 const robustnessStep = defineStep({

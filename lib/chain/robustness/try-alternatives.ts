@@ -1,7 +1,7 @@
-import type { StepResult } from "../step/step-result.js";
-import type { RobustnessFinding } from "./findings.js";
-import { standardChain } from "./standard-chain.js";
-import type { Work } from "./work.js";
+import type { StepResult } from "../../step/step-result.js";
+import type { RobustnessFinding } from "../findings.js";
+import { standardChain } from "../standard-chain.js";
+import type { Work } from "../work.js";
 
 /**
  * Runs each decided step again with every named alternative and says what that would change, all
