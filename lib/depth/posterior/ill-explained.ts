@@ -2,7 +2,6 @@ import { valueAt } from "../../numerics/arrays.js";
 import { quantile } from "../../numerics/statistics/robust.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { rootMeanSquare } from "../data/root-mean-square.js";
-import type { Hyperparameters } from "./hyperparameters.js";
 
 /**
  * No ground explains a station whose misfit is more than this, and than so many times what the better
@@ -31,7 +30,7 @@ export function countsOf(misfit: Float64Array): Float64Array {
  */
 export function withOwnNoise(
   level: LineReadings,
-  { white }: Pick<Hyperparameters, "white">,
+  { white }: { readonly white: Float64Array },
   squares: Float64Array,
 ): { readonly level: LineReadings; readonly stations: ReadonlySet<number> } {
   const { n, width, channels } = level;
