@@ -6,7 +6,7 @@ import type { Received } from "./frames.js";
 import { Interrupter } from "./interrupter.js";
 import { type Content, type Header, type Message, newHeader, type Outgoing } from "./messages.js";
 import type { Answer, FromMain, ToMain } from "./port-messages.js";
-import { ShellQueue } from "./shell-queue.js";
+import { type Answered, ShellQueue } from "./shell-queue.js";
 import { type Channel, Sockets } from "./sockets.js";
 import { StreamBuffer } from "./stream-buffer.js";
 import { Subshells, unknownSubshell } from "./subshells.js";
@@ -111,17 +111,24 @@ export class Relay {
     process.kill(process.pid, "SIGKILL");
   }
 
-  async #shellRequest(received: Received, aborted: boolean): Promise<Answer> {
+  async #shellRequest(received: Received, aborted: boolean): Promise<Answered> {
     this.#current = received;
-    const { header } = received.message;
-    this.#status("busy", header);
+    this.#status("busy", received.message.header);
     const answer = await this.#answer(received, aborted);
-    this.#stream.flush();
-    this.#reply("shell", received, answer);
-    this.#status("idle", header);
-    this.#current = null;
-    this.#asked = null;
-    return answer;
+    return this.#answered(received, answer, () => {
+      this.#current = null;
+      this.#asked = null;
+    });
+  }
+
+  #answered(received: Received, answer: Answer, end: () => void): Answered {
+    const send = () => {
+      this.#stream.flush();
+      this.#reply("shell", received, answer);
+      this.#status("idle", received.message.header);
+      end();
+    };
+    return { abortsFollowing: answer.abortsFollowing, send };
   }
 
   #queue(received: Received): void {
@@ -136,15 +143,12 @@ export class Relay {
   }
 
   // A subshell's request does not wait for the shell's cell, whose status is told again afterwards.
-  async #besideRequest(received: Received, aborted: boolean): Promise<Answer> {
-    const { header } = received.message;
-    this.#status("busy", header);
+  async #besideRequest(received: Received, aborted: boolean): Promise<Answered> {
+    this.#status("busy", received.message.header);
     const answer = await this.#answer(received, aborted);
-    this.#stream.flush();
-    this.#reply("shell", received, answer);
-    this.#status("idle", header);
-    if (this.#current !== null) this.#status("busy", this.#current.message.header);
-    return answer;
+    return this.#answered(received, answer, () => {
+      if (this.#current !== null) this.#status("busy", this.#current.message.header);
+    });
   }
 
   // What comes over comms does not wait for the cell that runs, which may be waiting for it. Front ends

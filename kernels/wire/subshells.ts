@@ -1,10 +1,6 @@
 import { randomUUID } from "node:crypto";
-import type { Received } from "./frames.js";
 import type { Content } from "./messages.js";
-import type { Answer } from "./port-messages.js";
-import { ShellQueue } from "./shell-queue.js";
-
-type Handle = (received: Received, aborted: boolean) => Promise<Answer>;
+import { type Handle, ShellQueue } from "./shell-queue.js";
 
 /**
  * Further queues of shell requests, each by its id: one does not wait for another.
