@@ -7,7 +7,8 @@ const summary = (text: string) =>
   ({ kind: "paragraph", role: "summary", content: [text] }) as const;
 
 it("tells the findings of a summary one by one", () => {
-  const empty = { changes: [], seepage: [], setAside: [], boreholes: [], blocks: [{ class: "A" }] };
+  const blocks = [{ class: "A", resistivity_ohm_m: [{ p10: 30, p90: 50 }] }];
+  const empty = { changes: [], seepage: [], setAside: [], boreholes: [], blocks };
   const survey = { name: "", embankment: "Bank", length_m: 2400, campaigns: ["2031-10"] };
   const text = findingsSummary({ survey, ...empty } as never);
   const [list] = withFindingsListed([summary(text)]);
