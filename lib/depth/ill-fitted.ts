@@ -12,7 +12,7 @@ export interface IllFitted {
   readonly misfit: number;
 }
 
-/** What ill-fitted stretches look like, a sentence; null where there is none. */
+/** What ill-fitted stretches of a campaign look like, a sentence; null where there is none. */
 export function illFittedText(value: DepthSlices): string | null {
   const found = illFitted(value);
   if (found.length === 0) return null;
@@ -22,10 +22,10 @@ export function illFittedText(value: DepthSlices): string | null {
   );
   const elsewhere = quantile(value.misfit, 0.25).toFixed(1);
   return (
-    `No layered ground explains the readings at ${listText(places)}, where others of the line are ` +
-    `explained to ${elsewhere}: metal that goes along with the line (mesh in a road, a pipe, a wall, ` +
-    "a rail), water or a slope close by. Resistivities, blocks and boundaries there may be that " +
-    "object's and not the ground's; look before anything is made of them."
+    `${value.campaign}: no layered ground explains the readings at ${listText(places)}, where others ` +
+    `of the line are explained to ${elsewhere}: metal that goes along with the line (mesh in a ` +
+    "road, a pipe, a wall, a rail), water or a slope close by. Resistivities, blocks and " +
+    "boundaries there may be that object's and not the ground's; look before anything is made of them."
   );
 }
 

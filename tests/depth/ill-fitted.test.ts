@@ -39,7 +39,7 @@ describe("illFitted", () => {
 
   it("says where, how badly, and what it may be", () => {
     expect(illFittedText(line((x) => (x >= 200 && x < 350 ? 4 : 0.6)))).toMatch(
-      /^No layered ground explains the readings at (19|20)\d–3[45]\d m \(misfit [34]\.\d\), .*mesh in a road/,
+      /^2031-10: no layered ground explains the readings at (19|20)\d–3[45]\d m \(misfit [34]\.\d\), .*mesh in a road/,
     );
   });
 });

@@ -24,10 +24,11 @@ export const depthLink: Link = {
   readiness: { step: "depth", of: readiness },
   findings: (work) => ({ depth: depthFinding(referenceOf(work).value) }),
   unanswered: ({ slices, masked }) =>
-    slices.flatMap(({ value }) => [
-      ...unansweredDepth(value, masked?.find(isOf(value))?.value),
-      ...illFittedOf(value),
-    ]),
+    slices.flatMap(({ value }) => {
+      const ill = illFittedText(value);
+      const others = unansweredDepth(value, masked?.find(isOf(value))?.value);
+      return ill === null ? others : [...others, ill];
+    }),
   effect: (before, after) => {
     const [was, is] = [slicesText(before), slicesText(after)];
     return was === is ? null : `Slices ${is}, instead of ${was}.`;
@@ -97,11 +98,6 @@ function restlessCause(readings: Campaign | undefined): string {
   if (found === null) return "";
   const text = restlessText(found);
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}. `;
-}
-
-function illFittedOf(value: DepthSlices): readonly string[] {
-  const text = illFittedText(value);
-  return text === null ? [] : [`${value.campaign}: ${text}`];
 }
 
 /** A wrong description that noise found from the line took in: the fit is good then. */

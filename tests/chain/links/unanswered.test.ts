@@ -10,11 +10,14 @@ import { otherLinesLink } from "../../../lib/chain/links/other-lines.js";
 import { sectionsLink } from "../../../lib/chain/links/sections.js";
 import { soilsLink } from "../../../lib/chain/links/soils.js";
 import type { Work } from "../../../lib/chain/work.js";
+import { depthReport } from "../../../lib/depth/account.js";
+import { depthStep } from "../../../lib/depth/estimate-depth-slices.js";
 import { invertSection } from "../../../lib/sections/invert-section.js";
 import type { Borehole } from "../../../lib/survey/survey.js";
 import { campaignsOf, makeSurvey } from "../../abroad/index.js";
 import { makeDepthSlices } from "../../support/depth-slices.js";
 import { electrodesAt, measuredAs, wennerSpreads } from "../../support/electrode-lines.js";
+import { smallSurvey } from "../../support/small-survey.js";
 import {
   described,
   metalEverywhere,
@@ -39,6 +42,16 @@ describe("what the data do not answer", () => {
     expect(both).toHaveLength(2);
     expect(both[0]).toMatch(/^2031-10: resistivity is known reliably at no depth\./);
     expect(both[1]).toContain("(misfit 2.6 times their noise)");
+  });
+
+  it("is a stretch that no layered ground explains, in the words of the step's own caution", () => {
+    const sound = makeDepthSlices({});
+    const misfit = sound.chainage_m.map((x) => (x >= 200 && x < 350 ? 4 : 0.6));
+    const value = { ...sound, misfit };
+    const said = depthReport(value, depthStep.defaults, smallSurvey({}).campaigns[0]!).cautions;
+    const [text] = texts(depthLink, { slices: [{ value }] });
+    expect(text).toMatch(/^2031-10: no layered ground explains the readings at 20\d/);
+    expect(said).toContain(text);
   });
 
   it("is the slip in the instrument's description where one explains the misfit", () => {
