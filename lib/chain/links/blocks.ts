@@ -10,6 +10,7 @@ import { ask, type Link } from "../link.js";
 import { blocksText } from "../robustness/effect-text.js";
 import { lostStretches, survival } from "../robustness/survival.js";
 import { referenceOf, surveyOf, type Work } from "../work.js";
+import { carriedCoils } from "./carried-coils.js";
 import { unevenBlocks } from "./uneven-blocks.js";
 
 /** Options of the chain itself, set by decisions named `interpret.…`. */
@@ -65,7 +66,10 @@ export const blocksLink: Link = {
   findings: (work) => ({
     blocks: work.blocks.value.blocks.map((block) => blockFinding(block, work)),
   }),
-  unanswered: ({ blocks }) => unevenBlocks(blocks.value.blocks),
+  unanswered: (work) => [
+    ...unevenBlocks(work.blocks.value.blocks),
+    ...carriedCoils(referenceOf(work).value, work.blocks.value),
+  ],
   effect: (before, after) => blocksText(before.blocks.value.blocks, after.blocks.value.blocks),
   names: ({ blocks }) => blocks.value.blocks.map(({ id }) => id),
   lost: (before, after) =>

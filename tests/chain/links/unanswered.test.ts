@@ -11,7 +11,6 @@ import { sectionsLink } from "../../../lib/chain/links/sections.js";
 import { soilsLink } from "../../../lib/chain/links/soils.js";
 import type { Work } from "../../../lib/chain/work.js";
 import { depthReport } from "../../../lib/depth/account.js";
-import { depthStep } from "../../../lib/depth/estimate-depth-slices.js";
 import { invertSection } from "../../../lib/sections/invert-section.js";
 import type { Borehole } from "../../../lib/survey/survey.js";
 import { campaignsOf, makeSurvey } from "../../abroad/index.js";
@@ -48,7 +47,7 @@ describe("what the data do not answer", () => {
     const sound = makeDepthSlices({});
     const misfit = sound.chainage_m.map((x) => (x >= 200 && x < 350 ? 4 : 0.6));
     const value = { ...sound, misfit };
-    const said = depthReport(value, depthStep.defaults, smallSurvey({}).campaigns[0]!).cautions;
+    const said = depthReport(value, null, smallSurvey({}).campaigns[0]!).cautions;
     const [text] = texts(depthLink, { slices: [{ value }] });
     expect(text).toMatch(/^2031-10: no layered ground explains the readings at 20\d/);
     expect(said).toContain(text);
@@ -95,8 +94,8 @@ describe("what the data do not answer", () => {
 
   it("is ground that changes within a block, and a boundary between like ground", () => {
     const told = (truth: (x: number) => number) => {
-      const blocks = segmentBlocks(makeDepthSlices({ truth, texture: 0.02 }));
-      return texts(blocksLink, { blocks });
+      const value = makeDepthSlices({ truth, texture: 0.02 });
+      return texts(blocksLink, { blocks: segmentBlocks(value), reference: { value } });
     };
     expect(told((x) => (x < 400 ? 1.3 : 1.9))).toEqual([]);
     expect(told((x) => 1.2 + x / 800)[0]).toMatch(
@@ -111,7 +110,10 @@ describe("what the data do not answer", () => {
       resistivity_ohm_m: [{ top_m: 0, base_m: 1, median, p10: median, p90: median }],
     });
     const parted = (median: number) =>
-      texts(blocksLink, { blocks: { value: { blocks: [block(0, 50), block(100, median)] } } });
+      texts(blocksLink, {
+        blocks: { value: { blocks: [block(0, 50), block(100, median)] } },
+        reference: { value: makeDepthSlices({}) },
+      });
     expect(parted(52)[0]).toMatch(/^The boundary at 100 m parts like ground\. .*shortest block/);
     expect(parted(60)).toEqual([]);
   });

@@ -22,7 +22,7 @@ export function explanations(
 ): Explanations {
   return {
     ground: groundEvidence(data, profiles),
-    height: heightEvidence(data, sizes.passes),
+    height: heightEvidence(data, sizes),
     zero: zeroEvidence(data, sizes.channels),
   };
 }
