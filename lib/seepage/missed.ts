@@ -101,19 +101,21 @@ function buried(
   middles_m: readonly number[],
   { length_m, thickness_m, log10 }: Body & { readonly log10: number },
 ): SlicesAt25 {
-  const inside = ground.chainage_m.map((x) =>
-    middles_m.some((middle) => Math.abs(x - middle) <= length_m / 2) ? 1 : 0,
+  const inside = [...ground.chainage_m.keys()].filter((i) =>
+    middles_m.some((middle) => Math.abs(valueAt(ground.chainage_m, i) - middle) <= length_m / 2),
   );
   const shares = ground.slices.map(({ top_m, base_m }) => {
     const shared = Math.min(base_m, TOP_M + thickness_m) - Math.max(top_m, TOP_M);
     return Math.max(0, shared) / (base_m - top_m);
   });
   const moved = (rows: readonly Float64Array[]) =>
-    rows.map((row, k) =>
-      row.map((value, i) => {
-        const own = itemAt(shares, k) * valueAt(itemAt(ground.averaging, k), i);
-        return valueAt(inside, i) === 1 ? value + own * Math.max(0, log10 - value) : value;
-      }),
-    );
+    rows.map((row, k) => {
+      const [share, averaging, out] = [itemAt(shares, k), itemAt(ground.averaging, k), row.slice()];
+      for (const i of inside) {
+        const value = valueAt(row, i);
+        out[i] = value + share * valueAt(averaging, i) * Math.max(0, log10 - value);
+      }
+      return out;
+    });
   return { ...ground, draws: ground.draws.slice(0, DRAWS).map(moved), mean: moved(ground.mean) };
 }

@@ -93,26 +93,33 @@ function slopeOf(u: Float64Array, factor: Float64Array, solved: Float64Array): T
   return { mean, sd: Math.sqrt(Math.max(0, SLOPE - SLOPE * SLOPE * known)) };
 }
 
+/** What is told of, and by what. */
+interface Telling {
+  readonly samples: Samples;
+  readonly slopeSquare: number;
+  /** n numbers to be written over: members are asked at very many places. */
+  readonly work?: Float64Array;
+}
+
 /** What a member says of a sample at another place, `alike` to each of the samples. */
 export function told(
   { member, u, factor, solved }: Fitted,
   at: { readonly place: SoilPlace; readonly alike: readonly Likeness[] },
-  { samples, slopeSquare }: { readonly samples: Samples; readonly slopeSquare: number },
+  { samples, slopeSquare, work = new Float64Array(u.length) }: Telling,
 ): Told {
   const { middle } = samples;
   const n = u.length;
   const here = standardised(at.place, middle);
-  const shared = new Float64Array(n);
+  let mean = 0;
   for (let i = 0; i < n; i++) {
     const line = LEVEL + SLOPE * here * u[i]!;
-    shared[i] = line + member.variance * weighed(at.alike[i]!, member);
+    const shared = line + member.variance * weighed(at.alike[i]!, member);
+    work[i] = shared;
+    mean += shared * solved[i]!;
   }
-  const half = forwardSolve(factor, n, shared);
+  const half = forwardSolve(factor, n, work, work);
   const error = slopeSquare * (at.place.sd / middle.sd) ** 2;
-  let [mean, variance] = [0, LEVEL + SLOPE * here * here + member.variance + error];
-  for (let i = 0; i < n; i++) {
-    mean += shared[i]! * solved[i]!;
-    variance -= half[i]! ** 2;
-  }
+  let variance = LEVEL + SLOPE * here * here + member.variance + error;
+  for (let i = 0; i < n; i++) variance -= half[i]! ** 2;
   return { mean, sd: Math.sqrt(Math.max(variance, 0)) };
 }

@@ -134,16 +134,15 @@ function relationOf(drilled: Drilled, model: SoilModel, quantity: Quantity): Pro
   const { least, most } = extent(all.map((place) => place.log10Resistivity));
   const middle = (of: (place: SoilPlace) => number) =>
     all.reduce((sum, place) => sum + of(place), 0) / all.length;
-  const tellings = Array.from({ length: POINTS }, (_, i) => {
-    const log10Resistivity = least + ((most - least) * i) / (POINTS - 1);
-    return model.at({
-      chainage_m: Number.MAX_SAFE_INTEGER,
-      depth_m: middle(({ depth_m }) => depth_m),
-      block: Number.NaN,
-      log10Resistivity,
-      sd: middle(({ sd }) => sd),
-    });
-  });
+  const elsewhere = {
+    chainage_m: Number.MAX_SAFE_INTEGER,
+    depth_m: middle(({ depth_m }) => depth_m),
+    block: Number.NaN,
+    sd: middle(({ sd }) => sd),
+  };
+  const tellings = Array.from({ length: POINTS }, (_, i) =>
+    model.at({ ...elsewhere, log10Resistivity: least + ((most - least) * i) / (POINTS - 1) }),
+  );
   const step = (most - least) / (POINTS - 1);
   const column = (z: number) => Float64Array.from(tellings, (one) => point(quantity, one, z));
   return {

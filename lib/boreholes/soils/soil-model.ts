@@ -58,6 +58,7 @@ export function soilModel(given: PropertySamples, middle: Told): SoilModel {
   const back = ({ mean, sd }: Told) => ({ mean: level.mean + scale * mean, sd: scale * sd });
   const slope = mixed(followed.map(({ weight, fit }) => ({ weight, told: fit.slope })));
   const perDecade = scale / middle.sd;
+  const telling = { samples, slopeSquare, work: new Float64Array(value.length) };
   return {
     kernel: meanKernel(
       all.map(({ fit }) => fit.member),
@@ -68,7 +69,7 @@ export function soilModel(given: PropertySamples, middle: Told): SoilModel {
       const at = { place, alike: given.places.map((other) => likeness(place, other)) };
       const tellings = followed.map(({ weight, fit }) => ({
         weight,
-        told: told(fit, at, { samples, slopeSquare }),
+        told: told(fit, at, telling),
       }));
       return back(mixed(tellings));
     },

@@ -81,11 +81,16 @@ export function choleskyInverse(factor: Float64Array, m: number): Float64Array {
 }
 
 /**
- * y of L y = right, as a new vector of length m: its squared length is rightᵀ A⁻¹ right. Four rows
- * side by side, so that no sum waits for another.
+ * y of L y = right, a vector of length m: its squared length is rightᵀ A⁻¹ right. Four rows side by
+ * side, so that no sum waits for another. `y` may be handed in to be written over, and may be
+ * `right` itself: where very many small systems are solved, new vectors cost more than the sums.
  */
-export function forwardSolve(factor: Float64Array, m: number, right: Float64Array): Float64Array {
-  const y = new Float64Array(m);
+export function forwardSolve(
+  factor: Float64Array,
+  m: number,
+  right: Float64Array,
+  y: Float64Array = new Float64Array(m),
+): Float64Array {
   let i = 0;
   for (; i + 3 < m; i += 4) {
     const [p, q, r, s] = [i * m, (i + 1) * m, (i + 2) * m, (i + 3) * m];

@@ -1,16 +1,15 @@
 import { itemAt, valueAt } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/statistics/present.js";
 import { median, quantile } from "../../numerics/statistics/robust.js";
 import type { Pervious } from "../pervious-threshold.js";
 import { type Cells, overCells, type Presence, percent, type Stretch } from "./piece.js";
 import type { SlicesAt25 } from "./slices-at-25.js";
 
-/** What the draws say of the ground under a station, a number a draw. */
+/** What one draw says of the ground under a station. */
 interface PerviousGround {
   /** Ground over the threshold below the first slice, m. */
-  readonly thickness_m: number[];
+  readonly thickness_m: number;
   /** Ground under the threshold on it, m. */
-  readonly cover_m: number[];
+  readonly cover_m: number;
 }
 
 /**
@@ -24,7 +23,7 @@ export function perviousUnderCover(
   { log10, least_m }: Pervious,
 ): Presence {
   const value = overCells(cells, ground.chainage_m, (i) =>
-    shareOf(drawsAt(ground, i, log10).thickness_m, least_m),
+    shareThick(ground, i, { log10, least_m }),
   );
   const deepest_m = ground.slices.at(-1)?.base_m ?? 0;
   const limit = `${(10 ** log10).toFixed(0)} ohm-m${ground.at25 ? " at 25 °C" : ""}`;
@@ -41,40 +40,51 @@ export function perviousUnderCover(
   };
 }
 
-/** Draws at a station; none where it has no estimate, or none below the surface. */
-function drawsAt({ slices, draws }: SlicesAt25, i: number, log10: number): PerviousGround {
-  const found: PerviousGround = { thickness_m: [], cover_m: [] };
-  if (!slices.some(({ top_m }) => top_m > 0)) return found;
-  for (const draw of draws) {
-    if (draw.some((row) => Number.isNaN(valueAt(row, i)))) continue;
-    let [thickness_m, cover_m] = [0, 0];
-    for (let k = 0; k < slices.length; k++) {
-      const { top_m, base_m } = itemAt(slices, k);
-      const isPervious = valueAt(itemAt(draw, k), i) >= log10;
-      if (isPervious && top_m > 0) thickness_m += base_m - top_m;
-      else if (thickness_m === 0 && !isPervious) cover_m = base_m;
-    }
-    found.thickness_m.push(thickness_m);
-    found.cover_m.push(cover_m);
+/** Under one draw at a station; null where it has no estimate. */
+function underDraw(
+  { slices }: SlicesAt25,
+  draw: readonly Float64Array[],
+  { i, log10 }: { readonly i: number; readonly log10: number },
+): PerviousGround | null {
+  let [thickness_m, cover_m] = [0, 0];
+  for (let k = 0; k < slices.length; k++) {
+    const { top_m, base_m } = slices[k]!;
+    const value = draw[k]![i]!;
+    if (Number.isNaN(value)) return null;
+    const isPervious = value >= log10;
+    if (isPervious && top_m > 0) thickness_m += base_m - top_m;
+    else if (thickness_m === 0 && !isPervious) cover_m = base_m;
   }
-  return found;
+  return { thickness_m, cover_m };
 }
 
-/** The share of values from `least` on; NaN without any. */
-function shareOf(values: readonly number[], least: number): number {
-  let count = 0;
-  for (const value of values) if (value >= least) count++;
-  return count / values.length;
+const isKnownBelow = ({ slices }: SlicesAt25) => slices.some(({ top_m }) => top_m > 0);
+
+/** The share of the draws with so much pervious ground; NaN without any. */
+function shareThick(ground: SlicesAt25, i: number, { log10, least_m }: Pervious): number {
+  if (!isKnownBelow(ground)) return Number.NaN;
+  let [thick, count] = [0, 0];
+  for (const draw of ground.draws) {
+    const under = underDraw(ground, draw, { i, log10 });
+    if (under === null) continue;
+    count++;
+    if (under.thickness_m >= least_m) thick++;
+  }
+  return thick / count;
 }
 
 /** Such as "; 1.6 m of it (80 %: 0–3.2), under 0.8 m of cover". */
 function thicknessText(ground: SlicesAt25, log10: number, { from_m, to_m }: Stretch): string {
+  if (!isKnownBelow(ground)) return "";
   const [thickness, covered]: [number[], number[]] = [[], []];
   for (const [i, x] of ground.chainage_m.entries()) {
     if (!(x >= from_m && x <= to_m)) continue;
-    const { thickness_m, cover_m } = drawsAt(ground, i, log10);
-    thickness.push(...thickness_m);
-    covered.push(...cover_m.filter((_, draw) => itemAt(thickness_m, draw) > 0));
+    for (const draw of ground.draws) {
+      const under = underDraw(ground, draw, { i, log10 });
+      if (under === null) continue;
+      thickness.push(under.thickness_m);
+      if (under.thickness_m > 0) covered.push(under.cover_m);
+    }
   }
   if (thickness.length === 0) return "";
   const [low, high] = [quantile(thickness, 0.1), quantile(thickness, 0.9)];
@@ -95,7 +105,7 @@ export function standingOut(
   const mean = belowFirst(ground);
   const below = (rows: readonly Float64Array[]) => movingMean(ground, mean(rows));
   const estimate = below(ground.mean);
-  const usual = overWindows(ground, estimate, { half_m: reach_m, of: median });
+  const usual = movingMedian(ground, estimate, reach_m);
   const contrast = Math.log10(ratio);
   const drawn = ground.draws.map(below);
   const value = overCells(cells, ground.chainage_m, (i) =>
@@ -133,27 +143,28 @@ function shareOver(
 const SMOOTH_M = 8;
 
 /** A station without an estimate has no mean either: gaps stay gaps. */
-function movingMean(ground: SlicesAt25, row: Float64Array): Float64Array {
-  const means = overWindows(ground, row, { half_m: SMOOTH_M, of: presentMean });
-  return means.map((mean, i) => (Number.isNaN(valueAt(row, i)) ? Number.NaN : mean));
+function movingMean({ chainage_m }: SlicesAt25, row: Float64Array): Float64Array {
+  let [first, end, sum, count] = [0, 0, 0, 0];
+  const take = (value: number, sign: 1 | -1) => {
+    if (Number.isNaN(value)) return;
+    sum += sign * value;
+    count += sign;
+  };
+  return row.map((own, i) => {
+    const x = chainage_m[i]!;
+    while (end < row.length && chainage_m[end]! <= x + SMOOTH_M) take(row[end++]!, 1);
+    while (chainage_m[first]! < x - SMOOTH_M) take(row[first++]!, -1);
+    return Number.isNaN(own) ? Number.NaN : sum / count;
+  });
 }
 
-interface Window {
-  readonly half_m: number;
-  readonly of: (values: Float64Array) => number;
-}
-
-/** Something of the values within so many metres of each station. */
-function overWindows(
-  { chainage_m }: SlicesAt25,
-  row: Float64Array,
-  { half_m, of }: Window,
-): Float64Array {
+/** The median of the values within so many metres of each station. */
+function movingMedian({ chainage_m }: SlicesAt25, row: Float64Array, half_m: number): Float64Array {
   let [first, end] = [0, 0];
   return chainage_m.map((x) => {
     while (valueAt(chainage_m, first) < x - half_m) first++;
     while (end < row.length && valueAt(chainage_m, end) <= x + half_m) end++;
-    return of(row.subarray(first, end));
+    return median(row.subarray(first, end));
   });
 }
 
@@ -161,13 +172,13 @@ function overWindows(
 function belowFirst({ slices, chainage_m }: SlicesAt25) {
   const from = slices.length > 1 && slices[0]?.top_m === 0 ? 1 : 0;
   const whole = slices.slice(from).reduce((sum, { top_m, base_m }) => sum + base_m - top_m, 0);
-  return (rows: readonly Float64Array[]): Float64Array =>
-    chainage_m.map((_, i) => {
-      let sum = 0;
-      for (let k = from; k < slices.length; k++) {
-        const { top_m, base_m } = itemAt(slices, k);
-        sum += ((base_m - top_m) / whole) * valueAt(itemAt(rows, k), i);
-      }
-      return slices.length > 0 ? sum : Number.NaN;
-    });
+  return (rows: readonly Float64Array[]): Float64Array => {
+    const sums = new Float64Array(chainage_m.length).fill(slices.length > 0 ? 0 : Number.NaN);
+    for (let k = from; k < slices.length; k++) {
+      const { top_m, base_m } = itemAt(slices, k);
+      const share = (base_m - top_m) / whole;
+      for (const [i, value] of itemAt(rows, k).entries()) sums[i]! += share * value;
+    }
+    return sums;
+  };
 }
