@@ -1,5 +1,4 @@
 import { choleskyFactor, choleskySolve } from "../numerics/algebra/cholesky.js";
-import { dot } from "../numerics/algebra/dot.js";
 import { zipped } from "../numerics/arrays.js";
 
 /** One measured soil temperature; rows with a NaN are left out. */
@@ -82,7 +81,8 @@ function fitLinear(rows: readonly TemperatureMeasurement[], damping_m: number): 
   const coefficients = solveWellPosed(normal, right);
   if (coefficients === null) return null;
   const squares = zipped(design, rows).reduce((sum, [own, { temperature_degC }]) => {
-    return sum + (temperature_degC - dot(Float64Array.from(own), coefficients)) ** 2;
+    const fitted = own.reduce((part, term, i) => part + term * coefficients[i]!, 0);
+    return sum + (temperature_degC - fitted) ** 2;
   }, 0);
   return { damping_m, coefficients, squares };
 }

@@ -20,7 +20,12 @@ export class AxisView {
   }
 
   /** Writes r values of the channels' values that begin at an offset; a missing one counts as 0. */
-  write(values: ArrayLike<number>, from: number, out: Float64Array | Float32Array): void {
+  write(
+    values: ArrayLike<number>,
+    from: number,
+    out: Float64Array | Float32Array,
+    outFrom = 0,
+  ): void {
     const { rows, width, r } = this;
     for (let i = 0, at = 0; i < r; i++) {
       let sum = 0;
@@ -28,7 +33,7 @@ export class AxisView {
         const factor = rows[at]!;
         if (factor !== 0) sum += factor * values[from + d]!;
       }
-      out[i] = sum;
+      out[outFrom + i] = sum;
     }
   }
 }

@@ -53,15 +53,15 @@ export function memberScreen(
   const reach = { ...screening, sd };
   for (let k = 0; k < count; k++) {
     const q = changes.write(k);
-    if (isFar(values.subarray(k * width, (k + 1) * width), { changes, q }, reach)) continue;
+    if (isFar(values, k * width, { ...reach, changes, q })) continue;
     const matrix = covariance.of(changes, q);
     const { wide } = covariance;
     factorInPlace(matrix, r, wide);
     const at = members.length;
-    view.write(values, k * width, value.subarray(at * r));
+    view.write(values, k * width, value, at * r);
     constant[at] = logWeight[k]! + ofKind[kind[k]!]!;
     for (let i = 0; i < r; i++) constant[at]! -= Math.log(matrix[i * wide + i]!);
-    writeInverse({ factor: matrix, wide }, r, inverse.subarray(at * half));
+    writeInverse({ factor: matrix, wide, r }, inverse, at * half);
     members.push(k);
   }
   return { channels, axes, members: Int32Array.from(members), value, inverse, constant };
@@ -75,14 +75,21 @@ function roomFor(directions: Directions, view: AxisView) {
   return { changes, covariance: new CovarianceAlong(view, [d!, e!, f!]) };
 }
 
+interface Reach extends ReadRange {
+  readonly sd: Float64Array;
+  readonly changes: ChangeRows;
+  readonly q: number;
+}
+
+/** `from`: where the member's values begin. */
 function isFar(
-  value: Float32Array,
-  { changes, q }: { readonly changes: ChangeRows; readonly q: number },
-  { channels, low, high, sd }: ReadRange & { readonly sd: Float64Array },
+  values: Float32Array,
+  from: number,
+  { channels, low, high, sd, changes, q }: Reach,
 ): boolean {
   const { rows, wide } = changes;
   for (const d of channels) {
-    const one = value[d]!;
+    const one = values[from + d]!;
     if (one >= low[d]! && one <= high[d]!) continue;
     let own = sd[d]! ** 2;
     for (let at = d; at < q * wide; at += wide) own += rows[at]! ** 2;
@@ -105,18 +112,18 @@ function factorInPlace(matrix: Float64Array, r: number, wide: number): void {
   }
 }
 
-/** The inverse of a lower factor, packed row by row. */
+/** The inverse of a lower factor of r rows, packed row by row from an offset on. */
 function writeInverse(
-  { factor, wide }: { readonly factor: Float64Array; readonly wide: number },
-  r: number,
+  { factor, wide, r }: { readonly factor: Float64Array; readonly wide: number; readonly r: number },
   out: Float32Array,
+  from: number,
 ): void {
   for (let j = 0; j < r; j++) {
     for (let i = j; i < r; i++) {
       const row = i * wide;
       let sum = i === j ? 1 : 0;
-      for (let l = j; l < i; l++) sum -= factor[row + l]! * out[(l * (l + 1)) / 2 + j]!;
-      out[(i * (i + 1)) / 2 + j] = sum / factor[row + i]!;
+      for (let l = j; l < i; l++) sum -= factor[row + l]! * out[from + (l * (l + 1)) / 2 + j]!;
+      out[from + (i * (i + 1)) / 2 + j] = sum / factor[row + i]!;
     }
   }
 }

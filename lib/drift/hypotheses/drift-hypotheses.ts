@@ -113,8 +113,8 @@ function restrictedLikelihood({ data, design }: DriftFrame, drift: Float64Array)
     y[i] = value;
     covariance[i * n + i]! += error ** 2;
   }
-  const root = choleskyFactor(covariance, n);
-  const values = forwardSolve(root, n, y);
+  const root = choleskyFactor(covariance, n, covariance);
+  const values = forwardSolve(root, n, y, y);
   const fit = dot(values, values);
   const half = choleskyLogDeterminant(root, n) / 2;
   const [level] = design;

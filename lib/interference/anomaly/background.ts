@@ -1,4 +1,5 @@
-import { sortedPresent, sortedQuantile } from "../../numerics/statistics/robust.js";
+import { presentCount } from "../../numerics/statistics/present.js";
+import { median } from "../../numerics/statistics/robust.js";
 import { widened } from "./reading-run.js";
 
 /** The local level of one channel on either side of each reading. */
@@ -34,6 +35,5 @@ export function backgroundOf(
 }
 
 function sideMedian(side: Float64Array): number {
-  const sorted = sortedPresent(side);
-  return sorted.length < LEAST ? Number.NaN : sortedQuantile(sorted, 0.5);
+  return presentCount(side) < LEAST ? Number.NaN : median(side);
 }

@@ -2,7 +2,7 @@ import { dot } from "../../numerics/algebra/dot.js";
 import { valueAt } from "../../numerics/arrays.js";
 import { type NoiseModel, noiseAt } from "../../numerics/statistics/level-noise.js";
 import type { Background } from "./background.js";
-import { whitener } from "./whitener.js";
+import { type Whitener, whitener } from "./whitener.js";
 
 /** One channel along a line, with its noise and its local levels. */
 export interface ChannelModel {
@@ -22,7 +22,7 @@ export interface ReadingAnomaly {
   /** Noises of the channels; 0 for missing ones. */
   readonly sd: Float64Array;
   /** Takes a vector in noises to where noise and ground together have unit covariance. */
-  readonly whiten: (vector: Float64Array) => Float64Array;
+  readonly whiten: Whitener["whiten"];
   /** Channels left to judge by: the trace of (I + G)⁻¹. */
   readonly freedom: number;
 }

@@ -1,7 +1,10 @@
 /** Takes vectors in noises to where noise and ground together have unit covariance, and back. */
 export interface Whitener {
-  /** L⁻¹ e with L Lᵀ = I + G, in the order of the channels; 0 for missing ones. */
-  readonly whiten: (vector: Float64Array) => Float64Array;
+  /**
+   * L⁻¹ e with L Lᵀ = I + G, in the order of the channels; 0 for missing ones. `white` may be handed in
+   * to be written over.
+   */
+  readonly whiten: (vector: Float64Array, white?: Float64Array) => Float64Array;
   /** L⁻ᵀ w: for w = L⁻¹ e this is (I + G)⁻¹ e, what of e is put down to noise, not to ground. */
   readonly unwhiten: (white: Float64Array) => Float64Array;
   /** Trace of (I + G)⁻¹. */
@@ -21,8 +24,7 @@ export function whitener(
   const used = Int32Array.from(present.keys()).filter((c) => present[c] === 1);
   const n = used.length;
   const root = lowerFactor(used, covariance, sd);
-  const whiten = (vector: Float64Array) => {
-    const white = new Float64Array(sd.length);
+  const whiten = (vector: Float64Array, white: Float64Array = new Float64Array(sd.length)) => {
     for (let i = 0; i < n; i++) {
       let left = vector[used[i]!]!;
       for (let j = 0; j < i; j++) left -= root[i * n + j]! * white[used[j]!]!;

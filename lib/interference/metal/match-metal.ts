@@ -38,10 +38,9 @@ export function matchMetal(profile: LineProfile, anomalies: readonly ReadingAnom
     widened(profile.chainage_m, { first: i, last: i }, reach_m),
   );
   const pairs = coilPairs(profile.channels);
-  const spectra = DECAYS_s.map((decay_s) => {
-    const spectrum = pairSpectra(profile.channels, pairs, decay_s);
-    return anomalies.map((one) => normalTerms(one, spectrum));
-  });
+  const spectra = DECAYS_s.map((decay_s) =>
+    normalTerms(anomalies, pairSpectra(profile.channels, pairs, decay_s)),
+  );
   const squares = anomalies.map(({ whitened }) => dot(whitened, whitened));
   const squaresNear = near.map(({ first, last }) =>
     squares.slice(first, last + 1).reduce((sum, one) => sum + one, 0),
@@ -91,7 +90,7 @@ function couplings(
 
 /** For each reading the amplitude of metal there, over its standard error. */
 function amplitudes(
-  terms: readonly NormalTerms[],
+  { pairs: count, rightSide, gram }: NormalTerms,
   near: readonly ReadingRun[],
   coupling: readonly Float64Array[],
 ): Float64Array {
@@ -99,12 +98,11 @@ function amplitudes(
     const own = coupling[i]!;
     let [along, square, at] = [0, 0, 0];
     for (let j = first; j <= last; j++) {
-      const { rightSide, gram } = terms[j]!;
-      const count = rightSide.length;
       for (let g = 0; g < count; g++) {
-        along += own[at + g]! * rightSide[g]!;
+        const row = j * count + g;
+        along += own[at + g]! * rightSide[row]!;
         for (let h = 0; h < count; h++) {
-          square += own[at + g]! * own[at + h]! * gram[g * count + h]!;
+          square += own[at + g]! * own[at + h]! * gram[row * count + h]!;
         }
       }
       at += count;

@@ -3,19 +3,24 @@ const LOST = 1e-14;
 
 /**
  * The lower factor L of a small symmetric positive definite matrix A = L Lᵀ, m × m row by row; only
- * the lower triangle of A is read, the upper triangle of L is 0. A is left as it is.
+ * the lower triangle of A is read. `factor` may be handed in to be written over, and may be A itself;
+ * its upper triangle stays as it is, that of a new one is 0.
  *
  * Throws a RangeError where A is not positive definite to working precision, NaN included.
  * Source: Golub & Van Loan 2013, Matrix Computations, algorithm 4.2.1.
  *
  * @example choleskyFactor(Float64Array.of(4, 2, 2, 5), 2); // [2, 0, 1, 2]
  */
-export function choleskyFactor(matrix: Float64Array, m: number): Float64Array {
-  const factor = new Float64Array(m * m);
+export function choleskyFactor(
+  matrix: Float64Array,
+  m: number,
+  factor: Float64Array = new Float64Array(m * m),
+): Float64Array {
   for (let j = 0; j < m; j++) {
-    let pivot = matrix[j * m + j]!;
+    const own = matrix[j * m + j]!;
+    let pivot = own;
     for (let k = j * m; k < j * m + j; k++) pivot -= factor[k]! * factor[k]!;
-    if (!(pivot > LOST * matrix[j * m + j]! && pivot < Infinity)) {
+    if (!(pivot > LOST * own && pivot < Infinity)) {
       throw new RangeError(
         `the matrix is not positive definite: pivot ${j + 1} of ${m} is ${pivot}`,
       );

@@ -15,21 +15,27 @@ export function median(values: ArrayLike<number>): number {
  * @example quantile([1, 2, 3, 4], 0.25); // 1.75
  */
 export function quantile(values: ArrayLike<number>, p: number): number {
-  const there = present(values);
-  if (there.length <= FEW || !(p >= 0 && p <= 1)) return sortedQuantile(inOrder(there), p);
-  const place = p * (there.length - 1);
+  if (!(p >= 0 && p <= 1)) return Number.NaN;
+  if (work.length < values.length) work = new Float64Array(2 * values.length);
+  const count = takePresent(values, work);
+  if (count === 0) return Number.NaN;
+  const place = p * (count - 1);
   const below = Math.floor(place);
-  partition(there, below);
-  const low = there[below] as number;
-  if (below + 1 === there.length) return low;
-  let high = Number.POSITIVE_INFINITY;
-  for (let i = below + 1; i < there.length; i++) high = Math.min(high, there[i] as number);
+  if (count <= FEW) sortByInsertion(work, count);
+  else partition(work, count, below);
+  const low = work[below]!;
+  if (below + 1 === count) return low;
+  let high = work[below + 1]!;
+  if (count > FEW) for (let i = below + 2; i < count; i++) high = Math.min(high, work[i]!);
   return betweenOrders(place, low, high);
 }
 
+/** What quantiles are found in: most are of few values, for which a new column costs more. */
+let work = new Float64Array(256);
+
 /** Brings the value of a rank to its place, smaller ones before it. Source: Hoare 1961 (Find). */
-function partition(values: Float64Array, rank: number): void {
-  let [low, high] = [0, values.length - 1];
+function partition(values: Float64Array, count: number, rank: number): void {
+  let [low, high] = [0, count - 1];
   while (low < high) {
     const pivot = middleOf(values[low]!, values[(low + high) >> 1]!, values[high]!);
     let [i, j] = [low, high];
@@ -84,32 +90,36 @@ export function madScale(values: ArrayLike<number>): number {
 
 /** The values that are there, in rising order. */
 export function sortedPresent(values: ArrayLike<number>): Float64Array {
-  return inOrder(present(values));
+  const there = present(values);
+  if (there.length > FEW) return there.sort();
+  sortByInsertion(there, there.length);
+  return there;
 }
 
 function present(values: ArrayLike<number>): Float64Array {
-  let count = 0;
   const all = new Float64Array(values.length);
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i] as number;
-    if (!Number.isNaN(value)) all[count++] = value;
-  }
-  return all.subarray(0, count);
+  const count = takePresent(values, all);
+  return count === all.length ? all : all.subarray(0, count);
 }
 
-function inOrder(values: Float64Array): Float64Array {
-  return values.length > FEW ? values.sort() : insertionSorted(values);
+/** Writes the values that are there; gives how many. */
+function takePresent(values: ArrayLike<number>, out: Float64Array): number {
+  let count = 0;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number;
+    if (!Number.isNaN(value)) out[count++] = value;
+  }
+  return count;
 }
 
 /** Up to so many values are sorted sooner by insertion than by a call of the engine's own sort. */
 const FEW = 40;
 
-function insertionSorted(values: Float64Array): Float64Array {
-  for (let i = 1; i < values.length; i++) {
+function sortByInsertion(values: Float64Array, count: number): void {
+  for (let i = 1; i < count; i++) {
     const value = values[i]!;
     let at = i;
     for (; at > 0 && values[at - 1]! > value; at--) values[at] = values[at - 1]!;
     values[at] = value;
   }
-  return values;
 }

@@ -2,7 +2,7 @@ import { chiSquareTail } from "../../../../numerics/statistics/chi-square.js";
 import { quantile } from "../../../../numerics/statistics/robust.js";
 import type { GroundScores } from "./ground-scores.js";
 import { inflations, MEDIAN } from "./stretch-noise.js";
-import { addSquare, quadratic, summed, sums } from "./stretch-sums.js";
+import { addSquares, quadratic, summed, sums } from "./stretch-sums.js";
 
 /** Stations first … last, tested for a change of the ground. */
 export interface ScannedStretch {
@@ -112,15 +112,16 @@ export class StretchScan {
     const others = scores.weight[scores.n]! - own;
     // What the stretch is compared with, the level of the others, has an error too.
     const inflation = this.inflationAt(length) * (1 + own / Math.max(others, own));
-    const matrix = sums(scores.information, k * k, first, last).map((v) => inflation * v);
+    const matrix = sums(scores.information, k * k, first, last);
+    for (let at = 0; at < k * k; at++) matrix[at]! *= inflation;
     const shift_m = (scores.shiftSd_m[last + 1]! - scores.shiftSd_m[first]!) / length;
     const misplaced = Math.hypot(shift_m, options.mismatch_m);
-    addSquare(matrix, summed(scores.slope, k, first, last), misplaced);
-    addSquare(matrix, sums(scores.removed, k, first, last), options.offsetError);
-    const byChannel = sums(scores.offsetError, scores.q * k, first, last);
-    for (let c = 0; c < scores.q; c++) addSquare(matrix, byChannel.subarray(c * k, (c + 1) * k), 1);
-    addSquare(matrix, sums(scores.season, k, first, last), 1);
-    addSquare(matrix, sums(scores.height, k, first, last), options.height_m);
+    const add = (columns: Float64Array, size: number) => addSquares(matrix, k, { columns, size });
+    add(summed(scores.slope, k, first, last), misplaced);
+    add(sums(scores.removed, k, first, last), options.offsetError);
+    add(sums(scores.offsetError, scores.q * k, first, last), 1);
+    add(sums(scores.season, k, first, last), 1);
+    add(sums(scores.height, k, first, last), options.height_m);
     return matrix;
   }
 
@@ -136,12 +137,11 @@ export class StretchScan {
   }
 
   private meetsTaken(first: number, last: number): boolean {
-    return this.options.taken.subarray(first, last + 1).includes(1);
+    return hasOne(this.options.taken, first, last);
   }
 
   private isStable(first: number, last: number): boolean {
-    const { changed } = this.options;
-    return !this.meetsTaken(first, last) && !changed.subarray(first, last + 1).includes(1);
+    return !this.meetsTaken(first, last) && !hasOne(this.options.changed, first, last);
   }
 
   /** Likelihood ratios of all stretches of a length, by their median over that of their law. */
@@ -192,6 +192,11 @@ export class StretchScan {
     const matrix = sums(information, k * k, first, last);
     return matrix[0]! > 0 ? quadratic(matrix, sums(score, k, first, last)) : 0;
   }
+}
+
+function hasOne(flags: Uint8Array, first: number, last: number): boolean {
+  for (let i = first; i <= last; i++) if (flags[i] === 1) return true;
+  return false;
 }
 
 /** A stretch that stands out: where it likely ends, and the stretch that was tried. */

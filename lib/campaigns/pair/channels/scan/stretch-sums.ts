@@ -1,40 +1,48 @@
 import { choleskyFactor, forwardSolve } from "../../../../numerics/algebra/cholesky.js";
-import { itemAt } from "../../../../numerics/arrays.js";
 
 /** The last of k running sums less those before the first. */
 export function sums(running: Float64Array, k: number, first: number, last: number): Float64Array {
-  return Float64Array.from(
-    { length: k },
-    (_, a) => running[(last + 1) * k + a]! - running[first * k + a]!,
-  );
+  const out = new Float64Array(k);
+  const [after, before] = [(last + 1) * k, first * k];
+  for (let a = 0; a < k; a++) out[a] = running[after + a]! - running[before + a]!;
+  return out;
 }
 
 /** Sums of rows first … last. */
 export function summed(rows: Float64Array, k: number, first: number, last: number): Float64Array {
   const out = new Float64Array(k);
   for (let i = first; i <= last; i++) {
-    for (let a = 0; a < k; a++) out[a]! += itemAt(rows, i * k + a);
+    for (let a = 0; a < k; a++) out[a]! += rows[i * k + a]!;
   }
   return out;
 }
 
-/** Adds (size × column)(size × column)ᵀ to a k × k matrix. */
-export function addSquare(matrix: Float64Array, column: Float64Array, size: number): void {
-  const k = column.length;
-  for (let at = 0; at < matrix.length; at++) {
-    matrix[at]! += size * size * itemAt(column, Math.floor(at / k)) * itemAt(column, at % k);
+/** Adds (size × column)(size × column)ᵀ to a k × k matrix, for each of the columns of k. */
+export function addSquares(
+  matrix: Float64Array,
+  k: number,
+  { columns, size }: { readonly columns: Float64Array; readonly size: number },
+): void {
+  for (let from = 0; from < columns.length; from += k) {
+    for (let a = 0; a < k; a++) {
+      const own = size * size * columns[from + a]!;
+      for (let b = 0; b < k; b++) matrix[a * k + b]! += own * columns[from + b]!;
+    }
   }
 }
 
 /**
  * scoreᵀ matrix⁻¹ score; a matrix that is singular to working precision is lifted, and one without
- * any information says nothing: 0.
+ * any information says nothing: 0. The matrix is written over.
  */
 export function quadratic(matrix: Float64Array, score: Float64Array): number {
   const k = score.length;
-  const largest = Math.max(...score.map((_, a) => matrix[a * k + a]!));
+  let largest = 0;
+  for (let a = 0; a < k; a++) largest = Math.max(largest, matrix[a * k + a]!);
   if (!(largest > 0)) return 0;
   for (let a = 0; a < k; a++) matrix[a * k + a]! += 1e-9 * largest;
-  const white = forwardSolve(choleskyFactor(matrix, k), k, score);
-  return white.reduce((sum, v) => sum + v * v, 0);
+  const white = forwardSolve(choleskyFactor(matrix, k, matrix), k, score);
+  let sum = 0;
+  for (let a = 0; a < k; a++) sum += white[a]! ** 2;
+  return sum;
 }
