@@ -60,5 +60,6 @@ Debugging
 
 Parameters
   In a cell tagged "parameters", banquette run NOTEBOOK --set name=value gives a name another
-  value of its kind.
+  value of its kind. papermill runs a notebook, but its -p, -f and -y write values in languages of
+  which TypeScript is none: set them by banquette run, or change that cell.
 `;
