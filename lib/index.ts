@@ -152,6 +152,7 @@ export { tryAlternatives } from "./chain/robustness/try-alternatives.js";
 export { tryCombinations } from "./chain/robustness/try-combinations.js";
 export { type IssueOptions, TitleBlock, titleBlock } from "./chain/front/title-block.js";
 export { gatherFindings } from "./chain/gather-findings.js";
+export { headline } from "./chain/front/summary.js";
 export { answerRequirements } from "./chain/requirements/answer-requirements.js";
 export type { RequirementAnswer, RequirementState } from "./chain/requirements/requirement.js";
 export type * from "./chain/findings.js";

@@ -1,47 +1,30 @@
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
-
-/** Of findings.json, what the closing words are made of. */
-interface FindingsInBrief {
-  readonly survey?: { readonly embankment?: string };
-  readonly blocks: readonly { readonly class: string }[];
-  readonly changes: readonly Stretch[];
-  readonly seepage: readonly (Stretch & { readonly band: string })[];
-  readonly cautions: readonly unknown[];
-}
-
-interface Stretch {
-  readonly from_m: number;
-  readonly to_m: number;
-}
+import { type Findings, headline } from "../../lib/index.js";
 
 /**
- * What a finished appendix comes to and where it lies: a line each for make, change and seepage. A
- * notebook of one's own may hand over findings of another form: then only where it lies.
+ * What a finished appendix comes to, in the words of its own headline, and where it lies. A notebook
+ * of one's own may hand over findings of another form: then only where it lies.
  */
 export async function closingWords(folder: string, shown: string): Promise<string> {
-  const findings = JSON.parse(await readFile(join(folder, "findings.json"), "utf8"));
+  const findings: unknown = JSON.parse(await readFile(join(folder, "findings.json"), "utf8"));
   const files = (await readdir(folder)).toSorted();
-  const isUsual = ["blocks", "changes", "seepage", "cautions"].every((name) =>
-    Array.isArray(findings?.[name]),
-  );
-  return [...(isUsual ? inBrief(findings) : []), `Written to ${shown}: ${files.join(", ")}`].join(
-    "\n",
-  );
+  const brief = isUsual(findings)
+    ? [headline(findings), `cautions to read: ${findings.cautions.length}`]
+    : [];
+  return [...brief, `Written to ${shown}: ${files.join(", ")}`].join("\n");
 }
 
-function inBrief(findings: FindingsInBrief): readonly string[] {
-  const { blocks, changes, seepage, cautions } = findings;
-  const classes = new Set(blocks.map((block) => block.class)).size;
-  const [first] = seepage;
-  const zone = first === undefined ? "no zone" : `first ${where(first)}, ${first.band}`;
-  return [
-    `${findings.survey?.embankment ?? "the bank"}: ${counted(blocks.length, "block")} of ${counted(classes, "kind")} of ground`,
-    `changed between campaigns: ${changes.map(where).join(", ") || "no stretch"}`,
-    `evidence for seepage: ${zone}; ${cautions.length} cautions to read`,
-  ];
+const LISTS = ["blocks", "changes", "seepage", "cautions"] as const;
+
+/** Whether findings hold what the headline is made of. */
+function isUsual(given: unknown): given is Findings {
+  const findings = given as Partial<Findings> | null;
+  const { survey } = findings ?? {};
+  return (
+    LISTS.every((name) => Array.isArray(findings?.[name])) &&
+    Array.isArray(survey?.campaigns) &&
+    Number.isFinite(survey.length_m) &&
+    findings?.blocks?.every((one) => Array.isArray(one?.resistivity_ohm_m)) === true
+  );
 }
-
-const counted = (count: number, noun: string) => `${count} ${noun}${count === 1 ? "" : "s"}`;
-
-const where = ({ from_m, to_m }: Stretch) => `${from_m.toFixed(0)}–${to_m.toFixed(0)} m`;

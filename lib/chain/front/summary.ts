@@ -10,7 +10,13 @@ interface Stretch {
 
 const stretchText = ({ from_m, to_m }: Stretch) => `${from_m.toFixed(0)}–${to_m.toFixed(0)} m`;
 
-/** Where the owner looks first, in a line. */
+/**
+ * Where the owner looks first, in a line: length, blocks and kinds of ground and how many blocks are
+ * not of one make, what changed between campaigns, and the first seepage zone.
+ *
+ * @param findings - as `gatherFindings` gives them, or read from findings.json.
+ * @example headline(gatherFindings(work).value).startsWith("Sedgeholm Bank, 2.4 km: 9 blocks"); // true
+ */
 export function headline({ survey, blocks, changes, seepage }: Findings): string {
   const classes = new Set(blocks.map((block) => block.class)).size;
   const [first] = seepage;

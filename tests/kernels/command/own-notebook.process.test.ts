@@ -31,7 +31,7 @@ describe("banquette appendix on a survey with a notebook of its own", () => {
       const run = await banquetteIn(folder, ["appendix", "bank", "--out", "out"]);
       expect(run.exitCode, run.err).toBe(0);
       expect(run.out).toMatch(
-        /: \d+ blocks? of \d+ kinds? of ground\nchanged between campaigns: .+\nevidence for seepage: .+\n/,
+        /km: \d+ blocks? of \d+ kinds? of ground.*; .*seepage.*\ncautions to read: \d+\n/,
       );
       expect(run.out).toMatch(/Written to out: accounting\.csv, appendix\.html, .*findings\.json/);
       expect(run.err).toContain(
