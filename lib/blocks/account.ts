@@ -10,12 +10,13 @@ import { blocksMap } from "./figures/map-figure.js";
 import { pathFigure } from "./figures/path-figure.js";
 import { intervalWidth, leastCertain } from "./least-certain.js";
 import type { SegmentBlocksOptions } from "./options.js";
+import { shortBodiesText } from "./short-bodies.js";
 import { blocksTable, trendText } from "./tables.js";
 
 /** The account of `segmentBlocks`. */
 export function blocksReport(
   value: Blocks,
-  { boreholes }: SegmentBlocksOptions,
+  { boreholes, minLength_m }: SegmentBlocksOptions,
   given: DepthSlices,
 ): StepReport<Blocks> {
   const { blocks } = value;
@@ -23,11 +24,16 @@ export function blocksReport(
     return { value, summary: summaryOf(value), basis: BASIS, cautions: [emptyText(given)] };
   }
   const path = pathFigure(value);
+  const bodies = shortBodiesText(value.shortBodies ?? [], minLength_m);
   return {
     value,
     summary: summaryOf(value),
     basis: BASIS,
-    cautions: [...cautionsOf(given, blocks), ...groundTexts(value)],
+    cautions: [
+      ...(bodies === null ? [] : [bodies]),
+      ...cautionsOf(given, blocks),
+      ...groundTexts(value),
+    ],
     figures: [
       blocksFigure(cuttable(given), value),
       ...(path === null ? [] : [path]),

@@ -6,6 +6,7 @@ import { boundariesOf } from "./boundaries.js";
 import { cutIntoBlocks } from "./cut/cut-into-blocks.js";
 import { describeBlocks, presentStations } from "./describe-blocks.js";
 import type { SegmentBlocksOptions } from "./options.js";
+import { shortBodies } from "./short-bodies.js";
 import { stretchesOf } from "./texture/stretches.js";
 
 /** The blocks of a line; none where no reliable slice has an estimate. */
@@ -26,8 +27,11 @@ export function blocksAlong(given: DepthSlices, used: SegmentBlocksOptions): Blo
   const boundaries = boundariesOf(ranges, stations);
   const { stretches, wander } =
     cut.textured === undefined ? { stretches: [], wander: 0 } : stretchesOf(cut.textured);
+  const breaks = boundaries.map(({ index }) => index);
+  const bodies = shortBodies(given, { breaks, minLength_m: used.minLength_m });
   return {
     ...head,
+    ...(bodies.length > 0 ? { shortBodies: bodies } : {}),
     ...(wander > 0 ? { wandersBy: 10 ** wander } : {}),
     blocks: describeBlocks(given, boundaries, { noise: cut.noise, classDistance, stretches }),
     objective: cut.objective,

@@ -1,4 +1,5 @@
 import type { Centreline } from "../survey/survey.js";
+import type { ShortBody } from "./short-bodies.js";
 
 /** Stretches of similar ground, the value of `segmentBlocks`. */
 export interface Blocks {
@@ -15,6 +16,8 @@ export interface Blocks {
    * Factor by which the level wanders in 100 m beside its boundaries; left out where it does not.
    */
   readonly wandersBy?: number;
+  /** Ground shorter than the shortest block that differs from both sides; left out without any. */
+  readonly shortBodies?: readonly ShortBody[];
 }
 
 /** The exact posterior of the cut. */

@@ -50,7 +50,8 @@ export const blocksStep = defineStep({
  * Where no slice is reliable by itself all are cut, by their differences along the line, and a
  * caution says so; without a station with an estimate there are no blocks.
  *
- * Limits: blocks shorter than `minLength_m` are not resolved. Boundaries are taken for independent
+ * Limits: blocks shorter than `minLength_m` are not resolved; such ground is named (`shortBodies`)
+ * where it differs by a factor of two or more from both sides. Boundaries are taken for independent
  * in the probability of their number. Few small steps in ground of rough texture may pass for a
  * level that wanders: their power is in tests/calibration.md. A class is not a soil.
  *

@@ -1,5 +1,6 @@
 import type { Block } from "../../blocks/blocks.js";
 import { blocksStep, segmentBlocks } from "../../blocks/segment-blocks.js";
+import { shortBodiesText } from "../../blocks/short-bodies.js";
 import { customOption } from "../../step/options/kinds.js";
 import { quoted, StepError } from "../../step/step-error.js";
 import { fateOf } from "../../survey/account/reading-status.js";
@@ -68,6 +69,7 @@ export const blocksLink: Link = {
   }),
   unanswered: (work) => [
     ...unevenBlocks(work.blocks.value.blocks),
+    ...shortOf(work.blocks),
     ...carriedCoils(referenceOf(work).value, work.blocks.value),
   ],
   effect: (before, after) => blocksText(before.blocks.value.blocks, after.blocks.value.blocks),
@@ -78,6 +80,12 @@ export const blocksLink: Link = {
       ({ id }) => id,
     ),
 };
+
+/** In the words of the step's own caution. */
+function shortOf({ value, used }: Work["blocks"]): readonly string[] {
+  const text = shortBodiesText(value.shortBodies ?? [], Number(used.minLength_m));
+  return text === null ? [] : [text];
+}
 
 function blockFinding(block: Block, work: Work): BlockFinding {
   return {

@@ -105,13 +105,18 @@ describe("what the data do not answer", () => {
     expect(told((x) => 1.5 + 0.35 * Math.cos((x * Math.PI) / 400))[0]).toMatch(
       /it reads \d+ to \d+ ohm-m from place to place \(eight stations in ten, at \d/,
     );
+    const gravel = (x: number) => (x >= 300 && x < 320 ? 2 : 1.2);
+    expect(told(gravel).some((text) => /shortest block .* at (29|30)\d–3/.test(text))).toBe(true);
     const block = (from_m: number, median: number) => ({
       ...{ id: `B${from_m}`, from_m, to_m: from_m + 100 },
       resistivity_ohm_m: [{ top_m: 0, base_m: 1, median, p10: median, p90: median }],
     });
     const parted = (median: number) =>
       texts(blocksLink, {
-        blocks: { value: { blocks: [block(0, 50), block(100, median)] } },
+        blocks: {
+          value: { blocks: [block(0, 50), block(100, median)] },
+          used: { minLength_m: 40 },
+        },
         reference: { value: makeDepthSlices({}) },
       });
     expect(parted(52)[0]).toMatch(/^The boundary at 100 m parts like ground\. .*shortest block/);
