@@ -1,4 +1,4 @@
-import { factorBanded, solveBanded } from "../numerics/algebra/banded.js";
+import { solveBandSystem } from "../numerics/algebra/banded.js";
 import { itemAt } from "../numerics/arrays.js";
 import {
   cornerNode,
@@ -110,13 +110,12 @@ export function fieldsFor(grid: SectionGrid, elements: SectionElements, k: numbe
   const nodes = electrodeNodes(grid, elements);
   const m = nodes.length;
   const system = systemFor(elements, k);
-  factorBanded(system);
   const columns = new Float64Array(system.size * m);
   nodes.forEach((node, e) => {
     columns[node * m + e] = 0.5;
   });
   const inOrder = nodes.every((node, e) => e === 0 || node > nodes[e - 1]!);
-  solveBanded(system, columns, inOrder ? { m, starts: nodes } : { m });
+  solveBandSystem(system, columns, inOrder ? nodes : new Int32Array(m));
   return columns;
 }
 

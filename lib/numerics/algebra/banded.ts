@@ -19,15 +19,18 @@ export function bandMatrix(size: number, halfBandwidth: number): BandMatrix {
  * Throws a plain Error where a pivot is not positive: the matrix is not positive definite.
  */
 export function factorBanded(matrix: BandMatrix): void {
-  const kernels = vectorKernels();
-  const { size, halfBandwidth, lower } = matrix;
-  const [own] = kernels.columns(lower.length) as readonly [Float64Array];
+  const [own] = vectorKernels().columns(matrix.lower.length) as readonly [Float64Array];
+  factorIn(own, matrix);
+  matrix.lower.set(own);
+}
+
+/** The factor of a matrix in the kernels' memory. */
+function factorIn(own: Float64Array, { size, halfBandwidth, lower }: BandMatrix): void {
   own.set(lower);
-  const failed = kernels.run.factorBand(own.byteOffset, size, halfBandwidth);
+  const failed = vectorKernels().run.factorBand(own.byteOffset, size, halfBandwidth);
   if (failed >= 0) {
     throw new Error(`factorBanded: the matrix is not positive definite (row ${failed})`);
   }
-  lower.set(own);
 }
 
 /**
@@ -40,36 +43,32 @@ export function solveBanded(
   columns: Float64Array,
   { m, starts = new Int32Array(m) }: { readonly m: number; readonly starts?: Int32Array },
 ): void {
-  solveLower(factor, columns, starts);
-  solveUpper(factor, columns, m);
+  if (m >= WIDE) wideSolve(factor, columns, { starts, ways: BOTH });
+  else {
+    narrowLower(factor, columns, starts);
+    narrowUpper(factor, columns, m);
+  }
+}
+
+/** The same for a matrix that is not factored, which stays as it is. */
+export function solveBandSystem(
+  matrix: BandMatrix,
+  columns: Float64Array,
+  starts: Int32Array,
+): void {
+  wideSolve(matrix, columns, { starts, ways: BOTH, isFactored: false });
 }
 
 /** L y = right, in place, of columns that begin at the rows `starts`, rising. */
 export function solveLower(factor: BandMatrix, x: Float64Array, starts: Int32Array): void {
-  const { size, halfBandwidth: b } = factor;
-  const solving = rowSolving(factor, x, starts.length);
-  let width = 0;
-  for (let i = 0; i < size; i++) {
-    while (width < starts.length && starts[width]! <= i) width++;
-    const row = i * (b + 1) + b - i;
-    const first = Math.max(0, i - b);
-    const sum = { to: i, first, end: i, start: row + first, stride: 1, pivot: row + i };
-    solving.settle(sum, width);
-  }
-  solving.end();
+  if (starts.length < WIDE) narrowLower(factor, x, starts);
+  else wideSolve(factor, x, { starts, ways: ["solveBandLower"] });
 }
 
 /** Lᵀ x = y, in place, of m columns. */
 export function solveUpper(factor: BandMatrix, x: Float64Array, m: number): void {
-  const { size, halfBandwidth: b } = factor;
-  const solving = rowSolving(factor, x, m);
-  for (let i = size - 1; i >= 0; i--) {
-    const start = (i + 1) * (b + 1) + b - 1;
-    const end = Math.min(size, i + b + 1);
-    const pivot = i * (b + 1) + b;
-    solving.settle({ to: i, first: i + 1, end, start, stride: b, pivot }, m);
-  }
-  solving.end();
+  if (m < WIDE) narrowUpper(factor, x, m);
+  else wideSolve(factor, x, { starts: new Int32Array(m), ways: ["solveBandUpper"] });
 }
 
 /** L x in place of x, of m columns. */
@@ -97,55 +96,80 @@ interface RowSum {
   readonly start: number;
   readonly stride: number;
   readonly pivot: number;
-}
-
-interface RowSolving {
-  /** The row's first `width` entries in place; those beyond them, to the end of a pass, are 0. */
-  readonly settle: (sum: RowSum, width: number) => void;
-  /** Puts the solutions where the right-hand sides were. */
-  readonly end: () => void;
+  /** Columns, and how many of them have begun. */
+  readonly m: number;
+  readonly width: number;
 }
 
 /** From so many right-hand sides on, rows are worked out in pairs of doubles. */
 const WIDE = 4;
 
-function rowSolving(factor: BandMatrix, x: Float64Array, m: number): RowSolving {
-  return m < WIDE ? narrowSolving(factor, x, m) : wideSolving(factor, x, m);
+const BOTH = ["solveBandLower", "solveBandUpper"] as const;
+
+interface WideSolving {
+  readonly starts: Int32Array;
+  readonly ways: readonly (typeof BOTH)[number][];
+  readonly isFactored?: boolean;
 }
 
-function wideSolving({ lower }: BandMatrix, x: Float64Array, m: number): RowSolving {
+function wideSolve(
+  matrix: BandMatrix,
+  x: Float64Array,
+  { starts, ways, isFactored = true }: WideSolving,
+): void {
   const kernels = vectorKernels();
+  const { size, halfBandwidth, lower } = matrix;
+  const m = starts.length;
   const wide = passes(m);
-  const lengths = [lower.length, (x.length / m) * wide];
-  const [own, rows] = kernels.columns(...lengths) as readonly [Float64Array, Float64Array];
-  own.set(lower);
+  const [own, rows, room] = kernels.columns(lower.length, size * wide, wide / 2) as readonly [
+    ...[Float64Array, Float64Array, Float64Array],
+  ];
+  if (isFactored) own.set(lower);
+  else factorIn(own, matrix);
   respaced(x, rows, [m, wide]);
-  const row = 8 * wide;
-  const at = (i: number) => rows.byteOffset + i * row;
-  const settle = ({ to, first, end, start, stride, pivot }: RowSum, width: number) => {
-    const coefficients = [own.byteOffset + 8 * start, 8 * stride, lower[pivot]!] as const;
-    kernels.run.subtractRows(at(to), at(first), at(end), row, 8 * passes(width), ...coefficients);
-  };
-  return { settle, end: () => respaced(rows, x, [wide, m]) };
+  new Int32Array(room.buffer, room.byteOffset, m).set(starts);
+  const given = [own.byteOffset, rows.byteOffset, room.byteOffset] as const;
+  for (const way of ways) kernels.run[way](...given, size, halfBandwidth, 8 * wide);
+  respaced(rows, x, [wide, m]);
 }
 
-/** The same row by row, four rows a pass, with the same rounding. */
-function narrowSolving({ lower }: BandMatrix, x: Float64Array, m: number): RowSolving {
-  const settle = (sum: RowSum, width: number) => {
-    const { to, first, end, start, stride, pivot } = sum;
-    const by = lower[pivot]!;
-    for (let r = 0; r < width; r++) {
-      let value = x[to * m + r]!;
-      let [j, at] = [first, start];
-      for (; j + 3 < end; j += 4, at += 4 * stride) {
-        const p = j * m + r;
-        const upper = lower[at]! * x[p]! + lower[at + stride]! * x[p + m]!;
-        const third = lower[at + 2 * stride]! * x[p + 2 * m]!;
-        value = value - upper - (third + lower[at + 3 * stride]! * x[p + 3 * m]!);
-      }
-      for (; j < end; j++, at += stride) value -= lower[at]! * x[j * m + r]!;
-      x[to * m + r] = value / by;
+function narrowLower(factor: BandMatrix, x: Float64Array, starts: Int32Array): void {
+  const { size, halfBandwidth: b } = factor;
+  const m = starts.length;
+  let width = 0;
+  for (let i = 0; i < size; i++) {
+    while (width < m && starts[width]! <= i) width++;
+    const row = i * (b + 1) + b - i;
+    const first = Math.max(0, i - b);
+    const start = row + first;
+    settle(factor, x, { to: i, first, end: i, start, stride: 1, pivot: row + i, m, width });
+  }
+}
+
+function narrowUpper(factor: BandMatrix, x: Float64Array, m: number): void {
+  const { size, halfBandwidth: b } = factor;
+  for (let i = size - 1; i >= 0; i--) {
+    const start = (i + 1) * (b + 1) + b - 1;
+    const end = Math.min(size, i + b + 1);
+    const pivot = i * (b + 1) + b;
+    settle(factor, x, { to: i, first: i + 1, end, start, stride: b, pivot, m, width: m });
+  }
+}
+
+/** The row's first `width` entries of m in place, four rows a pass, rounded as the kernels do. */
+function settle({ lower }: BandMatrix, x: Float64Array, sum: RowSum): void {
+  const { to, first, end, start, stride, pivot, m, width } = sum;
+  const by = lower[pivot]!;
+  for (let r = 0; r < width; r++) {
+    let value = x[to * m + r]!;
+    let [j, at] = [first, start];
+    for (; j + 3 < end; j += 4, at += 4 * stride) {
+      const p = j * m + r;
+      const upper = lower[at]! * x[p]! + lower[at + stride]! * x[p + m]!;
+      const third = lower[at + 2 * stride]! * x[p + 2 * m]!;
+      value = value - upper - (third + lower[at + 3 * stride]! * x[p + 3 * m]!);
     }
-  };
-  return { settle, end: () => undefined };
+    for (; j < end; j++, at += stride) value -= lower[at]! * x[j * m + r]!;
+    x[to * m + r] = value / by;
+  }
 }

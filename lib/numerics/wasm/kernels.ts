@@ -5,6 +5,7 @@ import { bandFunctions } from "./kernels/factor-band.js";
 import { layerDirections } from "./kernels/layer-directions.js";
 import { rowProducts } from "./kernels/row-products.js";
 import { scoreMembers } from "./kernels/score-members.js";
+import { solvingFunctions } from "./kernels/solve-band.js";
 import { PASS, subtractRows } from "./kernels/subtract-rows.js";
 import { moduleBytes } from "./module-bytes.js";
 
@@ -14,6 +15,8 @@ export { TOGETHER } from "./kernels/score-members.js";
 interface Kernels {
   readonly factorBand: (lower: number, size: number, b: number) => number;
   readonly subtractRows: (...given: number[]) => void;
+  readonly solveBandLower: (...given: number[]) => void;
+  readonly solveBandUpper: (...given: number[]) => void;
   readonly addProductsInPairs: (...given: number[]) => void;
   readonly addProductsInTurn: (...given: number[]) => void;
   readonly addElement: (...given: number[]) => void;
@@ -41,7 +44,7 @@ const LINE = 64;
 const { WebAssembly } = globalThis as unknown as { readonly WebAssembly: WebAssemblyScope };
 
 const FUNCTIONS = [
-  ...[...bandFunctions, subtractRows, ...productFunctions, addElement],
+  ...[...bandFunctions, subtractRows, ...solvingFunctions, ...productFunctions, addElement],
   ...[addMultiples, scoreMembers, layerDirections, rowProducts],
 ];
 
