@@ -193,15 +193,16 @@ function centre({ x_m, surface_m, electrodeColumn }: SectionGrid): readonly [num
  * The system for one wavenumber, with the mixed boundary condition ∂φ/∂n = −k K1/K0 cos θ φ of a
  * line source at the middle of the electrodes (Dey & Morrison 1979).
  */
-export function systemFor({ numbering, cells, edges }: SectionElements, k: number): BandMatrix {
+export function systemFor(
+  { numbering, cells, edges }: SectionElements,
+  k: number,
+  matrices: Float64Array = cellMatrices(cells, k),
+): BandMatrix {
   const { above, down, across } = numbering;
   const last = cornerNode(numbering, across, down);
   const matrix = bandMatrix(last + 1, 3 * (above + down) + 4);
-  const local = new Float64Array(81);
-  for (const cell of cells) {
-    cellMatrix(cell, k, local);
-    addCell(matrix, cell.nodes, local);
-  }
+  const local = new Float64Array(9);
+  for (let c = 0; c < cells.length; c++) addCell(matrix, cells[c]!.nodes, matrixOf(matrices, c));
   for (const edge of edges) {
     edgeMatrix(edge, k, local);
     for (let p = 0; p < 3; p++) {
@@ -228,8 +229,19 @@ export function edgeMatrix({ flux, distance_m }: BoundaryEdge, k: number, local:
   for (let at = 0; at < 9; at++) local[at] = weight * VALUE[at]!;
 }
 
-/** The cell's 9 × 9 integrals, less what goes through the node inside. */
-export function cellMatrix(cell: Cell, k: number, local: Float64Array): void {
+/** Of each cell its 9 × 9 integrals, less what goes through the node inside. */
+export function cellMatrices(cells: readonly Cell[], k: number): Float64Array {
+  const matrices = new Float64Array(81 * cells.length);
+  for (let c = 0; c < cells.length; c++) cellMatrix(cells[c]!, k, matrixOf(matrices, c));
+  return matrices;
+}
+
+/** One cell's part of the matrices of all. */
+export function matrixOf(matrices: Float64Array, cell: number): Float64Array {
+  return matrices.subarray(81 * cell, 81 * cell + 81);
+}
+
+function cellMatrix(cell: Cell, k: number, local: Float64Array): void {
   wholeCellMatrix(cell, k, local);
   const pivot = local[9 * INSIDE + INSIDE]!;
   for (let p = 0; p < 9; p++) {

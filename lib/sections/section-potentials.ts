@@ -1,4 +1,4 @@
-import { solveBandSystem } from "../numerics/algebra/banded.js";
+import { type BandMatrix, solveBandSystem } from "../numerics/algebra/banded.js";
 import { itemAt } from "../numerics/arrays.js";
 import {
   cornerNode,
@@ -107,9 +107,12 @@ export function electrodeNodes(grid: SectionGrid, { numbering }: SectionElements
 
 /** Potentials at every node (row) for half an ampere into each electrode (column), at one k. */
 export function fieldsFor(grid: SectionGrid, elements: SectionElements, k: number): Float64Array {
-  const nodes = electrodeNodes(grid, elements);
+  return solvedFields(systemFor(elements, k), electrodeNodes(grid, elements));
+}
+
+/** The same of a system that is set up. */
+export function solvedFields(system: BandMatrix, nodes: Int32Array): Float64Array {
   const m = nodes.length;
-  const system = systemFor(elements, k);
   const columns = new Float64Array(system.size * m);
   nodes.forEach((node, e) => {
     columns[node * m + e] = 0.5;

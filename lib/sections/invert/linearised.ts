@@ -9,6 +9,8 @@ export interface Linearised {
   readonly directions: Float64Array;
   /** Jᵀ W (d − f). */
   readonly slope: Float64Array;
+  /** V Vᵀ times `at`. */
+  readonly known: Float64Array;
   /** (d − f)ᵀ W (d − f). */
   readonly misfit: number;
   /** Readings. */
@@ -52,7 +54,8 @@ export function linearised(
   const directions = pivotedCholesky(scaled, { m, leftTrace: LEFT_OUT });
   multiplyLower(prior, directions, directions.length / m);
   const misfit = residual.reduce((sum, value, i) => sum + weight[i]! * value ** 2, 0);
-  return { at, directions, slope, misfit, count: n };
+  const known = combinedDirections(directions, { y: alongDirections(directions, at), m });
+  return { at, directions, slope, known, misfit, count: n };
 }
 
 /** The misfit of another section by the quadratic form. */

@@ -8,7 +8,7 @@ import {
   priorPrecision,
   solvePosterior,
 } from "./gaussian-posterior.js";
-import { alongDirections, combinedDirections, type Linearised, misfitOf } from "./linearised.js";
+import { type Linearised, misfitOf } from "./linearised.js";
 
 /** The prior of a section, and its hyperparameters. */
 export interface SectionPrior {
@@ -118,12 +118,10 @@ export function faceWeights(
 
 /** The anchors' part and (Jᵀ W (d − f) + Jᵀ W J m) / noise. */
 export function rightSide(
-  { at, directions, slope }: Linearised,
+  { slope, known }: Linearised,
   { anchor, centre }: SectionPrior,
   noise: number,
 ): Float64Array {
-  const y = alongDirections(directions, at);
-  const known = combinedDirections(directions, { y, m: at.length });
   return anchor.map((value, c) => value * centre[c]! + (slope[c]! + known[c]!) / noise);
 }
 

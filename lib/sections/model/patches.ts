@@ -1,7 +1,7 @@
 import { passes, vectorKernels } from "../../numerics/wasm/kernels.js";
 import {
-  cellMatrix,
   edgeMatrix,
+  matrixOf,
   type SectionElements,
   sectionElements,
 } from "../section-elements.js";
@@ -56,6 +56,8 @@ export function patchesOf(grid: SectionGrid, cellUnder: Int32Array, count: numbe
 
 export interface FieldsAtOneWavenumber {
   readonly elements: SectionElements;
+  /** Of the elements' cells, as `cellMatrices` gives them. */
+  readonly matrices: Float64Array;
   /** Nodes × electrodes. */
   readonly fields: Float64Array;
   readonly k: number;
@@ -129,12 +131,11 @@ function gather(
 
 /** weight × K_c φ at the patch's nodes. */
 function fluxOf(patch: Patch, at: FieldsAtOneWavenumber, room: PatchRoom): void {
-  const { elements, k, weight } = at;
-  const local = new Float64Array(81);
+  const { elements, matrices, k, weight } = at;
+  const local = new Float64Array(9);
   room.flux.fill(0, 0, patch.nodes.length * room.wide);
   for (const { at: cell, places } of patch.cells) {
-    cellMatrix(elements.cells[cell]!, k, local);
-    addFlux(room, weight, { places, local });
+    addFlux(room, weight, { places, local: matrixOf(matrices, cell) });
   }
   for (const { at: edge, places } of patch.edges) {
     edgeMatrix(elements.edges[edge]!, k, local);

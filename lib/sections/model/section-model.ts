@@ -1,5 +1,10 @@
 import { firstOf, lastOf, neighbours } from "../../numerics/arrays.js";
-import { type SectionElements, sectionElements } from "../section-elements.js";
+import {
+  cellMatrices,
+  type SectionElements,
+  sectionElements,
+  systemFor,
+} from "../section-elements.js";
 import { type SectionGrid, sectionGrid } from "../section-grid.js";
 import type { SectionElectrode, SectionWater } from "../section-input.js";
 import {
@@ -8,6 +13,7 @@ import {
   electrodeNodes,
   fieldsFor,
   flattened,
+  solvedFields,
 } from "../section-potentials.js";
 import type { Wavenumbers } from "../wavenumbers.js";
 import { fittedWavenumbers } from "./fitted-wavenumbers.js";
@@ -118,10 +124,11 @@ export async function electrodePotentialsOf(
   const perCell = withSensitivities ? new Float64Array(patches.length * pairs) : null;
   for (const [w, k] of transform.k_per_m.entries()) {
     const weight = transform.weight[w]!;
-    const fields = fieldsFor(grid, elements, k);
+    const matrices = cellMatrices(elements.cells, k);
+    const fields = solvedFields(systemFor(elements, k, matrices), nodes);
     addAtElectrodes(sum, fields, { nodes, weight });
     if (perCell !== null)
-      addSensitivities(perCell, patches, { elements, fields, k, count, weight });
+      addSensitivities(perCell, patches, { elements, matrices, fields, k, count, weight });
     await turn();
   }
   const scale = pairScales(calibration, count);
