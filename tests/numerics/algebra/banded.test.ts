@@ -1,5 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { bandMatrix, factorBanded, solveBanded } from "../../../lib/numerics/algebra/banded.js";
+import {
+  bandMatrix,
+  factorBanded,
+  solveBanded,
+  solveBandSystem,
+} from "../../../lib/numerics/algebra/banded.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 
@@ -48,5 +53,25 @@ describe("factorBanded and solveBanded", () => {
       matrix.lower[2 * 2 + 1] = bad;
       expect(() => factorBanded(matrix)).toThrow(/not positive definite \(row 2\)/);
     }
+  });
+});
+
+describe("solveBandSystem", () => {
+  it("gives the bits of factor and solve over blocks of rows and passes, each side from its row", () => {
+    const [size, b] = [150, 9];
+    const starts = Int32Array.from({ length: 19 }, (_, r) => 7 * r);
+    const [{ matrix }, { matrix: factor }] = [example(size, b), example(size, b)];
+    const columns = new Float64Array(size * starts.length);
+    for (const [r, row] of starts.entries()) columns[row * starts.length + r] = 1;
+    const [together, alone] = [columns.slice(), columns.slice()];
+    solveBandSystem(matrix, together, starts);
+    factorBanded(factor);
+    for (const r of starts.keys()) {
+      const column = columns.filter((_, at) => at % starts.length === r);
+      solveBanded(factor, column, { m: 1 });
+      for (const [i, value] of column.entries()) alone[i * starts.length + r] = value;
+    }
+    expect(together).toEqual(alone);
+    expect(matrix.lower).toEqual(example(size, b).matrix.lower);
   });
 });
