@@ -12,7 +12,7 @@ export function sums(running: Float64Array, k: number, first: number, last: numb
 export function summed(rows: Float64Array, k: number, first: number, last: number): Float64Array {
   const out = new Float64Array(k);
   for (let i = first; i <= last; i++) {
-    for (let a = 0; a < k; a++) out[a]! += rows[i * k + a]!;
+    for (let a = 0; a < k; a++) out[a] = out[a]! + rows[i * k + a]!;
   }
   return out;
 }
