@@ -4,9 +4,8 @@
 import { readdirSync, rmSync } from "node:fs";
 import { dirname, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
-import { rolldown } from "rolldown";
 
-const folder = fileURLToPath(new URL("../dist/lib/", import.meta.url));
+const folder = fileURLToPath(new URL("./dist/lib/", import.meta.url));
 const entries = [
   "index",
   "step/threads/thread",
@@ -29,22 +28,26 @@ const ownPlaces = {
     }),
 };
 
-const library = await rolldown({
+/** Files of an earlier build that nothing loads any more. */
+const withoutLeftOver = {
+  name: "without-left-over",
+  writeBundle: (_, written) => {
+    for (const name of readdirSync(`${folder}shared`)) {
+      if (!(`shared/${name}` in written)) rmSync(`${folder}shared/${name}`);
+    }
+  },
+};
+
+export default {
   input: Object.fromEntries(entries.map((name) => [name, `${folder}${name}.js`])),
   platform: "node",
   external: isPackage,
-  plugins: [ownPlaces],
-});
-const { output } = await library.write({
-  dir: folder,
-  format: "esm",
-  keepNames: true,
-  entryFileNames: "[name].js",
-  chunkFileNames: "shared/[name].js",
-});
-await library.close();
-
-const written = new Set(output.map(({ fileName }) => fileName));
-for (const name of readdirSync(`${folder}shared`)) {
-  if (!written.has(`shared/${name}`)) rmSync(`${folder}shared/${name}`);
-}
+  plugins: [ownPlaces, withoutLeftOver],
+  output: {
+    dir: folder,
+    format: "esm",
+    keepNames: true,
+    entryFileNames: "[name].js",
+    chunkFileNames: "shared/[name].js",
+  },
+};
