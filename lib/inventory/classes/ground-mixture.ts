@@ -92,19 +92,19 @@ function expected(
 /** Log density under a diagonal and a common part: the determinant and inverse by one division. */
 function logDensity({ d, level, variance }: GroundSamples, i: number, one: GroundClass): number {
   const { centre, spread, common } = one;
-  let [log, square, precision, pull] = [0, 0, 0, 0];
+  let [volume, square, precision, pull] = [1, 0, 0, 0];
   for (let c = 0; c < d; c++) {
     const off = level[i * d + c]! - centre[c]!;
     if (Number.isNaN(off)) continue;
     const total = spread[c]! * spread[c]! + variance[i * d + c]!;
-    log += Math.log(2 * Math.PI * total);
+    volume *= 2 * Math.PI * total;
     square += (off * off) / total;
     precision += 1 / total;
     pull += off / total;
   }
   const t2 = common * common;
   const inflated = 1 + t2 * precision;
-  return -0.5 * (log + Math.log(inflated) + square - (t2 * pull * pull) / inflated);
+  return -0.5 * (Math.log(volume * inflated) + square - (t2 * pull * pull) / inflated);
 }
 
 interface Renewing {

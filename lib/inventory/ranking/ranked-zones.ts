@@ -1,4 +1,4 @@
-import { itemAt, zipped } from "../../numerics/arrays.js";
+import { itemAt } from "../../numerics/arrays.js";
 import { seededRandom } from "../../numerics/random.js";
 import { quantile } from "../../numerics/statistics/robust.js";
 import { bandOf, logit, probabilityOf } from "../../seepage/bands.js";
@@ -102,19 +102,31 @@ interface Scored extends ReachZone {
 function drawnScores(zones: readonly Scored[], { common }: PooledWeights): Float64Array[] {
   const random = seededRandom(SEED);
   const names = Object.keys(common) as EvidenceName[];
+  const m = names.length;
   const reaches = [...new Set(zones.map(({ reach }) => reach))];
-  const moves = zones.map((zone) => movesOf(zone, common));
+  const places = new Map(reaches.map((reach, place) => [reach, place * m]));
+  const rows = zones.map((zone) => {
+    const moves = movesOf(zone, common);
+    return {
+      score: zone.score,
+      from: places.get(zone.reach) ?? 0,
+      name: Int32Array.from(moves, ({ name }) => names.indexOf(name)),
+      shared: Float64Array.from(moves, ({ shared }) => shared),
+      own: Float64Array.from(moves, ({ own }) => own),
+    };
+  });
+  const ownDraws = new Float64Array(reaches.length * m);
   return Array.from({ length: DRAWS }, () => {
-    const shared = new Map(names.map((name) => [name, random.normal()]));
-    const own = new Map(
-      reaches.map((reach) => [reach, new Map(names.map((name) => [name, random.normal()]))]),
-    );
-    return Float64Array.from(zipped(zones, moves), ([{ reach, score }, all]) =>
-      all.reduce((sum, move) => {
-        const ownDraw = own.get(reach)?.get(move.name) ?? 0;
-        return sum + move.shared * (shared.get(move.name) ?? 0) + move.own * ownDraw;
-      }, score),
-    );
+    const sharedDraws = Float64Array.from(names, () => random.normal());
+    for (let i = 0; i < ownDraws.length; i++) ownDraws[i] = random.normal();
+    return Float64Array.from(rows, ({ score, from, name, shared, own }) => {
+      let sum = score;
+      for (let i = 0; i < name.length; i++) {
+        const at = name[i]!;
+        sum += shared[i]! * sharedDraws[at]! + own[i]! * ownDraws[from + at]!;
+      }
+      return sum;
+    });
   });
 }
 

@@ -85,6 +85,8 @@ function laplace(rows: GroupRows, slope: Float64Array, { mean, between }: Level)
   let information: Float64Array = new Float64Array(m * m);
   let pull: Float64Array = new Float64Array(m);
   let factor: Float64Array = information;
+  const heightAt = (at: Float64Array) => logPosterior(rows, at, { mean, between });
+  let here: Place = { place: slope, height: heightAt(slope) };
   for (let step = 0; step < NEWTON_STEPS; step++) {
     ({ information, pull } = localForm(rows, slope));
     const matrix = information.slice();
@@ -96,11 +98,17 @@ function laplace(rows: GroupRows, slope: Float64Array, { mean, between }: Level)
     }
     factor = choleskyFactor(matrix, m);
     const peak = choleskySolve(factor, m, right);
-    slope.set(towards(peak, slope, (at) => logPosterior(rows, at, { mean, between })));
+    here = towards(peak, here, heightAt);
+    slope.set(here.place);
   }
   const inverse = choleskyInverse(factor, m);
   const sd = Float64Array.from({ length: m }, (_, j) => Math.sqrt(inverse[j * m + j]!));
   return { sd, information, pull };
+}
+
+interface Place {
+  readonly place: Float64Array;
+  readonly height: number;
 }
 
 /** Most halvings of a step. */
@@ -112,14 +120,15 @@ const HALVINGS = 30;
  */
 function towards(
   peak: Float64Array,
-  from: Float64Array,
+  from: Place,
   heightAt: (place: Float64Array) => number,
-): Float64Array {
-  const least = heightAt(from);
+): Place {
+  const least = from.height;
   let place = peak;
   for (let halving = 0; halving < HALVINGS; halving++) {
-    if (heightAt(place) >= least - 1e-9 * Math.abs(least)) return place;
-    place = place.map((value, j) => (value + valueAt(from, j)) / 2);
+    const height = heightAt(place);
+    if (height >= least - 1e-9 * Math.abs(least)) return { place, height };
+    place = place.map((value, j) => (value + valueAt(from.place, j)) / 2);
   }
   return from;
 }
@@ -129,7 +138,7 @@ function logPosterior({ x, y }: GroupRows, slope: Float64Array, { mean, between 
   let sum = 0;
   for (const [i, outcome] of y.entries()) {
     let z = 0;
-    for (let j = 0; j < m; j++) z += valueAt(x, i * m + j) * valueAt(slope, j);
+    for (let j = 0; j < m; j++) z += x[i * m + j]! * slope[j]!;
     const against = outcome === 1 ? -z : z;
     sum -= against > 0 ? against + Math.log1p(Math.exp(-against)) : Math.log1p(Math.exp(against));
   }
@@ -152,8 +161,11 @@ function localForm({ x, y }: GroupRows, slope: Float64Array) {
     for (let j = 0; j < m; j++) {
       const one = x[i * m + j]!;
       pull[j]! += one * (y[i]! - p + w * z);
-      for (let k = 0; k < m; k++) information[j * m + k]! += w * one * x[i * m + k]!;
+      for (let k = 0; k <= j; k++) information[j * m + k]! += w * one * x[i * m + k]!;
     }
+  }
+  for (let j = 0; j < m; j++) {
+    for (let k = 0; k < j; k++) information[k * m + j] = information[j * m + k]!;
   }
   return { information, pull };
 }
