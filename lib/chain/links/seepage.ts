@@ -1,3 +1,4 @@
+import { besideGapsText } from "../../seepage/beside-gaps.js";
 import type { Quantiles, StretchHydraulics } from "../../seepage/hydraulics/judged-stretch.js";
 import { scoreSeepage, seepageStep } from "../../seepage/score-seepage.js";
 import type { SeepageZone } from "../../seepage/seepage.js";
@@ -24,6 +25,10 @@ export const seepageLink: Link = {
   findings: (work) => ({
     seepage: work.seepage.value.zones.map((zone) => seepageFinding(zone, work)),
   }),
+  unanswered: (work) => {
+    const text = besideGapsText(work.seepage.value.zones, referenceOf(work).value);
+    return text === null ? [] : [text];
+  },
   effect: (before, after) => {
     const [was, is] = [zonesText(before), zonesText(after)];
     return was === is ? null : `First seepage zones: ${is}, instead of ${was}.`;

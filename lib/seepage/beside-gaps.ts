@@ -1,0 +1,41 @@
+import { textRuns } from "../depth/data/text-runs.js";
+import type { DepthSlices } from "../depth/depth-slices.js";
+import { valueAt } from "../numerics/arrays.js";
+import { listText } from "../step/list-text.js";
+import type { SeepageZone } from "./seepage.js";
+
+/** So near to a stretch that was set aside, what disturbs it may reach into readings, m. */
+const BESIDE_M = 10;
+/** Share of a zone's stations from which on it rests on such readings. */
+const SHARE = 0.5;
+
+type Zone = Pick<SeepageZone, "rank" | "from_m" | "to_m">;
+
+/**
+ * Which zones rest mostly on stations beside a stretch that was set aside, a sentence; null where
+ * none does.
+ */
+export function besideGapsText(
+  zones: readonly Zone[],
+  { chainage_m, gap }: DepthSlices,
+): string | null {
+  const aside = textRuns(gap)
+    .filter(({ text }) => text === "set aside")
+    .map(({ first, last }) => [valueAt(chainage_m, first), valueAt(chainage_m, last)] as const);
+  const isBeside = (x: number) =>
+    aside.some(([from_m, to_m]) => x > from_m - BESIDE_M && x < to_m + BESIDE_M);
+  const resting = zones.filter(({ from_m, to_m }) => {
+    const stations = chainage_m.filter((x, i) => x >= from_m && x <= to_m && gap[i] === "");
+    return stations.length > 0 && stations.filter(isBeside).length >= SHARE * stations.length;
+  });
+  if (resting.length === 0) return null;
+  const places = resting.map(
+    ({ rank, from_m, to_m }) => `${rank} (${from_m.toFixed(0)}–${to_m.toFixed(0)} m)`,
+  );
+  const [noun, verb] = resting.length === 1 ? ["Zone", "rests"] : ["Zones", "rest"];
+  return (
+    `${noun} ${listText(places)} ${verb} mostly on readings within ${BESIDE_M} m of a stretch that ` +
+    "was set aside: what disturbs it may reach into them and look like pervious ground. Look at " +
+    "that stretch before the zone."
+  );
+}
