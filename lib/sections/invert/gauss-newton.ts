@@ -45,8 +45,7 @@ const SETTLED = 0.1;
 
 /**
  * Steps of Gauss and Newton on ln ρ. In each the readings are linearised, strengths of the prior
- * and noise are sampled for it (Gibbs), and the next section is the posterior mean. Until the misfit
- * has settled the coarser model answers; the last linear form is always of the finer one.
+ * and noise are sampled for it (Gibbs), and the next section is the posterior mean.
  */
 export async function gaussNewton(
   problem: SectionProblem,
@@ -57,24 +56,17 @@ export async function gaussNewton(
   let draw = firstDraw(prior);
   const history: number[] = [];
   let expected = Number.NaN;
-  let coarseSteps = Infinity;
   for (;;) {
-    const isCoarse = history.length < Math.min(coarseSteps, settings.mostIterations);
-    const model = isCoarse ? problem.coarse : problem.model;
-    const residuals = await residualsAt({ ...problem, model }, logResistivity, {
-      ...settings,
-      draw,
-    });
+    const residuals = await residualsAt(problem, logResistivity, { ...settings, draw });
     history.push(rootMeanSquare(problem, residuals));
     const form = linearised(logResistivity, residuals, looserPrior(prior, draw));
     const isLinear = Math.abs(form.misfit - expected) < 2 * CONVERGED * form.misfit;
-    if (isDone(history, { ...settings, coarseSteps, isLinear })) {
+    if (isDone(history, { ...settings, isLinear })) {
       return { logResistivity, residuals, form, draw, history };
     }
     const held = heldNoise(history);
     ({ logResistivity, draw } = meanSection(form, prior, { ...settings, draw, heldNoise: held }));
-    expected = held === null && !isCoarse ? misfitOf(form, logResistivity) : Number.NaN;
-    if (held === null) coarseSteps = Math.min(coarseSteps, history.length);
+    expected = held === null ? misfitOf(form, logResistivity) : Number.NaN;
   }
 }
 
@@ -86,19 +78,12 @@ function heldNoise(history: readonly number[]): number | null {
   return rms > GREAT && !isSettled ? Math.max(1, (DAMPING * rms) ** 2) : null;
 }
 
-/**
- * `coarseSteps`: how many of the misfits are the coarser model's, which end nothing. `isLinear`: the
- * last step left the misfit that the linear form had said it would.
- */
+/** `isLinear`: the last step left the misfit that the linear form had said it would. */
 function isDone(
   history: readonly number[],
-  {
-    mostIterations,
-    coarseSteps,
-    isLinear,
-  }: GaussNewtonSettings & { readonly coarseSteps: number; readonly isLinear: boolean },
+  { mostIterations, isLinear }: GaussNewtonSettings & { readonly isLinear: boolean },
 ): boolean {
-  const [before = Infinity, now = Infinity] = history.slice(coarseSteps).slice(-2);
+  const [before = Infinity, now = Infinity] = history.slice(-2);
   if (history.length > mostIterations) return true;
   const isStill = Math.abs(before - now) < CONVERGED * now;
   return (history.length > 2 && isStill) || (history.length > LINEAR_AFTER && isLinear);

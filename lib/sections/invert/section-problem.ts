@@ -20,8 +20,6 @@ import { type TieRow, tieRows } from "./tie-rows.js";
 /** Readings in use, the model that answers them, and what is believed beforehand. */
 export interface SectionProblem {
   readonly model: SectionModel;
-  /** The same cells over a coarser grid, for steps that are far from the section sought. */
-  readonly coarse: SectionModel;
   readonly data: SectionData;
   readonly prior: SectionPrior;
   /** ln ρ from which the steps start. */
@@ -38,9 +36,6 @@ export interface SectionProblem {
 /** Cells go down to so many times the greatest median depth. */
 const DEEPER = 1.5;
 const WAVENUMBER_STEP = 0.9;
-/** Readings of the coarser model are off by 1 % as a rule, at half of the cost. */
-const COARSER = 0.5;
-const COARSE_WAVENUMBER_STEP = 1.3;
 
 export function sectionProblem(screened: ScreenedLine, used: InvertSectionOptions): SectionProblem {
   const line = withDistinctPlaces(screened);
@@ -48,16 +43,12 @@ export function sectionProblem(screened: ScreenedLine, used: InvertSectionOption
   const readings = inUse.map((i) => line.readings[i]!);
   const cells = cellsUnder(line.electrodes, readings, used);
   const water = waterOf(used);
-  const model = sectionModel(cells, line.electrodes, {
+  const fineness = {
     cellsPerSpacing: used.cellsPerSpacing,
     wavenumberStep: WAVENUMBER_STEP,
     water,
-  });
-  const coarse = sectionModel(cells, line.electrodes, {
-    cellsPerSpacing: COARSER * used.cellsPerSpacing,
-    wavenumberStep: COARSE_WAVENUMBER_STEP,
-    water,
-  });
+  };
+  const model = sectionModel(cells, line.electrodes, fineness);
   const shapeFactor = shapeFactors(readings, line.electrodes, used);
   const data: SectionData = {
     spreads: readings.map(({ spread }) => spread),
@@ -70,7 +61,7 @@ export function sectionProblem(screened: ScreenedLine, used: InvertSectionOption
   const prior = priorOf(model, median(data.logApparent), used);
   const start = startFrom(cells, readings, data.logApparent);
   const ties = tieRows(cells, used.ties);
-  return { model, coarse, data, prior, start, ties, inUse, shapeFactor, water };
+  return { model, data, prior, start, ties, inUse, shapeFactor, water };
 }
 
 function cellsUnder(
