@@ -58,6 +58,9 @@ export interface Whitened {
 /** Keeps the matrix invertible where a term is as good as another. */
 const RIDGE = 1e-10;
 
+/** A term's square as a pivot: a term that no sample shows, as in a gap, has none and takes nothing. */
+export const withRidge = (square: number) => square * (1 + RIDGE) || 1;
+
 /** Fits subsets of a line's terms; what a shape needs is worked out once. */
 export class GroundFits {
   readonly count: number;
@@ -133,7 +136,7 @@ export class GroundFits {
     }
     const sized = own.slice();
     for (let i = 0; i < m; i++) {
-      own[i * m + i]! *= 1 + RIDGE;
+      own[i * m + i] = withRidge(own[i * m + i]!);
       if (i > 0) sized[i * m + i]! += 1;
     }
     const sides = white.columns.map(({ right, square }) => {

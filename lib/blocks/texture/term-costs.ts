@@ -1,7 +1,7 @@
 import { choleskyFactor, forwardSolve } from "../../numerics/algebra/cholesky.js";
 import { dot } from "../../numerics/algebra/dot.js";
 import { itemAt } from "../../numerics/arrays.js";
-import type { GroundFit, GroundFits } from "./ground-fit.js";
+import { type GroundFit, type GroundFits, withRidge } from "./ground-fit.js";
 
 /** A whitened impulse is followed over so many samples; it is negligible after them. */
 const MEMORY = 300;
@@ -27,7 +27,10 @@ export class TermCosts {
     const whole = white.terms.length;
     const normal = Float64Array.from(
       rows.flatMap((i) =>
-        rows.map((j) => white.normal[i * whole + j]! * (i === j ? 1 + 1e-10 : 1)),
+        rows.map((j) => {
+          const product = white.normal[i * whole + j]!;
+          return i === j ? withRidge(product) : product;
+        }),
       ),
     );
     this.others = rows.map((row) => itemAt(white.terms, row));
