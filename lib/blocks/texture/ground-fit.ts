@@ -59,7 +59,7 @@ export interface Whitened {
 const RIDGE = 1e-10;
 
 /** A term's square as a pivot: a term that no sample shows, as in a gap, has none and takes nothing. */
-export const withRidge = (square: number) => square * (1 + RIDGE) || 1;
+export const withRidge = (square: number) => (square === 0 ? 1 : square * (1 + RIDGE));
 
 /** Fits subsets of a line's terms; what a shape needs is worked out once. */
 export class GroundFits {
