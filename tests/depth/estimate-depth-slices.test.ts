@@ -47,6 +47,24 @@ describe("estimateDepthSlices", () => {
     expect(result.cautions.some(({ text }) => text.includes("low-induction"))).toBe(true);
   });
 
+  it("takes a channel that was never read for one that the instrument does not have", async () => {
+    const campaign = walked({ groundAt: () => half(30), length_m: 30, noise: 1, ...two });
+    const withSilent = campaign.passes.map((pass) => {
+      const { length } = pass.chainage_m;
+      const silent = channelOf({ field: "silent", frequency_Hz: 9000 });
+      const channels = [...pass.instrument.channels, silent];
+      const values = [...pass.values, new Float64Array(length).fill(Number.NaN)];
+      const setAside = [...pass.setAside, new Uint8Array(length).fill(1)];
+      return { ...pass, instrument: { ...pass.instrument, channels }, values, setAside };
+    });
+    const causes = [{ kind: "no value" as const, text: "no value in the file" }];
+    const { value } = await estimateDepthSlices({ ...campaign, passes: withSilent, causes });
+    const { value: without } = await estimateDepthSlices(campaign);
+    expect(value.reliableTo_m).toBeGreaterThan(0);
+    expect([...value.log10Resistivity]).toEqual([...without.log10Resistivity]);
+    expect([...value.sd]).toEqual([...without.sd]);
+  });
+
   it("leaves stretches set aside or without readings blank, and says which is which", async () => {
     const { value } = await estimated();
     const gapAt = (x: number) => value.gap[[...value.chainage_m].indexOf(x)];

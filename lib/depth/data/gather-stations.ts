@@ -23,6 +23,7 @@ export interface Stations {
   /** n chainages, consecutive multiples of the spacing. */
   readonly chainage_m: Float64Array;
   readonly spacing_m: number;
+  /** Those with a reading in use at any station; all where none has one. */
   readonly channels: readonly StationChannel[];
   /** n mean heights of the coils; NaN where no reading falls on the station. */
   readonly height_m: Float64Array;
@@ -76,9 +77,13 @@ export function gatherStations(campaign: Campaign, spacing_m: number): Stations 
     }
   }
   const meanOf = (sum: number, i: number) => (present[i]! > 0 ? sum / present[i]! : Number.NaN);
-  const height_m = heightSum.map(meanOf);
-  const positionSd_m = placeSum.map(meanOf);
-  return { chainage_m, spacing_m, channels, height_m, positionSd_m, present, cause };
+  const read = channels.filter(({ count }) => count.some((times) => times > 0));
+  return {
+    ...{ chainage_m, spacing_m, present, cause },
+    channels: read.length > 0 ? read : channels,
+    height_m: heightSum.map(meanOf),
+    positionSd_m: placeSum.map(meanOf),
+  };
 }
 
 /** The noise that an earlier step found from repeats. */

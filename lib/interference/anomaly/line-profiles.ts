@@ -1,3 +1,5 @@
+import { presentCount } from "../../numerics/statistics/present.js";
+import { usable } from "../../survey/account/reading-status.js";
 import type { Campaign, Channel, Pass } from "../../survey/survey.js";
 
 /** One line of one pass, its readings sorted by chainage. */
@@ -9,6 +11,7 @@ export interface LineProfile {
   readonly chainage_m: Float64Array;
   /** n distances from the centreline, m. */
   readonly offset_m: Float64Array;
+  /** Those of the pass that have a reading in use on the line; all of them where none has. */
   readonly channels: readonly Channel[];
   /** For each channel, n values; NaN where missing or set aside before. */
   readonly values: readonly Float64Array[];
@@ -32,15 +35,18 @@ function lineProfile(pass: Pass, members: readonly number[]): LineProfile {
   const byChainage = [...members].sort((a, b) => pass.chainage_m[a]! - pass.chainage_m[b]!);
   const rows = Int32Array.from(byChainage);
   const pick = (column: Float64Array) => Float64Array.from(rows, (i) => column[i]!);
+  const columns = pass.instrument.channels.map((channel, c) => {
+    return { channel, values: pick(usable(pass, c)) };
+  });
+  const seen = columns.filter(({ values }) => presentCount(values) > 0);
+  const used = seen.length > 0 ? seen : columns;
   return {
     pass,
     rows,
     chainage_m: pick(pass.chainage_m),
     offset_m: pick(pass.offset_m),
-    channels: pass.instrument.channels,
-    values: pass.values.map((column, c) =>
-      pick(column.map((value, i) => (pass.setAside[c]![i] === 0 ? value : Number.NaN))),
-    ),
+    channels: used.map(({ channel }) => channel),
+    values: used.map(({ values }) => values),
   };
 }
 

@@ -18,11 +18,13 @@ export function campaignNoise(
     const lines = profiles.filter(({ profile }) => profile.pass === pass);
     if (lines.length === 0) return [];
     const repeats = repeatNoise(campaign, pass);
-    return pass.instrument.channels.map(({ field }, c): ChannelNoise => {
-      const walked = middle(lines.flatMap(({ noise }) => noise[c] ?? []));
+    return pass.instrument.channels.map((channel, c): ChannelNoise => {
+      const { field } = channel;
+      const seen = lines.map((line) => ({ ...line, at: line.profile.channels.indexOf(channel) }));
+      const walked = middle(seen.flatMap(({ noise, at }) => noise[at] ?? []));
       const still = repeats[c] ?? null;
       const { floor, share } = still ?? walked;
-      const values = lines.flatMap(({ profile }) => Array.from(profile.values[c] ?? []));
+      const values = seen.flatMap(({ profile, at }) => Array.from(profile.values[at] ?? []));
       const level = Math.abs(median(values)) || 0;
       return {
         resource: pass.resource,

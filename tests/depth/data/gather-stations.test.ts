@@ -39,6 +39,38 @@ describe("gatherStations", () => {
     expect([...stations.present]).toEqual([1, 1]);
   });
 
+  it("leaves out a channel without a reading in use, and keeps all where none has one", () => {
+    const fields = (setAside: number[][]) =>
+      gatherStations(
+        campaignOf({
+          passes: [
+            {
+              channels: [channelOf({ field: "a" }), channelOf({ field: "b" })],
+              values: [
+                [1, 2],
+                [Number.NaN, 4],
+              ],
+              chainage_m: [0, 2],
+              setAside,
+            },
+          ],
+          causes: [{ kind: "not read", text: "stood still" }],
+        }),
+        2,
+      ).channels.map(({ channel }) => channel.field);
+    expect(fields([])).toEqual(["a", "b"]);
+    const one = [
+      [0, 0],
+      [0, 1],
+    ];
+    expect(fields(one)).toEqual(["a"]);
+    const none = [
+      [1, 1],
+      [1, 1],
+    ];
+    expect(fields(none)).toEqual(["a", "b"]);
+  });
+
   it("gives two campaigns the same stations wherever they start", () => {
     const at = (from: number) =>
       gatherStations(
