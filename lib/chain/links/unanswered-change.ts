@@ -18,7 +18,12 @@ export function unansweredChange(value: Changes): readonly string[] {
 const MUCH_PCT = 50;
 
 function unknownText({ unknown, chainage_m }: Changes): readonly string[] {
-  const length_m = valueAt(chainage_m, chainage_m.length - 1) - valueAt(chainage_m, 0);
+  const ends = [
+    valueAt(chainage_m, 0),
+    valueAt(chainage_m, chainage_m.length - 1),
+    ...unknown.flatMap(({ from_m, to_m }) => [from_m, to_m]),
+  ];
+  const length_m = Math.max(...ends) - Math.min(...ends);
   const unknown_m = unknown.reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0);
   const share_pct = length_m > 0 ? (100 * unknown_m) / length_m : 100;
   if (share_pct <= MUCH_PCT) return [];

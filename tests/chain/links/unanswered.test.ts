@@ -173,13 +173,13 @@ describe("what the data do not answer", () => {
   });
 
   it("is change where most of the line cannot be compared", () => {
-    const changes = (to_m: number) => ({
+    const changes = (to_m: number, from_m = 0) => ({
       changes: [
         {
           value: {
             earlier: "2031-10",
             later: "2032-04",
-            unknown: [{ from_m: 0, to_m }],
+            unknown: [{ from_m, to_m }],
             chainage_m: Float64Array.of(0, 50, 100),
           },
         },
@@ -189,6 +189,10 @@ describe("what the data do not answer", () => {
       "2031-10 to 2032-04: change is unknown on 60 % of the line, which is not the same as none.",
     ]);
     expect(texts(compareLink, changes(40))).toEqual([]);
+    // The later campaign walked from 0 m on, the earlier one from −150 m: 150 m of 250 m.
+    expect(texts(compareLink, changes(0, -150))).toEqual([
+      "2031-10 to 2032-04: change is unknown on 60 % of the line, which is not the same as none.",
+    ]);
   });
 
   it("is change that the channels do not tell from coils, do not explain, or would not show", () => {
