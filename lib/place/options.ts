@@ -101,6 +101,14 @@ export const placeOptions = {
       "average makes one reading of those made within 20 s while the walker stood still (the " +
       "others are set aside with that cause); keep leaves them.",
   }),
+  unread: choiceOption(["set aside", "keep"], {
+    default: "set aside",
+    title: "Values that the coils did not read",
+    meaning:
+      "A channel that stands still while others move or for 30 rows on end, one at the end of its " +
+      "range (quadrature and conductivity), a value far from all others that stands for none. set " +
+      "aside takes these values, channel by channel, out of use with that cause; keep leaves them.",
+  }),
 };
 
 function isPassShift(given: unknown): boolean {

@@ -44,6 +44,7 @@ export interface Cause {
   readonly kind:
     | "no position"
     | "no value"
+    | "not read"
     | "repeated"
     | "documented"
     | "detected"

@@ -6,6 +6,16 @@ export const READING_CAUSES: readonly Cause[] = [
   { kind: "no value", text: "no value in the file" },
   { kind: "repeated", text: "stood still: averaged into one reading of the spot" },
   { kind: "repeated", text: "the row before, once more: the same time, position and values" },
+  {
+    kind: "not read",
+    text: "no reading of the coils: a channel that stood still, the end of its range, a mark for none",
+  },
 ];
 
-export const MARKS = Object.freeze({ noPosition: 1, noValue: 2, stoodStill: 3, sameAgain: 4 });
+export const MARKS = Object.freeze({
+  noPosition: 1,
+  noValue: 2,
+  stoodStill: 3,
+  sameAgain: 4,
+  notRead: 5,
+});

@@ -1,6 +1,7 @@
 import { groupedBy, itemAt, zipped } from "../../numerics/arrays.js";
 import { type NoiseModel, noiseOfScatter } from "../../numerics/statistics/level-noise.js";
 import { madScale } from "../../numerics/statistics/robust.js";
+import { usable } from "../../survey/account/reading-status.js";
 import type { Pass } from "../../survey/survey.js";
 import { withoutShared } from "./shared-scatter.js";
 
@@ -25,7 +26,7 @@ const LEAST_NOISE = 1e-6;
  */
 export function walkNoise(passes: readonly Pass[]): NoiseOf {
   const scattered = passes.flatMap((pass) =>
-    zipped(pass.instrument.channels, scatterOf(pass.values)).map(([{ field }, own]) => {
+    zipped(pass.instrument.channels, scatterOf(usableOf(pass))).map(([{ field }, own]) => {
       return { field, ...own };
     }),
   );
@@ -43,6 +44,8 @@ export function walkNoise(passes: readonly Pass[]): NoiseOf {
     return noise > LEAST_NOISE * Math.abs(value) ? noise : Number.NaN;
   };
 }
+
+const usableOf = (pass: Pass) => pass.values.map((_, c) => usable(pass, c));
 
 interface Scattered {
   readonly values: Float64Array;

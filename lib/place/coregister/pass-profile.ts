@@ -1,3 +1,4 @@
+import { usable } from "../../survey/account/reading-status.js";
 import type { Instrument } from "../../survey/survey.js";
 import { type Leg, legsOf } from "../walk/legs.js";
 import type { PlacedPass } from "../walk/place-pass.js";
@@ -21,7 +22,8 @@ const JOIN_M = 5;
  * standard deviations.
  */
 export function profileOf({ pass, chainage_m, line }: PlacedPass): PassProfile {
-  const { instrument, values } = pass;
+  const { instrument } = pass;
+  const values = instrument.channels.map((_, c) => usable(pass, c));
   const legs = legsOf(chainage_m, line);
   if (legs.length === 0) {
     return { instrument, first: 0, highPassed: values.map(() => new Float64Array()) };

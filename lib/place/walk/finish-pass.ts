@@ -1,4 +1,4 @@
-import { valueAt } from "../../numerics/arrays.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { presentCount } from "../../numerics/statistics/present.js";
 import { MARKS } from "../../survey/reading-causes.js";
 import type { Pass } from "../../survey/survey.js";
@@ -31,7 +31,7 @@ export interface PassPlacement {
 /** The pass with its places, its first readings set aside, those of a standstill averaged. */
 export function finishPass(placed: PlacedPass, options: PlaceOptions) {
   const { pass, clock_s, chainage_m, offset_m, easting_m, northing_m, sd_m, bridged } = placed;
-  const setAside = setAsideAtFirst(pass.values, chainage_m);
+  const setAside = setAsideAtFirst(pass, chainage_m, options);
   const sameAgain = markSameAgain(pass, setAside);
   const runs = options.standstill === "average" ? standstills(placed.speed_m_per_s, clock_s) : [];
   const { stood, kept, ...averaged } = averageStandstills(pass, { clock_s, runs, setAside });
@@ -56,16 +56,22 @@ export function finishPass(placed: PlacedPass, options: PlaceOptions) {
   return { pass: finished, report };
 }
 
-/** No value: the channel. No position: every channel, unless the row is empty anyway. */
-function setAsideAtFirst(values: readonly Float64Array[], chainage_m: Float64Array): Uint8Array[] {
+/** No value, or one not read: the channel. No position: every channel, unless the row is empty anyway. */
+function setAsideAtFirst(
+  { values, setAside }: Pass,
+  chainage_m: Float64Array,
+  { unread }: PlaceOptions,
+): Uint8Array[] {
   const isLost = Uint8Array.from(chainage_m, (at_m, i) => {
     const isEmpty = values.every((column) => Number.isNaN(valueAt(column, i)));
     return Number.isNaN(at_m) && !isEmpty ? 1 : 0;
   });
-  return values.map((column) =>
+  return values.map((column, c) =>
     Uint8Array.from(column, (value, i) => {
       if (isLost[i] === 1) return MARKS.noPosition;
-      return Number.isNaN(value) ? MARKS.noValue : 0;
+      if (Number.isNaN(value)) return MARKS.noValue;
+      const isUnread = unread === "set aside" && itemAt(setAside, c)[i] === MARKS.notRead;
+      return isUnread ? MARKS.notRead : 0;
     }),
   );
 }

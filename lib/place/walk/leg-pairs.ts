@@ -1,5 +1,6 @@
-import { entryOf, itemAt } from "../../numerics/arrays.js";
+import { entryOf } from "../../numerics/arrays.js";
 import { presentMean } from "../../numerics/statistics/present.js";
+import { usable } from "../../survey/account/reading-status.js";
 import { eachBetween, GRID_M, highPass, sharedChannels } from "../coregister/even-grid.js";
 import type { Leg } from "./legs.js";
 import type { PlacedPass } from "./place-pass.js";
@@ -41,7 +42,7 @@ export function pairOf(one: WalkedLeg, other: WalkedLeg): readonly LegPair[] {
  */
 export function pairCorrelation(pair: LegPair, at: ReadonlyMap<PlacedPass, Float64Array>): number {
   const profile = (walked: WalkedLeg, channel: number) =>
-    highPass(onGrid(walked, itemAt(walked.placed.pass.values, channel), { pair, at }));
+    highPass(onGrid(walked, usable(walked.placed.pass, channel), { pair, at }));
   const all = pair.channels.map(([i, j]) =>
     correlationOf(profile(pair.one, i), profile(pair.other, j)),
   );

@@ -6,6 +6,7 @@ import type { Campaign, Cause, Pass } from "../survey.js";
 export const CAUSE_NAMES: Readonly<Record<Cause["kind"], string>> = Object.freeze({
   "no position": "no position",
   "no value": "no value",
+  "not read": "values that the coils did not read",
   repeated: "averaged or repeated: another reading of the same spot stands for it",
   documented: "metal or structure that was noted",
   detected: "metal that nobody noted",
@@ -16,7 +17,7 @@ export const CAUSE_NAMES: Readonly<Record<Cause["kind"], string>> = Object.freez
 /** What became of one reading so far. */
 export interface Fate {
   readonly fate: "kept" | "corrected" | "set aside";
-  /** Why it is set aside, from its first channel; null where it is in use. */
+  /** Why it is set aside, from the first channel that had a reading; null where it is in use. */
   readonly cause: string | null;
   /** The kind of that cause; null where the reading is in use. */
   readonly kind: Cause["kind"] | null;
@@ -39,12 +40,19 @@ export function fateOf(campaign: Campaign, passIndex: number, row: number): Fate
     .map(({ field }) => field)
     .filter((_, c) => marks[c] !== 0);
   if (marks.every((mark) => mark !== 0)) {
-    const cause = campaign.causes[(marks[0] ?? 0) - 1];
+    const cause = tellingCause(marks.map((mark) => campaign.causes[mark - 1]));
     const { text, kind } = cause ?? { text: "no channels", kind: "no value" as const };
     return { fate: "set aside", cause: text, kind, channels };
   }
   const fate = pass.corrected[row] === 1 ? "corrected" : "kept";
   return { fate, cause: null, kind: null, channels };
+}
+
+/** That of a channel without a reading says the least of the row. */
+function tellingCause(causes: readonly (Cause | undefined)[]): Cause | undefined {
+  return (
+    causes.find((cause) => cause?.kind !== "no value" && cause?.kind !== "not read") ?? causes[0]
+  );
 }
 
 /**

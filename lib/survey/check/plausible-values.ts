@@ -32,19 +32,12 @@ export function checkMarksForNone(table: CsvTable, fields: readonly string[], lo
   }
 }
 
-/** So many readings of one value in a row's order are no chance. */
-const STUCK_FROM = 30;
-
-/** Notes which channels have no value at all, or one value throughout. */
-export function noteIdleChannels(table: CsvTable, fields: readonly string[], log: FaultLog): void {
+/** Notes which channels have no value at all. */
+export function noteEmptyChannels(table: CsvTable, fields: readonly string[], log: FaultLog): void {
   for (const field of new Set(fields)) {
-    if (!table.has(field)) continue;
-    const values = table.numbers(field).filter((value) => !Number.isNaN(value));
-    const where = `${table.file}: channel ${field}`;
-    if (values.length === 0 && table.count > 0) log.caution(`${where} has no value in any row`);
-    if (values.length >= STUCK_FROM && values.every((value) => value === values[0])) {
-      log.caution(`${where} has one value, ${values[0]}, in all rows; was it recorded?`);
-    }
+    if (!table.has(field) || table.count === 0) continue;
+    if (presentCount(table.numbers(field)) > 0) continue;
+    log.caution(`${table.file}: channel ${field} has no value in any row`);
   }
 }
 

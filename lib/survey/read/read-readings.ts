@@ -8,14 +8,16 @@ import { checkFrozenTimes } from "../check/plausible-times.js";
 import {
   checkFrozenPositions,
   checkMarksForNone,
-  noteIdleChannels,
+  noteEmptyChannels,
 } from "../check/plausible-values.js";
 import { checkUnits } from "../check/units.js";
 import { checkChannelValues } from "../check/walk/channel-values.js";
 import { checkDeclaredChannels } from "../check/walk/declared-channels.js";
+import { unreadValues } from "../check/walk/unread-values.js";
 import { noteWalkedPlaces } from "../check/walk/walked-places.js";
 import type { Instrument } from "../instrument.js";
 import type { Pass } from "../pass.js";
+import { MARKS } from "../reading-causes.js";
 import { checkTimes } from "./check-times.js";
 import { type Frame, locate } from "./frame/locate.js";
 import type { CsvTable } from "./table/csv-table.js";
@@ -27,6 +29,7 @@ import type { CsvTable } from "./table/csv-table.js";
 export function readPass(table: CsvTable, frame: Frame | null, log: FaultLog): Pass | null {
   const instrument = table.resource.instrument as Instrument;
   checkReadings(table, instrument, log);
+  const setAside = unreadMarks(table, instrument, log);
   const { count } = table;
   if (count === 0 || frame === null) return null;
   const positions = locate(table, frame, log);
@@ -48,9 +51,26 @@ export function readPass(table: CsvTable, frame: Frame | null, log: FaultLog): P
       .numbers("height_m")
       .map((height) => (Number.isNaN(height) ? instrument.height_m : height)),
     values,
-    setAside: values.map(() => new Uint8Array(count)),
+    setAside,
     corrected: new Uint8Array(count),
   };
+}
+
+/** For each channel, n marks of the values that it did not read; all that look so are noted. */
+function unreadMarks(table: CsvTable, { channels }: Instrument, log: FaultLog): Uint8Array[] {
+  const unread = unreadValues(table, channels);
+  for (const { field, text, isSure } of unread) {
+    const done = isSure ? " placeReadings sets that aside." : "";
+    log.caution(`${table.file}: channel ${field} ${text}${done}`);
+  }
+  return channels.map(({ field }) => {
+    const marks = new Uint8Array(table.count);
+    for (const one of unread) {
+      if (!one.isSure || one.field !== field) continue;
+      for (const row of one.rows) marks[row] = MARKS.notRead;
+    }
+    return marks;
+  });
 }
 
 function checkReadings(table: CsvTable, instrument: Instrument, log: FaultLog): void {
@@ -68,7 +88,7 @@ function checkReadings(table: CsvTable, instrument: Instrument, log: FaultLog): 
   checkDeclaredChannels(table, instrument.channels, log);
   checkUnits(table, instrument.channels, log);
   checkMarksForNone(table, fields, log);
-  noteIdleChannels(table, fields, log);
+  noteEmptyChannels(table, fields, log);
   checkChannelValues(table, fields, log);
   checkFrozenPositions(table, log);
   checkAnyPosition(table, log);

@@ -1,6 +1,5 @@
 import { itemAt } from "../../../numerics/arrays.js";
 import { extent } from "../../../numerics/statistics/present.js";
-import { utcText } from "../../iso-time.js";
 import type { CsvTable } from "../../read/table/csv-table.js";
 import type { FaultLog } from "../faults.js";
 
@@ -31,10 +30,7 @@ export function checkChannelValues(
     if (present.length < FEWEST) continue;
     if (isCopied(table, column, fields, log) || isCounting(column, log)) continue;
     if (present.length < TELLING) continue;
-    const counts = countsOf(present);
-    noteFewValues(column, counts, log);
-    noteClipped(column, counts, log);
-    noteStuck(table, column, log);
+    noteFewValues(column, log);
   }
 }
 
@@ -79,69 +75,11 @@ function isCounting({ file, field, present }: Column, log: FaultLog): boolean {
   return true;
 }
 
-type Counts = ReadonlyMap<number, number>;
-
-function countsOf(present: Column["present"]): Counts {
-  const counts = new Map<number, number>();
-  for (const [, value] of present) counts.set(value, (counts.get(value) ?? 0) + 1);
-  return counts;
-}
-
 const FEW_VALUES = 4;
 
-function noteFewValues({ file, field, present }: Column, counts: Counts, log: FaultLog): void {
-  if (counts.size < 2 || counts.size > FEW_VALUES) return;
-  const values = `${counts.size} different values in ${present.length} rows`;
+function noteFewValues({ file, field, present }: Column, log: FaultLog): void {
+  const { size } = new Set(present.map(([, value]) => value));
+  if (size < 2 || size > FEW_VALUES) return;
+  const values = `${size} different values in ${present.length} rows`;
   log.caution(`${file}: channel ${field} has ${values}; was it rounded?`);
-}
-
-/** Ends of the range are met by so many readings, and so many times as often as other values. */
-const CLIPPED_SHARE = 0.1;
-const CLIPPED_TIMES = 3;
-/** Coarser readings meet every value often. */
-const FINE_VALUES = 10;
-
-function noteClipped(
-  { file, field, present, values }: Column,
-  counts: Counts,
-  log: FaultLog,
-): void {
-  if (counts.size < FINE_VALUES) return;
-  const { least, most } = extent(values);
-  for (const [end, word] of [
-    [least, "smallest"],
-    [most, "largest"],
-  ] as const) {
-    const count = counts.get(end) ?? 0;
-    const others = [...counts].filter(([value]) => value !== end).map(([, other]) => other);
-    const usual = others.reduce((sum, other) => Math.max(sum, other), 0);
-    if (count < CLIPPED_SHARE * present.length || count < CLIPPED_TIMES * usual) continue;
-    const rows = `in ${count} of ${present.length} rows`;
-    log.caution(
-      `${file}: channel ${field} reads ${end}, its ${word} value, ${rows}; was it at the end of its range?`,
-    );
-  }
-}
-
-/** A run of one value this long stands out where neighbours usually differ. */
-const STUCK_RUN = 30;
-const USUAL_REPEATS = 0.2;
-
-/** Notes a stretch on which a channel that otherwise moves reads one value. */
-function noteStuck(table: CsvTable, { file, field, present }: Column, log: FaultLog): void {
-  let [start, longest, from, repeats] = [0, 0, 0, 0];
-  for (let i = 1; i < present.length; i++) {
-    if (itemAt(present, i)[1] !== itemAt(present, start)[1]) start = i;
-    else repeats += 1;
-    if (i - start + 1 > longest) [longest, from] = [i - start + 1, start];
-  }
-  const rest = present.length - longest;
-  if (longest < STUCK_RUN || rest < STUCK_RUN) return;
-  if (repeats - (longest - 1) > USUAL_REPEATS * rest) return;
-  const [first, value] = itemAt(present, from);
-  const [last] = itemAt(present, from + longest - 1);
-  const rows = `${longest} rows from row ${table.row[first]} to ${table.row[last]}`;
-  const time = utcText(table.numbers("time")[first] ?? Number.NaN);
-  const since = time === null ? "" : `, from ${time} on`;
-  log.caution(`${file}: channel ${field} reads ${value} in ${rows}${since}; did it stand still?`);
 }
