@@ -85,7 +85,13 @@ function noiseText({ channels = [] }: DepthSlices): string {
 function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
   const { slices } = value;
   const texts = [...(value.shape === undefined ? [] : shapeCautions(value.shape))];
-  if (!slices.some(({ reliable }) => reliable)) {
+  if (value.gap.every((gap) => gap !== "")) {
+    texts.push(
+      "No station has an estimate: its readings are set aside or without a position, or too few of its " +
+        "channels were read within it. Where a logger reads one channel after another, a longer " +
+        "`spacing_m` or a lower `channelShare` makes stations of its readings.",
+    );
+  } else if (!slices.some(({ reliable }) => reliable)) {
     texts.push("The readings decide no slice well: what is handed on leans on the prior.");
   }
   texts.push(...slices.filter(({ reliable }) => !reliable).map((slice) => openText(slice)));

@@ -178,6 +178,26 @@ describe("estimateDepthSlices", () => {
     }
   });
 
+  it("gives no slice where no station has enough of its channels, and says what helps", async () => {
+    // A logger that reads one channel a row, four rows to a cycle of 8 m.
+    const channels = [4000, 9000, 16_000, 25_000].map((frequency_Hz) =>
+      channelOf({ frequency_Hz }),
+    );
+    const chainage_m = Array.from({ length: 32 }, (_, i) => 2 * i);
+    const values = channels.map((_, c) =>
+      chainage_m.map((_, i) => (i % 4 === c ? 100 * (c + 1) : Number.NaN)),
+    );
+    const campaign = campaignOf({ passes: [{ channels, values, chainage_m }] });
+    const { value, cautions } = await estimateDepthSlices(campaign);
+    expect(value.slices).toEqual([]);
+    expect(value.reliableTo_m).toBe(0);
+    expect(cautions.map(({ text }) => text).join(" ")).toMatch(
+      /No station has an estimate.*longer `spacing_m` or a lower `channelShare`/,
+    );
+    const wide = await estimateDepthSlices(campaign, { spacing_m: 8 });
+    expect(wide.value.slices.length).toBeGreaterThan(0);
+  });
+
   it("refuses a campaign without a position", async () => {
     const campaign = campaignOf({
       passes: [{ channels: [channelOf()], values: [[1]], chainage_m: [Number.NaN] }],

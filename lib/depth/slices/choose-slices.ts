@@ -12,7 +12,7 @@ const SKEW = 2.5;
 
 /**
  * Slices, as many as the readings hold independent levels, and cut where readings tell most of them
- * together. Fewer where more of them are reliable then.
+ * together. Fewer where more of them are reliable then; none where no station has an estimate.
  */
 export function chooseSlices(
   draws: LineDraws,
@@ -20,6 +20,7 @@ export function chooseSlices(
   { sliceSd, deepest_m }: { readonly sliceSd: number; readonly deepest_m: number },
 ): readonly Slice[] {
   const { top_m } = draws;
+  if (draws.effective.every(Number.isNaN)) return [];
   const spreads = new SliceSpreads(someOf(draws));
   const most = Math.max(1, Math.round(resolution.levels));
   const rows = Array.from({ length: most }, (_, k) =>

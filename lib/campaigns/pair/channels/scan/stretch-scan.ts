@@ -80,7 +80,7 @@ export class StretchScan {
     const { scores } = this;
     const length = last - first + 1;
     const weight = scores.weight[last + 1]! - scores.weight[first]!;
-    if (!(weight >= length / 2)) return null;
+    if (scores.k === 0 || !(weight >= length / 2)) return null;
     const score = sums(scores.score, scores.k, first, last);
     const ratio = quadratic(this.errorOf(first, last), score);
     const p = Math.min(1, this.tried * chiSquareTail(ratio, scores.k));
@@ -90,10 +90,12 @@ export class StretchScan {
   /**
    * Length over its error, √(δᵀ E⁻¹ δ), that a change of a stretch's score has to have to be found in
    * nine of ten at an error rate `q` of the line: √(T − k + 1) + 1.28, T the likelihood ratio from which
-   * on p is q and k its degrees of freedom (noncentral chi-square, by its component along δ).
+   * on p is q and k its degrees of freedom (noncentral chi-square, by its component along δ). Infinite where the readings hold no
+   * score.
    */
   strengthNeeded(q: number): number {
     const { k } = this.scores;
+    if (k === 0) return Number.POSITIVE_INFINITY;
     let [low, high] = [0, 1000];
     for (let round = 0; round < 40; round++) {
       const middle = (low + high) / 2;

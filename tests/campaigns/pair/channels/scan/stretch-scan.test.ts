@@ -31,6 +31,12 @@ describe("the scan of a line", () => {
     expect(pOf(other)).toBeLessThan(1e-6);
   });
 
+  it("finds nothing, and needs more than any change has, where readings see no change", () => {
+    const blind = scanOf({ seed: 4, directions: 0 });
+    expect(blind.best()).toBeNull();
+    expect(blind.strengthNeeded(0.05)).toBe(Number.POSITIVE_INFINITY);
+  });
+
   it("states the strength that a change needs, less at a greater error rate", () => {
     const scan = scanOf({ seed: 4 });
     expect(scan.strengthNeeded(0.5)).toBeLessThan(scan.strengthNeeded(0.05));

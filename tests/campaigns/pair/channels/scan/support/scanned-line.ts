@@ -18,10 +18,13 @@ interface Line {
   readonly another?: number;
   /** Score that one metre of misplacement makes of the stations 100 to 104. */
   readonly slope?: number;
+  /** 0 where the readings see no change of the ground at all; default 1. */
+  readonly directions?: 0 | 1;
 }
 
 /** One channel and one direction: the score of a station is its residual. */
-function scoresOf({ seed, likeness = 0, change = 0, another = 0, slope = 0 }: Line): GroundScores {
+function scoresOf({ seed, directions = 1, ...line }: Line): GroundScores {
+  const { likeness = 0, change = 0, another = 0, slope = 0 } = line;
   const random = seededRandom(seed);
   let noise = random.normal();
   const score = new Float64Array(N + 1);
@@ -34,8 +37,8 @@ function scoresOf({ seed, likeness = 0, change = 0, another = 0, slope = 0 }: Li
   const counted = Float64Array.from({ length: N + 1 }, (_, i) => i);
   return {
     n: N,
-    k: 1,
-    score,
+    k: directions,
+    score: directions === 0 ? new Float64Array() : score,
     information: counted,
     q: 1,
     removed: new Float64Array(N + 1),
