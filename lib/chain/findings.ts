@@ -31,6 +31,8 @@ export interface Findings {
   readonly depth: DepthFinding | readonly DepthFinding[];
   readonly blocks: readonly BlockFinding[];
   readonly changes: readonly ChangeFinding[];
+  /** The pairs of campaigns behind `changes`, of the main line. */
+  readonly compared?: readonly ComparedFinding[];
   readonly sections: readonly SectionFinding[];
   readonly seepage: readonly SeepageFinding[];
   readonly boreholes: readonly BoreholeFinding[];
@@ -43,6 +45,13 @@ export interface UnexplainedFinding extends OfLine {
   readonly campaign: string;
   readonly from_m: number;
   readonly to_m: number;
+}
+
+export interface ComparedFinding {
+  readonly earlier: string;
+  readonly later: string;
+  /** Share of the line on which change is unknown, which is not the same as none, %. */
+  readonly unknown_pct: number;
 }
 
 export interface SilentNoteFinding extends OfLine {

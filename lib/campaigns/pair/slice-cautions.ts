@@ -17,8 +17,9 @@ export function sliceCautions(
   const texts: string[] = [];
   if (earlier.readings !== undefined && later.readings !== undefined) {
     texts.push(
-      "The campaigns share no channel, so their depth slices were compared: errors of zero, gain " +
-        "and height of the coils differ between the instruments and can make or hide a change.",
+      "The campaigns share no channel, or none that both read at one place, so their depth slices " +
+        "were compared: errors of zero, gain and height of the coils differ between the instruments " +
+        "and can make or hide a change.",
     );
   }
   if (ground.resliced) {

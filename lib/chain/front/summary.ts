@@ -17,12 +17,13 @@ const stretchText = ({ from_m, to_m }: Stretch) => `${from_m.toFixed(0)}–${to_
  * @param findings - as `gatherFindings` gives them, or read from findings.json.
  * @example headline(gatherFindings(work).value).startsWith("Sedgeholm Bank, 2.4 km: 9 blocks"); // true
  */
-export function headline({ survey, blocks, changes, seepage }: Findings): string {
+export function headline(findings: Findings): string {
+  const { survey, blocks, seepage } = findings;
   const classes = new Set(blocks.map((block) => block.class)).size;
   const [first] = seepage;
   const parts = [
     `${countText(blocks.length, "block")} of ${countText(classes, "kind")} of ground${unevenText(blocks)}`,
-    ...(survey.campaigns.length > 1 ? [changedText(changes)] : []),
+    ...(survey.campaigns.length > 1 ? [changedText(findings)] : []),
     first === undefined
       ? "no stretch stands out for seepage"
       : `first to look at for seepage: ${stretchText(first)} (${first.band})`,
@@ -38,8 +39,20 @@ function unevenText(blocks: Findings["blocks"]): string {
   return blocks.length === 1 ? ", not of one make" : `, ${uneven} of them not of one make`;
 }
 
-function changedText(changes: readonly Stretch[]): string {
-  if (changes.length === 0) return "no change found between campaigns";
+/** A pair that can be compared on less than this is not said to show no change, %. */
+const LEAST_COMPARED_PCT = 50;
+
+/** No change is said of campaigns that show it, not of ones that could not be compared. */
+function changedText({ changes, compared = [] }: Findings): string {
+  if (changes.length === 0) {
+    const unknown_pct = Math.min(...compared.map((pair) => pair.unknown_pct));
+    if (!(unknown_pct > LEAST_COMPARED_PCT) || compared.length === 0) {
+      return "no change found between campaigns";
+    }
+    return unknown_pct >= 99.5
+      ? "change between campaigns unknown"
+      : `change between campaigns unknown on ${unknown_pct.toFixed(0)} % of the bank, none found on the rest`;
+  }
   if (changes.length > 3) return `${changes.length} stretches changed between campaigns`;
   return `changed between campaigns: ${changes.map(stretchText).join(", ")}`;
 }

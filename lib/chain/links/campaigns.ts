@@ -7,13 +7,13 @@ import { countText } from "../../step/show/html.js";
 import type { StepResult } from "../../step/step-result.js";
 import type { Campaign, Survey } from "../../survey/survey.js";
 import { chainage, significant } from "../digits.js";
-import type { ChangeFinding } from "../findings.js";
+import type { ChangeFinding, ComparedFinding } from "../findings.js";
 import { ask, type Link, type Readiness } from "../link.js";
 import { stretchesText } from "../robustness/effect-text.js";
 import { changeName, lostStretches, survival } from "../robustness/survival.js";
 import { surveyOf, type Work } from "../work.js";
 import { allOf, without } from "./lacking.js";
-import { unansweredChange } from "./unanswered-change.js";
+import { unansweredChange, unknownShare_pct } from "./unanswered-change.js";
 
 export const compareLink: Link = {
   step: compareStep,
@@ -28,7 +28,10 @@ export const compareLink: Link = {
   },
   about: ({ value }) => `${value.earlier} to ${value.later}`,
   readiness: { step: "campaigns", of: readiness },
-  findings: (work) => ({ changes: changesOf(work).map((change) => changeFinding(change, work)) }),
+  findings: (work) => ({
+    changes: changesOf(work).map((change) => changeFinding(change, work)),
+    compared: work.changes.map(({ value }) => comparedFinding(value)),
+  }),
   unanswered: ({ changes }) => changes.flatMap(({ value }) => unansweredChange(value)),
   absent: ({ changes }) =>
     changes.length === 0 ? "No comparison: the survey holds one campaign." : null,
@@ -49,6 +52,11 @@ const changed = (work: Work) => stretchesText(changesOf(work));
 /** "Changes: …, instead of …", or nothing where both are the same. */
 function instead(name: string, was: string, is: string): string | null {
   return was === is ? null : `${name}: ${is}, instead of ${was}.`;
+}
+
+function comparedFinding(value: Changes): ComparedFinding {
+  const { earlier, later } = value;
+  return { earlier, later, unknown_pct: significant(unknownShare_pct(value)) };
 }
 
 /** The fields of the contract only: intervals and single slices stay with the step's own result. */

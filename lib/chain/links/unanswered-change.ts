@@ -17,7 +17,8 @@ export function unansweredChange(value: Changes): readonly string[] {
 /** Where more of the line than this cannot be compared, it is said first, %. */
 const MUCH_PCT = 50;
 
-function unknownText({ unknown, chainage_m }: Changes): readonly string[] {
+/** Share of the line of both campaigns on which they cannot be compared, %. */
+export function unknownShare_pct({ unknown, chainage_m }: Changes): number {
   const ends = [
     valueAt(chainage_m, 0),
     valueAt(chainage_m, chainage_m.length - 1),
@@ -25,7 +26,11 @@ function unknownText({ unknown, chainage_m }: Changes): readonly string[] {
   ];
   const length_m = Math.max(...ends) - Math.min(...ends);
   const unknown_m = unknown.reduce((sum, { from_m, to_m }) => sum + to_m - from_m, 0);
-  const share_pct = length_m > 0 ? (100 * unknown_m) / length_m : 100;
+  return length_m > 0 ? (100 * unknown_m) / length_m : 100;
+}
+
+function unknownText(value: Changes): readonly string[] {
+  const share_pct = unknownShare_pct(value);
   if (share_pct <= MUCH_PCT) return [];
   return [
     `change is unknown on ${share_pct.toFixed(0)} % of the line, which is not the same as none.`,

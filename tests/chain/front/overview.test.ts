@@ -114,6 +114,20 @@ describe("the summary", () => {
     );
   });
 
+  it("does not say that no change was found where campaigns could not be compared", () => {
+    const said = (...unknown_pct: number[]) =>
+      headline({
+        ...findings(),
+        compared: unknown_pct.map((one) => {
+          return { earlier: "2031-10", later: "2032-03", unknown_pct: one };
+        }),
+      });
+    expect(said(100)).toContain("; change between campaigns unknown;");
+    expect(said(70)).toContain("unknown on 70 % of the bank, none found on the rest;");
+    expect(said(30)).toContain("no change found between campaigns");
+    expect(said(100, 30)).toContain("no change found between campaigns");
+  });
+
   it("never takes what was not found for harmless", () => {
     const text = headline(findings());
     expect(text).toContain("no change found between campaigns");

@@ -57,6 +57,14 @@ describe("finishPass", () => {
       expect(rowsOf(aside, "c_hcp")).toEqual([...gone]);
       expect(told).toContain(`reads ${Number(mark)} in 8 of 300 rows, and nothing near it`);
     }
+    // Metal takes readings below zero: 0 is no end of them then, and still no reading.
+    const beside = await opened(([hcp, vcp], row) => {
+      if (row >= 150 && row < 154) return [String(-40 - row), vcp];
+      return [gone.has(row) ? "0" : hcp, vcp];
+    });
+    expect(rowsOf(beside.aside, "c_hcp")).toEqual([...gone]);
+    const often = await opened(([hcp, vcp], row) => [row % 9 === 4 ? "0" : hcp, vcp]);
+    expect(often.told.match(/c_hcp reads 0/g)).toHaveLength(1);
     const clipped = await opened(([hcp, vcp]) => [Math.min(Number(hcp), 62).toFixed(2), vcp]);
     const { length } = rowsOf(clipped.aside, "c_hcp");
     expect(length).toBeGreaterThan(30);

@@ -40,15 +40,18 @@ export interface PairedChannel {
 /** Noise of a station that averaging does not lower; the scan finds the rest from the line. */
 const NOISE = { proportionalNoise: 0.01, floor_ppm: 5 };
 
-/** The channels that both campaigns walked with the same coils; null where they share none. */
+/** The channels that both campaigns read with the same coils at a station; null where there is none. */
 export function channelPair(
   { earlier, later }: CampaignPair,
   alignWithin_m: number,
 ): ChannelPair | null {
   const [a, b] = [columnsByCoils(earlier), columnsByCoils(later)];
-  const shared = [...a.keys()].filter((key) => b.has(key));
   const station = sharedStations(earlier, later);
-  if (shared.length === 0 || station.earlier.length === 0) return null;
+  const shared = [...a.keys()].filter((key) => {
+    const after = b.get(key);
+    return after !== undefined && meetSomewhere(entryOf(a, key), after, station);
+  });
+  if (shared.length === 0) return null;
   const walks = [...groupedBy(shared, (key) => `${a.get(key)?.resource}/${b.get(key)?.resource}`)];
   const { spacing_m } = earlier;
   const made = walks.map(([, keys], pass) => {
@@ -110,6 +113,14 @@ function meanColumn(entries: readonly StationChannel[]): Column {
     sd[i] = 1 / Math.sqrt(weights);
   }
   return { channel, resource, value, sd };
+}
+
+/** Whether any station has the channel in both campaigns. */
+function meetSomewhere(before: Column, after: Column, station: ChannelPair["station"]): boolean {
+  return station.earlier.some((i, s) => {
+    const j = itemAt(station.later, s);
+    return !Number.isNaN(valueAt(before.value, i) + valueAt(after.value, j));
+  });
 }
 
 function picked({ channel, resource, value, sd }: Column, at: Int32Array): Column {

@@ -55,6 +55,9 @@ const BASIS: readonly Basis[] = [
 ];
 
 function summaryOf(value: NominalView): string {
+  if (value.channels.length === 0) {
+    return `No reading of campaign ${value.campaign} that states a conductivity is in use.`;
+  }
   const depths = coilPairs(value).map(
     ({ name, nominalDepth_m }) => `${name} nominally ${nominalDepth_m.toFixed(1)} m`,
   );

@@ -7,8 +7,9 @@ import { coilsText, frequencyText } from "../../../survey/channel-words.js";
 import { stationBands } from "../../data/gap-bands.js";
 import type { NominalChannel, NominalView } from "./nominal.js";
 
-/** The profiles, panel by coil pair, and the sensitivity of each channel by depth. */
+/** The profiles, panel by coil pair, and the sensitivity of each channel by depth; none of no channel. */
 export function nominalFigures(value: NominalView): readonly Figure[] {
+  if (value.channels.length === 0) return [];
   return [profilesFigure(value), sensitivityFigure(value)];
 }
 

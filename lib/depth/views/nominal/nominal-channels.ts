@@ -39,6 +39,7 @@ export function nominalChannels(
   { ground_S_per_m, height_m }: TypicalPlace,
   used: NominalOptions,
 ): { readonly channels: readonly NominalChannel[]; readonly independentLevels: number } {
+  if (merged.length === 0) return { channels: [], independentLevels: 0 };
   const coils = merged.map((one) => one.channel);
   const top_m = layerTops(coils.map(({ separation_m }) => separation_m));
   const noise = merged.map((one) => noiseOf(one, used));

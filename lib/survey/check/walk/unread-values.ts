@@ -46,10 +46,14 @@ export function unreadValues(
   return columns.flatMap((column) => {
     const values = Float64Array.from(column.present, ([, value]) => value);
     if (new Set(values).size === 1) return [idle(column, columns)];
-    const ends = atRangeEnds(column);
+    const marks = marksForNone(column);
+    const marked = new Set(marks.flatMap(({ rows }) => rows));
+    const ends = atRangeEnds(column).filter(({ rows }) => !marked.has(itemAt(rows, 0)));
     const clipped = new Set(ends.flatMap(({ rows }) => rows));
-    const still = stuck(table, column).filter(({ rows }) => !clipped.has(itemAt(rows, 0)));
-    return [...still, ...ends, ...marksForNone(column)];
+    const still = stuck(table, column).filter(
+      ({ rows: [first = -1] }) => !clipped.has(first) && !marked.has(first),
+    );
+    return [...still, ...ends, ...marks];
   });
 }
 
@@ -158,7 +162,8 @@ const OUT_OF_ALL = 5;
  * is a fault.
  */
 function marksForNone({ channel, present }: Column): readonly UnreadValues[] {
-  return endsOf(present).flatMap(([end]) => {
+  const ends = endsOf(present).map(([end]) => end);
+  return [...new Set([...ends, 0])].flatMap((end) => {
     const rows = rowsWith(present, end);
     const others = present.map(([, value]) => value).filter((value) => value !== end);
     if (rows.length < MARKED_FROM || others.length < TELLING || standsForNone(end)) return [];

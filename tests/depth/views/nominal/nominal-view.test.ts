@@ -33,6 +33,20 @@ describe("nominalView", () => {
     expect(cautions.some(({ text }) => text.includes("In-phase"))).toBe(true);
   });
 
+  it("says so where no reading is in use, as where metal is noted all along the line", () => {
+    const campaign = steady([channelOf(), channelOf({ frequency_Hz: 9000 })]);
+    const passes = campaign.passes.map((pass) => ({
+      ...pass,
+      setAside: pass.setAside.map((marks) => marks.map(() => 1)),
+    }));
+    const causes = [{ kind: "documented" as const, text: "sheet piling" }];
+    const { value, figures, summary } = nominalView({ ...campaign, passes, causes });
+    expect(value.channels).toEqual([]);
+    expect(value.gap.every((gap) => gap !== "")).toBe(true);
+    expect(figures).toEqual([]);
+    expect(summary).toBe("No reading of campaign 2031-10 that states a conductivity is in use.");
+  });
+
   it("gives one nominal depth to all frequencies of a coil pair, and says that they share", () => {
     const { value } = nominalView(walked({ groundAt: () => half(40), length_m: 40, noise: 1 }));
     const depths = new Set(value.channels.map((one) => `${one.orientation} ${one.nominalDepth_m}`));
