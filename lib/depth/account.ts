@@ -1,3 +1,4 @@
+import { itemAt } from "../numerics/arrays.js";
 import { findLines } from "../place/lines/find-lines.js";
 import type { StepReport } from "../step/define-step.js";
 import { listText } from "../step/list-text.js";
@@ -8,6 +9,7 @@ import type { DepthSlices, Slice } from "./depth-slices.js";
 import { depthFigures } from "./figures.js";
 import { illFittedText } from "./ill-fitted.js";
 import { SHAPE_BASIS, shapeCautions } from "./shape/account.js";
+import { hiddenLayers_m } from "./slices/hidden-layer.js";
 import { depthTables } from "./tables.js";
 
 /** What `estimateDepthSlices` says of itself. */
@@ -95,7 +97,7 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
     texts.push("The readings decide no slice well: what is handed on leans on the prior.");
   }
   texts.push(...slices.filter(({ reliable }) => !reliable).map((slice) => openText(slice)));
-  if (slices.length > 1) texts.push(EQUIVALENT);
+  texts.push(...hiddenText(value));
   texts.push(...fewText(value));
   const ill = illFittedText(value);
   if (ill !== null) texts.push(ill);
@@ -117,10 +119,21 @@ function cautionsOf(campaign: Campaign, value: DepthSlices): readonly string[] {
   return texts;
 }
 
-const EQUIVALENT =
-  "A resistive layer, such as a sand lens, between more conductive ones hardly shows to coils over it: " +
-  "even ground fits such readings as well, and an interval may then lie wholly under the truth. A " +
-  "resistivity line or a borehole tells.";
+/** What layer of reliable slices may hide beyond their intervals. */
+function hiddenText(value: DepthSlices): readonly string[] {
+  const told = hiddenLayers_m(value).flatMap((thick_m, k) => {
+    const { top_m, base_m, reliable } = itemAt(value.slices, k);
+    if (!reliable || thick_m === null) return [];
+    return [`${thick_m.toFixed(2)} m in ${top_m.toFixed(1)}–${base_m.toFixed(1)} m`];
+  });
+  if (told.length === 0) return [];
+  return [
+    "A thin resistive layer, such as a sand lens in clay, hardly shows to coils over it: even ground fits " +
+      "such readings as well, and intervals by depth are those of ground without one. A layer of ten " +
+      "times the resistivity around it leaves less than half of the truths in the 80 % interval from " +
+      `these thicknesses on: ${listText(told)}. A resistivity line or a borehole tells.`,
+  ];
+}
 
 /** Stations that fewer earths of the ensemble stand for are few in number, or it is said. */
 const FEW = 5;
