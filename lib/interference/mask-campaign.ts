@@ -41,7 +41,10 @@ export function maskCampaign(campaign: Campaign, used: MaskOptions): MaskedWork 
   );
   const noted = notedObjects(campaign, profiles, used);
   const reach_m = reachOfMetal(campaign, used);
-  const { detections, merged, shifted } = disturbances({ profiles, noted }, used, reach_m);
+  const { detections, merged, shifted } = disturbances({ profiles, noted }, used, {
+    reach_m,
+    ...campaign,
+  });
   const applied = used.perChannel ? withSparedChannels(merged, profiles, reach_m) : merged;
   const flagged = setStretchesAside(campaign, applied, reach_m);
   const silent = silentObjects(noted, detections, reach_m);
@@ -70,15 +73,16 @@ interface Disturbances {
 function disturbances(
   { profiles, noted }: Pick<MaskedWork, "profiles" | "noted">,
   used: MaskOptions,
-  reach_m: number,
+  where: { readonly reach_m: number } & Pick<Campaign, "crossSections">,
 ): Disturbances {
+  const { reach_m } = where;
   const options = { ...used, reach_m };
   const single = profiles.flatMap((one) =>
     detectMetal(one, used, alongside(one, profiles, reach_m)),
   );
   const merged = mergeStretches(noted, single, options);
   if (used.alongLine === "off") return { detections: single, merged, shifted: [] };
-  const shifted = parallelObjects(profiles, merged, reach_m);
+  const shifted = parallelObjects(profiles, merged, where);
   if (used.alongLine === "say") return { detections: single, merged, shifted };
   const detections = [...single, ...shifted];
   return { detections, merged: mergeStretches(noted, detections, options), shifted };

@@ -1,8 +1,8 @@
+import type { PartsBelow } from "../../earth/embankment/layer-parts.js";
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Campaign, Channel } from "../../survey/survey.js";
 import type { DepthOptions, DepthTie } from "../options.js";
-import type { PartsBelow } from "../shape/layer-parts.js";
 import type { StationChannel, Stations } from "./gather-stations.js";
 import { ppmPerUnit } from "./noise-model.js";
 import { scaled, scaledSlope } from "./reading-scale.js";

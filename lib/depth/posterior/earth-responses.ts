@@ -5,11 +5,11 @@ import {
   type wavenumbers,
 } from "../../earth/coil-quadrature.js";
 import { MU_0 } from "../../earth/coil-reflection.js";
+import { liftOnto, shareOf } from "../../earth/embankment/on-bank.js";
 import { ReflectionGradient } from "../../earth/reflection-gradient.js";
 import type { Channel } from "../../survey/survey.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { type EarthEnsemble, MOST_LAYERS } from "../prior/earth-ensemble.js";
-import { liftOnto, shareOf } from "../shape/on-bank.js";
 import { memberParts } from "./member-parts.js";
 
 /** Coarser than the kernel's: errors below 1e-3 of the response are far below any noise. */

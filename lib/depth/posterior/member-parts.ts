@@ -1,5 +1,5 @@
+import type { LayerParts, PartsBelow } from "../../earth/embankment/layer-parts.js";
 import { itemAt } from "../../numerics/arrays.js";
-import type { LayerParts, PartsBelow } from "../shape/layer-parts.js";
 
 /** Parts of a member's layers on the bank, by channel; channels of one pair of coils share theirs. */
 export function memberParts(

@@ -1,9 +1,9 @@
 import { wavenumbers } from "../../earth/coil-quadrature.js";
+import type { PartsBelow } from "../../earth/embankment/layer-parts.js";
 import { Remembered } from "../../numerics/functions/remembered.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { type EarthEnsemble, MOST_LAYERS } from "../prior/earth-ensemble.js";
-import type { PartsBelow } from "../shape/layer-parts.js";
 import {
   type FrequencyGroup,
   fillResponses,

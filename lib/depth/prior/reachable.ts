@@ -1,9 +1,9 @@
 import { cumulativeResponse } from "../../earth/half-space.js";
+import { stationForward } from "../../earth/station-forward.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { scaled } from "../data/reading-scale.js";
-import { stationForward } from "../data/station-forward.js";
 import type { LayeredEarth } from "./earth-ensemble.js";
 
 /** How far beyond the line's readings a quick response may lie, on the reading scale. */

@@ -1,8 +1,8 @@
+import { type PartsBelow, partsBelow } from "../../earth/embankment/layer-parts.js";
 import { itemAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
+import type { StationShapes } from "../../survey/bank/station-shapes.js";
 import type { Channel } from "../../survey/survey.js";
-import { type PartsBelow, partsBelow } from "./layer-parts.js";
-import type { StationShapes } from "./station-shapes.js";
 
 /** What the bank's shape does to the response of every channel at a line's stations. */
 export interface BankEffect {
@@ -28,17 +28,11 @@ export function bankEffect(
   height_m: Float64Array,
 ): BankEffect {
   const coils = { height_m: median(height_m) };
-  const keys = channels.map(({ orientation, separation_m }) => `${orientation} ${separation_m}`);
-  const unique = [...new Set(keys)];
-  const pairs = unique.map((key) => ({ ...itemAt(channels, keys.indexOf(key)), ...coils }));
+  const pairs = channels.map((channel) => ({ ...channel, ...coils }));
   const made = new Map<number, readonly PartsBelow[]>();
   const parts = (shape: number) => {
-    let known = made.get(shape);
-    if (known === undefined) {
-      const byPair = partsBelow(itemAt(shapes.shapes, shape), pairs);
-      known = keys.map((key) => itemAt(byPair, unique.indexOf(key)));
-      made.set(shape, known);
-    }
+    const known = made.get(shape) ?? partsBelow(itemAt(shapes.shapes, shape), pairs);
+    made.set(shape, known);
     return known;
   };
   const factors = (shape: number) =>

@@ -1,12 +1,12 @@
-import type { EmbankmentShape } from "../../earth/embankment/shape.js";
-import { quantile } from "../../numerics/statistics/robust.js";
+import { layerParts, partsBelow } from "../../earth/embankment/layer-parts.js";
+import { onBank } from "../../earth/embankment/on-bank.js";
+import { type EmbankmentShape, USUAL_SHAPE } from "../../earth/embankment/shape.js";
+import type { StationForward } from "../../earth/station-forward.js";
+import { median, quantile } from "../../numerics/statistics/robust.js";
+import { type StationShapes, stationShapes } from "../../survey/bank/station-shapes.js";
 import type { Campaign, Channel } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
-import type { StationForward } from "../data/station-forward.js";
 import { type BankEffect, bankEffect } from "./bank-effect.js";
-import { layerParts, partsBelow } from "./layer-parts.js";
-import { onBank } from "./on-bank.js";
-import { type StationShapes, stationShapes } from "./station-shapes.js";
 
 /** How the bank's own shape enters an estimate. */
 export interface ShapeInSlices {
@@ -23,15 +23,6 @@ export interface ShapeInSlices {
   readonly unknown: number;
 }
 
-/** Where nothing is stated, what is said of a bank such as this (common practice). */
-const USUAL: EmbankmentShape = {
-  crestWidth_m: 4,
-  height_m: 4,
-  watersideSlope: 2.5,
-  landsideSlope: 2.5,
-  offset_m: 0,
-};
-
 /** The stations with the shape's effect on them where it is to be applied, and what to say of it. */
 export function withShape(
   stations: Stations,
@@ -40,9 +31,10 @@ export function withShape(
 ): { readonly stations: Stations; readonly shape: ShapeInSlices } {
   const channels = stations.channels.map(({ channel }) => channel);
   const effectOf = (shapes: StationShapes) => bankEffect(shapes, channels, stations.height_m);
-  const shapes = stationShapes(stations, campaign);
+  const left_m = median(campaign.passes.flatMap(({ offset_m }) => [...offset_m])) || 0;
+  const shapes = stationShapes(stations.chainage_m, left_m, campaign.crossSections);
   if (shapes.lacks !== null) {
-    const usual = { shapes: [USUAL], of: shapes.of, lacks: null };
+    const usual = { shapes: [USUAL_SHAPE], of: shapes.of, lacks: null };
     const state = shapes.lacks === "crest" ? "beside the crest" : "no cross-section";
     return { stations, shape: summaryOf(effectOf(usual), state) };
   }
@@ -55,7 +47,7 @@ function summaryOf(bank: BankEffect, state: ShapeInSlices["state"]): ShapeInSlic
   const { shapes, of } = bank.shapes;
   const counts = shapes.map((_, k) => of.filter((one) => one === k).length);
   const most = counts.indexOf(Math.max(...counts));
-  const [shape = USUAL] = shapes.slice(most);
+  const [shape = USUAL_SHAPE] = shapes.slice(most);
   const factor = bank.factors(most);
   return { state, shape, factor, unknown: of.filter((one) => one < 0).length };
 }

@@ -1,13 +1,13 @@
+import { layerParts } from "../../earth/embankment/layer-parts.js";
+import { onBank } from "../../earth/embankment/on-bank.js";
+import { stationForward } from "../../earth/station-forward.js";
 import { choleskyFactor, choleskyInverse, choleskySolve } from "../../numerics/algebra/cholesky.js";
 import { quadraticForm } from "../../numerics/algebra/quadratic-form.js";
 import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { ORDINARY_VARIATION, variationFactor } from "../../planning/scene/ground-variation.js";
 import { scaledSlope } from "../data/reading-scale.js";
-import { stationForward } from "../data/station-forward.js";
 import type { LineEnsemble } from "../posterior/hyperparameters.js";
-import { layerParts } from "../shape/layer-parts.js";
-import { onBank } from "../shape/on-bank.js";
 
 /** What the readings resolve of ground of ordinary variation; covariances of m layers, ln units. */
 export interface Resolution {

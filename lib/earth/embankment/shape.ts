@@ -15,6 +15,15 @@ export interface EmbankmentShape {
   readonly offset_m: number;
 }
 
+/** Where a bank's cross-section is not known, one such as this is supposed (common practice). */
+export const USUAL_SHAPE: EmbankmentShape = {
+  crestWidth_m: 4,
+  height_m: 4,
+  watersideSlope: 2.5,
+  landsideSlope: 2.5,
+  offset_m: 0,
+};
+
 export function shapeFaults(shape: EmbankmentShape): Fault[] {
   const faults: Fault[] = [];
   checkNumber(faults, "shape.crestWidth_m", [shape?.crestWidth_m, POSITIVE]);

@@ -23,7 +23,8 @@ export function addLayeredCovariance(
   }
 }
 
-function addProduct(
+/** Adds `weight` of the c × c product of two vectors. */
+export function addProduct(
   covariance: Float64Array,
   [one, other]: readonly [Float64Array, Float64Array],
   weight: number,

@@ -1,7 +1,8 @@
 import { valueAt } from "../../numerics/arrays.js";
 import { type NoiseModel, noiseAt } from "../../numerics/statistics/level-noise.js";
 import { median } from "../../numerics/statistics/robust.js";
-import type { Channel } from "../../survey/survey.js";
+import { type StationShapes, stationShapes } from "../../survey/bank/station-shapes.js";
+import type { Channel, CrossSectionProfile } from "../../survey/survey.js";
 import type { LineProfile } from "../anomaly/line-profiles.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
 import type { MeasuredChannels } from "./nearest-ground.js";
@@ -10,6 +11,8 @@ import type { MeasuredChannels } from "./nearest-ground.js";
 export interface IntervalMedians {
   readonly channels: readonly Channel[];
   readonly height_m: number;
+  /** Of the bank under each interval. */
+  readonly shapes: StationShapes;
   readonly intervals: readonly Interval[];
 }
 
@@ -34,6 +37,7 @@ const MODEL_ERROR = 0.01;
  */
 export function intervalMedians(
   walks: readonly ScoredProfile[],
+  crossSections: CrossSectionProfile | undefined,
   aside: (chainage_m: number, offset_m: number) => boolean,
 ): IntervalMedians {
   const ends = walks.flatMap(({ profile: { chainage_m } }) => [chainage_m[0]!, chainage_m.at(-1)!]);
@@ -47,7 +51,10 @@ export function intervalMedians(
       columnMedians(members(values, at, count), noise[c]!, middleDriftSd(profile, c)),
     );
   });
+  const middles = Array.from({ length: count }, (_, k) => (first + k + 0.5) * INTERVAL_M);
+  const left_m = median(walks.map(({ profile }) => median(profile.offset_m))) || 0;
   return {
+    shapes: stationShapes(middles, left_m, crossSections),
     channels: walks.flatMap(({ profile }) => profile.channels),
     height_m: median(walks.map(({ profile }) => median(profile.pass.height_m))),
     intervals: Array.from({ length: count }, (_, k) => ({

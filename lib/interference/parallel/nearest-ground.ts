@@ -1,19 +1,28 @@
 import { ppmPerUnit } from "../../earth/channel-sensitivities.js";
-import { type CoilKernel, coilKernel } from "../../earth/coil-kernel.js";
+import { layerParts, partsBelow } from "../../earth/embankment/layer-parts.js";
+import { onBank } from "../../earth/embankment/on-bank.js";
+import { type EmbankmentShape, USUAL_SHAPE } from "../../earth/embankment/shape.js";
+import { type StationForward, stationForward } from "../../earth/station-forward.js";
 import { dot } from "../../numerics/algebra/dot.js";
-import { neighbours } from "../../numerics/arrays.js";
 import type { Channel } from "../../survey/survey.js";
-import { addLayeredCovariance } from "../anomaly/layered-covariance.js";
+import { addLayeredCovariance, addProduct } from "../anomaly/layered-covariance.js";
 import { longestSeparation } from "../anomaly/line-profiles.js";
 import { whitener } from "../anomaly/whitener.js";
 
 /** Layered grounds to compare with, and the coils over them. */
-export interface GroundCatalogue {
+export interface GroundCatalogue extends CoilsOverBank {
   readonly channels: readonly Channel[];
-  readonly kernel: CoilKernel;
-  /** The same coils a little higher. */
-  readonly raised: CoilKernel;
   readonly grounds: readonly CataloguedGround[];
+}
+
+interface CoilsOverBank {
+  readonly coils: StationForward;
+  /** The same a little higher. */
+  readonly raised: StationForward;
+  /** Over a bank of another shape: level ground, or where no shape is known a usual bank. */
+  readonly otherwise: StationForward;
+  /** Standard doubt of the shape's effect, as a share of what `otherwise` differs by. */
+  readonly doubt: number;
 }
 
 interface CataloguedGround {
@@ -35,38 +44,70 @@ const CHANGE = 0.5;
 const LINK = 2.5;
 /** Whole walks carry their coils a little higher or lower, m. */
 const BOB_M = 0.03;
+/**
+ * What is in doubt of a shape's effect: where the cross-section is known, materials that change
+ * across it and induction (`tests/calibration.md`); where it is not, all of it.
+ */
+const DOUBT = { known: 0.25, unknown: 1 };
 /** Grounds tried in full, the nearest first. */
 const NEAREST = 6;
 
-export function groundCatalogue(channels: readonly Channel[], height_m: number): GroundCatalogue {
-  const largest_m = longestSeparation({ channels });
-  const thickness_m = neighbours(TOPS).map(([top, base]) => (base - top) * largest_m);
-  const kernel = coilKernel({ thickness_m, height_m, channels });
-  const raised = coilKernel({ thickness_m, height_m: height_m + BOB_M, channels });
+/** @param shape - of the bank under the coils; null where it is not known. */
+export function groundCatalogue(
+  channels: readonly Channel[],
+  height_m: number,
+  shape: EmbankmentShape | null,
+): GroundCatalogue {
+  const over = coilsOverBank(channels, height_m, shape);
   const grounds = LEVELS.flatMap((a) =>
     LEVELS.flatMap((b) =>
       LEVELS.map((c): CataloguedGround => {
         const level = [a, b, c] as const;
         const lnSigma = Float64Array.from(THICKER, (l) => Math.LN10 * level[l]);
-        const response = responseOf(kernel, channels, lnSigma);
+        const { response } = responseOf(over.coils, channels, lnSigma);
         return { lnSigma, response, covariance: null };
       }),
     ),
   );
-  return { channels, kernel, raised, grounds };
+  return { channels, ...over, grounds };
 }
 
+function coilsOverBank(
+  channels: readonly Channel[],
+  height_m: number,
+  shape: EmbankmentShape | null,
+): CoilsOverBank {
+  const top_m = Float64Array.from(TOPS, (top) => top * longestSeparation({ channels }));
+  const pairs = channels.map((channel) => ({ ...channel, height_m }));
+  const parts = layerParts(partsBelow(shape ?? USUAL_SHAPE, pairs), top_m);
+  const level = stationForward(channels, top_m, height_m);
+  const higher = stationForward(channels, top_m, height_m + BOB_M);
+  const bank = onBank(level, parts, channels);
+  return shape === null
+    ? { coils: level, raised: higher, otherwise: bank, doubt: DOUBT.unknown }
+    : {
+        coils: bank,
+        raised: onBank(higher, parts, channels),
+        otherwise: level,
+        doubt: DOUBT.known,
+      };
+}
+
+/** In the channels' units, with what a change of each layer's ln conductivity by 1 does to them. */
 function responseOf(
-  kernel: CoilKernel,
+  forward: StationForward,
   channels: readonly Channel[],
   lnSigma: Float64Array,
-): Float64Array {
-  const { inphase_ppm, quadrature_ppm } = kernel.output();
-  kernel.evaluate(lnSigma, { inphase_ppm, quadrature_ppm });
-  return Float64Array.from(channels, (channel, c) => {
-    const part = channel.kind === "inphase" ? inphase_ppm : quadrature_ppm;
-    return part[c]! / ppmPerUnit(channel);
-  });
+): { readonly response: Float64Array; readonly layers: readonly Float64Array[] } {
+  const ppm = new Float64Array(channels.length);
+  const jacobian = new Float64Array(channels.length * lnSigma.length);
+  forward.evaluate(lnSigma, ppm, jacobian);
+  const inUnits = (of: (c: number) => number) =>
+    Float64Array.from(channels, (channel, c) => of(c) / ppmPerUnit(channel));
+  return {
+    response: inUnits((c) => ppm[c]!),
+    layers: TOPS.map((_, l) => inUnits((c) => jacobian[c * TOPS.length + l]!)),
+  };
 }
 
 /** How far values lie from the nearest layered ground. */
@@ -140,30 +181,18 @@ function whitenedDistance(
 }
 
 function covarianceOf(
-  { channels, kernel, raised }: GroundCatalogue,
+  { channels, coils, raised, otherwise, doubt }: GroundCatalogue,
   { lnSigma, response }: CataloguedGround,
 ): Float64Array {
-  const higher = responseOf(raised, channels, lnSigma);
-  const bob = higher.map((one, c) => one - response[c]!);
-  const layers = layerChanges(kernel, channels, lnSigma);
-  const covariance = new Float64Array(channels.length ** 2);
-  addLayeredCovariance(covariance, { layers, tops: TOPS, bob }, { link: LINK, divisor: 1 });
-  return covariance;
-}
-
-/** What a change of each layer's conductivity by `CHANGE` does to the channels. */
-function layerChanges(
-  kernel: CoilKernel,
-  channels: readonly Channel[],
-  lnSigma: Float64Array,
-): readonly Float64Array[] {
-  const out = kernel.output();
-  kernel.evaluate(lnSigma, out);
-  const { inphase_ppm, quadrature_ppm } = out.jacobian;
-  return TOPS.map((_, l) =>
-    Float64Array.from(channels, (channel, c) => {
-      const part = channel.kind === "inphase" ? inphase_ppm : quadrature_ppm;
-      return (CHANGE * part[c * TOPS.length + l]!) / ppmPerUnit(channel);
-    }),
+  const differenceOf = (forward: StationForward) =>
+    responseOf(forward, channels, lnSigma).response.map((one, c) => one - response[c]!);
+  const layers = responseOf(coils, channels, lnSigma).layers.map((byLog) =>
+    byLog.map((one) => CHANGE * one),
   );
+  const covariance = new Float64Array(channels.length ** 2);
+  const changes = { layers, tops: TOPS, bob: differenceOf(raised) };
+  addLayeredCovariance(covariance, changes, { link: LINK, divisor: 1 });
+  const shape = differenceOf(otherwise);
+  addProduct(covariance, [shape, shape], doubt ** 2);
+  return covariance;
 }

@@ -1,4 +1,5 @@
 import { median } from "../../numerics/statistics/robust.js";
+import type { Campaign } from "../../survey/survey.js";
 import type { Detection } from "../metal/detect-metal.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
 import type { DisturbedStretch } from "../stretches/merge-stretches.js";
@@ -10,7 +11,7 @@ import { separatesObjects, shiftedStretches } from "./shifted-stretches.js";
 export function parallelObjects(
   profiles: readonly ScoredProfile[],
   stretches: readonly DisturbedStretch[],
-  reach_m: number,
+  { reach_m, crossSections }: { readonly reach_m: number } & Pick<Campaign, "crossSections">,
 ): readonly Detection[] {
   const aside = (x: number, at_m: number) =>
     stretches.some(
@@ -19,7 +20,7 @@ export function parallelObjects(
     );
   return walkedLines(profiles, reach_m).flatMap(({ walks, offsets }) => {
     const offset_m = median(offsets);
-    return shiftedStretches(intervalMedians(walks, aside)).map(
+    return shiftedStretches(intervalMedians(walks, crossSections, aside)).map(
       (one): Detection => ({ ...one, offset_m, along: true }),
     );
   });
@@ -28,7 +29,7 @@ export function parallelObjects(
 /** True where the channels of some line can tell an object along it from ground. */
 export function resolvesParallelObjects(profiles: readonly ScoredProfile[]): boolean {
   return walkedLines(profiles, 0).some(({ walks }) =>
-    separatesObjects(intervalMedians(walks, () => false)),
+    separatesObjects(intervalMedians(walks, undefined, () => false)),
   );
 }
 

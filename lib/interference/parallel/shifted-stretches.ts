@@ -1,11 +1,18 @@
+import type { EmbankmentShape } from "../../earth/embankment/shape.js";
 import { dot } from "../../numerics/algebra/dot.js";
 import { itemAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
+import { shapeAt } from "../../survey/bank/station-shapes.js";
 import { cubeRootScore } from "../anomaly/cube-root-score.js";
 import { type ReadingRun, runsWhere } from "../anomaly/reading-run.js";
 import { INTERVAL_M, type Interval, type IntervalMedians } from "./interval-medians.js";
 import { middleLine } from "./middle-line.js";
-import { distanceFromGround, type GroundDistance, groundCatalogue } from "./nearest-ground.js";
+import {
+  distanceFromGround,
+  type GroundCatalogue,
+  type GroundDistance,
+  groundCatalogue,
+} from "./nearest-ground.js";
 
 /** A stretch whose level as a whole is nothing that layered ground could give. */
 export interface ShiftedStretch {
@@ -31,10 +38,10 @@ const LEAST_FREEDOM = 3;
 const SHOWS = 2;
 
 /** True where channels are left to judge by once ground has explained what it can. */
-export function separatesObjects({ channels, height_m, intervals }: IntervalMedians): boolean {
-  const known = intervals.find(({ level }) => !level.every(Number.isNaN));
-  if (known === undefined) return false;
-  const distance = distanceFromGround(groundCatalogue(channels, height_m), known);
+export function separatesObjects(medians: IntervalMedians): boolean {
+  const known = medians.intervals.findIndex(({ level }) => !level.every(Number.isNaN));
+  if (known < 0) return false;
+  const distance = distanceFromGround(catalogues(medians)(known), itemAt(medians.intervals, known));
   return (distance?.freedom ?? 0) >= LEAST_FREEDOM;
 }
 
@@ -70,12 +77,23 @@ export function shiftedStretches(medians: IntervalMedians): readonly ShiftedStre
   });
 }
 
+/** The grounds to compare an interval with: those on a bank of its shape. */
+function catalogues({ channels, height_m, shapes }: IntervalMedians) {
+  const known = new Map<EmbankmentShape | null, GroundCatalogue>();
+  return (interval: number): GroundCatalogue => {
+    const shape = shapeAt(shapes, interval) ?? null;
+    const catalogue = known.get(shape) ?? groundCatalogue(channels, height_m, shape);
+    known.set(shape, catalogue);
+    return catalogue;
+  };
+}
+
 /** Distances from ground once what the intervals have in common is taken off. */
 function distancesLessCommon(medians: IntervalMedians): readonly (GroundDistance | null)[] {
-  const { channels, height_m } = medians;
-  const catalogue = groundCatalogue(channels, height_m);
+  const catalogueOf = catalogues(medians);
   const distancesOf = (intervals: readonly Interval[]) =>
-    intervals.map((interval) => distanceFromGround(catalogue, interval));
+    intervals.map((interval, k) => distanceFromGround(catalogueOf(k), interval));
+  const { channels } = medians;
   let { intervals } = medians;
   let distances = distancesOf(intervals);
   for (let round = 1; round < ROUNDS; round++) {

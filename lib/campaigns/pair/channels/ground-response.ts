@@ -1,6 +1,6 @@
-import { type StationForward, stationForward } from "../../../depth/data/station-forward.js";
 import type { DepthSlices } from "../../../depth/depth-slices.js";
 import { asEstimated } from "../../../depth/shape/shape-in-slices.js";
+import { type StationForward, stationForward } from "../../../earth/station-forward.js";
 import { firstOf, itemAt, valueAt } from "../../../numerics/arrays.js";
 import { presentMean } from "../../../numerics/statistics/present.js";
 import { median } from "../../../numerics/statistics/robust.js";

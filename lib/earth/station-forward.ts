@@ -1,6 +1,6 @@
-import { coilKernel } from "../../earth/coil-kernel.js";
-import { neighbours } from "../../numerics/arrays.js";
-import type { Channel } from "../../survey/survey.js";
+import { neighbours } from "../numerics/arrays.js";
+import type { SoundingChannel } from "./channel-sensitivities.js";
+import { coilKernel } from "./coil-kernel.js";
 
 /** The response of m layers at d data, with its derivatives. */
 export interface StationForward {
@@ -15,12 +15,12 @@ export interface StationForward {
  * that several channels share (in-phase and quadrature of one) are computed once.
  */
 export function stationForward(
-  channels: readonly Channel[],
+  channels: readonly SoundingChannel[],
   top_m: Float64Array,
   height_m: number,
 ): StationForward {
   const pairs = new Map<string, number>();
-  const unique: Channel[] = [];
+  const unique: SoundingChannel[] = [];
   const pairOf = channels.map((channel) => {
     const key = `${channel.orientation} ${channel.separation_m} ${channel.frequency_Hz}`;
     const known = pairs.get(key);

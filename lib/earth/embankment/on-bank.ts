@@ -1,6 +1,6 @@
 import { itemAt } from "../../numerics/arrays.js";
-import type { Channel } from "../../survey/survey.js";
-import type { StationForward } from "../data/station-forward.js";
+import type { SoundingChannel } from "../channel-sensitivities.js";
+import type { StationForward } from "../station-forward.js";
 import type { LayerParts } from "./layer-parts.js";
 
 /**
@@ -14,7 +14,7 @@ import type { LayerParts } from "./layer-parts.js";
 export function onBank(
   level: StationForward,
   parts: LayerParts,
-  channels: readonly Pick<Channel, "kind">[],
+  channels: readonly Pick<SoundingChannel, "kind">[],
 ): StationForward {
   const { layers, data } = level;
   const sigma = new Float64Array(layers);
@@ -66,4 +66,4 @@ export function liftOnto(
 }
 
 /** Share of R F in a channel's response. */
-export const shareOf = (kind: Channel["kind"]) => (kind === "inphase" ? 1 : 0.5);
+export const shareOf = (kind: SoundingChannel["kind"]) => (kind === "inphase" ? 1 : 0.5);

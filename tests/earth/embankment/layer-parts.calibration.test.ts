@@ -1,6 +1,6 @@
 import { describe, it } from "vitest";
-import { layerParts, partsBelow } from "../../../lib/depth/shape/layer-parts.js";
 import { embankmentCoilFactor } from "../../../lib/earth/embankment/embankment-coil-factor.js";
+import { layerParts, partsBelow } from "../../../lib/earth/embankment/layer-parts.js";
 import table from "../../abroad/earth/bank-factors.json" with { type: "json" };
 import { expectClose } from "../../support/expect-close.js";
 

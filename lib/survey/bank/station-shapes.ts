@@ -1,8 +1,7 @@
 import type { EmbankmentShape } from "../../earth/embankment/shape.js";
 import { itemAt } from "../../numerics/arrays.js";
 import { linearBetween } from "../../numerics/functions/linear-between.js";
-import { median } from "../../numerics/statistics/robust.js";
-import type { Campaign, CrossSection, CrossSectionProfile } from "../../survey/survey.js";
+import type { CrossSection, CrossSectionProfile } from "../cross-section.js";
 
 /** The bank's cross-section under each station of a line, in few distinct shapes. */
 export interface StationShapes {
@@ -19,13 +18,16 @@ const OUTSIDE_M = 0.5;
 const ALIKE = 0.07;
 const ALIKE_SLOPE = 0.3;
 
-/** `campaign`: with the readings of one line. */
+/**
+ * Along a line that runs `left_m` to the left of the centreline, taken to 0.1 m: campaigns on one
+ * line have one shape.
+ */
 export function stationShapes(
-  { chainage_m }: { readonly chainage_m: Float64Array },
-  campaign: Campaign,
+  chainage_m: ArrayLike<number>,
+  left_m: number,
+  crossSections?: CrossSectionProfile,
 ): StationShapes {
-  const { crossSections } = campaign;
-  const offset_m = usualOffset(campaign);
+  const offset_m = Math.round(10 * left_m) / 10;
   const shapes: EmbankmentShape[] = [];
   let beside = 0;
   const of = Int32Array.from(chainage_m, (x) => {
@@ -109,13 +111,4 @@ export function shapeAt(
 ): EmbankmentShape | undefined {
   const at = itemAt(of, station);
   return at < 0 ? undefined : itemAt(shapes, at);
-}
-
-/**
- * Median distance of the readings from the centreline, to the left, to 0.1 m, so that campaigns on
- * one line have one shape; 0 where none has one.
- */
-function usualOffset({ passes }: Campaign): number {
-  const offset_m = median(passes.flatMap((pass) => [...pass.offset_m])) || 0;
-  return Math.round(10 * offset_m) / 10;
 }

@@ -1,10 +1,10 @@
-import type { CoilGeometry } from "../../earth/coil-quadrature.js";
-import { embankmentCoilSensitivities } from "../../earth/embankment/embankment-coil-sensitivity.js";
-import type { EmbankmentShape } from "../../earth/embankment/shape.js";
-import { cumulativeResponse } from "../../earth/half-space.js";
 import { itemAt, lastOf } from "../../numerics/arrays.js";
 import { linearBetween } from "../../numerics/functions/linear-between.js";
 import { Remembered } from "../../numerics/functions/remembered.js";
+import type { CoilGeometry } from "../coil-quadrature.js";
+import { cumulativeResponse } from "../half-space.js";
+import { embankmentCoilSensitivities } from "./embankment-coil-sensitivity.js";
+import type { EmbankmentShape } from "./shape.js";
 
 /**
  * What a coil pair takes from below a depth of homogeneous ground at low induction numbers, in units
@@ -23,15 +23,22 @@ const SCALE_M = 0.7;
 // The charges on the slopes take a tenth of a second, and campaigns share shape and coils.
 const remembered = new Remembered<readonly PartsBelow[]>(16);
 
-/** By coil pair, for one cross-section; see `embankmentCoilFactor`. */
+/** By coil pair, each different one worked out once, for one cross-section; see `embankmentCoilFactor`. */
 export function partsBelow(
   shape: EmbankmentShape,
   pairs: readonly CoilGeometry[],
 ): readonly PartsBelow[] {
-  const coils = pairs.map((pair) => [pair.orientation, pair.separation_m, pair.height_m]);
+  const keys = pairs.map((pair) => [pair.orientation, pair.separation_m, pair.height_m].join(" "));
+  const unique = [...new Set(keys)];
   const { crestWidth_m, height_m, watersideSlope, landsideSlope, offset_m } = shape;
   const section = [crestWidth_m, height_m, watersideSlope, landsideSlope, offset_m];
-  return remembered.get(JSON.stringify([section, coils]), () => computed(shape, pairs));
+  const parts = remembered.get(JSON.stringify([section, unique]), () =>
+    computed(
+      shape,
+      unique.map((key) => itemAt(pairs, keys.indexOf(key))),
+    ),
+  );
+  return keys.map((key) => itemAt(parts, unique.indexOf(key)));
 }
 
 function computed(shape: EmbankmentShape, pairs: readonly CoilGeometry[]): readonly PartsBelow[] {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { stationForward } from "../../../lib/depth/data/station-forward.js";
-import { layerParts, partsBelow } from "../../../lib/depth/shape/layer-parts.js";
-import { onBank } from "../../../lib/depth/shape/on-bank.js";
 import { embankmentCoilSensitivities } from "../../../lib/earth/embankment/embankment-coil-sensitivity.js";
+import { layerParts, partsBelow } from "../../../lib/earth/embankment/layer-parts.js";
+import { onBank } from "../../../lib/earth/embankment/on-bank.js";
 import { lowInductionQuadrature } from "../../../lib/earth/half-space.js";
+import { stationForward } from "../../../lib/earth/station-forward.js";
 import full from "../../abroad/earth/full-induction.json" with { type: "json" };
 import { expectClose } from "../../support/expect-close.js";
 
