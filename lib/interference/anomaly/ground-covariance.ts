@@ -1,10 +1,12 @@
 import { ppmPerUnit } from "../../earth/channel-sensitivities.js";
-import { type ConductiveEarth, layeredResponse } from "../../earth/coil-response.js";
-import { itemAt, neighbours, valueAt, zipped } from "../../numerics/arrays.js";
-import { Remembered } from "../../numerics/functions/remembered.js";
+import { layerParts, partsBelow } from "../../earth/embankment/layer-parts.js";
+import { onBank } from "../../earth/embankment/on-bank.js";
+import { stationForward } from "../../earth/station-forward.js";
+import { valueAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
-import { addLayeredCovariance, type GroundChanges } from "./layered-covariance.js";
+import { addLayeredCovariance } from "./layered-covariance.js";
+import { type LayersSeen, layersSeen } from "./layers-seen.js";
 import { likeLayered, mediansAbout } from "./like-layered.js";
 import type { LineProfile } from "./line-profiles.js";
 
@@ -24,93 +26,45 @@ const UNKNOWN_S_PER_M = 0.03;
 /**
  * Covariance of the channels from local changes of layered ground and of the coils' height, c × c
  * by rows in the channels' units: changes of conductivity by one `CHANGE`, correlated over depth,
- * and of height by one `BOB_M`. Differences of the layered-earth response are taken about earths of
- * one or two parts that read as the line does at its low, middle and high level; the three
+ * and of height by one `BOB_M`, on the bank's shape where it is known. They are taken about earths
+ * of one or two parts that read as the line does at its low, middle and high level; the three
  * covariances are averaged.
  */
 export function groundCovariance(profile: LineProfile): Float64Array {
   const { channels } = profile;
-  const response = responseOf(profile);
-  const earths = remembered(profile, response);
+  const { coils, raised } = viewsOf(profile);
   const covariance = new Float64Array(channels.length ** 2);
   for (const level of LEVELS) {
-    const changes = groundChanges(earthAt(profile, level, earths), response);
+    const earth = Float64Array.from(earthAt(profile, level, coils), Math.log);
+    const rest = coils(earth);
+    const bob = raised(earth).values.map((value, c) => value - valueAt(rest.values, c));
+    const layers = rest.layers.map((byLog) => byLog.map((one) => Math.log(CHANGE) * one));
+    const changes = { layers, tops: TOPS, bob };
     addLayeredCovariance(covariance, changes, { link: LINK, divisor: LEVELS.length });
   }
   return covariance;
 }
 
-/** What the channels would show over layers of conductivity, with the coils raised. */
-type Response = (conductivity_S_per_m: readonly number[], rise_m?: number) => Float64Array;
+type View = (lnConductivity: Float64Array) => LayersSeen;
 
-function responseOf(profile: LineProfile): Response {
-  const { channels } = profile;
-  const pairs = coilPairs(channels);
-  const height_m = heightOf(profile);
+function viewsOf({ channels, shape, pass, rows }: LineProfile): Record<"coils" | "raised", View> {
   const reference_m = median(channels.map(({ separation_m }) => separation_m));
-  return (conductivity_S_per_m, rise_m = 0) => {
-    const earth = merged(conductivity_S_per_m, reference_m);
-    const raised = { height_m: height_m + rise_m };
-    const readings = pairs.coils.map((pair) => layeredResponse(earth, { ...pair, ...raised }));
-    return Float64Array.from(channels, (channel, c) => {
-      const { inphase_ppm, quadrature_ppm } = itemAt(readings, itemAt(pairs.of, c));
-      return channel.kind === "inphase" ? inphase_ppm : quadrature_ppm / ppmPerUnit(channel);
-    });
-  };
-}
-
-function heightOf({ pass, rows }: LineProfile): number {
-  const median_m = median(Float64Array.from(rows, (i) => valueAt(pass.height_m, i)));
-  return median_m > 0 ? median_m : 0;
-}
-
-/** The coil pairs of c channels, each once, and which of them is each channel's. */
-function coilPairs(channels: readonly Channel[]) {
-  const texts = channels.map(({ orientation, separation_m, frequency_Hz }) =>
-    [orientation, separation_m, frequency_Hz].join(" "),
+  const top_m = Float64Array.from(TOPS, (top) => reference_m * top);
+  const height_m = Math.max(
+    0,
+    median(Float64Array.from(rows, (i) => valueAt(pass.height_m, i))) || 0,
   );
-  const distinct = [...new Set(texts)];
-  return {
-    coils: distinct.map((text) => itemAt(channels, texts.indexOf(text))),
-    of: texts.map((text) => distinct.indexOf(text)),
+  const pairs = channels.map((channel) => ({ ...channel, height_m }));
+  const parts = shape && layerParts(partsBelow(shape, pairs), top_m);
+  const view = (rise_m: number) => {
+    const level = stationForward(channels, top_m, height_m + rise_m);
+    return layersSeen(parts ? onBank(level, parts, channels) : level, channels);
   };
-}
-
-/** Responses over the earths that are tried, by instrument and height: other walks try the same. */
-const tried = new Remembered<Map<string, Float64Array>>(8);
-
-function remembered(profile: LineProfile, response: Response): Response {
-  const coils = profile.channels.map(({ kind, orientation, separation_m, frequency_Hz }) => [
-    ...[kind, orientation, separation_m, frequency_Hz],
-  ]);
-  const known = tried.get(JSON.stringify([coils, heightOf(profile)]), () => new Map());
-  return (conductivity_S_per_m) => {
-    const text = conductivity_S_per_m.join(" ");
-    const there = known.get(text) ?? response(conductivity_S_per_m);
-    known.set(text, there);
-    return there;
-  };
-}
-
-/** Layers of one conductivity that lie on each other are one. */
-function merged(column: readonly number[], reference_m: number): ConductiveEarth {
-  const starts = [...column.keys()].filter((l) => l === 0 || column[l] !== column[l - 1]);
-  const tops = starts.map((l) => reference_m * itemAt(TOPS, l));
-  return {
-    conductivity_S_per_m: starts.map((l) => itemAt(column, l)),
-    thickness_m: neighbours(tops).map(([top, base]) => base - top),
-  };
-}
-
-function groundChanges(base: readonly number[], response: Response): GroundChanges {
-  const rest = response(base);
-  const change = (moved: Float64Array) => moved.map((value, c) => value - valueAt(rest, c));
-  const layers = TOPS.map((_, l) => change(response(base.with(l, CHANGE * itemAt(base, l)))));
-  return { layers, tops: TOPS, bob: change(response(base, BOB_M)) };
+  return { coils: view(0), raised: view(BOB_M) };
 }
 
 /** The earth that reads as the line does at the p-quantile of its most sensitive channel. */
-function earthAt({ channels, values }: LineProfile, p: number, response: Response) {
+function earthAt({ channels, values }: LineProfile, p: number, view: View) {
   const uniform = TOPS.map(() => UNKNOWN_S_PER_M);
   const [best] = zipped(channels, values).sort(([a], [b]) => sensitivity(b) - sensitivity(a));
   if (best === undefined || best[0].kind === "inphase") return uniform;
@@ -119,6 +73,8 @@ function earthAt({ channels, values }: LineProfile, p: number, response: Respons
   const perPpm = Float64Array.from(channels, (channel) =>
     channel.kind === "inphase" ? 1 : 1 / ppmPerUnit(channel),
   );
+  const response = (conductivity: readonly number[]) =>
+    view(Float64Array.from(conductivity, Math.log)).values;
   return likeLayered({ target, perPpm, layers: TOPS.length, response });
 }
 

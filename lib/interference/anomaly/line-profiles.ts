@@ -1,5 +1,8 @@
 import { presentCount } from "../../numerics/statistics/present.js";
 import { usable } from "../../survey/account/reading-status.js";
+import type { EmbankmentShape } from "../../earth/embankment/shape.js";
+import { median } from "../../numerics/statistics/robust.js";
+import { stationShapes, usualShape } from "../../survey/bank/station-shapes.js";
 import type { Campaign, Channel, Pass } from "../../survey/survey.js";
 
 /** One line of one pass, its readings sorted by chainage. */
@@ -11,6 +14,8 @@ export interface LineProfile {
   readonly chainage_m: Float64Array;
   /** n distances from the centreline, m. */
   readonly offset_m: Float64Array;
+  /** Of the bank under most readings; null where it is not known. */
+  readonly shape: EmbankmentShape | null;
   /** Those of the pass that have a reading in use on the line; all of them where none has. */
   readonly channels: readonly Channel[];
   /** For each channel, n values; NaN where missing or set aside before. */
@@ -27,11 +32,15 @@ export function lineProfiles(campaign: Campaign): readonly LineProfile[] {
       if (rows === undefined) byLine.set(line, [i]);
       else rows.push(i);
     }
-    return [...byLine.values()].map((rows) => lineProfile(pass, rows));
+    return [...byLine.values()].map((rows) => lineProfile(pass, rows, campaign));
   });
 }
 
-function lineProfile(pass: Pass, members: readonly number[]): LineProfile {
+function lineProfile(
+  pass: Pass,
+  members: readonly number[],
+  { crossSections }: Campaign,
+): LineProfile {
   const byChainage = [...members].sort((a, b) => pass.chainage_m[a]! - pass.chainage_m[b]!);
   const rows = Int32Array.from(byChainage);
   const pick = (column: Float64Array) => Float64Array.from(rows, (i) => column[i]!);
@@ -40,11 +49,13 @@ function lineProfile(pass: Pass, members: readonly number[]): LineProfile {
   });
   const seen = columns.filter(({ values }) => presentCount(values) > 0);
   const used = seen.length > 0 ? seen : columns;
+  const [chainage_m, offset_m] = [pick(pass.chainage_m), pick(pass.offset_m)];
   return {
     pass,
     rows,
-    chainage_m: pick(pass.chainage_m),
-    offset_m: pick(pass.offset_m),
+    chainage_m,
+    offset_m,
+    shape: usualShape(stationShapes(chainage_m, median(offset_m) || 0, crossSections)),
     channels: used.map(({ channel }) => channel),
     values: used.map(({ values }) => values),
   };

@@ -1,11 +1,11 @@
-import { ppmPerUnit } from "../../earth/channel-sensitivities.js";
 import { layerParts, partsBelow } from "../../earth/embankment/layer-parts.js";
 import { onBank } from "../../earth/embankment/on-bank.js";
 import { type EmbankmentShape, USUAL_SHAPE } from "../../earth/embankment/shape.js";
-import { type StationForward, stationForward } from "../../earth/station-forward.js";
+import { stationForward } from "../../earth/station-forward.js";
 import { dot } from "../../numerics/algebra/dot.js";
 import type { Channel } from "../../survey/survey.js";
 import { addLayeredCovariance, addProduct } from "../anomaly/layered-covariance.js";
+import { layersSeen } from "../anomaly/layers-seen.js";
 import { longestSeparation } from "../anomaly/line-profiles.js";
 import { whitener } from "../anomaly/whitener.js";
 
@@ -15,12 +15,14 @@ export interface GroundCatalogue extends CoilsOverBank {
   readonly grounds: readonly CataloguedGround[];
 }
 
+type View = ReturnType<typeof layersSeen>;
+
 interface CoilsOverBank {
-  readonly coils: StationForward;
+  readonly coils: View;
   /** The same a little higher. */
-  readonly raised: StationForward;
+  readonly raised: View;
   /** Over a bank of another shape: level ground, or where no shape is known a usual bank. */
-  readonly otherwise: StationForward;
+  readonly otherwise: View;
   /** Standard doubt of the shape's effect, as a share of what `otherwise` differs by. */
   readonly doubt: number;
 }
@@ -64,8 +66,7 @@ export function groundCatalogue(
       LEVELS.map((c): CataloguedGround => {
         const level = [a, b, c] as const;
         const lnSigma = Float64Array.from(THICKER, (l) => Math.LN10 * level[l]);
-        const { response } = responseOf(over.coils, channels, lnSigma);
-        return { lnSigma, response, covariance: null };
+        return { lnSigma, response: over.coils(lnSigma).values, covariance: null };
       }),
     ),
   );
@@ -80,34 +81,12 @@ function coilsOverBank(
   const top_m = Float64Array.from(TOPS, (top) => top * longestSeparation({ channels }));
   const pairs = channels.map((channel) => ({ ...channel, height_m }));
   const parts = layerParts(partsBelow(shape ?? USUAL_SHAPE, pairs), top_m);
-  const level = stationForward(channels, top_m, height_m);
-  const higher = stationForward(channels, top_m, height_m + BOB_M);
-  const bank = onBank(level, parts, channels);
-  return shape === null
-    ? { coils: level, raised: higher, otherwise: bank, doubt: DOUBT.unknown }
-    : {
-        coils: bank,
-        raised: onBank(higher, parts, channels),
-        otherwise: level,
-        doubt: DOUBT.known,
-      };
-}
-
-/** In the channels' units, with what a change of each layer's ln conductivity by 1 does to them. */
-function responseOf(
-  forward: StationForward,
-  channels: readonly Channel[],
-  lnSigma: Float64Array,
-): { readonly response: Float64Array; readonly layers: readonly Float64Array[] } {
-  const ppm = new Float64Array(channels.length);
-  const jacobian = new Float64Array(channels.length * lnSigma.length);
-  forward.evaluate(lnSigma, ppm, jacobian);
-  const inUnits = (of: (c: number) => number) =>
-    Float64Array.from(channels, (channel, c) => of(c) / ppmPerUnit(channel));
-  return {
-    response: inUnits((c) => ppm[c]!),
-    layers: TOPS.map((_, l) => inUnits((c) => jacobian[c * TOPS.length + l]!)),
-  };
+  const forward = (rise_m: number) => stationForward(channels, top_m, height_m + rise_m);
+  const level = (rise_m: number) => layersSeen(forward(rise_m), channels);
+  const bank = (rise_m: number) => layersSeen(onBank(forward(rise_m), parts, channels), channels);
+  const [usual, other] = shape === null ? [level, bank] : [bank, level];
+  const doubt = shape === null ? DOUBT.unknown : DOUBT.known;
+  return { coils: usual(0), raised: usual(BOB_M), otherwise: other(0), doubt };
 }
 
 /** How far values lie from the nearest layered ground. */
@@ -184,15 +163,12 @@ function covarianceOf(
   { channels, coils, raised, otherwise, doubt }: GroundCatalogue,
   { lnSigma, response }: CataloguedGround,
 ): Float64Array {
-  const differenceOf = (forward: StationForward) =>
-    responseOf(forward, channels, lnSigma).response.map((one, c) => one - response[c]!);
-  const layers = responseOf(coils, channels, lnSigma).layers.map((byLog) =>
-    byLog.map((one) => CHANGE * one),
-  );
+  const lessRest = (view: View) => view(lnSigma).values.map((one, c) => one - response[c]!);
+  const layers = coils(lnSigma).layers.map((byLog) => byLog.map((one) => CHANGE * one));
   const covariance = new Float64Array(channels.length ** 2);
-  const changes = { layers, tops: TOPS, bob: differenceOf(raised) };
+  const changes = { layers, tops: TOPS, bob: lessRest(raised) };
   addLayeredCovariance(covariance, changes, { link: LINK, divisor: 1 });
-  const shape = differenceOf(otherwise);
+  const shape = lessRest(otherwise);
   addProduct(covariance, [shape, shape], doubt ** 2);
   return covariance;
 }

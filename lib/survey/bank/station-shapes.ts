@@ -112,3 +112,9 @@ export function shapeAt(
   const at = itemAt(of, station);
   return at < 0 ? undefined : itemAt(shapes, at);
 }
+
+/** The shape of most stations; null where none is known. */
+export function usualShape({ shapes, of }: StationShapes): EmbankmentShape | null {
+  const counts = shapes.map((_, k) => of.filter((one) => one === k).length);
+  return shapes[counts.indexOf(Math.max(...counts))] ?? null;
+}
