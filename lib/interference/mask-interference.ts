@@ -26,11 +26,13 @@ export const maskStep = defineStep({
  * coils' height give the channels. What is left, summed over channels, is a standard normal score
  * on undisturbed ground. A matched filter for a small conductive body stands beside it, and counts
  * where it explains at least 0.35 of the anomaly nearby. From `threshold` on a stretch is detected;
- * it grows while the score stays above `growTo`. A burst of noise is not metal: its readings do not
+ * it grows while the score stays above `growTo`. A run wider than three separations whose readings
+ * themselves some layered ground explains is ground. A burst of noise is not metal: its readings do not
  * move along one spectrum, or in one frequency only, or the other walk past the place shows
  * nothing.
  * Rule for objects along the line: stretches of 30 m or more where the medians of all channels of
- * all walks lie further from every layered ground than elsewhere along the line (`alongLine`).
+ * all walks lie further from every layered ground, on the bank's own shape, than elsewhere along the line
+ * (`alongLine`).
  * A stretch found in one pass is set aside in all channels of all passes on lines within reach.
  *
  * @param campaign - passes of n readings with chainage (m) and values (channel's unit), and notes.

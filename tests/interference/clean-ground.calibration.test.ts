@@ -1,7 +1,7 @@
 // Ground without metal, of every kind and under every instrument of the menagerie.
 import { describe, expect, it } from "vitest";
 import { maskInterference } from "../../lib/interference/mask-interference.js";
-import { campaignsOf, GROUND_KINDS, INSTRUMENT_KINDS, makeSurvey } from "../abroad/index.js";
+import { BANKS, campaignsOf, GROUND_KINDS, INSTRUMENT_KINDS, makeSurvey } from "../abroad/index.js";
 
 const SURVEYS = Number(process.env.CLEAN_SURVEYS ?? 1);
 
@@ -28,6 +28,23 @@ describe("ground without metal", () => {
     const each = expected / GROUND_KINDS.length;
     for (const [ground, stretches] of found) {
       expect(stretches, ground).toBeLessThanOrEqual(each + 3 * Math.sqrt(each) + 1);
+    }
+  });
+
+  it("is not taken for an object along the line because the bank has slopes", () => {
+    for (const bank of BANKS) {
+      for (const stated of [true, false]) {
+        const sketch = {
+          seed: 3100,
+          ground: "blocks",
+          instrument: "three separations HCP",
+        } as const;
+        const made = makeSurvey({ ...sketch, length_m: 2000, slopes: { bank } });
+        const [campaign] = campaignsOf(made).map(({ crossSections, ...rest }) =>
+          stated && crossSections ? { ...rest, crossSections } : rest,
+        );
+        expect(maskInterference(campaign!).value.alongLine, `${bank}, ${stated}`).toEqual([]);
+      }
     }
   });
 });

@@ -47,13 +47,9 @@ export function groundCovariance(profile: LineProfile): Float64Array {
 
 type View = (lnConductivity: Float64Array) => LayersSeen;
 
-function viewsOf({ channels, shape, pass, rows }: LineProfile): Record<"coils" | "raised", View> {
+function viewsOf({ channels, height_m, shape }: LineProfile): Record<"coils" | "raised", View> {
   const reference_m = median(channels.map(({ separation_m }) => separation_m));
   const top_m = Float64Array.from(TOPS, (top) => reference_m * top);
-  const height_m = Math.max(
-    0,
-    median(Float64Array.from(rows, (i) => valueAt(pass.height_m, i))) || 0,
-  );
   const pairs = channels.map((channel) => ({ ...channel, height_m }));
   const parts = shape && layerParts(partsBelow(shape, pairs), top_m);
   const view = (rise_m: number) => {

@@ -14,6 +14,8 @@ export interface LineProfile {
   readonly chainage_m: Float64Array;
   /** n distances from the centreline, m. */
   readonly offset_m: Float64Array;
+  /** Median height of the coils, m. */
+  readonly height_m: number;
   /** Of the bank under most readings; null where it is not known. */
   readonly shape: EmbankmentShape | null;
   /** Those of the pass that have a reading in use on the line; all of them where none has. */
@@ -55,6 +57,7 @@ function lineProfile(
     rows,
     chainage_m,
     offset_m,
+    height_m: Math.max(0, median(pick(pass.height_m)) || 0),
     shape: usualShape(stationShapes(chainage_m, median(offset_m) || 0, crossSections)),
     channels: used.map(({ channel }) => channel),
     values: used.map(({ values }) => values),

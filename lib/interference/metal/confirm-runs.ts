@@ -1,12 +1,18 @@
+import { valueAt } from "../../numerics/arrays.js";
 import { longestSeparation } from "../anomaly/line-profiles.js";
 import type { ReadingAnomaly } from "../anomaly/reading-anomaly.js";
 import { type ReadingRun, runsWhere, widened } from "../anomaly/reading-run.js";
 import { coherenceOf } from "./coherence.js";
+import { layeredScore } from "./layered-score.js";
 import { METAL_FIT } from "./match-metal.js";
 import type { ScoredProfile } from "./score-profile.js";
 
 /** Readings within this many separations of a peak are looked at together. */
 const REACH = 1.5;
+/** A small piece of metal is that narrow, in separations, where ground could have its response. */
+const NARROW = 3;
+/** Below this score layered ground explains the readings, however much they differ from others. */
+const LAYERED = 2;
 /** Distance that a confirmed peak stands for, in separations, where the run goes on as noise. */
 const STANDS_FOR = 2;
 
@@ -17,7 +23,8 @@ interface Confirming {
 }
 
 /**
- * The parts of a run that metal explains. Every peak above the threshold is tested: whether its
+ * The parts of a run that metal explains: none of a wide one whose readings themselves, and not only
+ * their departure from what is around, layered ground explains. Every peak above the threshold is tested: whether its
  * neighbours move along one spectrum, whether more than one frequency shows it, and whether the
  * other walks past the place show something too. A run whose peaks all pass is kept whole; of one
  * with peaks that do not, the surroundings of those that do.
@@ -27,11 +34,20 @@ export function confirmedRuns(
   run: ReadingRun,
   options: Confirming,
 ): readonly ReadingRun[] {
+  if (isGround(scored, run)) return [];
   const peaks = peaksOf(scored, run, options.threshold);
   const good = peaks.filter((at) => isMetal(scored, at, options));
   if (good.length === peaks.length) return good.length === 0 ? [] : [run];
   const kept = good.map((at) => clipped(around(scored, at, STANDS_FOR), run));
   return runsWhere(run.last + 1, (i) => kept.some(({ first, last }) => i >= first && i <= last));
+}
+
+/** A short conductive body, or one stretch of another make? */
+function isGround(scored: ScoredProfile, run: ReadingRun): boolean {
+  const { chainage_m } = scored.profile;
+  const length_m = valueAt(chainage_m, run.last) - valueAt(chainage_m, run.first);
+  if (length_m < NARROW * longestSeparation(scored.profile)) return false;
+  return layeredScore(scored, run) < LAYERED;
 }
 
 /** Chance coherence above which nothing is concluded; see tests/calibration.md, as for the rest. */

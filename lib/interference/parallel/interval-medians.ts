@@ -4,8 +4,8 @@ import { median } from "../../numerics/statistics/robust.js";
 import { type StationShapes, stationShapes } from "../../survey/bank/station-shapes.js";
 import type { Channel, CrossSectionProfile } from "../../survey/survey.js";
 import type { LineProfile } from "../anomaly/line-profiles.js";
+import type { MeasuredChannels } from "../anomaly/nearest-ground.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
-import type { MeasuredChannels } from "./nearest-ground.js";
 
 /** Medians of c channels of all walks over a line, interval by interval of chainage. */
 export interface IntervalMedians {

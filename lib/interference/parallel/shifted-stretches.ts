@@ -1,18 +1,17 @@
-import type { EmbankmentShape } from "../../earth/embankment/shape.js";
 import { dot } from "../../numerics/algebra/dot.js";
 import { itemAt, zipped } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { shapeAt } from "../../survey/bank/station-shapes.js";
 import { cubeRootScore } from "../anomaly/cube-root-score.js";
+import {
+  distanceFromGround,
+  type GroundDistance,
+  groundCatalogue,
+  LEAST_FREEDOM,
+} from "../anomaly/nearest-ground.js";
 import { type ReadingRun, runsWhere } from "../anomaly/reading-run.js";
 import { INTERVAL_M, type Interval, type IntervalMedians } from "./interval-medians.js";
 import { middleLine } from "./middle-line.js";
-import {
-  distanceFromGround,
-  type GroundCatalogue,
-  type GroundDistance,
-  groundCatalogue,
-} from "./nearest-ground.js";
 
 /** A stretch whose level as a whole is nothing that layered ground could give. */
 export interface ShiftedStretch {
@@ -32,8 +31,6 @@ const LEAST = { interval: 2.5, mean: 4 };
 const SHORTEST_M = 30;
 /** A longer shift, as a share of the line, is taken for the line's usual level. */
 const LONGEST_SHARE = 0.4;
-/** Channels left over after ground, below which proportions do not separate metal from ground. */
-const LEAST_FREEDOM = 3;
 /** An average residual shows in a channel from this many errors on. */
 const SHOWS = 2;
 
@@ -79,13 +76,8 @@ export function shiftedStretches(medians: IntervalMedians): readonly ShiftedStre
 
 /** The grounds to compare an interval with: those on a bank of its shape. */
 function catalogues({ channels, height_m, shapes }: IntervalMedians) {
-  const known = new Map<EmbankmentShape | null, GroundCatalogue>();
-  return (interval: number): GroundCatalogue => {
-    const shape = shapeAt(shapes, interval) ?? null;
-    const catalogue = known.get(shape) ?? groundCatalogue(channels, height_m, shape);
-    known.set(shape, catalogue);
-    return catalogue;
-  };
+  return (interval: number) =>
+    groundCatalogue(channels, height_m, shapeAt(shapes, interval) ?? null);
 }
 
 /** Distances from ground once what the intervals have in common is taken off. */

@@ -3,11 +3,12 @@ import { onBank } from "../../earth/embankment/on-bank.js";
 import { type EmbankmentShape, USUAL_SHAPE } from "../../earth/embankment/shape.js";
 import { stationForward } from "../../earth/station-forward.js";
 import { dot } from "../../numerics/algebra/dot.js";
+import { Remembered } from "../../numerics/functions/remembered.js";
 import type { Channel } from "../../survey/survey.js";
-import { addLayeredCovariance, addProduct } from "../anomaly/layered-covariance.js";
-import { layersSeen } from "../anomaly/layers-seen.js";
-import { longestSeparation } from "../anomaly/line-profiles.js";
-import { whitener } from "../anomaly/whitener.js";
+import { addLayeredCovariance, addProduct } from "./layered-covariance.js";
+import { layersSeen } from "./layers-seen.js";
+import { longestSeparation } from "./line-profiles.js";
+import { whitener } from "./whitener.js";
 
 /** Layered grounds to compare with, and the coils over them. */
 export interface GroundCatalogue extends CoilsOverBank {
@@ -54,23 +55,30 @@ const DOUBT = { known: 0.25, unknown: 1 };
 /** Grounds tried in full, the nearest first. */
 const NEAREST = 6;
 
+/** Fewer channels than this, once ground has explained what it can, do not tell metal from ground. */
+export const LEAST_FREEDOM = 3;
+
+const remembered = new Remembered<GroundCatalogue>(8);
+
 /** @param shape - of the bank under the coils; null where it is not known. */
 export function groundCatalogue(
   channels: readonly Channel[],
   height_m: number,
   shape: EmbankmentShape | null,
 ): GroundCatalogue {
-  const over = coilsOverBank(channels, height_m, shape);
-  const grounds = LEVELS.flatMap((a) =>
-    LEVELS.flatMap((b) =>
-      LEVELS.map((c): CataloguedGround => {
-        const level = [a, b, c] as const;
-        const lnSigma = Float64Array.from(THICKER, (l) => Math.LN10 * level[l]);
-        return { lnSigma, response: over.coils(lnSigma).values, covariance: null };
-      }),
-    ),
-  );
-  return { channels, ...over, grounds };
+  return remembered.get(JSON.stringify([channels, height_m, shape]), () => {
+    const over = coilsOverBank(channels, height_m, shape);
+    const grounds = LEVELS.flatMap((a) =>
+      LEVELS.flatMap((b) =>
+        LEVELS.map((c): CataloguedGround => {
+          const level = [a, b, c] as const;
+          const lnSigma = Float64Array.from(THICKER, (l) => Math.LN10 * level[l]);
+          return { lnSigma, response: over.coils(lnSigma).values, covariance: null };
+        }),
+      ),
+    );
+    return { channels, ...over, grounds };
+  });
 }
 
 function coilsOverBank(
