@@ -1,7 +1,7 @@
-import { presentCount } from "../../numerics/statistics/present.js";
-import { usable } from "../../survey/account/reading-status.js";
 import type { EmbankmentShape } from "../../earth/embankment/shape.js";
+import { presentCount } from "../../numerics/statistics/present.js";
 import { median } from "../../numerics/statistics/robust.js";
+import { usable } from "../../survey/account/reading-status.js";
 import { stationShapes, usualShape } from "../../survey/bank/station-shapes.js";
 import type { Campaign, Channel, Pass } from "../../survey/survey.js";
 

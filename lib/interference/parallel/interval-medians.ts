@@ -1,4 +1,4 @@
-import { valueAt } from "../../numerics/arrays.js";
+import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { type NoiseModel, noiseAt } from "../../numerics/statistics/level-noise.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { type StationShapes, stationShapes } from "../../survey/bank/station-shapes.js";
@@ -76,8 +76,8 @@ function members(values: Float64Array, at: readonly number[], count: number): nu
 }
 
 /** Median of the drift that is left, one standard deviation. */
-function middleDriftSd({ pass, rows }: LineProfile, c: number): number {
-  const sd = pass.driftSd?.[c];
+function middleDriftSd({ pass, rows, channels }: LineProfile, c: number): number {
+  const sd = pass.driftSd?.[pass.instrument.channels.indexOf(itemAt(channels, c))];
   return sd === undefined ? 0 : median(Float64Array.from(rows, (i) => sd[i]!)) || 0;
 }
 
