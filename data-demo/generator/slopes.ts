@@ -1,6 +1,6 @@
-import { stationForward } from "../../lib/earth/station-forward.js";
 import { layerParts, type PartsBelow, partsBelow } from "../../lib/earth/embankment/layer-parts.js";
 import { onBank } from "../../lib/earth/embankment/on-bank.js";
+import { stationForward } from "../../lib/earth/station-forward.js";
 import { FACTS } from "./facts.js";
 import { COILS, channelsOf } from "./instrument.js";
 import type { Earth } from "./readings.js";
