@@ -118,11 +118,16 @@ function meansInErrors(near: readonly ReadingAnomaly[], c: number) {
   return { anomaly: anomaly / errors, residual: residual / errors, whitened: whitened / errors };
 }
 
-/** Cube root of a mean square, scaled to the median of the line. */
+/**
+ * Cube root of a mean square, scaled to the median of the line. Where ground explains all but a part of
+ * one channel (few channels), what is left is still one number: below one degree of freedom the cube root
+ * would take every reading of the line for far off.
+ */
 function normalScore(squares: Float64Array, freedom: Float64Array): Float64Array {
   const ratio = squares.map((square, i) => (freedom[i]! > 0 ? square / freedom[i]! : Number.NaN));
-  const relative = ratio.map((value, i) => value / (1 - 2 / (9 * freedom[i]!)) ** 3);
+  const degrees = freedom.map((one) => Math.max(1, one));
+  const relative = ratio.map((value, i) => value / (1 - 2 / (9 * degrees[i]!)) ** 3);
   const scale = median(relative);
   const divisor = scale > 0 ? scale : 1;
-  return ratio.map((value, i) => cubeRootScore(value / divisor, freedom[i]!));
+  return ratio.map((value, i) => cubeRootScore(value / divisor, degrees[i]!));
 }

@@ -1,15 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { compareCampaigns } from "../../../lib/campaigns/pair/compare-campaigns.js";
 import { compareDefaults } from "../../../lib/campaigns/pair/options.js";
-import { unknownShare_pct } from "../../../lib/chain/links/unanswered-change.js";
 import type { DepthSlices } from "../../../lib/depth/depth-slices.js";
-import { estimateDepthSlices } from "../../../lib/depth/estimate-depth-slices.js";
 import type { SoilTemperature } from "../../../lib/survey/survey.js";
 import { autumn_s, makePair, spring_s, wetter } from "../../support/changed-pair.js";
 import { makeDepthSlices, reversedSlices } from "../../support/depth-slices.js";
 import { expectClose } from "../../support/expect-close.js";
 import { expectFault } from "../../support/expect-fault.js";
-import { walked } from "../../support/walked.js";
 
 describe("compareCampaigns", () => {
   it("states place, direction, ratio and slices of a change", () => {
@@ -30,25 +27,6 @@ describe("compareCampaigns", () => {
     expect(one!.slices).toEqual(["0.0–1.0", "1.0–2.5"]);
     expect(one!.q).toBeLessThan(1e-6);
     expect([one!.earlier, one!.later]).toEqual(["2031-10", "2032-03"]);
-  });
-
-  it("compares nothing where all readings of both campaigns are set aside, and says so", async () => {
-    const walk = (label: string) => {
-      const ground = { conductivity_S_per_m: [0.03], thickness_m: [] };
-      const few = { length_m: 20, noise: 1, frequencies_Hz: [4000, 25_000] };
-      const made = walked({ groundAt: () => ground, label, ...few });
-      const passes = made.passes.map((pass) => ({
-        ...pass,
-        setAside: pass.setAside.map((marks) => marks.map(() => 1)),
-      }));
-      const causes = [{ kind: "documented" as const, text: "sheet piling" }];
-      return estimateDepthSlices({ ...made, passes, causes });
-    };
-    const [earlier, later] = [await walk("2031-10"), await walk("2032-03")];
-    const { value, cautions } = compareCampaigns(earlier, later);
-    expect(value.changes).toEqual([]);
-    expect(unknownShare_pct(value)).toBe(100);
-    expect(cautions.map(({ text }) => text).join(" ")).toContain("Nothing was compared");
   });
 
   it("keeps a fall and a rise side by side apart", () => {
