@@ -74,6 +74,7 @@ export function noteOtherSize(table: CsvTable, readings: readonly CsvTable[], lo
     for (const { field, kind } of walked.resource.instrument?.channels ?? []) {
       if (kind === "inphase" || !table.has(field)) continue;
       const times = size(table, field) / size(walked, field);
+      if (!Number.isFinite(times)) continue;
       if (!(times > TIMES || times < 1 / TIMES)) continue;
       const how = `${Number(times.toPrecision(2)).toLocaleString("en")} times`;
       log.caution(`${table.file}: checks of ${field} are ${how} the readings; in one unit?`);

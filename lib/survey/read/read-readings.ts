@@ -60,7 +60,7 @@ export function readPass(table: CsvTable, frame: Frame | null, log: FaultLog): P
 function unreadMarks(table: CsvTable, { channels }: Instrument, log: FaultLog): Uint8Array[] {
   const unread = unreadValues(table, channels);
   for (const { field, text, isSure } of unread) {
-    const done = isSure ? " placeReadings sets that aside." : "";
+    const done = isSure ? " placeReadings sets that aside" : "";
     log.caution(`${table.file}: channel ${field} ${text}${done}`);
   }
   return channels.map(({ field }) => {

@@ -43,6 +43,9 @@ describe("finishPass", () => {
     const { aside, told } = await opened(([, vcp]) => ["61.2", vcp]);
     expect(rowsOf(aside, "c_hcp").length).toBe(300);
     expect(told).toContain("channel c_hcp has one value, 61.2, in all rows");
+    // Zero in all of them is no even ground: a logger that recorded nothing.
+    const nothing = await opened(() => ["0", "0.00"]);
+    expect(nothing.fates.every(({ kind }) => kind === "not read")).toBe(true);
     const exact = await opened(() => ["61.2", "58.1"]);
     expect(rowsOf(exact.aside, "").length).toBe(300);
     expect(exact.told).toContain(

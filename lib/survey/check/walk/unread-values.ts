@@ -61,14 +61,19 @@ function presentIn(values: Float64Array): Present {
   return [...values.entries()].filter(([, value]) => !Number.isNaN(value));
 }
 
-/** Beside channels that move, one that never does was not recorded; ground without noise is none. */
+/**
+ * Beside channels that move, one that never does was not recorded; all of them may stand over even
+ * ground without noise, but not at zero.
+ */
 function idle({ channel, present }: Column, columns: readonly Column[]): UnreadValues {
-  const isSure = columns.some((other) => {
+  const [, value] = itemAt(present, 0);
+  const isBesideOthers = columns.some((other) => {
     const repeats = repeatsIn(other.present);
     return other.channel !== channel && repeats <= USUAL_REPEATS * other.present.length;
   });
-  const text = `has one value, ${itemAt(present, 0)[1]}, in all rows; was it recorded?`;
-  return { field: channel.field, rows: present.map(([row]) => row), text, isSure };
+  const text = `has one value, ${value}, in all rows; was it recorded?`;
+  const rows = present.map(([row]) => row);
+  return { field: channel.field, rows, text, isSure: isBesideOthers || value === 0 };
 }
 
 function repeatsIn(present: Present): number {

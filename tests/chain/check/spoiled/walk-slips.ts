@@ -195,7 +195,7 @@ export const walkSlips: readonly Slip[] = [
     "a channel at the end of its range",
     walk(40, ({ c_hcp }) => ({ c_hcp: Math.min(20.3, Number(c_hcp)).toFixed(2) })),
     [
-      "walk.csv: channel c_hcp reads 20.3, its largest value, in 17 of 40 rows; was it at the end of its range? placeReadings sets that aside.",
+      "walk.csv: channel c_hcp reads 20.3, its largest value, in 17 of 40 rows; was it at the end of its range? placeReadings sets that aside",
     ],
   ],
   [
@@ -231,7 +231,7 @@ export const walkSlips: readonly Slip[] = [
     "a channel that stood still for 45 rows",
     walk(120, (_, i) => (i >= 30 && i < 75 ? { c_hcp: "20.11" } : {})),
     [
-      "walk.csv: channel c_hcp reads 20.11 in 45 rows from row 32 to 76, from 2031-10-14T08:00:30Z on; did it stand still? placeReadings sets that aside.",
+      "walk.csv: channel c_hcp reads 20.11 in 45 rows from row 32 to 76, from 2031-10-14T08:00:30Z on; did it stand still? placeReadings sets that aside",
     ],
   ],
   [
