@@ -39,7 +39,7 @@ async function writeInventory(bank: string): Promise<void> {
 async function runKilling(folder: string, out: string, words: readonly string[]): Promise<Ended> {
   const env = { BANQUETTE_SNAKEMAKE: snakemake };
   const running = banquetteIn(folder, ["inventory", "bank", "--out", out, ...words], env);
-  await killJob("r0");
+  await killJob("r0", running);
   return running;
 }
 

@@ -28,7 +28,7 @@ describeWith("snakemake", "banquette inventory", () => {
         ["inventory", "bank", "--out", "two", "--jobs", "2"],
         env,
       );
-      await killJob("middle");
+      await killJob("middle", running);
       const { exitCode, out, err } = await running;
       expect(exitCode, err).toBe(1);
       expect(err).toMatch(/^banquette: spoiled \(spoiled\): refused: walk\S* row 5/m);

@@ -33,17 +33,23 @@ export async function parquetHashes(out: string): Promise<Record<string, string>
   return Object.fromEntries(await Promise.all(hashes));
 }
 
-/** Kills the first process that works on a reach; gives its id once it is gone. */
-export async function killJob(reach: string): Promise<number> {
-  for (;;) {
+/** Kills the first process that works on a reach while a run goes on; throws where it ends without. */
+export async function killJob(reach: string, run: Promise<unknown>): Promise<void> {
+  let goesOn = true;
+  const ended = () => {
+    goesOn = false;
+  };
+  run.then(ended, ended);
+  while (goesOn) {
     for (const pid of await readdir("/proc")) {
       const words = await readFile(`/proc/${pid}/cmdline`, "utf8").catch(() => "");
       const [program = "", ...rest] = words.split("\0");
       if (!/node$/.test(program) || !rest.includes("inventory-reach")) continue;
       if (rest[rest.indexOf("--reach") + 1] !== reach) continue;
       process.kill(Number(pid), "SIGKILL");
-      return Number(pid);
+      return;
     }
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
+  throw new Error(`the run ended before a process worked on ${reach}`);
 }
