@@ -74,9 +74,10 @@ function alongText({ label, interference }: Masked, { from_m, to_m }: AlongLine)
 }
 
 /** How surely the channels tell an object along the line from ground. */
-function parallelTexts({ value: { label }, profiles }: MaskedWork): readonly string[] {
+function parallelTexts({ value, profiles }: MaskedWork): readonly string[] {
   if (profiles.length === 0) return [];
-  if (!resolvesParallelObjects(profiles)) {
+  const { label } = value;
+  if (!resolvesParallelObjects(profiles, value)) {
     return [
       `Campaign ${label}: the channels cannot tell an object along the line (a guard rail, a ` +
         "cable) from a change of ground; that rests on the field notes.",

@@ -23,23 +23,30 @@ const SCALE_M = 0.7;
 // The charges on the slopes take a tenth of a second, and campaigns share shape and coils.
 const remembered = new Remembered<readonly PartsBelow[]>(16);
 
-/** By coil pair, each different one worked out once, for one cross-section; see `embankmentCoilFactor`. */
+/**
+ * By coil pair, for one cross-section; see `embankmentCoilFactor`. Every different pair is worked out
+ * once, together with those of `among`: steps that name the same ones share the work.
+ */
 export function partsBelow(
   shape: EmbankmentShape,
   pairs: readonly CoilGeometry[],
+  among: readonly CoilGeometry[] = [],
 ): readonly PartsBelow[] {
-  const keys = pairs.map((pair) => [pair.orientation, pair.separation_m, pair.height_m].join(" "));
-  const unique = [...new Set(keys)];
+  const different = new Map([...pairs, ...among].map((pair) => [keyOf(pair), pair]));
+  const unique = [...different.keys()].sort();
   const { crestWidth_m, height_m, watersideSlope, landsideSlope, offset_m } = shape;
   const section = [crestWidth_m, height_m, watersideSlope, landsideSlope, offset_m];
   const parts = remembered.get(JSON.stringify([section, unique]), () =>
     computed(
       shape,
-      unique.map((key) => itemAt(pairs, keys.indexOf(key))),
+      unique.map((key) => different.get(key)!),
     ),
   );
-  return keys.map((key) => itemAt(parts, unique.indexOf(key)));
+  return pairs.map((pair) => itemAt(parts, unique.indexOf(keyOf(pair))));
 }
+
+const keyOf = ({ orientation, separation_m, height_m }: CoilGeometry) =>
+  [orientation, separation_m, height_m].join(" ");
 
 function computed(shape: EmbankmentShape, pairs: readonly CoilGeometry[]): readonly PartsBelow[] {
   const depths_m = [...new Set([...DEPTHS_M, shape.height_m])].sort((a, b) => a - b);

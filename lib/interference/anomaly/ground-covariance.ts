@@ -3,6 +3,7 @@ import { layerParts, partsBelow } from "../../earth/embankment/layer-parts.js";
 import { onBank } from "../../earth/embankment/on-bank.js";
 import { stationForward } from "../../earth/station-forward.js";
 import { valueAt, zipped } from "../../numerics/arrays.js";
+import { Remembered } from "../../numerics/functions/remembered.js";
 import { median } from "../../numerics/statistics/robust.js";
 import type { Channel } from "../../survey/survey.js";
 import { addLayeredCovariance } from "./layered-covariance.js";
@@ -33,9 +34,10 @@ const UNKNOWN_S_PER_M = 0.03;
 export function groundCovariance(profile: LineProfile): Float64Array {
   const { channels } = profile;
   const { coils, raised } = viewsOf(profile);
+  const response = remembered(profile, coils);
   const covariance = new Float64Array(channels.length ** 2);
   for (const level of LEVELS) {
-    const earth = Float64Array.from(earthAt(profile, level, coils), Math.log);
+    const earth = Float64Array.from(earthAt(profile, level, response), Math.log);
     const rest = coils(earth);
     const bob = raised(earth).values.map((value, c) => value - valueAt(rest.values, c));
     const layers = rest.layers.map((byLog) => byLog.map((one) => Math.log(CHANGE) * one));
@@ -47,11 +49,16 @@ export function groundCovariance(profile: LineProfile): Float64Array {
 
 type View = (lnConductivity: Float64Array) => LayersSeen;
 
-function viewsOf({ channels, height_m, shape }: LineProfile): Record<"coils" | "raised", View> {
+function viewsOf({
+  channels,
+  height_m,
+  shape,
+  pairs,
+}: LineProfile): Record<"coils" | "raised", View> {
   const reference_m = median(channels.map(({ separation_m }) => separation_m));
   const top_m = Float64Array.from(TOPS, (top) => reference_m * top);
-  const pairs = channels.map((channel) => ({ ...channel, height_m }));
-  const parts = shape && layerParts(partsBelow(shape, pairs), top_m);
+  const own = channels.map((channel) => ({ ...channel, height_m }));
+  const parts = shape && layerParts(partsBelow(shape, own, pairs), top_m);
   const view = (rise_m: number) => {
     const level = stationForward(channels, top_m, height_m + rise_m);
     return layersSeen(parts ? onBank(level, parts, channels) : level, channels);
@@ -59,8 +66,23 @@ function viewsOf({ channels, height_m, shape }: LineProfile): Record<"coils" | "
   return { coils: view(0), raised: view(BOB_M) };
 }
 
+type Tried = (conductivity_S_per_m: readonly number[]) => Float64Array;
+
+/** Values over the earths that are tried, by coils and bank: other walks try the same. */
+const tried = new Remembered<Map<string, Float64Array>>(8);
+
+function remembered({ channels, height_m, shape, pairs }: LineProfile, view: View): Tried {
+  const known = tried.get(JSON.stringify([channels, height_m, shape, pairs]), () => new Map());
+  return (conductivity_S_per_m) => {
+    const text = conductivity_S_per_m.join(" ");
+    const there = known.get(text) ?? view(Float64Array.from(conductivity_S_per_m, Math.log)).values;
+    known.set(text, there);
+    return there;
+  };
+}
+
 /** The earth that reads as the line does at the p-quantile of its most sensitive channel. */
-function earthAt({ channels, values }: LineProfile, p: number, view: View) {
+function earthAt({ channels, values }: LineProfile, p: number, response: Tried) {
   const uniform = TOPS.map(() => UNKNOWN_S_PER_M);
   const [best] = zipped(channels, values).sort(([a], [b]) => sensitivity(b) - sensitivity(a));
   if (best === undefined || best[0].kind === "inphase") return uniform;
@@ -69,8 +91,6 @@ function earthAt({ channels, values }: LineProfile, p: number, view: View) {
   const perPpm = Float64Array.from(channels, (channel) =>
     channel.kind === "inphase" ? 1 : 1 / ppmPerUnit(channel),
   );
-  const response = (conductivity: readonly number[]) =>
-    view(Float64Array.from(conductivity, Math.log)).values;
   return likeLayered({ target, perPpm, layers: TOPS.length, response });
 }
 

@@ -1,13 +1,13 @@
 import { layerParts, partsBelow } from "../../earth/embankment/layer-parts.js";
 import { onBank } from "../../earth/embankment/on-bank.js";
-import { type EmbankmentShape, USUAL_SHAPE } from "../../earth/embankment/shape.js";
+import { USUAL_SHAPE } from "../../earth/embankment/shape.js";
 import { stationForward } from "../../earth/station-forward.js";
 import { dot } from "../../numerics/algebra/dot.js";
 import { Remembered } from "../../numerics/functions/remembered.js";
 import type { Channel } from "../../survey/survey.js";
 import { addLayeredCovariance, addProduct } from "./layered-covariance.js";
 import { layersSeen } from "./layers-seen.js";
-import { longestSeparation } from "./line-profiles.js";
+import { type LineProfile, longestSeparation } from "./line-profiles.js";
 import { whitener } from "./whitener.js";
 
 /** Layered grounds to compare with, and the coils over them. */
@@ -60,14 +60,12 @@ export const LEAST_FREEDOM = 3;
 
 const remembered = new Remembered<GroundCatalogue>(8);
 
-/** @param shape - of the bank under the coils; null where it is not known. */
-export function groundCatalogue(
-  channels: readonly Channel[],
-  height_m: number,
-  shape: EmbankmentShape | null,
-): GroundCatalogue {
-  return remembered.get(JSON.stringify([channels, height_m, shape]), () => {
-    const over = coilsOverBank(channels, height_m, shape);
+export type CoilsAt = Pick<LineProfile, "channels" | "height_m" | "shape" | "pairs">;
+
+export function groundCatalogue(at: CoilsAt): GroundCatalogue {
+  const { channels, height_m, shape, pairs } = at;
+  return remembered.get(JSON.stringify([channels, height_m, shape, pairs]), () => {
+    const over = coilsOverBank(at);
     const grounds = LEVELS.flatMap((a) =>
       LEVELS.flatMap((b) =>
         LEVELS.map((c): CataloguedGround => {
@@ -81,14 +79,10 @@ export function groundCatalogue(
   });
 }
 
-function coilsOverBank(
-  channels: readonly Channel[],
-  height_m: number,
-  shape: EmbankmentShape | null,
-): CoilsOverBank {
+function coilsOverBank({ channels, height_m, shape, pairs }: CoilsAt): CoilsOverBank {
   const top_m = Float64Array.from(TOPS, (top) => top * longestSeparation({ channels }));
-  const pairs = channels.map((channel) => ({ ...channel, height_m }));
-  const parts = layerParts(partsBelow(shape ?? USUAL_SHAPE, pairs), top_m);
+  const own = channels.map((channel) => ({ ...channel, height_m }));
+  const parts = layerParts(partsBelow(shape ?? USUAL_SHAPE, own, pairs), top_m);
   const forward = (rise_m: number) => stationForward(channels, top_m, height_m + rise_m);
   const level = (rise_m: number) => layersSeen(forward(rise_m), channels);
   const bank = (rise_m: number) => layersSeen(onBank(forward(rise_m), parts, channels), channels);

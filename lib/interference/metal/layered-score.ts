@@ -41,7 +41,7 @@ function distanceOf({ profile, noise }: ScoredProfile, level: Float64Array, shar
   const error = level.map((value, c) =>
     Math.hypot(share * noiseAt(itemAt(noise, c), value), MODEL_ERROR * value),
   );
-  const catalogue = groundCatalogue(profile.channels, profile.height_m, profile.shape);
+  const catalogue = groundCatalogue(profile);
   return { error, distance: distanceFromGround(catalogue, { level, error }) };
 }
 

@@ -2,15 +2,13 @@ import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { type NoiseModel, noiseAt } from "../../numerics/statistics/level-noise.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { type StationShapes, stationShapes } from "../../survey/bank/station-shapes.js";
-import type { Channel, CrossSectionProfile } from "../../survey/survey.js";
+import type { CrossSectionProfile } from "../../survey/survey.js";
 import type { LineProfile } from "../anomaly/line-profiles.js";
 import type { MeasuredChannels } from "../anomaly/nearest-ground.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
 
 /** Medians of c channels of all walks over a line, interval by interval of chainage. */
-export interface IntervalMedians {
-  readonly channels: readonly Channel[];
-  readonly height_m: number;
+export interface IntervalMedians extends Pick<LineProfile, "channels" | "height_m" | "pairs"> {
   /** Of the bank under each interval. */
   readonly shapes: StationShapes;
   readonly intervals: readonly Interval[];
@@ -52,11 +50,12 @@ export function intervalMedians(
     );
   });
   const middles = Array.from({ length: count }, (_, k) => (first + k + 0.5) * INTERVAL_M);
-  const left_m = median(walks.map(({ profile }) => median(profile.offset_m))) || 0;
+  const left_m = median(walks.map(({ profile }) => profile.left_m));
   return {
     shapes: stationShapes(middles, left_m, crossSections),
     channels: walks.flatMap(({ profile }) => profile.channels),
-    height_m: median(walks.map(({ profile }) => median(profile.pass.height_m))),
+    pairs: walks.flatMap(({ profile }) => profile.pairs),
+    height_m: median(walks.map(({ profile }) => profile.height_m)),
     intervals: Array.from({ length: count }, (_, k) => ({
       from_m: (first + k) * INTERVAL_M,
       to_m: (first + k + 1) * INTERVAL_M,

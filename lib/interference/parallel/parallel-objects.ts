@@ -27,9 +27,12 @@ export function parallelObjects(
 }
 
 /** True where the channels of some line can tell an object along it from ground. */
-export function resolvesParallelObjects(profiles: readonly ScoredProfile[]): boolean {
+export function resolvesParallelObjects(
+  profiles: readonly ScoredProfile[],
+  { crossSections }: Pick<Campaign, "crossSections">,
+): boolean {
   return walkedLines(profiles, 0).some(({ walks }) =>
-    separatesObjects(intervalMedians(walks, undefined, () => false)),
+    separatesObjects(intervalMedians(walks, crossSections, () => false)),
   );
 }
 

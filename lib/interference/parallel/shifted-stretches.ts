@@ -75,9 +75,9 @@ export function shiftedStretches(medians: IntervalMedians): readonly ShiftedStre
 }
 
 /** The grounds to compare an interval with: those on a bank of its shape. */
-function catalogues({ channels, height_m, shapes }: IntervalMedians) {
+function catalogues({ shapes, ...coils }: IntervalMedians) {
   return (interval: number) =>
-    groundCatalogue(channels, height_m, shapeAt(shapes, interval) ?? null);
+    groundCatalogue({ ...coils, shape: shapeAt(shapes, interval) ?? null });
 }
 
 /** Distances from ground once what the intervals have in common is taken off. */
