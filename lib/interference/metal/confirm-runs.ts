@@ -3,7 +3,7 @@ import { longestSeparation } from "../anomaly/line-profiles.js";
 import type { ReadingAnomaly } from "../anomaly/reading-anomaly.js";
 import { type ReadingRun, runsWhere, widened } from "../anomaly/reading-run.js";
 import { coherenceOf } from "./coherence.js";
-import { layeredScore } from "./layered-score.js";
+import { layeredMisfit } from "./layered-misfit.js";
 import { METAL_FIT } from "./match-metal.js";
 import type { ScoredProfile } from "./score-profile.js";
 
@@ -11,6 +11,8 @@ import type { ScoredProfile } from "./score-profile.js";
 const REACH = 1.5;
 /** A small piece of metal is that narrow, in separations, where ground could have its response. */
 const NARROW = 3;
+/** What neither ground nor a burst of noise comes near. */
+const BEYOND = { score: 10, noises: 20 };
 /** Below this score layered ground explains the readings, however much they differ from others. */
 const LAYERED = 2;
 /** Distance that a confirmed peak stands for, in separations, where the run goes on as noise. */
@@ -23,8 +25,9 @@ interface Confirming {
 }
 
 /**
- * The parts of a run that metal explains: none of a wide one whose readings themselves, and not only
- * their departure from what is around, layered ground explains. Every peak above the threshold is tested: whether its
+ * The parts of a run that metal explains. All of one whose readings neither ground nor bursts of
+ * noise come near; none of a wide one whose readings themselves, and not only their departure from
+ * what is around, layered ground explains. Else every peak above the threshold is tested: whether its
  * neighbours move along one spectrum, whether more than one frequency shows it, and whether the
  * other walks past the place show something too. A run whose peaks all pass is kept whole; of one
  * with peaks that do not, the surroundings of those that do.
@@ -34,7 +37,9 @@ export function confirmedRuns(
   run: ReadingRun,
   options: Confirming,
 ): readonly ReadingRun[] {
-  if (isGround(scored, run)) return [];
+  const { score, noises } = layeredMisfit(scored, run);
+  if (score >= BEYOND.score && noises >= BEYOND.noises) return [run];
+  if (score < LAYERED && isWide(scored, run)) return [];
   const peaks = peaksOf(scored, run, options.threshold);
   const good = peaks.filter((at) => isMetal(scored, at, options));
   if (good.length === peaks.length) return good.length === 0 ? [] : [run];
@@ -42,12 +47,11 @@ export function confirmedRuns(
   return runsWhere(run.last + 1, (i) => kept.some(({ first, last }) => i >= first && i <= last));
 }
 
-/** A short conductive body, or one stretch of another make? */
-function isGround(scored: ScoredProfile, run: ReadingRun): boolean {
-  const { chainage_m } = scored.profile;
-  const length_m = valueAt(chainage_m, run.last) - valueAt(chainage_m, run.first);
-  if (length_m < NARROW * longestSeparation(scored.profile)) return false;
-  return layeredScore(scored, run) < LAYERED;
+/** Too wide for a small piece of metal: else a short conductive body would pass for one. */
+function isWide({ profile }: ScoredProfile, { first, last }: ReadingRun): boolean {
+  const { chainage_m } = profile;
+  const length_m = valueAt(chainage_m, last) - valueAt(chainage_m, first);
+  return length_m >= NARROW * longestSeparation(profile);
 }
 
 /** Chance coherence above which nothing is concluded; see tests/calibration.md, as for the rest. */
