@@ -93,7 +93,10 @@ export interface SectionFinding {
   readonly reliableTo_m: number;
 }
 
-export type SeepageFinding = SeepageZone & Uncertain;
+export interface SeepageFinding extends SeepageZone, Uncertain {
+  /** True where it rests mostly on readings beside what was set aside, or that no ground explains. */
+  readonly disturbed?: true;
+}
 
 export interface BoreholeFinding extends Uncertain {
   readonly id: string;

@@ -1,6 +1,6 @@
 import type { StepReport } from "../step/define-step.js";
 import type { Basis } from "../step/step-account.js";
-import { besideGapsText } from "./beside-gaps.js";
+import { disturbedZonesText } from "./disturbed-zones.js";
 import { riverRise } from "./evidence/at-high-water.js";
 import { seepageFigures } from "./figures/figures.js";
 import type { SeepageOptions } from "./options.js";
@@ -110,8 +110,8 @@ function cautionsOf(input: SeepageInput, { value, pervious, ground }: ScoredSeep
         "the same ground counts as pervious sooner in winter.",
     );
   }
-  const beside = besideGapsText(value.zones, input.slices);
-  if (beside !== null) texts.push(beside);
+  const disturbed = disturbedZonesText(value.zones, input.slices);
+  if (disturbed !== null) texts.push(disturbed);
   return [...texts, ...lackOf(input), ...gradientCautions(value, input)];
 }
 

@@ -26,11 +26,14 @@ export function headline(findings: Findings): string {
     ...(survey.campaigns.length > 1 ? [changedText(findings)] : []),
     first === undefined
       ? "no stretch stands out for seepage"
-      : `first to look at for seepage: ${stretchText(first)} (${first.band})`,
+      : `first to look at for seepage: ${stretchText(first)} (${bandText(first)})`,
   ];
   const length = `${(survey.length_m / 1000).toFixed(1)} km`;
   return `${survey.embankment}, ${length}: ${parts.join("; ")}`;
 }
+
+const bandText = ({ band, disturbed }: Findings["seepage"][number]) =>
+  disturbed ? `${band}, on disturbed readings` : band;
 
 /** A block whose ground changes along it is no ground of one make. */
 function unevenText(blocks: Findings["blocks"]): string {

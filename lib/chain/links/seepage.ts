@@ -1,4 +1,4 @@
-import { besideGapsText } from "../../seepage/beside-gaps.js";
+import { disturbedZones, disturbedZonesText } from "../../seepage/disturbed-zones.js";
 import type { Quantiles, StretchHydraulics } from "../../seepage/hydraulics/judged-stretch.js";
 import { scoreSeepage, seepageStep } from "../../seepage/score-seepage.js";
 import type { SeepageZone } from "../../seepage/seepage.js";
@@ -22,11 +22,18 @@ export const seepageLink: Link = {
     return ask(scoreSeepage, { ...evidence, head, sections, otherLines }, decided);
   },
   readiness: { step: "seepage", of: readiness },
-  findings: (work) => ({
-    seepage: work.seepage.value.zones.map((zone) => seepageFinding(zone, work)),
-  }),
+  findings: (work) => {
+    const { zones } = work.seepage.value;
+    const disturbed = disturbedZones(zones, referenceOf(work).value);
+    return {
+      seepage: zones.map((zone) => ({
+        ...seepageFinding(zone, work),
+        ...(disturbed.includes(zone) ? { disturbed: true as const } : {}),
+      })),
+    };
+  },
   unanswered: (work) => {
-    const text = besideGapsText(work.seepage.value.zones, referenceOf(work).value);
+    const text = disturbedZonesText(work.seepage.value.zones, referenceOf(work).value);
     return text === null ? [] : [text];
   },
   effect: (before, after) => {

@@ -114,6 +114,13 @@ describe("the summary", () => {
     );
   });
 
+  it("says of the first zone that it rests on disturbed readings", () => {
+    const seepage = full.seepage.map((zone) => ({ ...zone, disturbed: true as const }));
+    expect(headline({ ...full, seepage })).toMatch(
+      /190–240 m \(moderate, on disturbed readings\)$/,
+    );
+  });
+
   it("does not say that no change was found where campaigns could not be compared", () => {
     const said = (...unknown_pct: number[]) =>
       headline({
