@@ -4,6 +4,7 @@ import {
   choleskySolve,
   forwardSolve,
 } from "../../numerics/algebra/cholesky.js";
+import { dot } from "../../numerics/algebra/dot.js";
 import { itemAt } from "../../numerics/arrays.js";
 import { longRunFactor, nextShapes, SHAPE_STARTS, type ShapeAt, shapeOf } from "./ground-shape.js";
 import { type Whitening, type WhiteningLine, whitening } from "./whiten.js";
@@ -167,24 +168,39 @@ function whitenedOf(line: GroundLine, at: ShapeAt): Whitened {
   const m = terms.length;
   const normal = new Float64Array(m * m);
   for (let i = 0; i < m; i++) {
-    for (let j = 0; j <= i; j++) {
-      const from = Math.max(itemAt(all, i).from, itemAt(all, j).from);
-      const product = productFrom(itemAt(terms, i), itemAt(terms, j), from);
+    const row = productsWith(itemAt(terms, i), terms.slice(0, i + 1), itemAt(all, i).from);
+    for (const [j, product] of row.entries()) {
       normal[i * m + j] = product;
       normal[j * m + i] = product;
     }
   }
   const columns = line.columns.map((column) => {
     const own = white.apply(column);
-    const right = Float64Array.from(terms, (term) => productFrom(own, term, 0));
-    return { white: own, right, square: productFrom(own, own, 0) };
+    return { white: own, right: productsWith(own, terms, 0), square: dot(own, own) };
   });
   const longRun = longRunFactor(shapeOf(at), line.spacing_m);
   return { longRun, whitening: white, terms, normal, columns };
 }
 
-function productFrom(one: Float64Array, other: Float64Array, from: number): number {
-  let sum = 0;
-  for (let i = from; i < one.length; i++) sum += one[i]! * other[i]!;
-  return sum;
+/** Products of a column, 0 before sample `from`, with m others; four at once keep a processor busy. */
+function productsWith(
+  one: Float64Array,
+  others: readonly Float64Array[],
+  from: number,
+): Float64Array {
+  const products = new Float64Array(others.length);
+  for (let j = 0; j < others.length; j += 4) {
+    const a = itemAt(others, j);
+    const [b = a, c = a, d = a] = others.slice(j + 1, j + 4);
+    let [ofA, ofB, ofC, ofD] = [0, 0, 0, 0];
+    for (let i = from; i < one.length; i++) {
+      const own = one[i]!;
+      ofA += own * a[i]!;
+      ofB += own * b[i]!;
+      ofC += own * c[i]!;
+      ofD += own * d[i]!;
+    }
+    products.set([ofA, ofB, ofC, ofD].slice(0, others.length - j), j);
+  }
+  return products;
 }
