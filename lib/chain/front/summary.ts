@@ -19,10 +19,9 @@ const stretchText = ({ from_m, to_m }: Stretch) => `${from_m.toFixed(0)}–${to_
  */
 export function headline(findings: Findings): string {
   const { survey, blocks, seepage } = findings;
-  const classes = new Set(blocks.map((block) => block.class)).size;
   const [first] = seepage;
   const parts = [
-    `${countText(blocks.length, "block")} of ${countText(classes, "kind")} of ground${unevenText(blocks)}`,
+    makeText(blocks),
     ...(survey.campaigns.length > 1 ? [changedText(findings)] : []),
     first === undefined
       ? "no stretch stands out for seepage"
@@ -34,6 +33,12 @@ export function headline(findings: Findings): string {
 
 const bandText = ({ band, disturbed }: Findings["seepage"][number]) =>
   disturbed ? `${band}, on disturbed readings` : band;
+
+function makeText(blocks: Findings["blocks"]): string {
+  if (blocks.length === 0) return "not cut into blocks, since no depth slice was found";
+  const classes = new Set(blocks.map((block) => block.class)).size;
+  return `${countText(blocks.length, "block")} of ${countText(classes, "kind")} of ground${unevenText(blocks)}`;
+}
 
 /** A block whose ground changes along it is no ground of one make. */
 function unevenText(blocks: Findings["blocks"]): string {

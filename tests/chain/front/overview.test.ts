@@ -114,6 +114,12 @@ describe("the summary", () => {
     );
   });
 
+  it("does not count blocks where none was cut", () => {
+    expect(headline(findings({ blocks: [] }))).toContain(
+      ": not cut into blocks, since no depth slice",
+    );
+  });
+
   it("says of the first zone that it rests on disturbed readings", () => {
     const seepage = full.seepage.map((zone) => ({ ...zone, disturbed: true as const }));
     expect(headline({ ...full, seepage })).toMatch(
