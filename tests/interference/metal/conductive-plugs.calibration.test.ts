@@ -47,8 +47,8 @@ describe("a conductive plug", () => {
 
   it.each(INSTRUMENT_KINDS)("is not taken for metal by %s", (instrument) => {
     const taken = seeds.filter((seed) => isTaken(seed, instrument));
-    // Of 32 plugs under five frequencies at one separation 3 lose their middle (31 did), 0 of others.
-    const expected = instrument.startsWith("five frequencies") ? PLUGS / 10 : 0;
+    // Of 32 plugs under five frequencies at one separation 4 lose their middle (31 did), 0 of others.
+    const expected = instrument.startsWith("five frequencies") ? PLUGS / 8 : 0;
     expect(taken.length).toBeLessThanOrEqual(Math.ceil(expected + 2 * Math.sqrt(expected)));
   });
 });
