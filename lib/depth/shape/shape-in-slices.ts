@@ -2,8 +2,9 @@ import { layerParts, partsBelow } from "../../earth/embankment/layer-parts.js";
 import { onBank } from "../../earth/embankment/on-bank.js";
 import { type EmbankmentShape, USUAL_SHAPE } from "../../earth/embankment/shape.js";
 import type { StationForward } from "../../earth/station-forward.js";
+import { itemAt } from "../../numerics/arrays.js";
 import { median, quantile } from "../../numerics/statistics/robust.js";
-import { type StationShapes, stationShapes } from "../../survey/bank/station-shapes.js";
+import { type StationShapes, stationShapes, usualShape } from "../../survey/bank/station-shapes.js";
 import type { Campaign, Channel } from "../../survey/survey.js";
 import type { Stations } from "../data/gather-stations.js";
 import { type BankEffect, bankEffect } from "./bank-effect.js";
@@ -45,9 +46,8 @@ export function withShape(
 
 function summaryOf(bank: BankEffect, state: ShapeInSlices["state"]): ShapeInSlices {
   const { shapes, of } = bank.shapes;
-  const counts = shapes.map((_, k) => of.filter((one) => one === k).length);
-  const most = counts.indexOf(Math.max(...counts));
-  const [shape = USUAL_SHAPE] = shapes.slice(most);
+  const most = usualShape(bank.shapes);
+  const shape = itemAt(shapes, most);
   const factor = bank.factors(most);
   return { state, shape, factor, unknown: of.filter((one) => one < 0).length };
 }

@@ -73,6 +73,7 @@ function lineProfile(pass: Pass, members: readonly number[], bank: BankUnder): L
   const [chainage_m, offset_m] = [pick(pass.chainage_m), pick(pass.offset_m)];
   const own_m = median(offset_m) || 0;
   const left_m = Math.abs(own_m - bank.left_m) < ASIDE_M ? bank.left_m : own_m;
+  const under = stationShapes(chainage_m, left_m, bank.crossSections);
   return {
     pass,
     rows,
@@ -80,7 +81,7 @@ function lineProfile(pass: Pass, members: readonly number[], bank: BankUnder): L
     offset_m,
     height_m: heightOf(pick(pass.height_m)),
     left_m,
-    shape: usualShape(stationShapes(chainage_m, left_m, bank.crossSections)),
+    shape: under.shapes[usualShape(under)] ?? null,
     pairs: bank.pairs,
     channels: used.map(({ channel }) => channel),
     values: used.map(({ values }) => values),

@@ -52,6 +52,8 @@ const BOB_M = 0.03;
  * across it and induction (`tests/calibration.md`); where it is not, all of it.
  */
 const DOUBT = { known: 0.25, unknown: 1 };
+/** How well coils, their height and the layered response are known, as a share of the value. */
+export const MODEL_ERROR = 0.01;
 /** Grounds tried in full, the nearest first. */
 const NEAREST = 6;
 

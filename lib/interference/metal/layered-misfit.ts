@@ -3,14 +3,17 @@ import { noiseAt } from "../../numerics/statistics/level-noise.js";
 import { presentMean } from "../../numerics/statistics/present.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { cubeRootScore } from "../anomaly/cube-root-score.js";
-import { distanceFromGround, groundCatalogue, LEAST_FREEDOM } from "../anomaly/nearest-ground.js";
+import {
+  distanceFromGround,
+  groundCatalogue,
+  LEAST_FREEDOM,
+  MODEL_ERROR,
+} from "../anomaly/nearest-ground.js";
 import { type ReadingRun, widened } from "../anomaly/reading-run.js";
 import type { ScoredProfile } from "./score-profile.js";
 
 /** How far the levels beside a run are looked for, m. */
 const BESIDE_M = 16;
-/** How well coils, their height and the layered response are known, as a share of the value. */
-const MODEL_ERROR = 0.01;
 /** Noise of such a level, over that of one reading. */
 const LEVEL_NOISE = 1 / 3;
 

@@ -4,7 +4,7 @@ import { median } from "../../numerics/statistics/robust.js";
 import { type StationShapes, stationShapes } from "../../survey/bank/station-shapes.js";
 import type { CrossSectionProfile } from "../../survey/survey.js";
 import type { LineProfile } from "../anomaly/line-profiles.js";
-import type { MeasuredChannels } from "../anomaly/nearest-ground.js";
+import { type MeasuredChannels, MODEL_ERROR } from "../anomaly/nearest-ground.js";
 import type { ScoredProfile } from "../metal/score-profile.js";
 
 /** Medians of c channels of all walks over a line, interval by interval of chainage. */
@@ -26,8 +26,6 @@ export const INTERVAL_M = 10;
 const LEAST = 3;
 /** A median's error over a mean's, of normal values: sqrt(π/2). */
 const MEDIAN_ERROR = 1.2533;
-/** How well coils, their height and the layered response are known, as a share of the value. */
-const MODEL_ERROR = 0.01;
 
 /**
  * @param walks - lines within reach of each other, each with a reading.

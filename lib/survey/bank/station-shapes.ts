@@ -113,8 +113,8 @@ export function shapeAt(
   return at < 0 ? undefined : itemAt(shapes, at);
 }
 
-/** The shape of most stations; null where none is known. */
-export function usualShape({ shapes, of }: StationShapes): EmbankmentShape | null {
+/** The number of the shape that most stations have; −1 where none is known. */
+export function usualShape({ shapes, of }: StationShapes): number {
   const counts = shapes.map((_, k) => of.filter((one) => one === k).length);
-  return shapes[counts.indexOf(Math.max(...counts))] ?? null;
+  return counts.indexOf(Math.max(...counts));
 }

@@ -2,21 +2,9 @@ import { describe, expect, it } from "vitest";
 import { gatherStations } from "../../../lib/depth/data/gather-stations.js";
 import { shapeCautions } from "../../../lib/depth/shape/account.js";
 import { withShape } from "../../../lib/depth/shape/shape-in-slices.js";
-import type { CrossSection, CrossSectionProfile } from "../../../lib/survey/survey.js";
+import type { CrossSectionProfile } from "../../../lib/survey/survey.js";
 import { campaignOf, channelOf } from "../../support/campaign.js";
-
-const SECTION: CrossSection = {
-  crestWidth_m: 4,
-  crestElevation_m: 6.2,
-  foundationElevation_m: 2.4,
-  watersideSlope: 3,
-  landsideSlope: 2.5,
-};
-const one = (section: Partial<CrossSection> = {}): CrossSectionProfile => ({
-  chainage_m: [0],
-  section: [{ ...SECTION, ...section }],
-  waterside: "left",
-});
+import { crossSectionOf as one, SECTION } from "../../support/cross-sections.js";
 
 function walked(crossSections: CrossSectionProfile | null, left_m = 0) {
   const chainage_m = Array.from({ length: 101 }, (_, i) => i);

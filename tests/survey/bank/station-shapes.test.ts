@@ -1,19 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { shapeAt, stationShapes } from "../../../lib/survey/bank/station-shapes.js";
-import type { CrossSection, CrossSectionProfile } from "../../../lib/survey/cross-section.js";
+import { crossSectionOf as one, SECTION } from "../../support/cross-sections.js";
 
-const SECTION: CrossSection = {
-  crestWidth_m: 4,
-  crestElevation_m: 6.2,
-  foundationElevation_m: 2.4,
-  watersideSlope: 3,
-  landsideSlope: 2.5,
-};
-const one = (section: Partial<CrossSection> = {}): CrossSectionProfile => ({
-  chainage_m: [0],
-  section: [{ ...SECTION, ...section }],
-  waterside: "left",
-});
 const chainage_m = Array.from({ length: 51 }, (_, i) => 2 * i);
 
 describe("cross-sections under stations", () => {

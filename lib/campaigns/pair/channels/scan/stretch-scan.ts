@@ -90,8 +90,8 @@ export class StretchScan {
   /**
    * Length over its error, √(δᵀ E⁻¹ δ), that a change of a stretch's score has to have to be found in
    * nine of ten at an error rate `q` of the line: √(T − k + 1) + 1.28, T the likelihood ratio from which
-   * on p is q and k its degrees of freedom (noncentral chi-square, by its component along δ). Infinite where the readings hold no
-   * score.
+   * on p is q and k its degrees of freedom (noncentral chi-square, by its component along δ). Infinite
+   * where the readings hold no score.
    */
   strengthNeeded(q: number): number {
     const { k } = this.scores;
