@@ -1,85 +1,14 @@
-import { itemAt, valueAt } from "../../numerics/arrays.js";
-import type { Ground } from "../soils/ground.js";
-import {
-  likeness,
-  type SoilKernel,
-  type SoilPlace,
-  sameGround,
-  weighed,
-} from "../soils/soil-kernel.js";
+import { itemAt } from "../../numerics/arrays.js";
 import type { Choice, Growing } from "./greedy.js";
 import type { Site } from "./places.js";
 import type { PartName } from "./plan.js";
+import type { SoilCells } from "./soil-cells.js";
 import type { Target } from "./targets.js";
 
 /** What holes are weighed by. */
 export interface Weighing {
   readonly targets: readonly Target[];
   readonly cells: SoilCells;
-}
-
-/** The bank in pieces, each slice of each piece a cell whose soil is to be told. */
-export interface SoilCells {
-  readonly chainage_m: Float64Array;
-  /** [slice][piece]; null without an estimate. */
-  readonly places: readonly (readonly (SoilPlace | null)[])[];
-  /** For each slice, what a cell's soil is worth, m. */
-  readonly worth_m: readonly number[];
-  /** [slice][piece]: what a site tells of each cell, 0 to 1. */
-  readonly toldBy: (site: Site) => readonly Float64Array[];
-}
-
-/** Cells `step_m` apart; a slice counts by its share of the reliable thickness. */
-export function soilCells(
-  ground: Ground,
-  kernel: SoilKernel,
-  { step_m, weight }: { readonly step_m: number; readonly weight: number },
-): SoilCells {
-  const chainage_m = ground.along(step_m);
-  const places = ground.slices.map((_, k) => Array.from(chainage_m, (x) => ground.at(x, k)));
-  const known = new Map<Site, readonly Float64Array[]>();
-  return {
-    chainage_m,
-    places,
-    worth_m: sliceWorths(ground, weight * step_m),
-    toldBy: (site) => {
-      const told = known.get(site) ?? toldCells(site, { ground, places, kernel });
-      known.set(site, told);
-      return told;
-    },
-  };
-}
-
-export function sliceWorths({ slices }: Ground, each_m: number): readonly number[] {
-  const total = slices.reduce((sum, { top_m, base_m }) => sum + base_m - top_m, 0);
-  return slices.map(({ top_m, base_m }) => (each_m * (base_m - top_m)) / total);
-}
-
-interface Told {
-  readonly ground: Ground;
-  readonly places: SoilCells["places"];
-  readonly kernel: SoilKernel;
-}
-
-/**
- * Share of the soil's variance in each cell that a hole tells, of what can be told at all: the
- * squared correlation with the same slice at the hole, over that at the hole itself; blocks count as
- * far as the ground stays the same. Nothing from a hole off the crest, and nothing of slices below
- * the hole.
- */
-function toldCells(site: Site, { ground, places, kernel }: Told): readonly Float64Array[] {
-  const can = 1 - kernel.own;
-  return places.map((row, k) => {
-    const slice = itemAt(ground.slices, k);
-    const reached = site.place === "crest" && site.depth_m >= slice.base_m - 1e-9;
-    const own = reached ? ground.at(site.chainage_m, k) : null;
-    return Float64Array.from(row, (_, i) => {
-      const cell = itemAt(row, i);
-      if (own === null || cell === null || !(can > 0)) return 0;
-      const alike = { ...likeness(own, cell), block: sameGround(cell, own) };
-      return Math.min(1, weighed(alike, kernel) / can) ** 2;
-    });
-  });
 }
 
 export const meets = (site: Site, { within, place }: Target) =>
@@ -101,6 +30,9 @@ export interface Added {
   readonly targets: readonly Target[];
 }
 
+/** Factors on what parts are worth; 1 of a part that is left out. */
+export type Reweighing = Readonly<Partial<Record<PartName, number>>>;
+
 /**
  * The gain of a set of sites: every target that one of them meets, by its worth, and for every cell
  * the greatest share of its soil's variance that one of them tells. Both are covers, so the gain is
@@ -108,17 +40,30 @@ export interface Added {
  */
 export function settledBy(
   sites: readonly Site[],
-  { targets, cells }: Weighing,
+  weighing: Weighing,
   existing: readonly Site[],
-): () => Settled {
+): (factors?: Reweighing) => Settled {
+  const { cells } = weighing;
   const sharesOf = (site: number) => cells.toldBy(itemAt(sites, site));
-  const met = sites.map((site) => targets.flatMap((target, t) => (meets(site, target) ? [t] : [])));
-  return () => {
+  const met = sites.map((site) =>
+    weighing.targets.flatMap((target, t) => (meets(site, target) ? [t] : [])),
+  );
+  const before = weighing.targets.map((target) => existing.some((site) => meets(site, target)));
+  const known = new KnownRises(sites.length * cells.places.length);
+  return (factors = {}) => {
+    const { targets, worth_m } = reweighed(weighing, factors);
     const told = cells.places.map((row) => new Float64Array(row.length));
-    const done = targets.map((target) => existing.some((site) => meets(site, target)));
+    const done = [...before];
+    const taken: number[] = [];
+    let rises = known.after(taken);
     for (const site of existing) raise(told, cells.toldBy(site));
     const open = (site: number) => itemAt(met, site).filter((t) => !itemAt(done, t));
-    const soil_m = (site: number) => soilGain(told, sharesOf(site), cells.worth_m);
+    const soil_m = (site: number) =>
+      worth_m.reduce((sum, worth, k) => {
+        const at = site * worth_m.length + k;
+        if (Number.isNaN(rises[at]!)) rises[at] = riseOver(told[k]!, sharesOf(site)[k]!);
+        return sum + rises[at]! * worth;
+      }, 0);
     const worth = (sum: number, t: number) => sum + itemAt(targets, t).worth_m;
     return {
       told,
@@ -130,35 +75,56 @@ export function settledBy(
       take: (site) => {
         for (const t of open(site)) done[t] = true;
         raise(told, sharesOf(site));
+        taken.push(site);
+        rises = known.after(taken);
       },
-      byPart: () => settledParts(targets, done, { told, worth_m: cells.worth_m }),
+      byPart: () => settledParts(targets, done, { told, worth_m }),
     };
   };
 }
 
-function soilGain(
-  told: readonly Float64Array[],
-  shares: readonly Float64Array[],
-  worth_m: readonly number[],
-): number {
-  let sum = 0;
-  for (const [k, share] of shares.entries()) {
-    const before = itemAt(told, k);
-    let rise = 0;
-    for (let i = 0; i < share.length; i++) {
-      rise += Math.max(0, valueAt(share, i) - valueAt(before, i));
-    }
-    sum += rise * itemAt(worth_m, k);
+function reweighed({ targets, cells }: Weighing, factors: Reweighing) {
+  const { soil = 1 } = factors;
+  return {
+    worth_m: cells.worth_m.map((worth) => soil * worth),
+    targets: targets.map((target) => {
+      const factor = factors[target.part];
+      return factor === undefined ? target : { ...target, worth_m: factor * target.worth_m };
+    }),
+  };
+}
+
+/**
+ * How much sites would raise what is told, [site][slice]; NaN where it was not asked for. It rests
+ * on the sites taken before, in whatever order, and not on what anything is worth: plans under other
+ * weights meet the same sets again.
+ */
+class KnownRises {
+  private readonly sets = new Map<string, Float64Array>();
+
+  constructor(private readonly count: number) {}
+
+  after(taken: readonly number[]): Float64Array {
+    const set = taken.toSorted((one, other) => one - other).join();
+    const found = this.sets.get(set) ?? new Float64Array(this.count).fill(Number.NaN);
+    this.sets.set(set, found);
+    return found;
   }
-  return sum;
+}
+
+function riseOver(before: Float64Array, share: Float64Array): number {
+  let rise = 0;
+  for (let i = 0; i < share.length; i++) {
+    const more = share[i]! - before[i]!;
+    if (more > 0) rise += more;
+  }
+  return rise;
 }
 
 function raise(told: readonly Float64Array[], shares: readonly Float64Array[]): void {
   for (const [k, share] of shares.entries()) {
     const before = itemAt(told, k);
-    for (let i = 0; i < share.length; i++) {
-      before[i] = Math.max(valueAt(before, i), valueAt(share, i));
-    }
+    for (let i = 0; i < share.length; i++) before[i] = Math.max(before[i]!, share[i]!);
   }
 }
 
@@ -167,13 +133,15 @@ function settledParts(
   done: readonly boolean[],
   { told, worth_m }: Pick<Settled, "told"> & Pick<SoilCells, "worth_m">,
 ): ReadonlyMap<PartName, number> {
-  const nothing = told.map((row) => new Float64Array(row.length));
-  const parts = new Map<PartName, number>([["soil", soilGain(nothing, told, worth_m)]]);
+  const soil_m = told.reduce((sum, row, k) => sum + row.reduce(plus, 0) * itemAt(worth_m, k), 0);
+  const parts = new Map<PartName, number>([["soil", soil_m]]);
   for (const [t, { part, worth_m: worth }] of targets.entries()) {
     parts.set(part, (parts.get(part) ?? 0) + (itemAt(done, t) ? worth : 0));
   }
   return parts;
 }
+
+const plus = (sum: number, value: number) => sum + value;
 
 /** The choice among sites, to be made greedily. */
 export const choiceOf = (sites: readonly Site[], start: () => Growing): Choice => ({

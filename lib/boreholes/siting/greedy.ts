@@ -1,4 +1,5 @@
 import { itemAt, valueAt } from "../../numerics/arrays.js";
+import { BoundQueue } from "./bound-queue.js";
 
 /** A set that grows: what the next candidate adds, and adding it. */
 export interface Growing {
@@ -46,34 +47,37 @@ const NOTHING = 1e-9;
 
 function grown(choice: Choice, budget: Budget, per: (candidate: number) => number): Chosen {
   const set = choice.start();
-  const bound = choice.cost.map((_, i) => set.gain(i) / per(i));
-  const least = NOTHING * Math.max(0, ...bound);
+  const queue = new BoundQueue(choice.cost.map((_, i) => set.gain(i) / per(i)));
+  const least = NOTHING * queue.most;
   const picked: number[] = [];
   let gain = 0;
   let left: Left = budget;
   for (;;) {
-    const next = lazyBest(bound, (i) => (fits(choice, left, i) ? set.gain(i) / per(i) : 0));
-    if (next < 0 || !(valueAt(bound, next) > least)) return { picked, gain };
-    gain += valueAt(bound, next) * per(next);
-    picked.push(next);
-    left = without(choice, left, next);
-    set.take(next);
-    bound[next] = 0;
+    const next = lazyBest(queue, (i) => (fits(choice, left, i) ? set.gain(i) / per(i) : 0));
+    if (next === null || !(next.bound > least)) return { picked, gain };
+    const { candidate, bound } = next;
+    gain += bound * per(candidate);
+    picked.push(candidate);
+    left = without(choice, left, candidate);
+    set.take(candidate);
   }
 }
 
 /**
  * Gains only fall as the set grows: an old one that is still the greatest need not be looked for.
+ * What is found leaves the queue; null where nothing gains.
  */
-function lazyBest(bound: Float64Array, now: (candidate: number) => number): number {
-  for (;;) {
-    const first = indexOfMost(bound);
-    if (first < 0) return -1;
-    const was = valueAt(bound, first);
-    const is = now(first);
-    bound[first] = is;
-    if (is >= was * (1 - 1e-12) || indexOfMost(bound) === first) return first;
+function lazyBest(queue: BoundQueue, now: (candidate: number) => number) {
+  while (!queue.isEmpty) {
+    const was = queue.most;
+    const candidate = queue.take();
+    const bound = now(candidate);
+    if (bound >= was * (1 - 1e-12) || queue.wouldBeFirst(candidate, bound)) {
+      return { candidate, bound };
+    }
+    queue.put(candidate, bound);
   }
+  return null;
 }
 
 /** The first of the greatest values above 0; −1 without any. */

@@ -17,7 +17,7 @@ export function plannedBoreholes(input: SitingInput, used: SitingOptions): Boreh
     targetsOf(input, used),
     used,
   );
-  const kept = keptCounts({ sites, weighing, drilled, used }, picked);
+  const kept = keptCounts({ sites, start, used }, picked);
   const holes = proposed(sites, picked, start());
   const metres = holes.reduce((sum, { depth_m }) => sum + depth_m, 0);
   const equal = equalSites(input, { metres, avoided, used });

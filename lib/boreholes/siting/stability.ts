@@ -1,5 +1,5 @@
 import { itemAt } from "../../numerics/arrays.js";
-import { choiceOf, settledBy, type Weighing } from "./gain.js";
+import { choiceOf, type Reweighing, type Settled } from "./gain.js";
 import { greedyChoice } from "./greedy.js";
 import type { SitingOptions } from "./options.js";
 import type { Site } from "./places.js";
@@ -10,37 +10,26 @@ const SAME_M = 30;
 
 export interface Tried {
   readonly sites: readonly Site[];
-  readonly weighing: Weighing;
-  readonly drilled: readonly Site[];
+  readonly start: (factors?: Reweighing) => Settled;
   readonly used: SitingOptions;
 }
 
 /** For each hole, in how many plans it stays when one weight is halved or doubled. */
 export function keptCounts(
-  { sites, weighing, drilled, used }: Tried,
+  { sites, start, used }: Tried,
   picked: readonly number[],
 ): readonly Pick<ProposedBorehole, "keptIn" | "plansTried">[] {
   const parts = (Object.keys(used.weights) as PartName[]).filter((part) => used.weights[part] > 0);
   const plans = parts.flatMap((part) =>
     [0.5, 2].map((factor) => {
-      const start = settledBy(sites, reweighed(weighing, part, factor), drilled);
-      return greedyChoice(choiceOf(sites, start), used).picked.map((i) => itemAt(sites, i));
+      const choice = choiceOf(sites, () => start({ [part]: factor }));
+      return greedyChoice(choice, used).picked.map((i) => itemAt(sites, i));
     }),
   );
   return picked.map((i) => ({
     keptIn: plans.filter((plan) => plan.some((other) => isSame(itemAt(sites, i), other))).length,
     plansTried: plans.length,
   }));
-}
-
-function reweighed({ targets, cells }: Weighing, part: PartName, factor: number): Weighing {
-  const worth_m = cells.worth_m.map((worth) => (part === "soil" ? factor * worth : worth));
-  return {
-    targets: targets.map((target) =>
-      target.part === part ? { ...target, worth_m: factor * target.worth_m } : target,
-    ),
-    cells: { ...cells, worth_m },
-  };
 }
 
 type Placed = Pick<Site, "chainage_m" | "place">;

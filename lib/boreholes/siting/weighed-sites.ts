@@ -1,12 +1,13 @@
 import { groundOf } from "../soils/ground.js";
 import { priorKernel } from "../soils/hyperparameters.js";
-import { choiceOf, type Settled, settledBy, soilCells, type Weighing } from "./gain.js";
+import { choiceOf, type Reweighing, type Settled, settledBy, type Weighing } from "./gain.js";
 import { byFallingGain, greedyChoice } from "./greedy.js";
 import type { SitingInput } from "./input.js";
 import type { SitingOptions } from "./options.js";
 import { avoidedStretches, type Site } from "./places.js";
 import type { AvoidedStretch } from "./plan.js";
 import { existingSite, feasibleSites } from "./sites.js";
+import { soilCells } from "./soil-cells.js";
 import type { Target } from "./targets.js";
 
 /** Stations nearer than this along the bank are beside a hole, m. */
@@ -19,7 +20,7 @@ export interface WeighedSites {
   readonly sites: readonly Site[];
   readonly weighing: Weighing;
   readonly drilled: readonly Site[];
-  readonly start: () => Settled;
+  readonly start: (factors?: Reweighing) => Settled;
   /** Indices into `sites`, in the order in which each adds most. */
   readonly picked: readonly number[];
   readonly avoided: readonly AvoidedStretch[];
@@ -38,7 +39,7 @@ export function weighedSites(
   const weighing: Weighing = { targets, cells };
   const drilled = input.survey.boreholes.flatMap((hole) => existingSite(input.survey, hole));
   const start = settledBy(sites, weighing, drilled);
-  const choice = choiceOf(sites, start);
+  const choice = choiceOf(sites, () => start());
   const picked = byFallingGain(choice, greedyChoice(choice, used).picked);
   return { sites, weighing, drilled, start, picked, avoided };
 }

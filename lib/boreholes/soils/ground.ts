@@ -14,6 +14,8 @@ export interface Ground {
   readonly at: (chainage_m: number, slice: number) => SoilPlace | null;
   /** Chainages from end to end of the line, `step_m` apart. */
   readonly along: (step_m: number) => Float64Array;
+  /** How far the column departs from that at a chainage on the way to another, as `ColumnAlong`. */
+  readonly departures: (from_m: number) => (to_m: number) => number;
 }
 
 /** The ground of the reliable slices, at 25 °C where the temperatures are known. */
@@ -21,7 +23,8 @@ export function groundOf(given: DepthSlices, blocks: readonly Block[], near_m: n
   const kept = given.slices.flatMap((slice, k) => (slice.reliable ? [k] : []));
   const slices = kept.map((k) => itemAt(given.slices, k));
   const shifts = shiftsTo25(given, slices);
-  const column = columnAlong(given, kept, near_m);
+  const departures = departuresAlong(given, kept, near_m);
+  const column = columnAlong(departures);
   return {
     at25: shifts !== null,
     slices,
@@ -48,6 +51,7 @@ export function groundOf(given: DepthSlices, blocks: readonly Block[], near_m: n
       const first = (least + most - (n - 1) * step_m) / 2;
       return Float64Array.from({ length: n }, (_, i) => first + i * step_m);
     },
+    departures,
   };
 }
 
@@ -73,30 +77,41 @@ function meanAbout(
   return count === 0 ? null : { mean: sum / count, sd: error / count };
 }
 
-/** Means about every station, and departures from a place, kept by that place. */
-function columnAlong(given: DepthSlices, kept: readonly number[], near_m: number): ColumnAlong {
+/** Departures from a place, kept by that place. */
+function columnAlong(departures: Ground["departures"]): ColumnAlong {
+  const known = new Map<number, (to_m: number) => number>();
+  return {
+    departure: (from_m, to_m) => {
+      const found = known.get(from_m) ?? departures(from_m);
+      known.set(from_m, found);
+      return found(to_m);
+    },
+  };
+}
+
+/** Between the means about the stations nearest to two places. */
+function departuresAlong(
+  given: DepthSlices,
+  kept: readonly number[],
+  near_m: number,
+): Ground["departures"] {
   const { chainage_m } = given;
   const n = chainage_m.length;
   const rows = kept.map((k) =>
     chainage_m.map((x) => meanAbout(given, k, { chainage_m: x, near_m })?.mean ?? Number.NaN),
   );
-  const known = new Map<number, Float64Array>();
   const stationAt = (x: number) => {
     const station = Math.round((x - valueAt(chainage_m, 0)) / given.spacing_m);
     return Math.min(n - 1, Math.max(0, station));
   };
-  return {
-    departure: (from_m, to_m) => {
-      const from = stationAt(from_m);
-      const found = known.get(from) ?? departures(rows, from);
-      known.set(from, found);
-      return valueAt(found, stationAt(to_m));
-    },
+  return (from_m) => {
+    const found = departuresFrom(rows, stationAt(from_m));
+    return (to_m) => valueAt(found, stationAt(to_m));
   };
 }
 
 /** Outwards from a station both ways; stations without an estimate part nothing. */
-function departures(rows: readonly Float64Array[], from: number): Float64Array {
+function departuresFrom(rows: readonly Float64Array[], from: number): Float64Array {
   const n = rows[0]?.length ?? 0;
   const out = new Float64Array(n);
   for (const way of [1, -1]) {
@@ -104,10 +119,10 @@ function departures(rows: readonly Float64Array[], from: number): Float64Array {
     for (let i = from; i >= 0 && i < n; i += way) {
       let square = 0;
       for (const row of rows) {
-        const away = valueAt(row, i) - valueAt(row, from);
+        const away = row[i]! - row[from]!;
         if (!Number.isNaN(away)) square += away * away;
       }
-      most = Math.max(most, square);
+      if (square > most) most = square;
       out[i] = most;
     }
   }

@@ -31,9 +31,11 @@ const SAME_GROUND_DECADES = 0.3;
  */
 export function sameGround(place: SoilPlace, hole: SoilPlace): number {
   if (hole.column === undefined) return place.block === hole.block ? 1 : 0;
-  const square = hole.column.departure(hole.chainage_m, place.chainage_m);
-  return Math.exp(-square / (2 * SAME_GROUND_DECADES ** 2));
+  return alikeByGround(hole.column.departure(hole.chainage_m, place.chainage_m));
 }
+
+/** The same of a departure, squared decades. */
+export const alikeByGround = (square: number) => Math.exp(-square / (2 * SAME_GROUND_DECADES ** 2));
 
 /** Shares of a soil property's variance by what makes two places alike; together 1. */
 export interface SoilKernel {
@@ -67,9 +69,13 @@ export function soilCorrelation(one: SoilPlace, other: SoilPlace, kernel: SoilKe
 
 /** The correlation of two places that have this in common. */
 export function weighed(parts: Likeness, kernel: SoilKernel): number {
-  const near = kernel.near === 0 ? 0 : kernel.near * Math.exp(-parts.apart_m / kernel.range_m);
+  const near = nearness(parts.apart_m, kernel);
   return kernel.resistivity * parts.resistivity + parts.depth * (kernel.block * parts.block + near);
 }
+
+/** The part of the correlation that nearness makes, m apart. */
+export const nearness = (apart_m: number, { near, range_m }: SoilKernel) =>
+  near === 0 ? 0 : near * Math.exp(-apart_m / range_m);
 
 /** What two places have in common, before it is weighed. */
 export interface Likeness {
@@ -80,13 +86,18 @@ export interface Likeness {
 }
 
 export function likeness(one: SoilPlace, other: SoilPlace): Likeness {
-  const square = ALIKE_DECADES ** 2;
-  const wide = square + one.sd ** 2 + other.sd ** 2;
   const away = one.log10Resistivity - other.log10Resistivity;
   return {
-    resistivity: Math.sqrt(square / wide) * Math.exp(-(away * away) / (2 * wide)),
+    resistivity: alikeByResistivity(away, one.sd, other.sd),
     block: one.block === other.block ? 1 : 0,
     depth: Math.exp(-Math.abs(one.depth_m - other.depth_m) / ALIKE_DEPTH_M),
     apart_m: Math.abs(one.chainage_m - other.chainage_m),
   };
+}
+
+/** Likeness of two places so many decades apart, each with its standard deviation. */
+export function alikeByResistivity(away: number, oneSd: number, otherSd: number): number {
+  const square = ALIKE_DECADES ** 2;
+  const wide = square + oneSd ** 2 + otherSd ** 2;
+  return Math.sqrt(square / wide) * Math.exp(-(away * away) / (2 * wide));
 }
