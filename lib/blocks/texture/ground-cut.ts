@@ -2,7 +2,7 @@ import { itemAt } from "../../numerics/arrays.js";
 import { chooseTerms, without } from "./choose-terms.js";
 import { cheapest, type GroundFit, GroundFits, type GroundLine } from "./ground-fit.js";
 import { bestRamp, narrowRamps, placeCosts, type Ramp } from "./ground-places.js";
-import { rampTerm, stepTerm } from "./ground-terms.js";
+import { slopeTerm, stepTerm } from "./ground-terms.js";
 
 /** A step of the ground's level, and how sure it is. */
 export interface GroundStep {
@@ -49,10 +49,10 @@ export function groundCut(
   options: GroundCutOptions,
 ): GroundCut {
   const n = line.excess.length;
-  const slope = rampTerm(n, [0, n - 1], 0);
+  const slope = slopeTerm(n);
   let at = candidates;
   for (let round = 1; ; round++) {
-    const terms = [slope, ...at.map((one) => stepTerm(n, one, options.price))];
+    const terms = [slope, ...at.map((one) => stepTerm(one, options.price))];
     const fits = new GroundFits({ ...line, terms });
     const { fit } = chooseTerms(fits);
     const kept = stepsOf(fit);

@@ -1,13 +1,12 @@
-import {
-  choleskyFactor,
-  choleskyLogDeterminant,
-  choleskySolve,
-  forwardSolve,
-} from "../../numerics/algebra/cholesky.js";
-import { dot } from "../../numerics/algebra/dot.js";
+import { choleskyFactor, choleskySolve } from "../../numerics/algebra/cholesky.js";
 import { itemAt } from "../../numerics/arrays.js";
+import { type FilteredColumn, FilteredLine } from "./filtered-line.js";
 import { longRunFactor, nextShapes, SHAPE_STARTS, type ShapeAt, shapeOf } from "./ground-shape.js";
-import { type Whitening, type WhiteningLine, whitening } from "./whiten.js";
+import { type GroundTerm, termAt } from "./ground-terms.js";
+import { determinantOf, leftOf, termMatrix } from "./term-elimination.js";
+import { type TermOrder, termOrder } from "./term-order.js";
+import { type TermProducts, termProducts } from "./term-products.js";
+import type { WhiteningLine } from "./whitening-filter.js";
 
 /** A line with the terms that its level may have, to be fitted under any shape. */
 export interface GroundLine extends WhiteningLine {
@@ -21,15 +20,6 @@ export interface GroundLine extends WhiteningLine {
   readonly terms: readonly GroundTerm[];
 }
 
-export interface GroundTerm {
-  /** n samples. */
-  readonly column: Float64Array;
-  /** Its first sample other than 0. */
-  readonly from: number;
-  /** What its place costs beside its size, −2 ln likelihood. */
-  readonly price: number;
-}
-
 /** A subset of the terms under one shape. */
 export interface GroundFit {
   readonly terms: readonly number[];
@@ -40,35 +30,24 @@ export interface GroundFit {
   readonly variance: readonly number[];
 }
 
-/** The whitened level and terms under one shape, and their products. */
-export interface Whitened {
-  /** Long-run variance over that of a sample. */
-  readonly longRun: number;
-  readonly whitening: Whitening;
-  readonly terms: readonly Float64Array[];
-  /** (1 + m)² of the level and the terms. */
-  readonly normal: Float64Array;
-  readonly columns: readonly {
-    readonly white: Float64Array;
-    /** Its products with level and terms. */
-    readonly right: Float64Array;
-    readonly square: number;
-  }[];
+/** A line under one shape, with its broad terms and its columns whitened. */
+export interface UnderShape {
+  readonly line: FilteredLine;
+  /** b broad terms, then d columns. */
+  readonly columns: readonly FilteredColumn[];
+  readonly products: TermProducts;
 }
-
-/** Keeps the matrix invertible where a term is as good as another. */
-const RIDGE = 1e-10;
-
-/** A term's square as a pivot: a term that no sample shows, as in a gap, has none and takes nothing. */
-export const withRidge = (square: number) => (square === 0 ? 1 : square * (1 + RIDGE));
 
 /** Fits subsets of a line's terms; what a shape needs is worked out once. */
 export class GroundFits {
   readonly count: number;
-  private readonly known = new Map<string, Whitened>();
+  readonly order: TermOrder;
+  private readonly known = new Map<string, KnownShape>();
+  private last: (UnderShape & { readonly key: string }) | null = null;
 
   constructor(readonly line: GroundLine) {
     this.count = line.excess.filter((one) => !Number.isNaN(one)).length;
+    this.order = termOrder(line.terms);
   }
 
   /** The subset under the shape that suits it best, as found by steps from where they start. */
@@ -84,17 +63,18 @@ export class GroundFits {
 
   /** −2 ln likelihood, the variances at their best, and ln(1 + information) of the terms. */
   under(terms: readonly number[], at: ShapeAt): GroundFit {
-    const { root, sides, size, white } = this.solved(terms, at);
+    const chosen = this.order.chosen(terms);
+    const { products, longRun, logDeterminant } = this.shape(at);
+    const left = leftOf(products, chosen);
     const { floor, columns, effectiveColumns } = this.line;
     let total = 0;
-    const variance = sides.map(({ side, square }, c) => {
-      const told = forwardSolve(root, side.length, side);
-      const rest = told.reduce((sum, one) => sum - one * one, square);
-      const left = Math.max(0, rest);
-      const own = Math.max(left / this.count, itemAt(floor, c) / white.longRun);
-      total += this.count * Math.log(own) + left / own + white.whitening.logDeterminant;
+    const variance = columns.map((_, c) => {
+      const rest = Math.max(0, left[c * columns.length + c]!);
+      const own = Math.max(rest / this.count, itemAt(floor, c) / longRun);
+      total += this.count * Math.log(own) + rest / own + logDeterminant;
       return own;
     });
+    const size = determinantOf(products, chosen);
     const places = terms.reduce((sum, term) => sum + itemAt(this.line.terms, term).price, 0);
     const cost = (effectiveColumns / columns.length) * total + effectiveColumns * size + places;
     return { terms, at, cost, variance };
@@ -102,8 +82,15 @@ export class GroundFits {
 
   /** Sizes of level and terms, one list a column. */
   sizes({ terms, at }: GroundFit): readonly Float64Array[] {
-    const { root, sides } = this.solved(terms, at);
-    return sides.map(({ side }) => choleskySolve(root, side.length, side));
+    const chosen = this.order.chosen(terms);
+    const { matrix, rights } = termMatrix(this.shape(at).products, chosen);
+    const rows = this.order.rows(chosen);
+    const places = [0, ...terms.map((term) => term + 1)].map((row) => rows.indexOf(row));
+    const root = choleskyFactor(matrix, rows.length);
+    return rights.map((right) => {
+      const found = choleskySolve(root, rows.length, right);
+      return Float64Array.from(places, (place) => found[place]!);
+    });
   }
 
   /** d columns without the fitted terms. */
@@ -113,39 +100,45 @@ export class GroundFits {
       const own = itemAt(sizes, c);
       const left = column.map((value) => value - own[0]!);
       for (const [k, term] of fit.terms.entries()) {
-        const { column: one, from } = itemAt(this.line.terms, term);
-        for (let i = from; i < left.length; i++) left[i]! -= own[k + 1]! * one[i]!;
+        const one = itemAt(this.line.terms, term);
+        for (let i = one.from; i < left.length; i++) left[i]! -= own[k + 1]! * termAt(one, i);
       }
       return left;
     });
   }
 
-  whitened(at: ShapeAt): Whitened {
+  /** What a shape makes of all terms; what it makes of the samples is kept of the last one only. */
+  shape(at: ShapeAt): KnownShape {
     const key = at.join();
-    const made = this.known.get(key) ?? whitenedOf(this.line, at);
+    const known = this.known.get(key);
+    if (known !== undefined) return known;
+    const { line, products } = this.filtered(at);
+    const longRun = longRunFactor(shapeOf(at), this.line.spacing_m);
+    const made = { products, longRun, logDeterminant: line.filter.logDeterminant };
     this.known.set(key, made);
     return made;
   }
 
-  private solved(terms: readonly number[], at: ShapeAt) {
-    const white = this.whitened(at);
-    const rows = [0, ...terms.map((term) => term + 1)];
-    const [m, whole] = [rows.length, white.terms.length];
-    const own = new Float64Array(m * m);
-    for (let i = 0; i < m; i++) {
-      for (let j = 0; j < m; j++) own[i * m + j] = white.normal[rows[i]! * whole + rows[j]!]!;
-    }
-    const sized = own.slice();
-    for (let i = 0; i < m; i++) {
-      own[i * m + i] = withRidge(own[i * m + i]!);
-      if (i > 0) sized[i * m + i]! += 1;
-    }
-    const sides = white.columns.map(({ right, square }) => {
-      return { side: Float64Array.from(rows, (row) => right[row]!), square };
-    });
-    const size = choleskyLogDeterminant(choleskyFactor(sized, m), m) - Math.log(own[0]!);
-    return { root: choleskyFactor(own, m), sides, size, white };
+  /** The samples under a shape. */
+  filtered(at: ShapeAt): UnderShape {
+    const key = at.join();
+    if (this.last?.key === key) return this.last;
+    const line = new FilteredLine(this.line, shapeOf(at));
+    const columns = [
+      ...this.order.broad.map((term) => line.broad(term)),
+      ...this.line.columns.map((column) => line.column(column)),
+    ];
+    const products = this.known.get(key)?.products ?? termProducts(line, this.order, columns);
+    this.last = { key, line, columns, products };
+    return this.last;
   }
+}
+
+interface KnownShape {
+  readonly products: TermProducts;
+  /** Long-run variance over that of a sample. */
+  readonly longRun: number;
+  readonly logDeterminant: number;
 }
 
 export const cheapest = (fits: readonly GroundFit[]): GroundFit =>
@@ -158,49 +151,4 @@ function downhill(under: (at: ShapeAt) => GroundFit, start: ShapeAt): GroundFit 
     if (!(next.cost < here.cost)) return here;
     here = next;
   }
-}
-
-function whitenedOf(line: GroundLine, at: ShapeAt): Whitened {
-  const white = whitening(line, shapeOf(at));
-  const level = { column: new Float64Array(line.excess.length).fill(1), from: 0 };
-  const all = [level, ...line.terms];
-  const terms = all.map(({ column, from }) => white.apply(column, from));
-  const m = terms.length;
-  const normal = new Float64Array(m * m);
-  for (let i = 0; i < m; i++) {
-    const row = productsWith(itemAt(terms, i), terms.slice(0, i + 1), itemAt(all, i).from);
-    for (const [j, product] of row.entries()) {
-      normal[i * m + j] = product;
-      normal[j * m + i] = product;
-    }
-  }
-  const columns = line.columns.map((column) => {
-    const own = white.apply(column);
-    return { white: own, right: productsWith(own, terms, 0), square: dot(own, own) };
-  });
-  const longRun = longRunFactor(shapeOf(at), line.spacing_m);
-  return { longRun, whitening: white, terms, normal, columns };
-}
-
-/** Products of a column, 0 before sample `from`, with m others; four at once keep a processor busy. */
-function productsWith(
-  one: Float64Array,
-  others: readonly Float64Array[],
-  from: number,
-): Float64Array {
-  const products = new Float64Array(others.length);
-  for (let j = 0; j < others.length; j += 4) {
-    const a = itemAt(others, j);
-    const [b = a, c = a, d = a] = others.slice(j + 1, j + 4);
-    let [ofA, ofB, ofC, ofD] = [0, 0, 0, 0];
-    for (let i = from; i < one.length; i++) {
-      const own = one[i]!;
-      ofA += own * a[i]!;
-      ofB += own * b[i]!;
-      ofC += own * c[i]!;
-      ofD += own * d[i]!;
-    }
-    products.set([ofA, ofB, ofC, ofD].slice(0, others.length - j), j);
-  }
-  return products;
 }

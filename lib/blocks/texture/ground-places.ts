@@ -17,13 +17,14 @@ export function placeCosts(
   const n = fits.line.excess.length;
   const fromOf = (one: number) => itemAt(fits.line.terms, one).from;
   const own = fromOf(term);
-  // Terms that begin at 0 are slopes of the whole line.
-  const others = fit.terms.filter((one) => one !== term && fromOf(one) > 0).map(fromOf);
+  const others = fit.terms
+    .filter((one) => one !== term && !itemAt(fits.line.terms, one).isBroad)
+    .map(fromOf);
   const before = Math.max(0, ...others.filter((one) => one < own));
   const after = Math.min(n, ...others.filter((one) => one > own));
   const first = Math.min(own, Math.max(before + minLength, own - minLength));
   const last = Math.max(own, Math.min(after - minLength, own + minLength));
-  return { first, costs: new TermCosts(fits, fit, term).ofSteps(own, [first, last]) };
+  return { first, costs: new TermCosts(fits, fit, term).ofSteps([first, last]) };
 }
 
 /** A change of level over some samples, and its cost on the scale of `placeCosts`. */
@@ -66,8 +67,8 @@ function rampsOf(
     MIDDLES.map((off): Ramp => {
       const width = blocks * minLength;
       const middle = own + off * width;
-      const { column, from } = rampTerm(n, [middle - width / 2, middle + width / 2], 0);
-      return { middle, apart: APART * width, cost: costs.of(column, from) };
+      const ramp = rampTerm(n, [middle - width / 2, middle + width / 2], 0);
+      return { middle, apart: APART * width, cost: costs.of(ramp) };
     }),
   );
 }

@@ -1,6 +1,6 @@
 import { CUT_PRICE, type GroundCut, LEAST_PROBABILITY } from "./ground-cut.js";
 import { type GroundFit, GroundFits } from "./ground-fit.js";
-import { rampTerm, stepTerm } from "./ground-terms.js";
+import { broad, rampTerm, stepTerm } from "./ground-terms.js";
 import { TermCosts } from "./term-costs.js";
 
 /** A step is seen four times of five where it lies so many standard deviations above the limit. */
@@ -31,12 +31,12 @@ export function leastStep(cut: GroundCut, options: LeastStepOptions): number {
   const n = line.excess.length;
   const middle = Math.round((stretch[0] + stretch[1]) / 2);
   const ramp = rampTerm(n, [middle - minLength, middle + minLength], 0);
-  const fits = new GroundFits({ ...line, terms: [...line.terms, ramp] });
+  const fits = new GroundFits({ ...line, terms: [...line.terms, broad(ramp)] });
   const sloped = [...new Set([0, ...cut.fit.terms])];
-  const step = stepTerm(n, middle, 0);
+  const step = stepTerm(middle, 0);
   const informationBeside = (terms: readonly number[]) => {
     const fit: GroundFit = { ...cut.fit, terms };
-    return new TermCosts(fits, fit).information(step.column, step.from);
+    return new TermCosts(fits, fit).information(step);
   };
   const beside = informationBeside(sloped);
   const besideRamp = informationBeside([...sloped, line.terms.length]);

@@ -2,7 +2,7 @@ import { itemAt, neighbours } from "../../numerics/arrays.js";
 import { stepsOf } from "./ground-cut.js";
 import { cheapest, type GroundFit, GroundFits } from "./ground-fit.js";
 import { SHAPE_STARTS, shapeOf } from "./ground-shape.js";
-import { rampTerm } from "./ground-terms.js";
+import { broad, rampTerm } from "./ground-terms.js";
 import { leastStep } from "./least-step.js";
 import type { TexturedCut } from "./textured-cut.js";
 
@@ -48,15 +48,17 @@ export function stretchesOf(cut: TexturedCut): StretchesTold {
 function withRamps(cut: TexturedCut, ends: readonly (readonly [number, number])[]) {
   const { line } = cut.fits;
   const n = line.excess.length;
-  const m = line.terms.length;
+  const steps = stepsOf(cut.fit).map((term) => itemAt(line.terms, term));
+  const m = steps.length;
   const long = [...ends.keys()].filter((k) => lengthOf(itemAt(ends, k)) >= 2 * cut.minLength);
   const price = RISE_PRICE * line.effectiveColumns;
   const ramps = long.map((k) => {
     const [from, to] = itemAt(ends, k);
-    return rampTerm(n, [from, to - 1], price);
+    const ramp = rampTerm(n, [from, to - 1], price);
+    return steps.some((step) => step.from > from && step.from < to) ? broad(ramp) : ramp;
   });
-  const fits = new GroundFits({ ...line, terms: [...line.terms, ...ramps] });
-  let fit: GroundFit = fits.best(stepsOf(cut.fit));
+  const fits = new GroundFits({ ...line, terms: [...steps, ...ramps] });
+  let fit: GroundFit = fits.best([...steps.keys()]);
   for (;;) {
     const open = ramps.map((_, k) => m + k).filter((term) => !fit.terms.includes(term));
     if (open.length === 0) break;
