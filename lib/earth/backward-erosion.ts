@@ -47,8 +47,8 @@ const GRAVITY_M_PER_S2 = 9.81;
  */
 export function criticalErosionHead(path: ErosionPath, constants: ErosionConstants = {}): number {
   const { length_m, aquiferThickness_m, d70_m, conductivity_m_per_s } = path;
-  const given = [length_m, aquiferThickness_m, d70_m, conductivity_m_per_s];
-  if (!given.every((value) => value > 0)) return Number.NaN;
+  const isPath = length_m > 0 && aquiferThickness_m > 0 && d70_m > 0 && conductivity_m_per_s > 0;
+  if (!isPath) return Number.NaN;
   const { grains_kN_per_m3 = 26.5, water_kN_per_m3 = 10, drag = 0.25 } = constants;
   const { bedding_deg = 37, viscosity_m2_per_s = 1.33e-6 } = constants;
   const tangent = Math.tan((bedding_deg * Math.PI) / 180);

@@ -84,11 +84,12 @@ export function blanketSeepage(section: BlanketSection): BlanketSeepage {
 /** c, 1/m; NaN where the section is not one. */
 function leakage(section: BlanketSection): number {
   const { landside, landsideLength_m, watersideLength_m, baseWidth_m } = section;
-  const lengths = [watersideLength_m, baseWidth_m, landside === "infinite" ? 1 : landsideLength_m];
   const resistance =
     section.aquiferConductivity_m_per_s * section.aquiferThickness_m * section.blanketThickness_m;
   const valid =
-    lengths.every((length) => length > 0) &&
+    watersideLength_m > 0 &&
+    baseWidth_m > 0 &&
+    (landside === "infinite" || landsideLength_m > 0) &&
     section.aquiferThickness_m > 0 &&
     section.blanketThickness_m > 0 &&
     section.aquiferConductivity_m_per_s > 0 &&

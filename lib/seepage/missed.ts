@@ -1,6 +1,6 @@
 import { itemAt, valueAt } from "../numerics/arrays.js";
 import type { DetectionBySize } from "./detection.js";
-import type { Cells } from "./evidence/piece.js";
+import type { Cells, Presence } from "./evidence/piece.js";
 import type { SlicesAt25 } from "./evidence/slices-at-25.js";
 import type { SeepageOptions } from "./options.js";
 import type { PerviousThreshold } from "./pervious-threshold.js";
@@ -12,6 +12,8 @@ interface Missing {
   readonly cells: Cells;
   readonly ground: SlicesAt25;
   readonly pervious: PerviousThreshold;
+  /** What the ground itself shows, without any body put in. */
+  readonly fromGround: readonly Presence[];
   readonly weights: Readonly<Record<EvidenceName, UsedWeight>>;
 }
 
@@ -30,7 +32,7 @@ const TOP_M = 1.2;
  * the slice's own averaging: what the readings do not resolve, they would not have shown.
  */
 export function detectionBySize(given: Missing, used: SeepageOptions): readonly DetectionBySize[] {
-  const isFree = outside(zonesOf(given, given.ground, used));
+  const isFree = outside(zonesOf(given, given.fromGround, used));
   return LENGTHS_M.flatMap((length_m) =>
     THICKNESSES_M.map((thickness_m) => {
       const body = { length_m, thickness_m };
@@ -51,8 +53,10 @@ interface Bodies extends Body {
 
 function shareFound(given: Missing, bodies: Bodies, used: SeepageOptions) {
   const { middles_m, length_m } = bodies;
-  const log10 = bodyLog10(given.pervious);
-  const zones = zonesOf(given, buried(given.ground, middles_m, { ...bodies, log10 }), used);
+  const { cells, pervious } = given;
+  const log10 = bodyLog10(pervious);
+  const ground = buried(given.ground, middles_m, { ...bodies, log10 });
+  const zones = zonesOf(given, fromGround(cells, ground, { pervious, used }), used);
   const shown = middles_m.filter((x) => zones.some((zone) => reaches(zone, x, length_m / 2)));
   const places = middles_m.length;
   return { probability: places > 0 ? shown.length / places : Number.NaN, places };
@@ -83,11 +87,10 @@ const outside = (zones: readonly ZoneEnds[]) => (x: number) =>
   !zones.some((zone) => reaches(zone, x, 0));
 
 function zonesOf(
-  { cells, pervious, weights }: Missing,
-  ground: SlicesAt25,
+  { cells, weights }: Missing,
+  presences: readonly Presence[],
   used: SeepageOptions,
 ): readonly ZoneEnds[] {
-  const presences = fromGround(cells, ground, { pervious, used });
   const pieces = presences.map((presence) => weighed(presence, weights[presence.name]));
   const score = sumOfWeights(cells, pieces, used.startingProbability);
   return zoneRuns(score, used).map(([first, last]) => ({
@@ -101,21 +104,33 @@ function buried(
   middles_m: readonly number[],
   { length_m, thickness_m, log10 }: Body & { readonly log10: number },
 ): SlicesAt25 {
-  const inside = [...ground.chainage_m.keys()].filter((i) =>
-    middles_m.some((middle) => Math.abs(valueAt(ground.chainage_m, i) - middle) <= length_m / 2),
-  );
+  const inside = stationsIn(ground, middles_m, length_m / 2);
   const shares = ground.slices.map(({ top_m, base_m }) => {
     const shared = Math.min(base_m, TOP_M + thickness_m) - Math.max(top_m, TOP_M);
     return Math.max(0, shared) / (base_m - top_m);
   });
   const moved = (rows: readonly Float64Array[]) =>
     rows.map((row, k) => {
-      const [share, averaging, out] = [itemAt(shares, k), itemAt(ground.averaging, k), row.slice()];
-      for (const i of inside) {
-        const value = valueAt(row, i);
-        out[i] = value + share * valueAt(averaging, i) * Math.max(0, log10 - value);
-      }
+      const [share, averaging] = [itemAt(shares, k), itemAt(ground.averaging, k)];
+      if (share === 0) return row;
+      const out = row.slice();
+      for (const i of inside) out[i]! += share * averaging[i]! * Math.max(0, log10 - row[i]!);
       return out;
     });
   return { ...ground, draws: ground.draws.slice(0, DRAWS).map(moved), mean: moved(ground.mean) };
+}
+
+/** The stations within so many metres of a middle; middles rise, and stand further apart. */
+function stationsIn(
+  { chainage_m }: SlicesAt25,
+  middles_m: readonly number[],
+  half_m: number,
+): readonly number[] {
+  const away = (x: number, m: number) => Math.abs(x - (middles_m[m] ?? Number.POSITIVE_INFINITY));
+  let nearest = 0;
+  return [...chainage_m.keys()].filter((i) => {
+    const x = valueAt(chainage_m, i);
+    while (away(x, nearest + 1) < away(x, nearest)) nearest++;
+    return away(x, nearest) <= half_m;
+  });
 }

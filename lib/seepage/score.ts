@@ -45,6 +45,8 @@ export interface Gathered {
   readonly ground: SlicesAt25;
   readonly pervious: PerviousThreshold;
   readonly toe: ToeBlanket | null;
+  /** What the walk's own slices show; first among all. */
+  readonly fromGround: readonly Presence[];
   readonly presences: readonly Presence[];
 }
 
@@ -55,15 +57,16 @@ export function gatherEvidence(input: SeepageInput, used: SeepageOptions): Gathe
   const pervious = perviousThreshold(ground, survey.boreholes, used.pervious_ohm_m);
   const line = landsideLine(survey, input.otherLines);
   const toe = line === null ? null : toeBlanket(line.line, slicesAt25(line.slices, used.seed));
+  const shown = fromGround(cells, ground, { pervious, used });
   const presences = [
-    ...fromGround(cells, ground, { pervious, used }),
+    ...shown,
     sectionBody(cells, input, perviousOf(pervious, used)),
     thinAtToe(cells, toe, used.thinShare),
     wetterAtHighWater(cells, input, survey),
     recordedIncident(cells, survey.incidents, used.reach_m.incident),
     crossingOrBoundary(cells, { survey, blocks }, used.reach_m),
   ];
-  return { cells, ground, pervious, toe, presences };
+  return { cells, ground, pervious, toe, fromGround: shown, presences };
 }
 
 /** The sum of weights along the line, and the zones that it makes. */

@@ -1,8 +1,9 @@
 import { valueAt } from "../numerics/arrays.js";
 import { logit } from "./bands.js";
-import { perviousUnderCover, standingOut } from "./evidence/pervious.js";
+import { perviousUnderCover } from "./evidence/pervious.js";
 import type { Cells, Presence } from "./evidence/piece.js";
 import type { SlicesAt25 } from "./evidence/slices-at-25.js";
+import { standingOut } from "./evidence/standing-out.js";
 import type { SeepageOptions } from "./options.js";
 import type { Pervious, PerviousThreshold } from "./pervious-threshold.js";
 import type { EvidencePiece, EvidenceWeight } from "./seepage.js";

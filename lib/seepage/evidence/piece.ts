@@ -1,5 +1,4 @@
 import { valueAt } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/statistics/present.js";
 import type { EvidenceName } from "../seepage.js";
 
 /** The cells' centres along chainage, and the half-width of a cell. */
@@ -48,12 +47,17 @@ export function overCells(
   places_m: Float64Array,
   at: (place: number) => number,
 ): Float64Array {
-  const within: number[][] = Array.from(cells.chainage_m, () => []);
+  const sums = new Float64Array(cells.chainage_m.length);
+  const counts = new Int32Array(sums.length);
   const first = cells.chainage_m[0] ?? 0;
-  for (const [i, x] of places_m.entries()) {
-    within[Math.floor((x - first) / (2 * cells.half_m) + 0.5)]?.push(at(i));
+  for (let i = 0; i < places_m.length; i++) {
+    const cell = Math.floor((places_m[i]! - first) / (2 * cells.half_m) + 0.5);
+    const value = at(i);
+    if (Number.isNaN(value) || !(cell >= 0 && cell < sums.length)) continue;
+    sums[cell]! += value;
+    counts[cell]!++;
   }
-  return Float64Array.from(within, presentMean);
+  return sums.map((sum, cell) => sum / counts[cell]!);
 }
 
 export const percent = (share: number) => `${Math.round(100 * share)} %`;

@@ -31,7 +31,11 @@ export function slicesAt25(given: DepthSlices, seed: number): SlicesAt25 {
   );
   const by = (k: number) => (shifts === null ? 0 : itemAt(shifts, k));
   const shifted = (rows: readonly Float64Array[]) =>
-    counted.map((k) => itemAt(rows, k).map((value) => value + by(k)));
+    counted.map((k) => {
+      const [row, shift] = [itemAt(rows, k).slice(), by(k)];
+      for (let i = 0; i < row.length; i++) row[i]! += shift;
+      return row;
+    });
   const draws = given.draws ?? independentDraws(given, seed);
   return {
     chainage_m: given.chainage_m,

@@ -1,4 +1,4 @@
-import { itemAt, valueAt } from "../../numerics/arrays.js";
+import { itemAt, valueAt, zipped } from "../../numerics/arrays.js";
 
 /** How much of a result's spread comes from one input alone: first-order Sobol index. */
 export interface InputShare {
@@ -20,27 +20,42 @@ const CLASSES = 20;
 export function inputShares(
   names: readonly string[],
   chances: readonly Float64Array[],
-  results: readonly number[],
-): readonly InputShare[] {
-  const mean = meanOf(results);
-  const whole = meanOf(results.map((value) => (value - mean) ** 2));
-  const shares = names.map((input, k) => {
-    const classes: number[][] = Array.from({ length: CLASSES }, () => []);
-    for (const [n, chance] of chances.entries()) {
-      const at = Math.min(CLASSES - 1, Math.floor(CLASSES * valueAt(chance, k)));
-      itemAt(classes, at).push(itemAt(results, n));
-    }
-    const between = classes.reduce((sum, one) => {
-      if (one.length < 2) return sum;
-      const middle = meanOf(one);
-      const within = meanOf(one.map((value) => (value - middle) ** 2)) / (one.length - 1);
-      return sum + (one.length / results.length) * ((middle - mean) ** 2 - within);
-    }, 0);
-    return { input, share: whole > 0 ? Math.min(1, Math.max(0, between / whole)) : 0 };
-  });
-  return shares.toSorted((one, other) => other.share - one.share);
+): (results: Float64Array) => readonly InputShare[] {
+  const sorted = names.map((_, k) => drawsByClass(chances, k));
+  return (results) => {
+    const mean = meanOf(results);
+    const whole = meanOf(results.map((value) => (value - mean) ** 2));
+    const shares = zipped(names, sorted).map(([input, classes]) => {
+      const between = classes.reduce((sum, own) => sum + classShare(own, results, mean), 0);
+      return { input, share: whole > 0 ? Math.min(1, Math.max(0, between / whole)) : 0 };
+    });
+    return shares.toSorted((one, other) => other.share - one.share);
+  };
 }
 
-function meanOf(values: readonly number[]): number {
+/** The numbers of the draws in each class of one input. */
+function drawsByClass(chances: readonly Float64Array[], input: number): readonly Int32Array[] {
+  const classes: number[][] = Array.from({ length: CLASSES }, () => []);
+  for (const [n, chance] of chances.entries()) {
+    const at = Math.min(CLASSES - 1, Math.floor(CLASSES * valueAt(chance, input)));
+    itemAt(classes, at).push(n);
+  }
+  return classes.map((own) => Int32Array.from(own));
+}
+
+/** What a class adds to the variance between classes, less what chance gives it. */
+function classShare(draws: Int32Array, results: Float64Array, mean: number): number {
+  const size = draws.length;
+  if (size < 2) return 0;
+  let sum = 0;
+  for (let j = 0; j < size; j++) sum += results[draws[j]!]!;
+  const middle = sum / size;
+  let squares = 0;
+  for (let j = 0; j < size; j++) squares += (results[draws[j]!]! - middle) ** 2;
+  const within = squares / size / (size - 1);
+  return (size / results.length) * ((middle - mean) ** 2 - within);
+}
+
+function meanOf(values: Float64Array): number {
   return values.reduce((sum, value) => sum + value, 0) / values.length;
 }

@@ -1,14 +1,16 @@
 import { criticalErosionHead } from "../../earth/backward-erosion.js";
 import { type BlanketSection, blanketSeepage } from "../../earth/blanket.js";
 import { creepRatio } from "../../earth/creep-ratio.js";
-import { itemAt, valueAt } from "../../numerics/arrays.js";
+import { valueAt } from "../../numerics/arrays.js";
+import { Remembered } from "../../numerics/functions/remembered.js";
 import { seededRandom } from "../../numerics/random.js";
 import { normalPoint } from "../../numerics/statistics/normal.js";
-import { sortedPresent, sortedQuantile } from "../../numerics/statistics/robust.js";
+import { quantile } from "../../numerics/statistics/robust.js";
 import type { Base, Quantiles, StretchHydraulics } from "./judged-stretch.js";
 import type { HydraulicOptions } from "./options.js";
 import { inputShares } from "./spread-shares.js";
 import { type CommonName, type StretchInputs, sourcesAt } from "./stretch-inputs.js";
+import type { ThicknessField } from "./thickness-field.js";
 import { reliabilities } from "./told-apart.js";
 
 const COMMON: readonly CommonName[] = [
@@ -41,32 +43,86 @@ export function stretchHydraulics(
   const chances = Array.from({ length: used.draws }, () =>
     Float64Array.from(INPUT_NAMES, () => random.uniform()),
   );
-  const drawn = chances.map((chance) => drawnOf(inputs, chance));
+  const draws: Draws = {
+    drawn: chances.map((chance) => drawnOf(inputs, chance)),
+    work: columnsOf(used.draws),
+    sharesOf: inputShares(INPUT_NAMES, chances),
+  };
   const told = reliabilities(inputs);
+  const known = new Remembered<DrawnHydraulics>(inputs.base.length);
   return inputs.base.map((base, i) => {
     if (base === null) return null;
-    const sections = drawn.map((draw) => sectionAt(inputs, { base, i }, draw));
-    const results = sections.map(blanketSeepage);
-    const gradients = results.map(({ exitGradient }) => exitGradient);
-    const blanket_m = quantilesOf(sections.map((one) => one.blanketThickness_m));
-    const erosion = sections.map((one, n) => erosionOver(one, itemAt(drawn, n).d70_m));
+    const place = {
+      ...base,
+      blanket: thicknessAt(inputs.blanket, i),
+      aquifer: thicknessAt(inputs.aquifer, i),
+    };
     return {
       ...base,
-      exitGradient: quantilesOf(gradients),
-      safety: quantilesOf(results.map(({ safety }) => safety)),
-      erosionSafety: quantilesOf(erosion),
-      creep: creepRatio({
-        vertical_m: blanket_m.p50,
-        horizontal_m: base.baseWidth_m,
-        head_m: base.head_m,
-      }),
-      blanket_m,
-      aquifer_m: quantilesOf(sections.map((one) => one.aquiferThickness_m)),
-      shares: inputShares(INPUT_NAMES, chances, gradients),
+      ...known.get(JSON.stringify(place), () => hydraulicsAt(place, draws)),
       told: valueAt(told, i),
       sources: sourcesAt(inputs, valueAt(inputs.chainage_m, i)),
     };
   });
+}
+
+/** All in which one stretch differs from another. */
+interface Place extends Base {
+  readonly blanket: LogThickness;
+  readonly aquifer: LogThickness;
+}
+
+/** Mean and standard deviation of the logarithm of a thickness in m. */
+interface LogThickness {
+  readonly mean: number;
+  readonly sd: number;
+}
+
+const thicknessAt = ({ mean, sd }: ThicknessField, i: number): LogThickness => ({
+  mean: valueAt(mean, i),
+  sd: valueAt(sd, i),
+});
+
+interface Draws {
+  readonly drawn: readonly Drawn[];
+  /** What a stretch's draws come to, written anew for each. */
+  readonly work: ReturnType<typeof columnsOf>;
+  readonly sharesOf: ReturnType<typeof inputShares>;
+}
+
+type DrawnHydraulics = Omit<StretchHydraulics, keyof Base | "told" | "sources">;
+
+function columnsOf(draws: number) {
+  const column = () => new Float64Array(draws);
+  const [exit, safety, erosion] = [column(), column(), column()];
+  return { exit, safety, erosion, blanket: column(), aquifer: column() };
+}
+
+function hydraulicsAt(place: Place, { drawn, work, sharesOf }: Draws): DrawnHydraulics {
+  const { exit, safety, erosion, blanket, aquifer } = work;
+  for (const [n, draw] of drawn.entries()) {
+    const section = sectionAt(place, draw);
+    const found = blanketSeepage(section);
+    exit[n] = found.exitGradient;
+    safety[n] = found.safety;
+    erosion[n] = erosionOver(section, draw.d70_m);
+    blanket[n] = section.blanketThickness_m;
+    aquifer[n] = section.aquiferThickness_m;
+  }
+  const blanket_m = quantilesOf(blanket);
+  return {
+    exitGradient: quantilesOf(exit),
+    safety: quantilesOf(safety),
+    erosionSafety: quantilesOf(erosion),
+    creep: creepRatio({
+      vertical_m: blanket_m.p50,
+      horizontal_m: place.baseWidth_m,
+      head_m: place.head_m,
+    }),
+    blanket_m,
+    aquifer_m: quantilesOf(aquifer),
+    shares: sharesOf(exit),
+  };
 }
 
 /**
@@ -99,21 +155,11 @@ function drawnOf({ common }: StretchInputs, chance: Float64Array): Drawn {
   };
 }
 
-interface Place {
-  readonly base: Base;
-  readonly i: number;
-}
-
-function sectionAt(
-  { blanket, aquifer }: StretchInputs,
-  { base, i }: Place,
-  draw: Drawn,
-): BlanketSection {
-  const thickness = (field: typeof blanket, below: number) =>
-    Math.exp(valueAt(field.mean, i) - valueAt(field.sd, i) * below);
+function sectionAt({ head_m, baseWidth_m, blanket, aquifer }: Place, draw: Drawn): BlanketSection {
+  const thickness = ({ mean, sd }: LogThickness, below: number) => Math.exp(mean - sd * below);
   return {
-    head_m: base.head_m,
-    baseWidth_m: base.baseWidth_m,
+    head_m,
+    baseWidth_m,
     blanketThickness_m: thickness(blanket, draw.blanketBelow),
     aquiferThickness_m: thickness(aquifer, draw.aquiferBelow),
     blanketConductivity_m_per_s: draw.blanketConductivity_m_per_s,
@@ -138,11 +184,6 @@ function erosionOver(section: BlanketSection, d70_m: number): number {
   return critical_m / section.head_m;
 }
 
-export function quantilesOf(values: readonly number[]): Quantiles {
-  const sorted = sortedPresent(values);
-  return {
-    p10: sortedQuantile(sorted, 0.1),
-    p50: sortedQuantile(sorted, 0.5),
-    p90: sortedQuantile(sorted, 0.9),
-  };
+function quantilesOf(values: Float64Array): Quantiles {
+  return { p10: quantile(values, 0.1), p50: quantile(values, 0.5), p90: quantile(values, 0.9) };
 }

@@ -13,16 +13,20 @@ import type { StretchInputs } from "./stretch-inputs.js";
  */
 export function reliabilities(inputs: StretchInputs): Float64Array {
   const { base, blanket, aquifer } = inputs;
-  const logs = Float64Array.from(base, (one) =>
-    one === null ? Number.NaN : lnGradient(one, inputs),
-  );
+  const middle = { blanket: presentMean(blanket.mean), aquifer: presentMean(aquifer.mean) };
+  const lnGradient = (one: Base, { blanket: more = 0, aquifer: thicker = 0 } = {}) =>
+    lnGradientAt(one, inputs, {
+      blanket: middle.blanket + more,
+      aquifer: middle.aquifer + thicker,
+    });
+  const logs = Float64Array.from(base, (one) => (one === null ? Number.NaN : lnGradient(one)));
   const mean = presentMean(logs);
   const geometry = presentMean(logs.map((value) => (value - mean) ** 2));
   return Float64Array.from(base, (one, i) => {
     if (one === null) return Number.NaN;
-    const at = lnGradient(one, inputs);
-    const byBlanket = (lnGradient(one, inputs, { blanket: STEP }) - at) / STEP;
-    const byAquifer = (lnGradient(one, inputs, { aquifer: STEP }) - at) / STEP;
+    const at = valueAt(logs, i);
+    const byBlanket = (lnGradient(one, { blanket: STEP }) - at) / STEP;
+    const byAquifer = (lnGradient(one, { aquifer: STEP }) - at) / STEP;
     const variance = (ofBlanket: number, ofAquifer: number) =>
       byBlanket ** 2 * ofBlanket + byAquifer ** 2 * ofAquifer;
     const before = geometry + variance(blanket.ownBefore, aquifer.ownBefore);
@@ -33,17 +37,16 @@ export function reliabilities(inputs: StretchInputs): Float64Array {
 
 const STEP = 0.05;
 
-/** At the middle of everything that is not known, with thicknesses changed in their logarithm. */
-function lnGradient(
+/** At the middle of everything that is not known, with these logarithms of the thicknesses. */
+function lnGradientAt(
   base: Base,
-  { blanket, aquifer, common }: StretchInputs,
-  change: { readonly blanket?: number; readonly aquifer?: number } = {},
+  { common }: StretchInputs,
+  ln: { readonly blanket: number; readonly aquifer: number },
 ): number {
-  const middle = (field: typeof blanket, by = 0) => Math.exp(presentMean(field.mean) + by);
   const { exitGradient } = blanketSeepage({
     ...base,
-    blanketThickness_m: middle(blanket, change.blanket),
-    aquiferThickness_m: middle(aquifer, change.aquifer),
+    blanketThickness_m: Math.exp(ln.blanket),
+    aquiferThickness_m: Math.exp(ln.aquifer),
     blanketConductivity_m_per_s: common["blanket conductivity"].at(0.5),
     aquiferConductivity_m_per_s: common["aquifer conductivity"].at(0.5),
     watersideLength_m: common["waterside length"].at(0.5),

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { perviousUnderCover, standingOut } from "../../../lib/seepage/evidence/pervious.js";
+import { perviousUnderCover } from "../../../lib/seepage/evidence/pervious.js";
 import { cellsAlong } from "../../../lib/seepage/evidence/piece.js";
 import { slicesAt25 } from "../../../lib/seepage/evidence/slices-at-25.js";
+import { standingOut } from "../../../lib/seepage/evidence/standing-out.js";
 import { type DepthSlicesMaker, makeDepthSlices } from "../../support/depth-slices.js";
 import { expectClose } from "../../support/expect-close.js";
 

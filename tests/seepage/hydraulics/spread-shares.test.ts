@@ -11,11 +11,11 @@ const chances = Array.from({ length: 8000 }, () =>
 describe("shares of the spread", () => {
   it("are those of Ishigami's function", () => {
     // Ishigami & Homma 1990, a = 7, b = 0.1: S1 0.3139, S2 0.4424, S3 0 (closed form).
-    const results = chances.map((u) => {
+    const results = Float64Array.from(chances, (u) => {
       const [x, y, z] = [...u].map((one) => Math.PI * (2 * one - 1));
       return Math.sin(x!) + 7 * Math.sin(y!) ** 2 + 0.1 * z! ** 4 * Math.sin(x!);
     });
-    const shares = inputShares(["x", "y", "z"], chances, results);
+    const shares = inputShares(["x", "y", "z"], chances)(results);
     const of = (name: string) => shares.find(({ input }) => input === name)!.share;
     // Twenty classes smooth the sine a little; the rest is chance.
     expectClose(of("x"), 0.3139, { absolute: 0.03 });
@@ -25,11 +25,7 @@ describe("shares of the spread", () => {
   });
 
   it("are none of a result that never differs", () => {
-    const shares = inputShares(
-      ["x"],
-      chances,
-      chances.map(() => 3),
-    );
+    const shares = inputShares(["x"], chances)(Float64Array.from(chances, () => 3));
     expect(shares).toEqual([{ input: "x", share: 0 }]);
   });
 });
