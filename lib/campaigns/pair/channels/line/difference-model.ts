@@ -1,10 +1,11 @@
 import { itemAt } from "../../../../numerics/arrays.js";
 import { coarseLine, coarsened } from "./coarse-line.js";
+import { type Design, designOf } from "./design.js";
 import { type LineInput, rawResiduals } from "./line-input.js";
 import { channelCovariance, PresentFactors, type Residuals } from "./line-noise.js";
 import { lineColumns, type Unknown } from "./line-unknowns.js";
 import type { Offset } from "./offsets.js";
-import { type LineResiduals, meanRow, residualsOf, robustFit } from "./robust-fit.js";
+import { fitStart, type LineResiduals, meanRow, residualsOf, robustFit } from "./robust-fit.js";
 
 /** The difference less what instrument, heights and season explain, and its noise. */
 export interface DifferenceModel extends LineResiduals {
@@ -24,7 +25,7 @@ export interface ModelInput extends LineInput {
   readonly coarse: LineInput;
   /** Unknowns of the whole line, at the stations and at the means. */
   readonly whole: readonly Unknown[];
-  readonly coarseWhole: readonly Unknown[];
+  readonly coarseWhole: Design;
 }
 
 /** Stations averaged for the fit. */
@@ -32,8 +33,8 @@ const EVERY = 5;
 
 export function modelInput(input: LineInput): ModelInput {
   const coarse = coarseLine(input, EVERY);
-  const [whole, coarseWhole] = [lineColumns(input), lineColumns(coarse)];
-  return { ...input, every: EVERY, coarse, whole, coarseWhole };
+  const coarseWhole = designOf(lineColumns(coarse), coarse.quality.length);
+  return { ...input, every: EVERY, coarse, whole: lineColumns(input), coarseWhole };
 }
 
 const ROUNDS = 8;
@@ -47,9 +48,8 @@ export function differenceModel(
   const { every } = input;
   const weight = input.quality.map((w, i) => (changed[i] === 1 ? 0 : w));
   const meets = (block: number) => changed.subarray(block * every, (block + 1) * every).includes(1);
-  const fit = robustFit(input.coarse, {
-    whole: input.coarseWhole,
-    weight: input.coarse.quality.map((w, block) => (meets(block) ? 0 : w)),
+  const blocks = input.coarse.quality.map((w, block) => (meets(block) ? 0 : w));
+  const fit = robustFit(fitStart(input.coarse, input.coarseWhole, blocks), {
     offsets: offsets.map((one) => coarsened(one, every)),
     rounds: ROUNDS,
   });

@@ -3,7 +3,7 @@ import { type DifferenceModel, differenceModel, type ModelInput } from "./differ
 import type { LineInput } from "./line-input.js";
 import { channelCovariance, PresentFactors } from "./line-noise.js";
 import { addOffset, type Offset } from "./offsets.js";
-import { type LineResiduals, robustFit, smoothSpread } from "./robust-fit.js";
+import { fitStart, type LineResiduals, robustFit, smoothSpread } from "./robust-fit.js";
 
 /** Places along the line at which a step is tried first. */
 const PLACES = 24;
@@ -39,23 +39,23 @@ function searchedSteps(input: ModelInput, declared: readonly number[]): readonly
     const value = new Float64Array(input.pair.passes);
     return { first, last: n - 1, kind: "height", value };
   };
-  const fitted = (offsets: readonly Offset[]) =>
-    robustFit(coarse, {
-      whole: input.coarseWhole,
-      weight: coarse.quality,
-      offsets: offsets.map((one) => coarsened(one, every)),
-      rounds: ROUNDS,
-    }).residuals;
+  const start = fitStart(coarse, input.coarseWhole, coarse.quality);
+  const fitted = (offsets: readonly Offset[]) => {
+    const tried = offsets.map((one) => coarsened(one, every));
+    return robustFit(start, { offsets: tried, rounds: ROUNDS }).residuals;
+  };
   let steps = declared.map(stepFrom);
-  const reference = neighbourNoise(fitted(steps));
-  const costOf = (offsets: readonly Offset[]) => cost(coarse, fitted(offsets), reference);
-  let best = costOf(steps);
+  const without = fitted(steps);
+  const reference = neighbourNoise(without);
+  let best = cost(coarse, without, reference);
   while (steps.length < MOST_STEPS + declared.length) {
     const apart = (block: number) =>
       steps.every((one) => Math.abs(one.first / every - block) >= LEAST_APART);
     const least = Math.max(LEAST_GAIN, LEAST_SHARE * blocks);
     const next = bestStep({ blocks, enough: best - least }, (block) =>
-      apart(block) ? costOf([...steps, stepFrom(block * every)]) : Number.POSITIVE_INFINITY,
+      apart(block)
+        ? cost(coarse, fitted([...steps, stepFrom(block * every)]), reference)
+        : Number.POSITIVE_INFINITY,
     );
     if (!(next.cost < best - least)) break;
     steps = [...steps, stepFrom(next.from * every)];
@@ -102,9 +102,8 @@ function betterPlace(input: ModelInput, { model, noise }: Fitted, step: Offset):
       { length: q },
       (_, c) => residual[i * q + c]! + times * effect[i * q + c]!,
     );
-    const { index, whiten } = noise.at(row);
-    const length = whiten(row).reduce((sum, v) => sum + v * v, 0);
-    return index.length === 0 ? 0 : Math.log1p(length / (4 * index.length));
+    const { index, squaredLength } = noise.at(row);
+    return index.length === 0 ? 0 : Math.log1p(squaredLength(row) / (4 * index.length));
   };
   let best = { first: step.first, gain: 0 };
   for (const way of [-1, 1]) {

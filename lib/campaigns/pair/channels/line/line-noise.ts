@@ -4,6 +4,8 @@ import {
   forwardSolve,
 } from "../../../../numerics/algebra/cholesky.js";
 import { symmetricEigen } from "../../../../numerics/algebra/dense.js";
+import { presentCount } from "../../../../numerics/statistics/present.js";
+import { weightedMedian } from "../../../../numerics/statistics/weighted-median.js";
 
 /** n × q residuals over their noise, NaN where missing, row by station. */
 export interface Residuals {
@@ -17,26 +19,40 @@ export interface Residuals {
 const CAP = 3;
 /** q × q covariance of residuals between channels, outliers limited. */
 export function channelCovariance({ value, q, weight }: Residuals): Float64Array {
-  const scale = channelScales({ value, q, weight });
-  const capped = value.map((v, at) => {
-    const s = scale[at % q]!;
-    return Math.max(-CAP * s, Math.min(CAP * s, v));
-  });
-  const [sum, count] = [new Float64Array(q * q), new Float64Array(q * q)];
+  const most = channelScales({ value, q, weight }).map((scale) => CAP * scale);
+  const products = { sum: new Float64Array(q * q), count: new Float64Array(q * q) };
+  const row = new Float64Array(q);
   for (let i = 0; i < weight.length; i++) {
-    const w = weight[i]!;
-    if (!(w > 0)) continue;
-    for (let a = 0; a < q; a++) {
-      for (let b = 0; b <= a; b++) {
-        const product = capped[i * q + a]! * capped[i * q + b]!;
-        if (Number.isNaN(product)) continue;
-        sum[a * q + b]! += w * product;
-        count[a * q + b]! += w;
-      }
+    if (!(weight[i]! > 0)) continue;
+    for (let c = 0; c < q; c++) {
+      row[c] = Math.max(-most[c]!, Math.min(most[c]!, value[i * q + c]!));
     }
+    addProducts(products, row, weight[i]!);
   }
+  const { sum, count } = products;
   const mean = sum.map((total, at) => total / Math.max(count[at]!, 1e-9));
   return positiveCovariance(mean, q);
+}
+
+interface Products {
+  /** q × q weighted sums, the lower triangle, and the weights in them. */
+  readonly sum: Float64Array;
+  readonly count: Float64Array;
+}
+
+/** An inner loop. */
+function addProducts({ sum, count }: Products, row: Float64Array, w: number): void {
+  const q = row.length;
+  for (let a = 0; a < q; a++) {
+    const own = row[a]!;
+    if (Number.isNaN(own)) continue;
+    for (let b = 0; b <= a; b++) {
+      const product = own * row[b]!;
+      if (Number.isNaN(product)) continue;
+      sum[a * q + b]! += w * product;
+      count[a * q + b]! += w;
+    }
+  }
 }
 
 /**
@@ -63,17 +79,16 @@ function isPositive(matrix: Float64Array, q: number): boolean {
 
 /** 1.4826 × the weighted median of what a channel is off by. */
 function channelScales({ value, q, weight }: Residuals): Float64Array {
+  const [off, weights] = [new Float64Array(weight.length), new Float64Array(weight.length)];
   return Float64Array.from({ length: q }, (_, c) => {
-    const rows = Array.from(weight, (w, i) => ({ w, off: Math.abs(value[i * q + c]!) }))
-      .filter(({ w, off }) => w > 0 && !Number.isNaN(off))
-      .sort((one, other) => one.off - other.off);
-    const half = rows.reduce((sum, { w }) => sum + w, 0) / 2;
-    let passed = 0;
-    const middle = rows.find(({ w }) => {
-      passed += w;
-      return passed >= half;
-    });
-    return 1.4826 * (middle?.off ?? 1) || 1;
+    let count = 0;
+    for (let i = 0; i < weight.length; i++) {
+      const v = Math.abs(value[i * q + c]!);
+      if (!(weight[i]! > 0) || Number.isNaN(v)) continue;
+      off[count] = v;
+      weights[count++] = weight[i]!;
+    }
+    return 1.4826 * (count > 0 ? weightedMedian(off, weights, count) : 1) || 1;
   });
 }
 
@@ -81,17 +96,26 @@ function channelScales({ value, q, weight }: Residuals): Float64Array {
 export class PresentFactors {
   private readonly made = new Map<string, PresentFactor>();
   private readonly all: PresentFactor;
+  private last: PresentFactor;
 
   constructor(
     private readonly covariance: Float64Array,
     private readonly q: number,
   ) {
     this.all = this.factorOf(Int32Array.from({ length: q }, (_, c) => c));
+    this.last = this.all;
   }
 
   /** Of the channels that are not NaN in a row of q. */
   at(row: ArrayLike<number>): PresentFactor {
-    if (!someMissing(row)) return this.all;
+    const count = presentCount(row);
+    if (count === this.q) return this.all;
+    // Neighbours mostly lack the same channels.
+    if (!isOf(this.last, row, count)) this.last = this.found(row);
+    return this.last;
+  }
+
+  private found(row: ArrayLike<number>): PresentFactor {
     const index = this.all.index.filter((c) => !Number.isNaN(row[c]!));
     const key = index.join(" ");
     const known = this.made.get(key) ?? this.factorOf(index);
@@ -106,10 +130,17 @@ export class PresentFactors {
       (_, at) => covariance[index[Math.floor(at / p)]! * q + index[at % p]!]!,
     );
     const factor = choleskyFactor(part, p);
-    const whiten = (column: ArrayLike<number>) => {
-      const present = new Float64Array(p);
-      for (let a = 0; a < p; a++) present[a] = column[index[a]!]!;
-      return forwardSolve(factor, p, present);
+    const whiten = (column: ArrayLike<number>, out: Float64Array = new Float64Array(p)) => {
+      for (let a = 0; a < p; a++) out[a] = column[index[a]!]!;
+      out.fill(0, p);
+      return forwardSolve(factor, p, out, out);
+    };
+    const white = new Float64Array(p);
+    const squaredLength = (column: ArrayLike<number>) => {
+      whiten(column, white);
+      let sum = 0;
+      for (let a = 0; a < p; a++) sum += white[a]! * white[a]!;
+      return sum;
     };
     const precision = new Float64Array(q * q);
     for (const [a, c] of index.entries()) {
@@ -118,14 +149,15 @@ export class PresentFactors {
       const column = choleskySolve(factor, p, unit);
       for (const [b, d] of index.entries()) precision[c * q + d] = column[b]!;
     }
-    return { index, factor, precision, whiten };
+    return { index, factor, precision, whiten, squaredLength };
   }
 }
 
-/** An inner loop: no callback. */
-function someMissing(row: ArrayLike<number>): boolean {
-  for (let c = 0; c < row.length; c++) if (Number.isNaN(row[c]!)) return true;
-  return false;
+/** Whether a factor is that of the `count` channels of a row that are not NaN. */
+function isOf({ index }: PresentFactor, row: ArrayLike<number>, count: number): boolean {
+  if (index.length !== count) return false;
+  for (let a = 0; a < count; a++) if (Number.isNaN(row[index[a]!]!)) return false;
+  return true;
 }
 
 interface PresentFactor {
@@ -135,6 +167,8 @@ interface PresentFactor {
   readonly factor: Float64Array;
   /** q × q inverse of the covariance, 0 in rows and columns of channels that are missing. */
   readonly precision: Float64Array;
-  /** L⁻¹ times the present entries of a column of q. */
-  readonly whiten: (column: ArrayLike<number>) => Float64Array;
+  /** L⁻¹ times the present entries of a column of q; written over `out`, 0 beyond them, if handed in. */
+  readonly whiten: (column: ArrayLike<number>, out?: Float64Array) => Float64Array;
+  /** Of the same. */
+  readonly squaredLength: (column: ArrayLike<number>) => number;
 }

@@ -16,10 +16,10 @@ const SEASONS: readonly ((depth_m: number) => number)[] = [() => 1, wave(Math.co
 
 /** An error of instrument or walk on all of the line or a part of it. */
 export interface Unknown {
-  /** n × q in noise units: the residual for one unit. */
-  readonly column: Float64Array;
-  /** Numbers of the channels that it enters: 0 elsewhere. */
+  /** Numbers of the k channels that it enters. */
   readonly channels: readonly number[];
+  /** n × k in noise units: the residual of these for one unit. */
+  readonly column: Float64Array;
   readonly sd: number;
 }
 
@@ -47,23 +47,31 @@ export function offsetColumns(input: LineInput, offsets: readonly Offset[]): rea
 
 type Part = Pick<Offset, "first" | "last">;
 
-function columnOf(
-  { pair, noise }: LineInput,
-  { first, last }: Part,
-  ppm: (i: number, c: number) => number,
-): Float64Array {
-  const q = pair.channels.length;
-  return noise.map((sd, at) => {
-    const i = Math.floor(at / q);
-    return i >= first && i <= last ? ppm(i, at % q) / sd : 0;
-  });
+interface Entered {
+  readonly channels: readonly number[];
+  readonly part: Part;
 }
 
-const zeroColumn = (input: LineInput, channel: number, part: Part): Unknown => ({
-  column: columnOf(input, part, (_, c) => (c === channel ? 1 : 0)),
-  channels: [channel],
-  sd: PRIOR.zero_ppm,
-});
+function columnOf(
+  { pair, noise }: LineInput,
+  { channels, part }: Entered,
+  ppm: (i: number, c: number) => number,
+): Float64Array {
+  const [q, k] = [pair.channels.length, channels.length];
+  const column = new Float64Array((noise.length / q) * k);
+  for (let i = part.first; i <= part.last; i++) {
+    for (let j = 0; j < k; j++) {
+      const c = channels[j]!;
+      column[i * k + j] = ppm(i, c) / noise[i * q + c]!;
+    }
+  }
+  return column;
+}
+
+function zeroColumn(input: LineInput, channel: number, part: Part): Unknown {
+  const channels = [channel];
+  return { channels, column: columnOf(input, { channels, part }, () => 1), sd: PRIOR.zero_ppm };
+}
 
 /** The gain acts on the reading; its noise would bias the gain, so a mean over neighbours is taken. */
 function gainColumn(input: LineInput, channel: number): Unknown {
@@ -72,11 +80,10 @@ function gainColumn(input: LineInput, channel: number): Unknown {
   const smooth = earlier.map((_, i) =>
     presentMean(earlier.subarray(Math.max(0, i - 2), Math.min(n, i + 3))),
   );
-  return {
-    column: columnOf(input, { first: 0, last: n - 1 }, (i, c) => (c === channel ? smooth[i]! : 0)),
-    channels: [channel],
-    sd: PRIOR.gain,
-  };
+  const channels = [channel];
+  const part = { first: 0, last: n - 1 };
+  const column = columnOf(input, { channels, part }, (i) => smooth[i]!);
+  return { channels, column, sd: PRIOR.gain };
 }
 
 function heightColumn(
@@ -85,14 +92,17 @@ function heightColumn(
   part: Part & { readonly value: Float64Array },
 ): Unknown {
   const { first, second } = input.response;
-  const { channels } = input.pair;
+  const q = input.pair.channels.length;
   const h = itemAt(part.value, walk);
-  const column = columnOf(input, part, (i, c) => {
-    const at = i * channels.length + c;
-    return itemAt(channels, c).pass === walk ? first[at]! + h * second[at]! : 0;
-  });
-  const own = [...channels.keys()].filter((c) => itemAt(channels, c).pass === walk);
-  return { column, channels: own, sd: PRIOR.height_m };
+  const channels = [...input.pair.channels.keys()].filter(
+    (c) => itemAt(input.pair.channels, c).pass === walk,
+  );
+  const column = columnOf(
+    input,
+    { channels, part },
+    (i, c) => first[i * q + c]! + h * second[i * q + c]!,
+  );
+  return { channels, column, sd: PRIOR.height_m };
 }
 
 function seasonColumn(input: LineInput, by: (depth_m: number) => number): Unknown {
@@ -100,10 +110,12 @@ function seasonColumn(input: LineInput, by: (depth_m: number) => number): Unknow
   const m = top_m.length;
   const weight = top_m.map((top, j) => by(j + 1 < m ? (top + top_m[j + 1]!) / 2 : top + 1));
   const q = input.pair.channels.length;
-  const column = columnOf(input, { first: 0, last: Number.POSITIVE_INFINITY }, (i, c) => {
+  const channels = [...input.pair.channels.keys()];
+  const part = { first: 0, last: input.pair.chainage_m.length - 1 };
+  const column = columnOf(input, { channels, part }, (i, c) => {
     let sum = 0;
     for (let j = 0; j < m; j++) sum += byLayer[(i * q + c) * m + j]! * weight[j]!;
     return sum;
   });
-  return { column, channels: [...input.pair.channels.keys()], sd: PRIOR.season };
+  return { channels, column, sd: PRIOR.season };
 }

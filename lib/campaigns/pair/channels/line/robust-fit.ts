@@ -1,9 +1,9 @@
-import { itemAt } from "../../../../numerics/arrays.js";
 import { median } from "../../../../numerics/statistics/robust.js";
+import type { Design } from "./design.js";
 import { type LineInput, rawResiduals } from "./line-input.js";
 import { channelCovariance, PresentFactors } from "./line-noise.js";
 import { offsetColumns, type Unknown } from "./line-unknowns.js";
-import { solved } from "./normal-equations.js";
+import { type Equations, solved, type Weighted, wholeEquations } from "./normal-equations.js";
 import { addOffset, type Offset, refined } from "./offsets.js";
 
 /** What is common to a line, or to parts of it, found so that changed stretches do not count. */
@@ -22,12 +22,47 @@ export interface LineResiduals {
   readonly removed: Float64Array;
 }
 
-interface FitSetup {
-  /** Unknowns of the whole line. */
-  readonly whole: readonly Unknown[];
+/** What every fit of a line with the same weights begins with, whatever offsets it tries. */
+export interface FitStart {
+  readonly input: LineInput;
+  readonly design: Design;
+  readonly raw: Float64Array;
   /** n weights of stations, 0 where they do not count. */
   readonly weight: Float64Array;
+  readonly first: Round;
+}
+
+/** Weights and covariance of one round, and the equations of the whole line's unknowns under them. */
+interface Round {
+  readonly data: Weighted;
+  readonly whole: Equations;
+}
+
+export function fitStart(input: LineInput, design: Design, weight: Float64Array): FitStart {
+  const raw = rawResiduals(input);
+  const start = { input, design, raw, weight };
+  const residual =
+    input.level === "majority" ? lessMedians(raw, input.pair.channels.length, weight) : raw;
+  return { ...start, first: roundOf(start, residual) };
+}
+
+function roundOf(
+  { input, design, raw, weight: counts }: Omit<FitStart, "first">,
+  residual: Float64Array,
+): Round {
+  const q = input.pair.channels.length;
+  const n = counts.length;
+  const factors = new PresentFactors(channelCovariance({ value: residual, q, weight: counts }), q);
+  const spread = smoothSpread({ residual, n, q }, factors, input.pair.spacing_m);
+  const typical = median(spread.map((v, i) => (counts[i]! > 0 ? v : Number.NaN))) || 1;
+  const weight = counts.map((w, i) => w / (1 + (spread[i]! || 0) / (4 * typical)) ** 2);
+  const data = { raw, weight, factors, redundancy: Math.max(1, typical) };
+  return { data, whole: wholeEquations(data, design) };
+}
+
+interface Tried {
   readonly offsets: readonly Offset[];
+  /** Rounds at the most; one at least. */
   readonly rounds: number;
 }
 
@@ -35,36 +70,23 @@ interface FitSetup {
  * Least squares with prior, weights and covariance found in turn: the weight of a station is
  * 1 / (1 + v / 4)², v the squared length of the mean residual about it over the line's median.
  */
-export function robustFit(input: LineInput, setup: FitSetup): RobustFit {
-  const raw = rawResiduals(input);
-  const q = input.pair.channels.length;
-  const n = input.pair.chainage_m.length;
-  let { offsets } = setup;
-  let whole: Float64Array = new Float64Array(setup.whole.length);
-  let residuals: LineResiduals = { n, q, residual: raw, removed: new Float64Array(n * q) };
+export function robustFit(start: FitStart, { offsets: tried, rounds }: Tried): RobustFit {
+  const { input, design, raw } = start;
+  const known = design.unknowns.length;
   let last: Float64Array = new Float64Array();
-  if (input.level === "majority") {
-    residuals = { ...residuals, residual: lessMedians(raw, q, setup.weight) };
-  }
-  for (let round = 0; round < setup.rounds; round++) {
-    const covariance = channelCovariance({ value: residuals.residual, q, weight: setup.weight });
-    const factors = new PresentFactors(covariance, q);
-    const spread = smoothSpread(residuals, factors, input.pair.spacing_m);
-    const typical = median(spread.map((v, i) => (setup.weight[i]! > 0 ? v : Number.NaN))) || 1;
-    const weight = setup.weight.map((w, i) => w / (1 + (spread[i]! || 0) / (4 * typical)) ** 2);
-    const unknowns = [...setup.whole, ...offsetColumns(input, offsets)];
-    const redundancy = Math.max(1, typical);
-    const fit = solved({ raw, n, q, weight, factors, unknowns, redundancy });
-    const hasSettled = unknowns.every(
+  for (let [round, offsets, now] = [1, tried, start.first]; ; round++) {
+    const own = offsetColumns(input, offsets);
+    const fit = solved(now.data, { design, whole: now.whole }, own);
+    const hasSettled = [...design.unknowns, ...own].every(
       ({ sd }, a) => !(Math.abs(fit[a]! - last[a]!) > SETTLED * sd),
     );
     last = fit;
-    whole = fit.subarray(0, setup.whole.length);
-    offsets = refined(offsets, fit.subarray(setup.whole.length));
-    residuals = residualsOf(input, raw, { whole, columns: setup.whole, offsets });
-    if (round > 0 && hasSettled) break;
+    const whole = fit.subarray(0, known);
+    offsets = refined(offsets, fit.subarray(known));
+    const residuals = residualsOf(input, raw, { whole, columns: design.unknowns, offsets });
+    if (round >= rounds || (round > 1 && hasSettled)) return { whole, offsets, residuals };
+    now = roundOf(start, residuals.residual);
   }
-  return { whole, offsets, residuals };
 }
 
 /** Rounds end where no unknown moves by more than this share of its prior's deviation. */
@@ -86,19 +108,34 @@ export function residualsOf(
   const removed = new Float64Array(raw.length);
   for (const one of offsets) addOffset(input, one, removed);
   const residual = raw.map((value, at) => value - removed[at]!);
-  for (const [a, { column }] of columns.entries()) {
-    const size = itemAt(whole, a);
-    for (let at = 0; at < residual.length; at++) residual[at]! -= size * column[at]!;
-  }
+  for (const [a, unknown] of columns.entries()) takeOff(residual, q, { unknown, size: whole[a]! });
   return { n: raw.length / q, q, residual, removed };
 }
 
+/** An inner loop. */
+function takeOff(
+  residual: Float64Array,
+  q: number,
+  { unknown, size }: { readonly unknown: Unknown; readonly size: number },
+): void {
+  const { channels, column } = unknown;
+  const k = channels.length;
+  for (let j = 0; j < k; j++) {
+    const c = channels[j]!;
+    for (let i = 0; i * k < column.length; i++) residual[i * q + c]! -= size * column[i * k + j]!;
+  }
+}
+
 function lessMedians(raw: Float64Array, q: number, weight: Float64Array): Float64Array {
-  const middle = Array.from(
-    { length: q },
-    (_, c) => median(raw.filter((_, at) => at % q === c && weight[Math.floor(at / q)]! > 0)) || 0,
-  );
-  return raw.map((value, at) => value - itemAt(middle, at % q));
+  const out = raw.slice();
+  const column = new Float64Array(weight.length);
+  for (let c = 0; c < q; c++) {
+    for (let i = 0; i < weight.length; i++)
+      column[i] = weight[i]! > 0 ? raw[i * q + c]! : Number.NaN;
+    const middle = median(column) || 0;
+    for (let at = c; at < out.length; at += q) out[at]! -= middle;
+  }
+  return out;
 }
 
 /** Length over which the residuals are averaged to see whether a station belongs to the majority. */
@@ -111,37 +148,59 @@ export function smoothSpread(
   spacing_m: number,
 ): Float64Array {
   const reach = Math.max(1, Math.round(SMOOTH_M / 2 / spacing_m));
+  const rows = { value: residual, q };
+  const work = rowWork(q);
   return Float64Array.from({ length: n }, (_, i) => {
-    const mean = meanRow(
-      { value: residual, q },
-      Math.max(0, i - reach),
-      Math.min(n - 1, i + reach),
-    );
-    const { index, whiten } = factors.at(mean.row);
-    if (index.length === 0) return Number.NaN;
-    const white = whiten(mean.row);
-    return (mean.count * white.reduce((sum, v) => sum + v * v, 0)) / index.length;
+    const { row, count } = meanRow(rows, Math.max(0, i - reach), Math.min(n - 1, i + reach), work);
+    const { index, squaredLength } = factors.at(row);
+    return index.length === 0 ? Number.NaN : (count * squaredLength(row)) / index.length;
   });
 }
 
-/** Mean of each column over rows first … last where half of them are present; NaN elsewhere. */
+interface Rows {
+  readonly value: Float64Array;
+  readonly q: number;
+  readonly weight?: Float64Array;
+}
+
+/** What a mean row and its counts are written to. */
+interface RowWork {
+  readonly row: Float64Array;
+  readonly counts: Float64Array;
+}
+
+export const rowWork = (q: number): RowWork => ({
+  row: new Float64Array(q),
+  counts: new Float64Array(q),
+});
+
+/**
+ * Mean of each column over rows first … last where half of them are present; NaN elsewhere. What is
+ * handed in as `work` is written over.
+ */
 export function meanRow(
-  { value, q, weight }: { value: Float64Array; q: number; weight?: Float64Array },
+  { value, q, weight }: Rows,
   first: number,
   last: number,
+  { row, counts }: RowWork = rowWork(q),
 ) {
-  const [sum, count] = [new Float64Array(q), new Float64Array(q)];
+  row.fill(0);
+  counts.fill(0);
   let all = 0;
   for (let i = first; i <= last; i++) {
-    const w = weight?.[i] ?? 1;
+    const w = weight === undefined ? 1 : (weight[i] ?? 1);
     all += w;
     for (let c = 0; c < q; c++) {
       const v = value[i * q + c]!;
       if (Number.isNaN(v)) continue;
-      sum[c]! += w * v;
-      count[c]! += w;
+      row[c]! += w * v;
+      counts[c]! += w;
     }
   }
-  const row = sum.map((total, c) => (count[c]! > all / 2 ? total / count[c]! : Number.NaN));
-  return { row, count: Math.max(...count) };
+  let count = 0;
+  for (let c = 0; c < q; c++) {
+    count = Math.max(count, counts[c]!);
+    row[c] = counts[c]! > all / 2 ? row[c]! / counts[c]! : Number.NaN;
+  }
+  return { row, count };
 }

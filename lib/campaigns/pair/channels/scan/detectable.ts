@@ -88,17 +88,16 @@ function layerScores(
   const [n, q, m] = [model.n, model.q, response.top_m.length];
   const { k, at } = projections(input, model, prior);
   const out = new Float64Array((n + 1) * k * m);
+  const [row, scores] = [new Float64Array(q), new Float64Array(k * m)];
   for (let i = 0; i < n; i++) {
     const { scoreOf } = at(i);
-    const rows = Array.from({ length: m }, (_, j) =>
-      scoreOf(
-        Float64Array.from(
-          { length: q },
-          (_, c) => response.byLayer[(i * q + c) * m + j]! / noise[i * q + c]!,
-        ),
-      ),
-    );
-    run(out, i, rows.flat());
+    for (let j = 0; j < m; j++) {
+      for (let c = 0; c < q; c++) {
+        row[c] = response.byLayer[(i * q + c) * m + j]! / noise[i * q + c]!;
+      }
+      scores.set(scoreOf(row), j * k);
+    }
+    run(out, i, scores);
   }
   return out;
 }

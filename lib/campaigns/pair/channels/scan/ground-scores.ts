@@ -43,24 +43,26 @@ export function groundScores(
   const { k, at } = projections(input, model, prior);
   const out = emptyScores(n, k, q);
   const slopes = channelSlopes(input.pair, input.noise);
+  const information = new Float64Array(k * k);
+  const over = new Float64Array(q);
   for (let i = 0; i < n; i++) {
     const rowOf = (values: Float64Array) => values.subarray(i * q, (i + 1) * q);
+    const overNoise = (ppm: Float64Array) => {
+      for (let c = 0; c < q; c++) over[c] = ppm[i * q + c]! / input.noise[i * q + c]!;
+      return over;
+    };
     const { weight: w, white, directions, precision, scoreOf } = at(i);
-    run(out.weight, i, [w]);
-    run(out.shiftSd_m, i, [meanShiftSd(input.pair, i)]);
+    out.weight[i + 1] = out.weight[i]! + w;
+    out.shiftSd_m[i + 1] = out.shiftSd_m[i]! + meanShiftSd(input.pair, i);
     run(out.score, i, scoreOf(rowOf(model.residual)));
     run(out.removed, i, scoreOf(rowOf(model.removed)));
-    run(out.height, i, scoreOf(overNoise(input, input.response.first, i)));
-    run(out.season, i, scoreOf(overNoise(input, input.response.seasonError, i)));
-    run(
-      out.information,
-      i,
-      white.flatMap((one) => white.map((other) => (w > 0 ? w * dot(one, other) : 0))),
-    );
-    out.slope.set(
-      scoreOf(rowOf(slopes)).map((v) => (w > 0 ? v / w : 0)),
-      i * k,
-    );
+    run(out.height, i, scoreOf(overNoise(input.response.first)));
+    run(out.season, i, scoreOf(overNoise(input.response.seasonError)));
+    for (let a = 0; a < k * k; a++) {
+      information[a] = w > 0 ? w * dot(white[Math.floor(a / k)]!, white[a % k]!) : 0;
+    }
+    run(out.information, i, information);
+    for (const [a, v] of scoreOf(rowOf(slopes)).entries()) out.slope[i * k + a] = w > 0 ? v / w : 0;
     const errors = rowOf(model.offsetError).map((error) => w * error || 0);
     run(out.offsetError, i, channelScores(errors, { directions, precision }));
   }
@@ -94,30 +96,25 @@ export function run(sums: Float64Array, i: number, values: ArrayLike<number>): v
 }
 
 interface Seen {
-  /** k of q. */
-  readonly directions: readonly Float64Array[];
+  /** k × q. */
+  readonly directions: Float64Array;
   readonly precision: Float64Array;
 }
 
 /** For each of q channels, the k scores that its error alone makes. */
 function channelScores(errors: Float64Array, { directions, precision }: Seen): Float64Array {
-  const [q, k] = [errors.length, directions.length];
+  const q = errors.length;
+  const k = directions.length / q;
   const out = new Float64Array(q * k);
   for (const [c, error] of errors.entries()) {
     if (error === 0) continue;
-    for (const [a, direction] of directions.entries()) {
-      out[c * k + a] = error * dot(direction, precision.subarray(c * q, (c + 1) * q));
+    const row = precision.subarray(c * q, (c + 1) * q);
+    for (let a = 0; a < k; a++) {
+      out[c * k + a] = error * dot(directions.subarray(a * q, (a + 1) * q), row);
     }
   }
   return out;
 }
-
-/** A station's row of n × q ppm, over its noise. */
-const overNoise = ({ noise, pair }: ModelInput, ppm: Float64Array, i: number) =>
-  Float64Array.from(pair.channels, (_, c) => {
-    const at = i * pair.channels.length + c;
-    return ppm[at]! / noise[at]!;
-  });
 
 /** n × q rises of the readings along the line, per metre, over noise. */
 function channelSlopes({ channels, spacing_m }: ChannelPair, noise: Float64Array): Float64Array {

@@ -7,17 +7,18 @@ import { stationWeights } from "./station-weights.js";
 export interface Projection {
   /** 0 where the station does not count. */
   readonly weight: number;
-  /** k of q, noise units, and the same whitened. */
-  readonly directions: readonly Float64Array[];
+  /** k × q, noise units, and k of q, the same whitened. */
+  readonly directions: Float64Array;
   readonly white: readonly Float64Array[];
   /** q × q inverse covariance of the channels that are present. */
   readonly precision: Float64Array;
   /** k scores of a row of q: weight × Dᵀ C⁻¹ row. */
-  readonly scoreOf: (row: Float64Array) => readonly number[];
+  readonly scoreOf: (row: Float64Array) => Float64Array;
 }
 
 export interface Projections {
   readonly k: number;
+  /** What it gives, scores too, is written over by the next call: stations are many. */
   readonly at: (station: number) => Projection;
 }
 
@@ -26,35 +27,42 @@ export function projections(
   model: DifferenceModel,
   prior: Float64Array,
 ): Projections {
-  const { n, q, residual, factors } = model;
+  const { q, residual, factors } = model;
   const modes = layerModes(input, model, prior);
-  const directions = Array.from({ length: n }, (_, i) =>
-    modes.map((mode) => directionAt(input, i, mode)),
-  );
-  const weights = stationWeights(input.quality, model, (i) => directions[i]!);
+  const k = modes.length;
+  const directions = directionsAlong(input, modes);
+  const weights = stationWeights(input.quality, model, directions);
+  const white = modes.map(() => new Float64Array(q));
+  const [whitened, scores] = [new Float64Array(q), new Float64Array(k)];
   const at = (i: number): Projection => {
     const { index, whiten, precision } = factors.at(residual.subarray(i * q, (i + 1) * q));
     const weight = index.length === 0 ? 0 : weights[i]!;
-    const white = directions[i]!.map(whiten);
+    const own = directions.subarray(i * k * q, (i + 1) * k * q);
+    for (let a = 0; a < k; a++) whiten(own.subarray(a * q, (a + 1) * q), white[a]);
     const scoreOf = (row: Float64Array) => {
-      const whitened = whiten(row);
-      return white.map((one) => (weight > 0 ? weight * dot(one, whitened) : 0));
+      whiten(row, whitened);
+      for (let a = 0; a < k; a++) scores[a] = weight > 0 ? weight * dot(white[a]!, whitened) : 0;
+      return scores;
     };
-    return { weight, directions: directions[i]!, white, precision, scoreOf };
+    return { weight, directions: own, white, precision, scoreOf };
   };
-  return { k: modes.length, at };
+  return { k, at };
 }
 
-/** What a change of the layers by a mode makes of a station's channels, noise units. */
-function directionAt(
+/** n × k × q: what a change of the layers by a mode makes of a station's channels, noise units. */
+function directionsAlong(
   { response, noise, pair }: ModelInput,
-  i: number,
-  mode: Float64Array,
+  modes: readonly Float64Array[],
 ): Float64Array {
-  const [q, m] = [pair.channels.length, mode.length];
-  return Float64Array.from({ length: q }, (_, c) => {
-    let sum = 0;
-    for (let j = 0; j < m; j++) sum += response.byLayer[(i * q + c) * m + j]! * mode[j]!;
-    return sum / noise[i * q + c]!;
-  });
+  const [q, k, m] = [pair.channels.length, modes.length, response.top_m.length];
+  const out = new Float64Array(noise.length * k);
+  for (let at = 0; at < noise.length; at++) {
+    const [i, c] = [Math.floor(at / q), at % q];
+    for (const [a, mode] of modes.entries()) {
+      let sum = 0;
+      for (let j = 0; j < m; j++) sum += response.byLayer[at * m + j]! * mode[j]!;
+      out[(i * k + a) * q + c] = sum / noise[at]!;
+    }
+  }
+  return out;
 }

@@ -4,39 +4,49 @@ import type { DifferenceModel } from "../line/difference-model.js";
 /** Residuals that no direction explains lower a station's weight from this many noises on. */
 const UNEXPLAINED = 3;
 
-/** Weights of stations, lower where neither the ground nor noise explains what is left. */
+/**
+ * Weights of stations, lower where neither the ground nor noise explains what is left.
+ *
+ * @param directions n × k × q, what the ground makes of the channels, noise units.
+ */
 export function stationWeights(
   quality: Float64Array,
   model: DifferenceModel,
-  directions: (station: number) => readonly Float64Array[],
+  directions: Float64Array,
 ): Float64Array {
   const { q, residual } = model;
+  const k = directions.length / residual.length;
+  const left = new Float64Array(q);
+  const white = Array.from({ length: k }, () => new Float64Array(q));
   return quality.map((w, i) => {
     const row = residual.subarray(i * q, (i + 1) * q);
     const { index, whiten } = model.factors.at(row);
-    const d = directions(i);
-    const dof = index.length - d.length;
+    const dof = index.length - k;
     if (!(w > 0) || dof < 1) return w;
-    let left = whiten(row);
-    for (const one of orthonormal(d.map(whiten))) {
-      const share = dot(one, left);
-      left = left.map((v, a) => v - share * one[a]!);
+    whiten(row, left);
+    for (let a = 0; a < k; a++) {
+      const from = (i * k + a) * q;
+      whiten(directions.subarray(from, from + q), white[a]);
     }
+    makeOrthonormal(white);
+    for (const one of white) takeOff(left, one);
     const rms = Math.sqrt(dot(left, left) / dof);
     return w * Math.min(1, UNEXPLAINED / rms) ** 2;
   });
 }
 
-function orthonormal(columns: readonly Float64Array[]): readonly Float64Array[] {
-  const made: Float64Array[] = [];
-  for (const column of columns) {
-    let left = column;
-    for (const one of made) {
-      const share = dot(one, left);
-      left = left.map((v, a) => v - share * one[a]!);
-    }
-    const length = Math.sqrt(dot(left, left));
-    if (length > 1e-9) made.push(left.map((v) => v / length));
+/** Columns in place; one that the others make up becomes 0. */
+function makeOrthonormal(columns: readonly Float64Array[]): void {
+  for (const [a, column] of columns.entries()) {
+    for (let b = 0; b < a; b++) takeOff(column, columns[b]!);
+    const length = Math.sqrt(dot(column, column));
+    const scale = length > 1e-9 ? length : Number.POSITIVE_INFINITY;
+    for (let e = 0; e < column.length; e++) column[e]! /= scale;
   }
-  return made;
+}
+
+/** An inner loop: a column less its part along a unit vector. */
+function takeOff(column: Float64Array, unit: Float64Array): void {
+  const share = dot(unit, column);
+  for (let e = 0; e < column.length; e++) column[e]! -= share * unit[e]!;
 }
