@@ -78,14 +78,19 @@ function costs(differences: readonly Float64Array[], nearest: Float64Array): Flo
   for (const [all, scale] of zipped(differences, scales)) {
     for (let i = 0; i < n; i++) {
       // Where some shift leads out of the readings, the station has no likelihood.
-      const missing = all.subarray(i * m, (i + 1) * m).some(Number.isNaN);
-      for (let s = 0; s < m && !missing; s++) {
+      if (hasMissing(all, i * m, m)) continue;
+      for (let s = 0; s < m; s++) {
         const z = all[i * m + s]! / scale;
         out[i * m + s]! += (share * CAP * CAP * Math.log1p((z * z) / (CAP * CAP))) / 2;
       }
     }
   }
   return out;
+}
+
+function hasMissing(values: Float64Array, from: number, count: number): boolean {
+  for (let at = from; at < from + count; at++) if (Number.isNaN(values[at]!)) return true;
+  return false;
 }
 
 /** Outliers are limited, so that they do not dominate the correlations. */

@@ -36,23 +36,36 @@ export function lightlySmoothed(column: Float64Array): Float64Array {
  */
 export function lessRunningMedian(column: Float64Array, reach: number): Float64Array {
   const n = column.length;
-  const sorted: number[] = [];
-  for (let i = 0; i < Math.min(reach, n); i++) insert(sorted, column[i]!);
+  const window = { sorted: new Float64Array(2 * reach + 2), count: 0 };
+  for (let i = 0; i < Math.min(reach, n); i++) insert(window, column[i]!);
   return column.map((value, i) => {
-    if (i + reach < n) insert(sorted, column[i + reach]!);
-    if (i - reach > 0) remove(sorted, column[i - reach - 1]!);
-    const middle = (sorted.length - 1) / 2;
-    return value - (sorted[Math.floor(middle)]! + sorted[Math.ceil(middle)]!) / 2;
+    if (i + reach < n) insert(window, column[i + reach]!);
+    if (i - reach > 0) remove(window, column[i - reach - 1]!);
+    const { sorted, count } = window;
+    const below = (count - 1) >> 1;
+    return count === 0 ? Number.NaN : value - (sorted[below]! + sorted[count >> 1]!) / 2;
   });
 }
 
-function insert(sorted: number[], value: number): void {
-  if (Number.isNaN(value)) return;
-  let at = sorted.length;
-  while (at > 0 && sorted[at - 1]! > value) at--;
-  sorted.splice(at, 0, value);
+/** The first `count` values are in rising order. */
+interface Window {
+  readonly sorted: Float64Array;
+  count: number;
 }
 
-function remove(sorted: number[], value: number): void {
-  if (!Number.isNaN(value)) sorted.splice(sorted.indexOf(value), 1);
+function insert(window: Window, value: number): void {
+  if (Number.isNaN(value)) return;
+  const { sorted } = window;
+  let at = window.count++;
+  for (; at > 0 && sorted[at - 1]! > value; at--) sorted[at] = sorted[at - 1]!;
+  sorted[at] = value;
+}
+
+function remove(window: Window, value: number): void {
+  if (Number.isNaN(value)) return;
+  const { sorted } = window;
+  let at = 0;
+  while (sorted[at] !== value) at++;
+  window.count--;
+  for (; at < window.count; at++) sorted[at] = sorted[at + 1]!;
 }

@@ -33,7 +33,9 @@ export function comparedChannels(
   const given = [campaigns.earlier, campaigns.later].flatMap(restsOn);
   const times = `${campaigns.earlier.time_s} ${campaigns.later.time_s}`;
   const settings = `${used.alignWithin_m} ${used.level} ${times}`;
-  const input = inputs.of(given, settings, () => inputOf(campaigns, used));
+  const known = inputs.get(campaigns.earlier.layers) ?? new Remembered<ModelInput | null>(HELD);
+  inputs.set(campaigns.earlier.layers, known);
+  const input = known.of(given, settings, () => inputOf(campaigns, used));
   if (input === null) return null;
   const { pair, response } = input;
   const profiles = changeProfiles(response.top_m);
@@ -72,9 +74,13 @@ function keptRatio(
   return found;
 }
 
-/** How many pairs of campaigns are held for alternatives that leave them as they are. */
+/**
+ * What pairs of campaigns rest on, for alternatives that leave them as they are: held with the earlier
+ * campaign, so that alternatives of other readings in between do not push it out.
+ */
+const inputs = new WeakMap<object, Remembered<ModelInput | null>>();
+/** Pairs and settings of one earlier campaign. */
 const HELD = 2;
-const inputs = new Remembered<ModelInput | null>(HELD);
 
 /** What the comparison goes by of a campaign: its slices do not enter, those of one line are alike. */
 function restsOn(one: DepthSlices): readonly object[] {

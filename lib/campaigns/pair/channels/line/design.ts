@@ -3,18 +3,17 @@ import type { Unknown } from "./line-unknowns.js";
 /** Unknowns of a line, station by station, as normal equations take them. */
 export interface Design {
   readonly unknowns: readonly Unknown[];
-  /** n rows of `width`: for each unknown its values for the channels that it enters; 0 for NaN. */
+  /** Of the unknowns at the beginning that enter one channel each: n values; 0 for NaN. */
+  readonly single: readonly Float64Array[];
+  /** n rows of `width`: the values of all unknowns, and the channel of each. */
   readonly rows: Float64Array;
   readonly width: number;
-  /** The channel of each value of a row. */
   readonly channel: Int32Array;
-  /** Where the values of each unknown stand. */
+  /** Where the values of each unknown stand in them. */
   readonly values: readonly UnknownRows[];
-  /** So many unknowns at the beginning enter one channel each. */
-  readonly single: number;
 }
 
-/** Where the values of one unknown stand in rows of stations. */
+/** n rows of `width`: the values of an unknown, from its place on, for its channels; 0 for NaN. */
 export interface UnknownRows {
   readonly rows: Float64Array;
   readonly width: number;
@@ -33,8 +32,10 @@ export function designOf(unknowns: readonly Unknown[], n: number): Design {
     return filled(own, one.column);
   });
   const several = unknowns.findIndex(({ channels }) => channels.length > 1);
-  const single = several < 0 ? unknowns.length : several;
-  return { unknowns, rows, width, channel, values, single };
+  const single = unknowns
+    .slice(0, several < 0 ? unknowns.length : several)
+    .map(({ column }) => column.map((v) => v || 0));
+  return { unknowns, single, rows, width, channel, values };
 }
 
 /** An unknown by itself. */

@@ -3,8 +3,9 @@ import type { Design } from "./design.js";
 import { type LineInput, rawResiduals } from "./line-input.js";
 import { channelCovariance, PresentFactors } from "./line-noise.js";
 import { offsetColumns, type Unknown } from "./line-unknowns.js";
-import { type Equations, solved, type Weighted, wholeEquations } from "./normal-equations.js";
+import { type Equations, solved, wholeEquations } from "./normal-equations.js";
 import { addOffset, type Offset, refined } from "./offsets.js";
+import { type StationData, stationData, type Weighted, weighted } from "./station-data.js";
 
 /** What is common to a line, or to parts of it, found so that changed stretches do not count. */
 export interface RobustFit {
@@ -26,7 +27,7 @@ export interface LineResiduals {
 export interface FitStart {
   readonly input: LineInput;
   readonly design: Design;
-  readonly raw: Float64Array;
+  readonly stations: StationData;
   /** n weights of stations, 0 where they do not count. */
   readonly weight: Float64Array;
   readonly first: Round;
@@ -39,24 +40,27 @@ interface Round {
 }
 
 export function fitStart(input: LineInput, design: Design, weight: Float64Array): FitStart {
+  const q = input.pair.channels.length;
   const raw = rawResiduals(input);
-  const start = { input, design, raw, weight };
-  const residual =
-    input.level === "majority" ? lessMedians(raw, input.pair.channels.length, weight) : raw;
+  const start = { input, design, stations: stationData(raw, q), weight };
+  const residual = input.level === "majority" ? lessMedians(raw, q, weight) : raw;
   return { ...start, first: roundOf(start, residual) };
 }
 
 function roundOf(
-  { input, design, raw, weight: counts }: Omit<FitStart, "first">,
+  { input, design, stations, weight: counts }: Omit<FitStart, "first">,
   residual: Float64Array,
 ): Round {
-  const q = input.pair.channels.length;
-  const n = counts.length;
+  const { n, q } = stations;
   const factors = new PresentFactors(channelCovariance({ value: residual, q, weight: counts }), q);
   const spread = smoothSpread({ residual, n, q }, factors, input.pair.spacing_m);
   const typical = median(spread.map((v, i) => (counts[i]! > 0 ? v : Number.NaN))) || 1;
-  const weight = counts.map((w, i) => w / (1 + (spread[i]! || 0) / (4 * typical)) ** 2);
-  const data = { raw, weight, factors, redundancy: Math.max(1, typical) };
+  // Stations for one that is independent.
+  const redundancy = Math.max(1, typical);
+  const weight = counts.map(
+    (w, i) => w / (1 + (spread[i]! || 0) / (4 * typical)) ** 2 / redundancy,
+  );
+  const data = weighted(stations, factors, weight);
   return { data, whole: wholeEquations(data, design) };
 }
 
@@ -71,7 +75,7 @@ interface Tried {
  * 1 / (1 + v / 4)², v the squared length of the mean residual about it over the line's median.
  */
 export function robustFit(start: FitStart, { offsets: tried, rounds }: Tried): RobustFit {
-  const { input, design, raw } = start;
+  const { input, design } = start;
   const known = design.unknowns.length;
   let last: Float64Array = new Float64Array();
   for (let [round, offsets, now] = [1, tried, start.first]; ; round++) {
@@ -83,7 +87,11 @@ export function robustFit(start: FitStart, { offsets: tried, rounds }: Tried): R
     last = fit;
     const whole = fit.subarray(0, known);
     offsets = refined(offsets, fit.subarray(known));
-    const residuals = residualsOf(input, raw, { whole, columns: design.unknowns, offsets });
+    const residuals = residualsOf(input, start.stations.raw, {
+      whole,
+      columns: design.unknowns,
+      offsets,
+    });
     if (round >= rounds || (round > 1 && hasSettled)) return { whole, offsets, residuals };
     now = roundOf(start, residuals.residual);
   }
