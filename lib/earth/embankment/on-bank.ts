@@ -40,25 +40,27 @@ export interface LiftedGround {
   readonly byShare: number;
 }
 
-/** One channel's response on the bank; its derivatives are written over those on level ground. */
+/** An inner loop: one channel's response on the bank; its derivatives are written over those on level ground. */
 export function liftOnto(
   parts: LayerParts,
   { sigma, from, byShare }: LiftedGround,
   { ppm, jacobian }: { readonly ppm: number; readonly jacobian: Float64Array },
 ): number {
-  let [bank, flat] = [0, 0];
-  for (const [j, value] of sigma.entries()) {
-    bank += value * itemAt(parts.bank, from + j);
-    flat += value * itemAt(parts.level, from + j);
+  let bank = 0;
+  let flat = 0;
+  for (let j = 0; j < sigma.length; j++) {
+    bank += sigma[j]! * parts.bank[from + j]!;
+    flat += sigma[j]! * parts.level[from + j]!;
   }
   const factor = bank / flat;
   let added = 0;
-  for (const [j, value] of sigma.entries()) {
-    const byLog = itemAt(jacobian, from + j);
-    const [b, l] = [itemAt(parts.bank, from + j), itemAt(parts.level, from + j)];
+  for (let j = 0; j < sigma.length; j++) {
+    const byLog = jacobian[from + j]!;
+    const b = parts.bank[from + j]!;
+    const l = parts.level[from + j]!;
     // A part too thin for a number is as on level ground.
     const ratio = l > 0 ? b / l : 1;
-    const turned = factor * byLog + (ppm * value * (b - factor * l)) / flat;
+    const turned = factor * byLog + (ppm * sigma[j]! * (b - factor * l)) / flat;
     added += (ratio - 1) * byLog;
     jacobian[from + j] = byShare * turned + (1 - byShare) * ratio * byLog;
   }

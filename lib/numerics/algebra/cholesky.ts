@@ -41,8 +41,14 @@ function fillBelow(
   const pivot = factor[own + j]!;
   let i = j + 1;
   for (; i + 3 < m; i += 4) {
-    const [p, q, r, s] = [i * m, (i + 1) * m, (i + 2) * m, (i + 3) * m];
-    let [a, b, c, d] = [matrix[p + j]!, matrix[q + j]!, matrix[r + j]!, matrix[s + j]!];
+    const p = i * m;
+    const q = p + m;
+    const r = q + m;
+    const s = r + m;
+    let a = matrix[p + j]!;
+    let b = matrix[q + j]!;
+    let c = matrix[r + j]!;
+    let d = matrix[s + j]!;
     for (let k = 0; k < j; k++) {
       const share = factor[own + k]!;
       a -= factor[p + k]! * share;
@@ -98,8 +104,14 @@ export function forwardSolve(
 ): Float64Array {
   let i = 0;
   for (; i + 3 < m; i += 4) {
-    const [p, q, r, s] = [i * m, (i + 1) * m, (i + 2) * m, (i + 3) * m];
-    let [a, b, c, d] = [right[i]!, right[i + 1]!, right[i + 2]!, right[i + 3]!];
+    const p = i * m;
+    const q = p + m;
+    const r = q + m;
+    const s = r + m;
+    let a = right[i]!;
+    let b = right[i + 1]!;
+    let c = right[i + 2]!;
+    let d = right[i + 3]!;
     for (let k = 0; k < i; k++) {
       const known = y[k]!;
       a -= factor[p + k]! * known;

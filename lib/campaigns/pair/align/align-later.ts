@@ -58,10 +58,12 @@ function allDifferences(pair: AlignedPair, shifts_m: Float64Array, reach: number
   const m = shifts_m.length;
   return zipped(pair.earlier, pair.later).map(([column, later]) => {
     const out = new Float64Array(column.length * m);
+    const all = new Float64Array(column.length);
     for (const [s, shift_m] of shifts_m.entries()) {
       const ahead = pair.ahead + shift_m / pair.spacing_m;
-      const all = column.map((value, i) => cubicAt(later, i + ahead) - value);
-      for (const [i, value] of lessRunningMedian(all, reach).entries()) out[i * m + s] = value;
+      for (let i = 0; i < all.length; i++) all[i] = cubicAt(later, i + ahead) - column[i]!;
+      const left = lessRunningMedian(all, reach);
+      for (let i = 0; i < left.length; i++) out[i * m + s] = left[i]!;
     }
     return out;
   });
@@ -118,9 +120,12 @@ function sliceRedundancy(columns: readonly Float64Array[]): number {
 }
 
 function correlation(one: Float64Array, other: Float64Array): number {
-  let [xy, xx, yy] = [0, 0, 0];
+  let xy = 0;
+  let xx = 0;
+  let yy = 0;
   for (let i = 0; i < one.length; i++) {
-    const [x, y] = [one[i]!, other[i]!];
+    const x = one[i]!;
+    const y = other[i]!;
     if (Number.isNaN(x + y)) continue;
     xy += x * y;
     xx += x * x;

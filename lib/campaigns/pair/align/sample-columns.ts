@@ -18,7 +18,10 @@ export function cubicAt(column: Float64Array, place: number): number {
   const i = Math.floor(place);
   const t = place - i;
   if (t === 0) return column[i] ?? Number.NaN;
-  const [a, b, c, d] = [column[i - 1]!, column[i]!, column[i + 1]!, column[i + 2]!];
+  const a = column[i - 1]!;
+  const b = column[i]!;
+  const c = column[i + 1]!;
+  const d = column[i + 2]!;
   return b + (t / 2) * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
 }
 

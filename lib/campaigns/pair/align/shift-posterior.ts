@@ -32,7 +32,9 @@ export function shiftPosterior(cost: Float64Array, prior: ShiftPrior): ShiftPost
   const mean_m = new Float64Array(n);
   const sd_m = new Float64Array(n);
   for (let i = 0; i < n; i++) {
-    let [sum, first, second] = [0, 0, 0];
+    let sum = 0;
+    let first = 0;
+    let second = 0;
     for (let s = 0; s < m; s++) {
       // Both passes hold the station's own likelihood and the prior of the place: one is taken out.
       const own = likely[i * m + s]! * place[s]!;

@@ -1,5 +1,3 @@
-import { itemAt } from "../../../numerics/arrays.js";
-
 /** Share of the spread over depth that an effect on a channel may be off by. */
 const DEPTH_ERROR = 0.4;
 /** A layer that a channel sees less than this share of its best one decides nothing. */
@@ -11,13 +9,18 @@ const LEAST_SEEN = 1e-3;
  * its sensitivity, for an effect of `rate` times each layer's part.
  */
 export function depthError(sensitivity: Float64Array, rate: (layer: number) => number): number {
-  const most = sensitivity.reduce((high, v) => Math.max(high, Math.abs(v)), 0);
-  let [sum, mean, square] = [0, 0, 0];
-  for (const j of sensitivity.keys()) {
-    const seen = Math.abs(itemAt(sensitivity, j));
+  let most = 0;
+  for (let j = 0; j < sensitivity.length; j++) most = Math.max(most, Math.abs(sensitivity[j]!));
+  let sum = 0;
+  let mean = 0;
+  let square = 0;
+  for (let j = 0; j < sensitivity.length; j++) {
+    const seen = Math.abs(sensitivity[j]!);
     if (!(seen > LEAST_SEEN * most)) continue;
     const here = rate(j);
-    [sum, mean, square] = [sum + seen, mean + seen * here, square + seen * here * here];
+    sum += seen;
+    mean += seen * here;
+    square += seen * here * here;
   }
   if (!(sum > 0)) return 0;
   return DEPTH_ERROR * sum * Math.sqrt(Math.max(0, square / sum - (mean / sum) ** 2));

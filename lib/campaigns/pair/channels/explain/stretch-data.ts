@@ -44,16 +44,18 @@ export function stretchData(
 ): StretchData {
   const { first, last } = errors;
   const { q } = model;
-  const mean = (value: Float64Array) =>
-    meanRow({ value, q, weight: stretchWeight(model) }, first, last);
-  const { row, count } = mean(model.residual);
+  const weight = stretchWeight(model, errors);
+  const mean = (value: Float64Array) => meanRow({ value, q, weight }, 0, last - first);
+  const part = (values: Float64Array) => values.subarray(first * q, (last + 1) * q);
+  const noise = part(input.noise);
+  const { row, count } = mean(part(model.residual));
   const index = Int32Array.from(row.keys()).filter((c) => !Number.isNaN(row[c]!));
   const pick = (full: Float64Array) => Float64Array.from(index, (c) => full[c]!);
   const over = (ppm: Float64Array) =>
-    mean(ppm.map((v, at) => v / input.noise[at]!)).row.map((v) => v || 0);
+    mean(part(ppm).map((v, at) => v / noise[at]!)).row.map((v) => v || 0);
   const value = pick(row);
-  const removed = pick(mean(model.removed).row);
-  const offsetError = pick(mean(model.offsetError).row);
+  const removed = pick(mean(part(model.removed)).row);
+  const offsetError = pick(mean(part(model.offsetError)).row);
   const season = pick(over(input.response.seasonError));
   const higher = pick(over(input.response.first));
   const rise = pick(riseAcross(input, errors));
@@ -62,14 +64,14 @@ export function stretchData(
   const perStation = 1 / Math.max(1, count) + 1 / Math.max(1, stable);
   const covariance = new Float64Array(p * p).map((_, at) => {
     const [a, b] = [Math.floor(at / p), at % p];
-    const noise = model.covariance[index[a]! * q + index[b]!]! * errors.inflation * perStation;
+    const noisy = model.covariance[index[a]! * q + index[b]!]! * errors.inflation * perStation;
     const placed = errors.mismatch_m ** 2 * rise[a]! * rise[b]!;
     const offset = errors.offsetError ** 2 * removed[a]! * removed[b]!;
     const own = a === b ? (RESPONSE_ERROR * value[a]!) ** 2 + offsetError[a]! ** 2 : 0;
     const carried = errors.height_m ** 2 * higher[a]! * higher[b]!;
-    return noise + placed + offset + own + carried + season[a]! * season[b]!;
+    return noisy + placed + offset + own + carried + season[a]! * season[b]!;
   });
-  const { first: byHeight, second, byLayer, top_m } = input.response;
+  const { first: byHeight, second, top_m } = input.response;
   return {
     index,
     value,
@@ -78,13 +80,14 @@ export function stretchData(
     layers: top_m.length,
     first: pick(over(byHeight)),
     second: pick(over(second)),
-    ppm: pick(over(new Float64Array(byLayer.length / top_m.length).fill(1))),
+    ppm: pick(mean(noise.map((sd) => 1 / sd)).row.map((v) => v || 0)),
     pass: index.map((c) => itemAt(input.pair.channels, c).pass),
   };
 }
 
 /** Every station of the stretch counts, those that were set to 0 because it changed too. */
-const stretchWeight = ({ weight }: DifferenceModel) => weight.map((w) => w || 1);
+const stretchWeight = ({ weight }: DifferenceModel, { first, last }: StretchErrors) =>
+  weight.subarray(first, last + 1).map((w) => w || 1);
 
 /** q rises per metre across the stretch, from its first third to its last. */
 function riseAcross({ pair, noise }: ModelInput, { first, last }: StretchErrors): Float64Array {

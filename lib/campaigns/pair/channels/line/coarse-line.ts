@@ -1,4 +1,3 @@
-import { itemAt } from "../../../../numerics/arrays.js";
 import type { LineInput } from "./line-input.js";
 import type { Offset } from "./offsets.js";
 
@@ -46,11 +45,15 @@ function meansOf(values: Float64Array, width: number, every: number): Float64Arr
   const rows = values.length / width;
   const out = new Float64Array(Math.ceil(rows / every) * width);
   for (let at = 0; at < out.length; at++) {
-    const [block, j] = [Math.floor(at / width), at % width];
-    let [sum, count] = [0, 0];
-    for (let i = block * every; i < Math.min(rows, (block + 1) * every); i++) {
-      const v = itemAt(values, i * width + j);
-      if (!Number.isNaN(v)) [sum, count] = [sum + v, count + 1];
+    const first = Math.floor(at / width) * every;
+    const last = Math.min(rows, first + every) - 1;
+    let sum = 0;
+    let count = 0;
+    for (let i = first; i <= last; i++) {
+      const v = values[i * width + (at % width)]!;
+      if (Number.isNaN(v)) continue;
+      sum += v;
+      count++;
     }
     out[at] = sum / count;
   }

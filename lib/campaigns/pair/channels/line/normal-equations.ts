@@ -95,7 +95,8 @@ function fillProducts(
     let sum = 0;
     let other = 0;
     for (let i = 0; i < sized.length; i++) {
-      const [own, from] = [sized[i]!, base[i]!];
+      const own = sized[i]!;
+      const from = base[i]!;
       sum += own * precision[from + atOne]! * one[i]!;
       other += own * precision[from + atTwo]! * two[i]!;
     }
@@ -111,7 +112,8 @@ function metData({ stations, precision }: Weighted, sized: Float64Array, row: nu
   for (let i = 0; i < n; i++) {
     const own = sized[i]!;
     if (own === 0) continue;
-    const [from, at] = [base[i]! + row, i * q];
+    const from = base[i]! + row;
+    const at = i * q;
     for (let e = 0; e < q; e++) sum += own * precision[from + e]! * datum[at + e]!;
   }
   return sum;
@@ -136,7 +138,9 @@ function addStations(data: Weighted, add: (at: Station) => void) {
 function weigh({ data, weighted, i }: Station, { rows, width, place, channels }: UnknownRows) {
   const { weight, transposed, stations } = data;
   const q = weighted.length;
-  const [k, at, from] = [channels.length, i * width + place, stations.base[i]!];
+  const k = channels.length;
+  const at = i * width + place;
+  const from = stations.base[i]!;
   if (!entersAt(rows, at, k)) return false;
   const w = weight[i]!;
   let e = 0;
@@ -194,7 +198,8 @@ function addUnknown({ normal, right }: Equations, { design, station, a }: Entry)
   const { values, single, channel, rows, width } = design;
   const { weighted, data, i } = station;
   const { datum, q } = data.stations;
-  const [from, at] = [a * right.length, i * width];
+  const from = a * right.length;
+  const at = i * width;
   let sum = right[a]!;
   for (let e = 0; e < q; e++) sum += weighted[e]! * datum[i * q + e]!;
   right[a] = sum;

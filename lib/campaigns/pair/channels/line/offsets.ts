@@ -1,4 +1,3 @@
-import { itemAt } from "../../../../numerics/arrays.js";
 import type { LineInput } from "./line-input.js";
 
 /** Coils that were carried higher in one campaign than in the other, on a part of the line. */
@@ -31,14 +30,11 @@ export function addOffset(
   out: Float64Array,
 ): void {
   const q = pair.channels.length;
-  for (let i = one.first; i <= one.last; i++) {
-    for (const [c, { pass }] of pair.channels.entries()) {
-      const at = i * q + c;
-      const h = one.kind === "height" ? itemAt(one.value, pass) : 0;
+  for (let c = 0; c < q; c++) {
+    const own = one.value[one.kind === "zero" ? c : pair.channels[c]!.pass]!;
+    for (let at = one.first * q + c; at < (one.last + 1) * q; at += q) {
       const ppm =
-        one.kind === "zero"
-          ? itemAt(one.value, c)
-          : h * response.first[at]! + h * h * response.second[at]!;
+        one.kind === "zero" ? own : own * response.first[at]! + own * own * response.second[at]!;
       out[at]! += ppm / noise[at]!;
     }
   }

@@ -29,8 +29,8 @@ export function stationRatios(input: ModelInput, line: ExplainedLine, shown: Sho
   const work = rowWork(q);
   for (let i = 0; i < n; i++) {
     if (shown.unknown[i]) continue;
-    const [from, to] = [Math.max(0, i - reach), Math.min(n - 1, i + reach)];
-    const { row, count } = meanRow({ value: residual, q }, from, to, work);
+    const last = Math.min(n - 1, i + reach);
+    const { row, count } = meanRow({ value: residual, q }, Math.max(0, i - reach), last, work);
     change.explain(i, row, inflation / Math.max(1, count));
     for (const k of shown.slices.keys()) {
       log10[k]![i] = -change.value[k]! / Math.LN10;
@@ -86,7 +86,8 @@ class NormalChange {
     for (const [k, weight] of weights.entries()) {
       this.fillColumn(p, weight);
       forwardSolve(total, p, column, column);
-      let [sum, explained] = [0, 0];
+      let sum = 0;
+      let explained = 0;
       for (let a = 0; a < p; a++) {
         sum += column[a]! * white[a]!;
         explained += column[a]! * column[a]!;

@@ -5,7 +5,7 @@ import type { LineState } from "../explain/line-state.js";
 import type { ModelInput } from "../line/difference-model.js";
 import { run } from "./ground-scores.js";
 import { projections } from "./projections.js";
-import { quadratic, sums } from "./stretch-sums.js";
+import { factored, squaredLength, sums } from "./stretch-sums.js";
 
 export interface DetectableAt {
   readonly slices: readonly DepthRange[];
@@ -39,15 +39,21 @@ export function detectableChanges(
   const needed = scan.strengthNeeded(q);
   const byLayer = keptScores(input, model, prior);
   const places = placesOf(n, length);
+  const layers = new Float64Array(scores.k * input.response.top_m.length);
+  const score = new Float64Array(scores.k);
   return sliceWeights(input.response.top_m, slices).map((weights, s) => {
     const { top_m, base_m } = slices[s]!;
     const share = weights.map((w) => (w > 0 ? 1 : 0));
     const least = (sign: 1 | -1) => {
       const sizes = places.map((first) => {
-        const layers = sums(byLayer, scores.k * share.length, first, first + length - 1);
-        const error = scan.errorOf(first, first + length - 1);
-        const strength = (size: number) =>
-          Math.sqrt(quadratic(error.slice(), scoreOf(layers, share, sign * size)));
+        const last = first + length - 1;
+        sums(byLayer, { k: layers.length, first, last }, layers);
+        const error = scan.errorOf(first, last);
+        const isTold = factored(error, scores.k);
+        const strength = (size: number) => {
+          fillScores(score, layers, { share, size: sign * size });
+          return isTold ? Math.sqrt(squaredLength(error, score)) : 0;
+        };
         return leastSize(strength, needed);
       });
       const size = sizes.sort((a, b) => a - b)[Math.ceil(PLACES * sizes.length) - 1];
@@ -102,16 +108,19 @@ function layerScores(
   return out;
 }
 
-/** k scores of a change of ln resistivity by `size` where a layer takes part whole. */
-function scoreOf(layers: Float64Array, share: Float64Array, size: number): Float64Array {
-  const m = share.length;
-  const out = new Float64Array(layers.length / m);
-  for (const [j, part] of share.entries()) {
+/** Fills k scores of a change of ln resistivity by `size` where a layer takes part whole. */
+function fillScores(
+  out: Float64Array,
+  layers: Float64Array,
+  { share, size }: { readonly share: Float64Array; readonly size: number },
+): void {
+  out.fill(0);
+  for (let j = 0; j < share.length; j++) {
+    const part = share[j]!;
     if (part === 0) continue;
     const change = part * Math.expm1(-size);
     for (let a = 0; a < out.length; a++) out[a]! += change * layers[j * out.length + a]!;
   }
-  return out;
 }
 
 /** The least size of enough strength, by halving; infinite where even the greatest has too little. */

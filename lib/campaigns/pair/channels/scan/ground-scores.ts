@@ -45,6 +45,8 @@ export function groundScores(
   const slopes = channelSlopes(input.pair, input.noise);
   const information = new Float64Array(k * k);
   const over = new Float64Array(q);
+  const errors = new Float64Array(q);
+  const byChannel = new Float64Array(q * k);
   for (let i = 0; i < n; i++) {
     const rowOf = (values: Float64Array) => values.subarray(i * q, (i + 1) * q);
     const overNoise = (ppm: Float64Array) => {
@@ -63,8 +65,9 @@ export function groundScores(
     }
     run(out.information, i, information);
     for (const [a, v] of scoreOf(rowOf(slopes)).entries()) out.slope[i * k + a] = w > 0 ? v / w : 0;
-    const errors = rowOf(model.offsetError).map((error) => w * error || 0);
-    run(out.offsetError, i, channelScores(errors, { directions, precision }));
+    for (let c = 0; c < q; c++) errors[c] = w * model.offsetError[i * q + c]! || 0;
+    fillChannelScores(byChannel, errors, { directions, precision });
+    run(out.offsetError, i, byChannel);
   }
   return out;
 }
@@ -101,19 +104,23 @@ interface Seen {
   readonly precision: Float64Array;
 }
 
-/** For each of q channels, the k scores that its error alone makes. */
-function channelScores(errors: Float64Array, { directions, precision }: Seen): Float64Array {
+/** Fills for each of q channels the k scores that its error alone makes. */
+function fillChannelScores(
+  out: Float64Array,
+  errors: Float64Array,
+  { directions, precision }: Seen,
+): void {
   const q = errors.length;
   const k = directions.length / q;
-  const out = new Float64Array(q * k);
-  for (const [c, error] of errors.entries()) {
-    if (error === 0) continue;
-    const row = precision.subarray(c * q, (c + 1) * q);
+  for (let c = 0; c < q; c++) {
     for (let a = 0; a < k; a++) {
-      out[c * k + a] = error * dot(directions.subarray(a * q, (a + 1) * q), row);
+      let sum = 0;
+      if (errors[c] !== 0) {
+        for (let e = 0; e < q; e++) sum += directions[a * q + e]! * precision[c * q + e]!;
+      }
+      out[c * k + a] = errors[c]! * sum;
     }
   }
-  return out;
 }
 
 /** n × q rises of the readings along the line, per metre, over noise. */

@@ -57,11 +57,12 @@ function directionsAlong(
   const [q, k, m] = [pair.channels.length, modes.length, response.top_m.length];
   const out = new Float64Array(noise.length * k);
   for (let at = 0; at < noise.length; at++) {
-    const [i, c] = [Math.floor(at / q), at % q];
-    for (const [a, mode] of modes.entries()) {
+    const i = Math.floor(at / q);
+    for (let a = 0; a < k; a++) {
+      const mode = modes[a]!;
       let sum = 0;
       for (let j = 0; j < m; j++) sum += response.byLayer[at * m + j]! * mode[j]!;
-      out[(i * k + a) * q + c] = sum / noise[at]!;
+      out[(i * k + a) * q + (at % q)] = sum / noise[at]!;
     }
   }
   return out;

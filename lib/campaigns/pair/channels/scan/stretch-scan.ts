@@ -34,11 +34,20 @@ export class StretchScan {
   readonly lengths: readonly number[];
   private readonly inflation: Float64Array;
   private readonly tried: number;
+  /** Columns that are written over from one stretch to the next. */
+  private readonly work: {
+    readonly matrix: Float64Array;
+    readonly score: Float64Array;
+    readonly byChannel: Float64Array;
+  };
 
   constructor(
     private readonly scores: GroundScores,
     private readonly options: ScanOptions,
   ) {
+    const { k, q } = scores;
+    const [matrix, score] = [new Float64Array(k * k), new Float64Array(k)];
+    this.work = { matrix, score, byChannel: new Float64Array(q * k) };
     this.lengths = scanLengths(scores.n, options.least);
     this.inflation = inflations(
       this.lengths.map((length) => ({ length, ...this.noiseOf(length) })),
@@ -59,13 +68,15 @@ export class StretchScan {
 
   /** The stretch that stands out most, its ends where the likelihood is greatest; null for none. */
   best(): Nominee | null {
-    let found: ScannedStretch | null = null;
+    let best = { first: 0, last: -1, ratio: 0 };
     for (const length of this.lengths) {
       for (const first of this.starts(length)) {
-        const here = this.tested(first, first + length - 1);
-        if (here !== null && here.ratio > (found?.ratio ?? 0)) found = here;
+        const last = first + length - 1;
+        const ratio = this.counts(first, last) ? this.ratioOf(first, last) : 0;
+        if (ratio > best.ratio) best = { first, last, ratio };
       }
     }
+    const found = best.ratio > 0 ? this.tested(best.first, best.last) : null;
     return found === null ? null : this.withBestEnds(found);
   }
 
@@ -77,14 +88,22 @@ export class StretchScan {
   }
 
   tested(first: number, last: number): ScannedStretch | null {
-    const { scores } = this;
-    const length = last - first + 1;
-    const weight = scores.weight[last + 1]! - scores.weight[first]!;
-    if (scores.k === 0 || !(weight >= length / 2)) return null;
-    const score = sums(scores.score, scores.k, first, last);
-    const ratio = quadratic(this.errorOf(first, last), score);
-    const p = Math.min(1, this.tried * chiSquareTail(ratio, scores.k));
+    if (!this.counts(first, last)) return null;
+    const ratio = this.ratioOf(first, last);
+    const p = Math.min(1, this.tried * chiSquareTail(ratio, this.scores.k));
     return { first, last, ratio, p };
+  }
+
+  /** Whether half of a stretch has weight. */
+  private counts(first: number, last: number): boolean {
+    const { k, weight } = this.scores;
+    return k > 0 && weight[last + 1]! - weight[first]! >= (last - first + 1) / 2;
+  }
+
+  private ratioOf(first: number, last: number): number {
+    const { scores, work } = this;
+    const error = this.errorOf(first, last);
+    return quadratic(error, sums(scores.score, { k: scores.k, first, last }, work.score));
   }
 
   /**
@@ -105,25 +124,30 @@ export class StretchScan {
     return Math.sqrt(Math.max(0, high - k + 1)) + POWER_90;
   }
 
-  /** k × k covariance of the score of a stretch where nothing changed. */
+  /**
+   * k × k covariance of the score of a stretch where nothing changed; written over by the next stretch.
+   */
   errorOf(first: number, last: number): Float64Array {
-    const { scores, options } = this;
+    const { scores, options, work } = this;
     const { k } = scores;
     const length = last - first + 1;
     const own = scores.weight[last + 1]! - scores.weight[first]!;
     const others = scores.weight[scores.n]! - own;
     // What the stretch is compared with, the level of the others, has an error too.
     const inflation = this.inflationAt(length) * (1 + own / Math.max(others, own));
-    const matrix = sums(scores.information, k * k, first, last);
+    const matrix = sums(scores.information, { k: k * k, first, last }, work.matrix);
     for (let at = 0; at < k * k; at++) matrix[at]! *= inflation;
     const shift_m = (scores.shiftSd_m[last + 1]! - scores.shiftSd_m[first]!) / length;
     const misplaced = Math.hypot(shift_m, options.mismatch_m);
+    const stretch = { k, first, last };
+    const byChannel = { k: scores.q * k, first, last };
     const add = (columns: Float64Array, size: number) => addSquares(matrix, k, { columns, size });
-    add(summed(scores.slope, k, first, last), misplaced);
-    add(sums(scores.removed, k, first, last), options.offsetError);
-    add(sums(scores.offsetError, scores.q * k, first, last), 1);
-    add(sums(scores.season, k, first, last), 1);
-    add(sums(scores.height, k, first, last), options.height_m);
+    const { score: column } = work;
+    add(summed(scores.slope, stretch, column), misplaced);
+    add(sums(scores.removed, stretch, column), options.offsetError);
+    add(sums(scores.offsetError, byChannel, work.byChannel), 1);
+    add(sums(scores.season, stretch, column), 1);
+    add(sums(scores.height, stretch, column), options.height_m);
     return matrix;
   }
 
@@ -157,8 +181,7 @@ export class StretchScan {
       const weight = scores.weight[last + 1]! - scores.weight[first]!;
       if (!(weight >= 0.8 * length) || !this.isStable(first, last)) continue;
       stations += step;
-      const information = sums(scores.information, scores.k ** 2, first, last);
-      values.push(quadratic(information, sums(scores.score, scores.k, first, last)));
+      values.push(this.independentRatio(first, last).ratio);
     }
     const windows = values.length === 0 ? 0 : (stations + length - step) / length;
     return { scale: quantile(values, 0.5) / MEDIAN[scores.k - 1]!, windows };
@@ -190,9 +213,18 @@ export class StretchScan {
   }
 
   private strength(first: number, last: number): number {
+    const { ratio, isKnown } = this.independentRatio(first, last);
+    return isKnown ? ratio : 0;
+  }
+
+  /** Likelihood ratio of a stretch for independent stations. */
+  private independentRatio(first: number, last: number) {
     const { k, score, information } = this.scores;
-    const matrix = sums(information, k * k, first, last);
-    return matrix[0]! > 0 ? quadratic(matrix, sums(score, k, first, last)) : 0;
+    const { work } = this;
+    const matrix = sums(information, { k: k * k, first, last }, work.matrix);
+    const isKnown = matrix[0]! > 0;
+    const ratio = quadratic(matrix, sums(score, { k, first, last }, work.score));
+    return { ratio, isKnown };
   }
 }
 
