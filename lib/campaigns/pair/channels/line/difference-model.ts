@@ -1,11 +1,18 @@
 import { itemAt } from "../../../../numerics/arrays.js";
 import { coarseLine, coarsened } from "./coarse-line.js";
-import { type Design, designOf } from "./design.js";
 import { type LineInput, rawResiduals } from "./line-input.js";
 import { channelCovariance, PresentFactors, type Residuals } from "./line-noise.js";
 import { lineColumns, type Unknown } from "./line-unknowns.js";
 import type { Offset } from "./offsets.js";
-import { fitStart, type LineResiduals, meanRow, residualsOf, robustFit } from "./robust-fit.js";
+import {
+  type FittedLine,
+  fitStart,
+  fittedLine,
+  type LineResiduals,
+  meanRow,
+  residualsOf,
+  robustFit,
+} from "./robust-fit.js";
 
 /** The difference less what instrument, heights and season explain, and its noise. */
 export interface DifferenceModel extends LineResiduals {
@@ -23,9 +30,9 @@ export interface DifferenceModel extends LineResiduals {
 export interface ModelInput extends LineInput {
   readonly every: number;
   readonly coarse: LineInput;
-  /** Unknowns of the whole line, at the stations and at the means. */
+  readonly coarseLine: FittedLine;
+  /** Unknowns of the whole line, at the stations. */
   readonly whole: readonly Unknown[];
-  readonly coarseWhole: Design;
 }
 
 /** Stations averaged for the fit. */
@@ -33,8 +40,8 @@ const EVERY = 5;
 
 export function modelInput(input: LineInput): ModelInput {
   const coarse = coarseLine(input, EVERY);
-  const coarseWhole = designOf(lineColumns(coarse), coarse.quality.length);
-  return { ...input, every: EVERY, coarse, whole: lineColumns(input), coarseWhole };
+  const whole = lineColumns(input);
+  return { ...input, every: EVERY, coarse, coarseLine: fittedLine(coarse), whole };
 }
 
 const ROUNDS = 8;
@@ -49,7 +56,7 @@ export function differenceModel(
   const weight = input.quality.map((w, i) => (changed[i] === 1 ? 0 : w));
   const meets = (block: number) => changed.subarray(block * every, (block + 1) * every).includes(1);
   const blocks = input.coarse.quality.map((w, block) => (meets(block) ? 0 : w));
-  const fit = robustFit(fitStart(input.coarse, input.coarseWhole, blocks), {
+  const fit = robustFit(fitStart(input.coarseLine, blocks), {
     offsets: offsets.map((one) => coarsened(one, every)),
     rounds: ROUNDS,
   });

@@ -39,7 +39,7 @@ function searchedSteps(input: ModelInput, declared: readonly number[]): readonly
     const value = new Float64Array(input.pair.passes);
     return { first, last: n - 1, kind: "height", value };
   };
-  const start = fitStart(coarse, input.coarseWhole, coarse.quality);
+  const start = fitStart(input.coarseLine, coarse.quality);
   const fitted = (offsets: readonly Offset[]) => {
     const tried = offsets.map((one) => coarsened(one, every));
     return robustFit(start, { offsets: tried, rounds: ROUNDS }).residuals;

@@ -1,8 +1,8 @@
 import { median } from "../../../../numerics/statistics/robust.js";
-import type { Design } from "./design.js";
+import { type Design, designOf } from "./design.js";
 import { type LineInput, rawResiduals } from "./line-input.js";
 import { channelCovariance, PresentFactors } from "./line-noise.js";
-import { offsetColumns, type Unknown } from "./line-unknowns.js";
+import { lineColumns, offsetColumns, type Unknown } from "./line-unknowns.js";
 import { type Equations, solved, wholeEquations } from "./normal-equations.js";
 import { addOffset, type Offset, refined } from "./offsets.js";
 import { type StationData, stationData, type Weighted, weighted } from "./station-data.js";
@@ -23,11 +23,20 @@ export interface LineResiduals {
   readonly removed: Float64Array;
 }
 
-/** What every fit of a line with the same weights begins with, whatever offsets it tries. */
-export interface FitStart {
+/** A line as every fit takes it. */
+export interface FittedLine {
   readonly input: LineInput;
   readonly design: Design;
   readonly stations: StationData;
+}
+
+export function fittedLine(input: LineInput): FittedLine {
+  const stations = stationData(rawResiduals(input), input.pair.channels.length);
+  return { input, design: designOf(lineColumns(input), stations.n), stations };
+}
+
+/** What every fit of a line with the same weights begins with, whatever offsets it tries. */
+export interface FitStart extends FittedLine {
   /** n weights of stations, 0 where they do not count. */
   readonly weight: Float64Array;
   readonly first: Round;
@@ -39,11 +48,10 @@ interface Round {
   readonly whole: Equations;
 }
 
-export function fitStart(input: LineInput, design: Design, weight: Float64Array): FitStart {
-  const q = input.pair.channels.length;
-  const raw = rawResiduals(input);
-  const start = { input, design, stations: stationData(raw, q), weight };
-  const residual = input.level === "majority" ? lessMedians(raw, q, weight) : raw;
+export function fitStart(line: FittedLine, weight: Float64Array): FitStart {
+  const { raw, q } = line.stations;
+  const residual = line.input.level === "majority" ? lessMedians(raw, q, weight) : raw;
+  const start = { ...line, weight };
   return { ...start, first: roundOf(start, residual) };
 }
 

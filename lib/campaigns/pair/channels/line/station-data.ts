@@ -19,9 +19,10 @@ export function stationData(raw: Float64Array, q: number): StationData {
   const known = new Map<string, number>();
   const example: number[] = [];
   const base = Int32Array.from({ length: n }, (_, i) => {
-    const key = Array.from({ length: q }, (__, c) => (Number.isNaN(raw[i * q + c]) ? "-" : "+"));
-    const found = known.get(key.join("")) ?? example.push(i) - 1;
-    known.set(key.join(""), found);
+    let present = "";
+    for (let c = 0; c < q; c++) if (!Number.isNaN(raw[i * q + c]!)) present += `${c} `;
+    const found = known.get(present) ?? example.push(i) - 1;
+    known.set(present, found);
     return found * q * q;
   });
   return { n, q, raw, datum: raw.map((v) => v || 0), base, example };
