@@ -38,13 +38,12 @@ export function stationForward(
     data: channels.length,
     evaluate(lnConductivity, response, jacobian) {
       kernel.evaluate(lnConductivity, out);
-      for (const [d, channel] of channels.entries()) {
+      for (let d = 0; d < channels.length; d++) {
         const pair = pairOf[d]!;
-        const part = channel.kind === "inphase" ? "inphase_ppm" : "quadrature_ppm";
+        const part = channels[d]!.kind === "inphase" ? "inphase_ppm" : "quadrature_ppm";
+        const own = derivatives![part];
         response[d] = out[part][pair]!;
-        for (let j = 0; j < m; j++) {
-          jacobian[d * m + j] = derivatives![part][pair * m + j]!;
-        }
+        for (let j = 0; j < m; j++) jacobian[d * m + j] = own[pair * m + j]!;
       }
     },
   };

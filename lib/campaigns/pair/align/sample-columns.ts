@@ -42,8 +42,9 @@ export function lessRunningMedian(column: Float64Array, reach: number): Float64A
   const window = { sorted: new Float64Array(2 * reach + 2), count: 0 };
   for (let i = 0; i < Math.min(reach, n); i++) insert(window, column[i]!);
   return column.map((value, i) => {
-    if (i + reach < n) insert(window, column[i + reach]!);
-    if (i - reach > 0) remove(window, column[i - reach - 1]!);
+    const next = i + reach < n ? column[i + reach]! : Number.NaN;
+    const past = i - reach > 0 ? column[i - reach - 1]! : Number.NaN;
+    exchange(window, past, next);
     const { sorted, count } = window;
     const below = (count - 1) >> 1;
     return count === 0 ? Number.NaN : value - (sorted[below]! + sorted[count >> 1]!) / 2;
@@ -56,6 +57,20 @@ interface Window {
   count: number;
 }
 
+/** Takes a value out of a window and puts another in; NaN is none. */
+function exchange(window: Window, past: number, next: number): void {
+  if (Number.isNaN(past)) insert(window, next);
+  else if (Number.isNaN(next)) remove(window, past);
+  else {
+    const { sorted, count } = window;
+    let at = 0;
+    while (sorted[at] !== past) at++;
+    for (; at > 0 && sorted[at - 1]! > next; at--) sorted[at] = sorted[at - 1]!;
+    for (; at + 1 < count && sorted[at + 1]! < next; at++) sorted[at] = sorted[at + 1]!;
+    sorted[at] = next;
+  }
+}
+
 function insert(window: Window, value: number): void {
   if (Number.isNaN(value)) return;
   const { sorted } = window;
@@ -65,7 +80,6 @@ function insert(window: Window, value: number): void {
 }
 
 function remove(window: Window, value: number): void {
-  if (Number.isNaN(value)) return;
   const { sorted } = window;
   let at = 0;
   while (sorted[at] !== value) at++;

@@ -33,6 +33,9 @@ export interface ModelInput extends LineInput {
   readonly coarseLine: FittedLine;
   /** Unknowns of the whole line, at the stations. */
   readonly whole: readonly Unknown[];
+  readonly raw: Float64Array;
+  /** q × m, noise units: the mean over the line for each ln conductivity. */
+  readonly meanByLayer: Float64Array;
 }
 
 /** Stations averaged for the fit. */
@@ -40,8 +43,29 @@ const EVERY = 5;
 
 export function modelInput(input: LineInput): ModelInput {
   const coarse = coarseLine(input, EVERY);
-  const whole = lineColumns(input);
-  return { ...input, every: EVERY, coarse, coarseLine: fittedLine(coarse), whole };
+  return {
+    ...input,
+    every: EVERY,
+    coarse,
+    coarseLine: fittedLine(coarse),
+    whole: lineColumns(input),
+    raw: rawResiduals(input),
+    meanByLayer: meanByLayer(input),
+  };
+}
+
+function meanByLayer({ response, noise, pair }: LineInput): Float64Array {
+  const q = pair.channels.length;
+  const m = response.top_m.length;
+  const n = noise.length / q;
+  const mean = new Float64Array(q * m);
+  for (let at = 0; at < noise.length; at++) {
+    const sd = noise[at]!;
+    if (Number.isNaN(sd)) continue;
+    const from = (at % q) * m;
+    for (let j = 0; j < m; j++) mean[from + j]! += response.byLayer[at * m + j]! / sd / n;
+  }
+  return mean;
 }
 
 const ROUNDS = 8;
@@ -62,7 +86,7 @@ export function differenceModel(
   });
   const placed = offsets.map((one, k) => ({ ...one, value: fit.offsets[k]?.value ?? one.value }));
   const known = { whole: fit.whole, columns: input.whole, offsets: placed };
-  const { removed, ...residuals } = residualsOf(input, rawResiduals(input), known);
+  const { removed, ...residuals } = residualsOf(input, input.raw, known);
   const covariance = channelCovariance({ ...residuals, value: residuals.residual, weight });
   const factors = new PresentFactors(covariance, residuals.q);
   return {

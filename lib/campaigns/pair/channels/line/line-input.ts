@@ -16,8 +16,12 @@ export interface LineInput {
 /** n × q differences less what season and stated heights make, over noise; NaN where missing. */
 export function rawResiduals({ pair, response, noise }: LineInput): Float64Array {
   const q = pair.channels.length;
-  return noise.map((sd, at) => {
-    const difference = itemAt(pair.channels, at % q).difference[Math.floor(at / q)]!;
-    return (difference - response.expected[at]!) / sd;
-  });
+  const raw = new Float64Array(noise.length);
+  for (let c = 0; c < q; c++) {
+    const { difference } = itemAt(pair.channels, c);
+    for (let i = 0, at = c; at < raw.length; i++, at += q) {
+      raw[at] = (difference[i]! - response.expected[at]!) / noise[at]!;
+    }
+  }
+  return raw;
 }

@@ -46,11 +46,12 @@ function addProducts({ sum, count }: Products, row: Float64Array, w: number): vo
   for (let a = 0; a < q; a++) {
     const own = row[a]!;
     if (Number.isNaN(own)) continue;
+    const from = a * q;
     for (let b = 0; b <= a; b++) {
-      const product = own * row[b]!;
-      if (Number.isNaN(product)) continue;
-      sum[a * q + b]! += w * product;
-      count[a * q + b]! += w;
+      const other = row[b]!;
+      if (Number.isNaN(other)) continue;
+      sum[from + b]! += w * (own * other);
+      count[from + b]! += w;
     }
   }
 }

@@ -109,11 +109,10 @@ function fillProducts(
 function metData({ stations, precision }: Weighted, sized: Float64Array, row: number): number {
   const { n, q, datum, base } = stations;
   let sum = 0;
-  for (let i = 0; i < n; i++) {
+  for (let i = 0, at = 0; i < n; i++, at += q) {
     const own = sized[i]!;
     if (own === 0) continue;
     const from = base[i]! + row;
-    const at = i * q;
     for (let e = 0; e < q; e++) sum += own * precision[from + e]! * datum[at + e]!;
   }
   return sum;

@@ -1,8 +1,7 @@
 import { symmetricEigen } from "../../../../numerics/algebra/dense.js";
 import { dot } from "../../../../numerics/algebra/dot.js";
 import { itemAt } from "../../../../numerics/arrays.js";
-import type { DifferenceModel } from "../line/difference-model.js";
-import type { LineInput } from "../line/line-input.js";
+import type { DifferenceModel, ModelInput } from "../line/difference-model.js";
 import { PresentFactors } from "../line/line-noise.js";
 
 /** Share of what a change of the ground does that the directions hold. */
@@ -11,17 +10,11 @@ const MOST = 3;
 
 /** k changes of m layers: those that the channels tell best, by the prior of a change. */
 export function layerModes(
-  { response, noise }: LineInput,
-  { n, q, covariance }: DifferenceModel,
+  { response, meanByLayer: mean }: ModelInput,
+  { q, covariance }: DifferenceModel,
   prior: Float64Array,
 ): readonly Float64Array[] {
   const m = response.top_m.length;
-  const mean = new Float64Array(q * m);
-  for (let at = 0; at < n * q; at++) {
-    const c = at % q;
-    if (Number.isNaN(noise[at]!)) continue;
-    for (let j = 0; j < m; j++) mean[c * m + j]! += response.byLayer[at * m + j]! / noise[at]! / n;
-  }
   const { whiten } = new PresentFactors(covariance, q).at(new Float64Array(q));
   const columns = Array.from({ length: m }, (_, j) =>
     whiten(Float64Array.from({ length: q }, (_, c) => mean[c * m + j]!)),
