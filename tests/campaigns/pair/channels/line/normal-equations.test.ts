@@ -6,6 +6,10 @@ import {
   solved,
   wholeEquations,
 } from "../../../../../lib/campaigns/pair/channels/line/normal-equations.js";
+import {
+  stationData,
+  weighted,
+} from "../../../../../lib/campaigns/pair/channels/line/station-data.js";
 import { leastSquares } from "../../../../../lib/numerics/algebra/dense.js";
 import { seededRandom } from "../../../../../lib/numerics/random.js";
 import { expectClose } from "../../../../support/expect-close.js";
@@ -46,7 +50,7 @@ function byLeastSquares({ raw, weight, covariance, whole, others }: ReturnType<t
       for (const [j, c] of channels.entries()) full[c] = column[i * channels.length + j]!;
       return whiten(full);
     });
-    const [white, root] = [whiten(datum), Math.sqrt(weight[i]! / 2)];
+    const [white, root] = [whiten(datum), Math.sqrt(weight[i]!)];
     for (const a of index.keys()) {
       rows.push(...columns.map((column) => root * column[a]!));
       right.push(root * white[a]!);
@@ -63,7 +67,8 @@ describe("the normal equations of a line", () => {
   it.each([1, 2, 3])("are solved as least squares of all whitened rows, seed %i", (seed) => {
     const given = line(seed);
     const { raw, weight, covariance, whole, others } = given;
-    const data = { raw, weight, factors: new PresentFactors(covariance, Q), redundancy: 2 };
+    const factors = new PresentFactors(covariance, Q);
+    const data = weighted(stationData(raw, Q), factors, weight);
     const design = designOf(whole, N);
     const found = solved(data, { design, whole: wholeEquations(data, design) }, others);
     const expected = byLeastSquares(given);
