@@ -1,5 +1,4 @@
-import { firstOf, itemAt, zipped } from "../../numerics/arrays.js";
-import { presentMean } from "../../numerics/statistics/present.js";
+import { firstOf, zipped } from "../../numerics/arrays.js";
 import { nestedGroups } from "./nested-groups.js";
 
 /** Level and error of a block in d columns; NaN where it has no value. */
@@ -42,88 +41,132 @@ export function classMixture(
   options: MixtureOptions,
 ): ClassMixture {
   const groupings = nestedGroups(blocks.map(({ level }) => level));
-  const fits = groupings.map((groups) => fitMixture(blocks, groups, options));
+  const columns = columnsOf(blocks, options);
+  const fits = groupings.map((groups) => fitMixture(columns, groups));
   const best = fits.reduce((one, other) => (other.bic < one.bic - 1e-9 ? other : one));
-  const probability = best.share.map((row) => Math.max(...row));
+  const shares = blocks.map((_, i) => [...best.share.subarray(i * best.k, (i + 1) * best.k)]);
+  const probability = shares.map((row) => Math.max(...row));
   return {
-    member: zipped(best.share, probability).map(([row, most]) => row.indexOf(most)),
+    member: zipped(shares, probability).map(([row, most]) => row.indexOf(most)),
     probability,
-    centre: best.centre,
+    centre: Array.from({ length: best.k }, (_, k) => [
+      ...best.centre.subarray(k * columns.d, (k + 1) * columns.d),
+    ]),
     bic: fits.map(({ bic }) => bic),
   };
 }
 
-/** Blocks × classes: probability of membership. */
-type Shares = readonly (readonly number[])[];
+/** The blocks in columns: b blocks × d columns. */
+interface Columns {
+  readonly b: number;
+  readonly d: number;
+  readonly level: Float64Array;
+  /** Variance of a level about its class. */
+  readonly total: Float64Array;
+  /** ln(2π total). */
+  readonly logTotal: Float64Array;
+  readonly columnWeight: number;
+}
+
+function columnsOf(
+  blocks: readonly BlockSignature[],
+  { within, columnWeight }: MixtureOptions,
+): Columns {
+  const level = Float64Array.from(blocks.flatMap((block) => block.level));
+  const own = Float64Array.from(blocks.flatMap(({ variance }) => variance));
+  const total = own.map((variance) => within * within + variance);
+  const logTotal = total.map((variance) => Math.log(2 * Math.PI * variance));
+  const [b, d] = [blocks.length, firstOf(blocks).level.length];
+  return { b, d, level, total, logTotal, columnWeight };
+}
 
 interface Fit {
-  readonly share: Shares;
-  readonly centre: readonly (readonly number[])[];
+  /** How many classes. */
+  readonly k: number;
+  /** b blocks × k classes: probability of membership. */
+  readonly share: Float64Array;
+  /** k classes × d columns. */
+  readonly centre: Float64Array;
   readonly bic: number;
 }
 
-function fitMixture(
-  blocks: readonly BlockSignature[],
-  groups: readonly (readonly number[])[],
-  options: MixtureOptions,
-): Fit {
-  let share: Shares = blocks.map((_, i) => groups.map((group) => (group.includes(i) ? 1 : 0)));
-  let centre: number[][] = [];
+function fitMixture(columns: Columns, groups: readonly (readonly number[])[]): Fit {
+  const { b, d, columnWeight } = columns;
+  const k = groups.length;
+  const share = new Float64Array(b * k);
+  for (const [g, group] of groups.entries()) for (const i of group) share[i * k + g] = 1;
+  const fit = { k, share, centre: new Float64Array(k * d), logWeight: new Float64Array(k) };
   let likelihood = Number.NEGATIVE_INFINITY;
   for (let round = 0; round < ROUNDS; round++) {
-    const byClass = groups.map((_, k) => share.map((row) => itemAt(row, k)));
-    centre = byClass.map((shares) => centreOf(blocks, shares, options.within));
-    const classes = zipped(centre, byClass.map(presentMean));
-    const logs = blocks.map((block) =>
-      classes.map(([level, weight]) => Math.log(weight) + logDensity(block, level, options)),
-    );
-    const sums = logs.map(logSum);
-    share = zipped(logs, sums).map(([row, sum]) => row.map((value) => Math.exp(value - sum)));
+    fillClasses(columns, fit);
     const before = likelihood;
-    likelihood = sums.reduce((sum, value) => sum + value, 0);
+    likelihood = fillShares(columns, fit);
     if (likelihood - before < 1e-9) break;
   }
-  const d = firstOf(blocks).level.length;
-  const parameters = groups.length * d * options.columnWeight + groups.length - 1;
-  return { share, centre, bic: -2 * likelihood + parameters * Math.log(blocks.length) };
+  const parameters = k * d * columnWeight + k - 1;
+  return { k, share, centre: fit.centre, bic: -2 * likelihood + parameters * Math.log(b) };
 }
 
-/** The level of a class, given each block's share of it. */
-function centreOf(
-  blocks: readonly BlockSignature[],
-  shares: readonly number[],
-  within: number,
-): number[] {
-  return firstOf(blocks).level.map((_, c) => {
-    let sum = 0;
-    let weights = 0;
-    for (const [{ level, variance }, share] of zipped(blocks, shares)) {
-      const value = itemAt(level, c);
-      if (Number.isNaN(value)) continue;
-      const weight = share / (within * within + itemAt(variance, c));
-      sum += weight * value;
-      weights += weight;
+interface Fitting extends Omit<Fit, "bic"> {
+  /** k logarithms of the classes' shares of the blocks. */
+  readonly logWeight: Float64Array;
+}
+
+/** The level of each class, and how common it is, given each block's share of it. */
+function fillClasses(
+  { b, d, level, total }: Columns,
+  { k, share, centre, logWeight }: Fitting,
+): void {
+  for (let g = 0; g < k; g++) {
+    let all = 0;
+    for (let i = 0; i < b; i++) all += share[i * k + g]!;
+    logWeight[g] = Math.log(all / b);
+    for (let c = 0; c < d; c++) {
+      let [sum, weights] = [0, 0];
+      for (let at = c, i = 0; i < b; i++, at += d) {
+        const value = level[at]!;
+        if (Number.isNaN(value)) continue;
+        const weight = share[i * k + g]! / total[at]!;
+        sum += weight * value;
+        weights += weight;
+      }
+      centre[g * d + c] = sum / weights;
     }
-    return sum / weights;
-  });
+  }
+}
+
+/** The blocks' shares of the classes; gives the log likelihood of them all. */
+function fillShares(columns: Columns, fit: Fitting): number {
+  const { b } = columns;
+  const { k, share, logWeight } = fit;
+  let all = 0;
+  for (let i = 0; i < b; i++) {
+    let most = Number.NEGATIVE_INFINITY;
+    for (let g = 0; g < k; g++) {
+      const log = logWeight[g]! + logDensity(columns, i, { centre: fit.centre, g });
+      share[i * k + g] = log;
+      if (log > most) most = log;
+    }
+    let sum = 0;
+    for (let at = i * k; at < (i + 1) * k; at++) sum += Math.exp(share[at]! - most);
+    const log = most + Math.log(sum);
+    for (let at = i * k; at < (i + 1) * k; at++) share[at] = Math.exp(share[at]! - log);
+    all += log;
+  }
+  return all;
 }
 
 function logDensity(
-  { level, variance }: BlockSignature,
-  centre: readonly number[],
-  { within, columnWeight }: MixtureOptions,
+  { d, level, total, logTotal, columnWeight }: Columns,
+  i: number,
+  { centre, g }: { readonly centre: Float64Array; readonly g: number },
 ): number {
   let log = 0;
-  for (const [c, middle] of centre.entries()) {
-    const off = itemAt(level, c) - middle;
+  for (let c = 0; c < d; c++) {
+    const off = level[i * d + c]! - centre[g * d + c]!;
     if (Number.isNaN(off)) continue;
-    const total = within * within + itemAt(variance, c);
-    log -= 0.5 * columnWeight * (Math.log(2 * Math.PI * total) + (off * off) / total);
+    const at = i * d + c;
+    log -= 0.5 * columnWeight * (logTotal[at]! + (off * off) / total[at]!);
   }
   return log;
-}
-
-function logSum(values: readonly number[]): number {
-  const most = Math.max(...values);
-  return most + Math.log(values.reduce((sum, value) => sum + Math.exp(value - most), 0));
 }
