@@ -1,6 +1,7 @@
 import type { DepthSlices } from "../depth/depth-slices.js";
-import { itemAt, valueAt } from "../numerics/arrays.js";
+import { itemAt, lastOf, neighbours, valueAt } from "../numerics/arrays.js";
 import { runsWhere } from "../numerics/runs.js";
+import { movingMedian, type Windows } from "../numerics/statistics/moving-median.js";
 import { madScale, median } from "../numerics/statistics/robust.js";
 import { listText } from "../step/list-text.js";
 import { significantText } from "../step/number-text.js";
@@ -59,13 +60,10 @@ function bodiesIn(
   { breaks, minLength_m }: Between,
 ): readonly ShortBody[] {
   const stations = (metres: number) => Math.max(1, Math.round(metres / spacing_m));
-  const ends = [0, ...breaks, column.length];
-  const off = column.map((_, i) => {
-    const [first, last] = [ends.findLast((end) => end <= i) ?? 0, ends.find((end) => end > i) ?? 0];
-    const medianOver = (half: number) =>
-      median(column.subarray(Math.max(first, i - half), Math.min(last, i + half + 1)));
-    return medianOver(stations(OWN_M / 2)) - medianOver(stations(AROUND * minLength_m));
-  });
+  const medians = (half: number) =>
+    movingMedian(column, windowsInBlocks([0, ...breaks, column.length], half));
+  const [own, around] = [medians(stations(OWN_M / 2)), medians(stations(AROUND * minLength_m))];
+  const off = own.map((one, i) => one - valueAt(around, i));
   const least = Math.max(Math.log10(LEAST_RATIO), DEVIATIONS * madScale(off));
   const [edge, beside] = [stations(EDGE_M), stations(BESIDE_M)];
   return [1, -1].flatMap((sign) =>
@@ -81,6 +79,19 @@ function bodiesIn(
       return isShort && less > least ? [{ from_m, to_m, ratio: 10 ** (sign * less) }] : [];
     }),
   );
+}
+
+/** So many stations to either side, none beyond the block's ends. */
+function windowsInBlocks(ends: readonly number[], half: number): Windows {
+  const n = lastOf(ends);
+  const windows = { first: new Int32Array(n), end: new Int32Array(n) };
+  for (const [from, to] of neighbours(ends)) {
+    for (let i = from; i < to; i++) {
+      windows.first[i] = Math.max(from, i - half);
+      windows.end[i] = Math.min(to, i + half + 1);
+    }
+  }
+  return windows;
 }
 
 /** Which bodies stand unseen by the cut, a sentence; null where none does. */

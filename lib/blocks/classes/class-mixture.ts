@@ -22,7 +22,7 @@ export interface ClassMixture {
   readonly probability: readonly number[];
   /** Levels of the classes, column by column. */
   readonly centre: readonly (readonly number[])[];
-  /** Bayes information criterion for 1, 2, … classes, lower is better. */
+  /** Bayes information criterion for 1, 2, … classes, as far as more may be better; lower is better. */
   readonly bic: readonly number[];
 }
 
@@ -42,8 +42,15 @@ export function classMixture(
 ): ClassMixture {
   const groupings = nestedGroups(blocks.map(({ level }) => level));
   const columns = columnsOf(blocks, options);
-  const fits = groupings.map((groups) => fitMixture(columns, groups));
-  const best = fits.reduce((one, other) => (other.bic < one.bic - 1e-9 ? other : one));
+  const most = mostLikelihood(columns);
+  let best = fitMixture(columns, firstOf(groupings));
+  const bic = [best.bic];
+  for (const groups of groupings.slice(1)) {
+    if (criterion(columns, groups.length, most) > best.bic + 1e-6) break;
+    const fit = fitMixture(columns, groups);
+    bic.push(fit.bic);
+    if (fit.bic < best.bic - 1e-9) best = fit;
+  }
   const shares = blocks.map((_, i) => [...best.share.subarray(i * best.k, (i + 1) * best.k)]);
   const probability = shares.map((row) => Math.max(...row));
   return {
@@ -52,8 +59,21 @@ export function classMixture(
     centre: Array.from({ length: best.k }, (_, k) => [
       ...best.centre.subarray(k * columns.d, (k + 1) * columns.d),
     ]),
-    bic: fits.map(({ bic }) => bic),
+    bic,
   };
+}
+
+/** A log likelihood that no number of classes exceeds: every block at the level of its own class. */
+function mostLikelihood({ level, logTotal, columnWeight }: Columns): number {
+  return level.reduce(
+    (sum, value, at) =>
+      Number.isNaN(value) ? sum : sum + Math.max(0, -0.5 * columnWeight * logTotal[at]!),
+    0,
+  );
+}
+
+function criterion({ b, d, columnWeight }: Columns, k: number, likelihood: number): number {
+  return -2 * likelihood + (k * d * columnWeight + k - 1) * Math.log(b);
 }
 
 /** The blocks in columns: b blocks × d columns. */
@@ -91,7 +111,7 @@ interface Fit {
 }
 
 function fitMixture(columns: Columns, groups: readonly (readonly number[])[]): Fit {
-  const { b, d, columnWeight } = columns;
+  const { b, d } = columns;
   const k = groups.length;
   const share = new Float64Array(b * k);
   for (const [g, group] of groups.entries()) for (const i of group) share[i * k + g] = 1;
@@ -103,8 +123,7 @@ function fitMixture(columns: Columns, groups: readonly (readonly number[])[]): F
     likelihood = fillShares(columns, fit);
     if (likelihood - before < 1e-9) break;
   }
-  const parameters = k * d * columnWeight + k - 1;
-  return { k, share, centre: fit.centre, bic: -2 * likelihood + parameters * Math.log(b) };
+  return { k, share, centre: fit.centre, bic: criterion(columns, k, likelihood) };
 }
 
 interface Fitting extends Omit<Fit, "bic"> {

@@ -28,6 +28,20 @@ describe("classMixture", () => {
     });
   });
 
+  it("stops where more classes cannot be better, however well they fit", () => {
+    const random = seededRandom(20261203);
+    const level = Array.from({ length: 60 }, (_, i) => [
+      1 + 0.4 * (i % 4) + 0.04 * random.normal(),
+    ]);
+    const { member, bic } = classMixture(even(level), { within: 0.04, columnWeight: 1 });
+    expect(bic.indexOf(Math.min(...bic))).toBe(3);
+    expect(new Set(member).size).toBe(4);
+    // At the most 60 levels met exactly gain 60 (ln 4 + 1/2) nats or so over four classes.
+    const cost = 2 * Math.log(60);
+    expect(bic.length).toBeGreaterThan(4);
+    expect(bic.length).toBeLessThan(4 + (2 * 60 * (Math.log(4) + 1)) / cost);
+  });
+
   it("has the log likelihood of one normal distribution for one class", () => {
     const level = [[1], [1.2], [1.4]];
     const { bic } = classMixture(even(level, 0.01), { within: 0.1, columnWeight: 1 });
