@@ -22,11 +22,16 @@ export interface Hyperparameters {
   readonly kinds: Float64Array;
 }
 
-/** Members with their responses, the readings at their height, and what was found of the line. */
-export interface LineEnsemble {
-  readonly directions: Directions;
+/** The readings at one height, and what was found of the line. */
+export interface FoundLine {
   readonly level: LineReadings;
+  readonly height_m: number;
   readonly found: Hyperparameters;
+}
+
+/** The same with the members and their responses at that height. */
+export interface LineEnsemble extends Omit<FoundLine, "height_m"> {
+  readonly directions: Directions;
 }
 
 /** So many imagined stations hold each channel's noise at the stated one. */

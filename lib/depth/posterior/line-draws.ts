@@ -44,7 +44,8 @@ export async function lineDraws(readings: LineReadings, settings: DrawSettings) 
     out.residual.set(residual);
   }
   const prior = priorColumns(found.kinds, settings);
-  return { draws: { ...out, prior, found }, line };
+  const { height_m } = line.directions.responses;
+  return { draws: { ...out, prior, found }, line: { level, found, height_m } };
 }
 
 async function drawn(

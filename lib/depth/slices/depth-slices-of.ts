@@ -9,7 +9,7 @@ import { rootMeanSquare } from "../data/root-mean-square.js";
 import type { StationGaps } from "../data/station-gaps.js";
 import type { DepthSlices, LayeredModel, Slice } from "../depth-slices.js";
 import type { DepthOptions } from "../options.js";
-import type { LineEnsemble } from "../posterior/hyperparameters.js";
+import type { FoundLine } from "../posterior/hyperparameters.js";
 import type { LineDraws } from "../posterior/line-drawer.js";
 import { channelFits } from "./channel-fits.js";
 import { chooseSlices, reliableDepth } from "./choose-slices.js";
@@ -26,7 +26,7 @@ export interface DrawnLine {
   readonly campaign: Campaign;
   readonly stations: Stations;
   readonly gaps: StationGaps;
-  readonly line: LineEnsemble;
+  readonly line: FoundLine;
   readonly draws: LineDraws;
   readonly layers: LayeredModel;
   readonly misfit: Float64Array;

@@ -7,7 +7,7 @@ import { itemAt, valueAt } from "../../numerics/arrays.js";
 import { median } from "../../numerics/statistics/robust.js";
 import { ORDINARY_VARIATION, variationFactor } from "../../planning/scene/ground-variation.js";
 import { scaledSlope } from "../data/reading-scale.js";
-import type { LineEnsemble } from "../posterior/hyperparameters.js";
+import type { FoundLine } from "../posterior/hyperparameters.js";
 
 /** What the readings resolve of ground of ordinary variation; covariances of m layers, ln units. */
 export interface Resolution {
@@ -36,7 +36,7 @@ const STEP_M = 0.01;
 export function resolutionOf(
   columns: readonly Float64Array[],
   top_m: Float64Array,
-  line: LineEnsemble,
+  line: FoundLine,
 ): Resolution {
   const factor = variationFactor(top_m, ORDINARY_VARIATION);
   const m = top_m.length;
@@ -57,12 +57,12 @@ export function resolutionOf(
 }
 
 /** Derivatives, c × m on the reading scale, and the covariance of the readings' errors. */
-function linearised(column: Float64Array, top_m: Float64Array, line: LineEnsemble) {
+function linearised(column: Float64Array, top_m: Float64Array, line: FoundLine) {
   const { bank, channels, knee_ppm, walk, heightSd_m, common: shared } = line.level;
   const { white } = line.found;
   const c = channels.length;
   const m = top_m.length;
-  const { height_m } = line.directions.responses;
+  const { height_m } = line;
   const [response, moved] = [new Float64Array(c), new Float64Array(c)];
   const derivatives = new Float64Array(c * m);
   const forward = (at_m: number) => {
