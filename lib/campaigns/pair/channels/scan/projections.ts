@@ -49,7 +49,7 @@ export function projections(
   return { k, at };
 }
 
-/** n × k × q: what a change of the layers by a mode makes of a station's channels, noise units. */
+/** n × k × q: what a change of the layers by a mode makes of channels, noise units; 0 where missing. */
 function directionsAlong(
   { response, noise, pair }: ModelInput,
   modes: readonly Float64Array[],
@@ -62,7 +62,7 @@ function directionsAlong(
       const mode = modes[a]!;
       let sum = 0;
       for (let j = 0; j < m; j++) sum += response.byLayer[at * m + j]! * mode[j]!;
-      out[(i * k + a) * q + (at % q)] = sum / noise[at]!;
+      out[(i * k + a) * q + (at % q)] = sum / noise[at]! || 0;
     }
   }
   return out;
