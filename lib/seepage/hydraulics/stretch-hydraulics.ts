@@ -6,6 +6,7 @@ import { Remembered } from "../../numerics/functions/remembered.js";
 import { seededRandom } from "../../numerics/random.js";
 import { normalPoint } from "../../numerics/statistics/normal.js";
 import { quantile } from "../../numerics/statistics/robust.js";
+import type { Survey } from "../../survey/survey.js";
 import type { Base, Quantiles, StretchHydraulics } from "./judged-stretch.js";
 import type { HydraulicOptions } from "./options.js";
 import { inputShares } from "./spread-shares.js";
@@ -29,6 +30,10 @@ export const INPUT_NAMES = [
 ] as const;
 export type InputName = (typeof INPUT_NAMES)[number];
 
+interface DrawnOptions extends HydraulicOptions {
+  readonly seed: number;
+}
+
 /**
  * Exit gradients and safeties of stretches, by seeded draws of what is not known: the thicknesses
  * of each stretch from what was seen near it, everything else the same all along the bank, so that
@@ -37,19 +42,10 @@ export type InputName = (typeof INPUT_NAMES)[number];
  */
 export function stretchHydraulics(
   inputs: StretchInputs,
-  used: HydraulicOptions & { readonly seed: number },
+  used: DrawnOptions,
 ): readonly (StretchHydraulics | null)[] {
-  const random = seededRandom(used.seed);
-  const chances = Array.from({ length: used.draws }, () =>
-    Float64Array.from(INPUT_NAMES, () => random.uniform()),
-  );
-  const draws: Draws = {
-    drawn: chances.map((chance) => drawnOf(inputs, chance)),
-    work: columnsOf(used.draws),
-    sharesOf: inputShares(INPUT_NAMES, chances),
-  };
+  const draws = drawsFor(inputs, used);
   const told = reliabilities(inputs);
-  const known = new Remembered<DrawnHydraulics>(inputs.base.length);
   return inputs.base.map((base, i) => {
     if (base === null) return null;
     const place = {
@@ -59,7 +55,7 @@ export function stretchHydraulics(
     };
     return {
       ...base,
-      ...known.get(JSON.stringify(place), () => hydraulicsAt(place, draws)),
+      ...draws.known.get(JSON.stringify(place), () => hydraulicsAt(place, draws)),
       told: valueAt(told, i),
       sources: sourcesAt(inputs, valueAt(inputs.chainage_m, i)),
     };
@@ -83,11 +79,39 @@ const thicknessAt = ({ mean, sd }: ThicknessField, i: number): LogThickness => (
   sd: valueAt(sd, i),
 });
 
+/** Draws by survey and options: what other evidence is weighed with asks for the same ones. */
+const kept = new WeakMap<Survey, Map<string, Draws>>();
+const MOST_PLACES = 4000;
+
+function drawsFor(inputs: StretchInputs, used: DrawnOptions): Draws {
+  const bySurvey = kept.get(inputs.survey) ?? new Map<string, Draws>();
+  kept.set(inputs.survey, bySurvey);
+  const text = JSON.stringify(used);
+  const draws = bySurvey.get(text) ?? drawsOf(inputs, used);
+  bySurvey.set(text, draws);
+  return draws;
+}
+
+function drawsOf(inputs: StretchInputs, used: DrawnOptions): Draws {
+  const random = seededRandom(used.seed);
+  const chances = Array.from({ length: used.draws }, () =>
+    Float64Array.from(INPUT_NAMES, () => random.uniform()),
+  );
+  return {
+    drawn: chances.map((chance) => drawnOf(inputs, chance)),
+    work: columnsOf(used.draws),
+    sharesOf: inputShares(INPUT_NAMES, chances),
+    known: new Remembered(MOST_PLACES),
+  };
+}
+
 interface Draws {
   readonly drawn: readonly Drawn[];
   /** What a stretch's draws come to, written anew for each. */
   readonly work: ReturnType<typeof columnsOf>;
   readonly sharesOf: ReturnType<typeof inputShares>;
+  /** What places came to. */
+  readonly known: Remembered<DrawnHydraulics>;
 }
 
 type DrawnHydraulics = Omit<StretchHydraulics, keyof Base | "told" | "sources">;

@@ -10,6 +10,7 @@ import { nearestSeen, type ThicknessField, thicknessField } from "./thickness-fi
 
 /** What the stretches' gradients are drawn from. */
 export interface StretchInputs {
+  readonly survey: Survey;
   /** n middles of stretches, m. */
   readonly chainage_m: Float64Array;
   /** Null where the water level or the cross-section is not known, or there is no head. */
@@ -51,6 +52,7 @@ export function stretchInputs(
   const lab = (kind: "fine" | "coarse", range: HydraulicOptions["landside_m"]) =>
     permeability(boreholes, kind, { range, base_m });
   return {
+    survey,
     chainage_m,
     base: Array.from(chainage_m, (x) => baseOf(crossSectionAt(x), designWaterLevel_m)),
     blanket: field(seen, used.blanketThickness_m),
