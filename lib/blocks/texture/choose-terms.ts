@@ -34,14 +34,7 @@ export function without(fits: GroundFits, fit: GroundFit, term: number): GroundF
 function dropping(fits: GroundFits, from: GroundFit): GroundFit {
   let [here, best] = [from, from];
   while (here.terms.length > 0) {
-    const { at, terms } = here;
-    const next = terms.map((term) =>
-      fits.under(
-        terms.filter((one) => one !== term),
-        at,
-      ),
-    );
-    here = fits.best(cheapest(next).terms, [at]);
+    here = fits.best(fits.cheapestWithout(here), [here.at]);
     if (here.cost < best.cost) best = here;
   }
   return best;

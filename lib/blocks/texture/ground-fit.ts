@@ -3,8 +3,8 @@ import { itemAt } from "../../numerics/arrays.js";
 import { type FilteredColumn, FilteredLine } from "./filtered-line.js";
 import { longRunFactor, nextShapes, SHAPE_STARTS, type ShapeAt, shapeOf } from "./ground-shape.js";
 import { type GroundTerm, termAt } from "./ground-terms.js";
-import { determinantOf, leftOf, termMatrix } from "./term-elimination.js";
-import { type TermOrder, termOrder } from "./term-order.js";
+import { type LeftProducts, TermElimination, termMatrix } from "./term-elimination.js";
+import { type ChosenOrder, type TermOrder, termOrder } from "./term-order.js";
 import { type TermProducts, termProducts } from "./term-products.js";
 import type { WhiteningLine } from "./whitening-filter.js";
 
@@ -42,12 +42,15 @@ export interface UnderShape {
 export class GroundFits {
   readonly count: number;
   readonly order: TermOrder;
+  private readonly elimination: TermElimination;
   private readonly known = new Map<string, KnownShape>();
   private last: (UnderShape & { readonly key: string }) | null = null;
 
   constructor(readonly line: GroundLine) {
     this.count = line.excess.filter((one) => !Number.isNaN(one)).length;
     this.order = termOrder(line.terms);
+    const { elements, broad } = this.order;
+    this.elimination = new TermElimination(elements.length, broad.length + line.columns.length + 1);
   }
 
   /** The subset under the shape that suits it best, as found by steps from where they start. */
@@ -64,20 +67,52 @@ export class GroundFits {
   /** −2 ln likelihood, the variances at their best, and ln(1 + information) of the terms. */
   under(terms: readonly number[], at: ShapeAt): GroundFit {
     const chosen = this.order.chosen(terms);
-    const { products, longRun, logDeterminant } = this.shape(at);
-    const left = leftOf(products, chosen);
+    const known = this.shape(at);
+    const { left, r, first } = this.elimination.leftOf(known.products, chosen);
+    const { columns } = this.line;
+    const rests = columns.map((_, c) => left[(first + c) * (r + 1)]!);
+    const size = this.elimination.determinantOf(known.products, chosen);
+    return { terms, at, ...this.costOf(rests, { known, size, prices: this.prices(terms) }) };
+  }
+
+  /** The terms of which one less is cheapest, the shape staying. */
+  cheapestWithout({ terms, at }: Pick<GroundFit, "terms" | "at">): readonly number[] {
+    const chosen = this.order.chosen(terms);
+    const known = this.shape(at);
+    const d = this.line.columns.length;
+    const { rests, determinants } = this.elimination.without(known.products, chosen);
+    const rows = this.order.rows(chosen);
+    const costs = terms.map((term) => {
+      const i = rows.indexOf(term + 1);
+      const left = terms.filter((one) => one !== term);
+      if (i >= chosen.elements.length) return this.under(left, at).cost;
+      const prices = this.prices(terms) - itemAt(this.line.terms, term).price;
+      const squares = [...rests.subarray(i * d, (i + 1) * d)];
+      return this.costOf(squares, { known, size: determinants[i]!, prices }).cost;
+    });
+    const least = costs.indexOf(Math.min(...costs));
+    return terms.filter((_, k) => k !== least);
+  }
+
+  private prices(terms: readonly number[]): number {
+    return terms.reduce((sum, term) => sum + itemAt(this.line.terms, term).price, 0);
+  }
+
+  /** `rests`: squares that are left of d columns. */
+  private costOf(
+    rests: readonly number[],
+    { known, size, prices }: Costing,
+  ): Pick<GroundFit, "cost" | "variance"> {
     const { floor, columns, effectiveColumns } = this.line;
     let total = 0;
-    const variance = columns.map((_, c) => {
-      const rest = Math.max(0, left[c * columns.length + c]!);
-      const own = Math.max(rest / this.count, itemAt(floor, c) / longRun);
-      total += this.count * Math.log(own) + rest / own + logDeterminant;
+    const variance = rests.map((square, c) => {
+      const rest = Math.max(0, square);
+      const own = Math.max(rest / this.count, itemAt(floor, c) / known.longRun);
+      total += this.count * Math.log(own) + rest / own + known.logDeterminant;
       return own;
     });
-    const size = determinantOf(products, chosen);
-    const places = terms.reduce((sum, term) => sum + itemAt(this.line.terms, term).price, 0);
-    const cost = (effectiveColumns / columns.length) * total + effectiveColumns * size + places;
-    return { terms, at, cost, variance };
+    const cost = (effectiveColumns / columns.length) * total + effectiveColumns * size + prices;
+    return { cost, variance };
   }
 
   /** Sizes of level and terms, one list a column. */
@@ -105,6 +140,11 @@ export class GroundFits {
       }
       return left;
     });
+  }
+
+  /** What terms leave of the products of columns and of one more column. */
+  left(products: TermProducts, chosen: ChosenOrder): LeftProducts {
+    return this.elimination.leftOf(products, chosen);
   }
 
   /** What a shape makes of all terms; what it makes of the samples is kept of the last one only. */
@@ -139,6 +179,13 @@ interface KnownShape {
   /** Long-run variance over that of a sample. */
   readonly longRun: number;
   readonly logDeterminant: number;
+}
+
+interface Costing {
+  readonly known: KnownShape;
+  /** ln(1 + information) of the terms, and what their places cost. */
+  readonly size: number;
+  readonly prices: number;
 }
 
 export const cheapest = (fits: readonly GroundFit[]): GroundFit =>

@@ -4,7 +4,6 @@ import { type FilteredTerm, productOf } from "./filtered-line.js";
 import type { GroundFit, GroundFits, UnderShape } from "./ground-fit.js";
 import { endOf, type GroundTerm, stepTerm } from "./ground-terms.js";
 import { STEP, type StepStates } from "./step-states.js";
-import { leftOf } from "./term-elimination.js";
 import type { ChosenOrder } from "./term-order.js";
 import { withColumn } from "./term-products.js";
 
@@ -58,7 +57,7 @@ export class TermCosts {
   private left(term: GroundTerm) {
     const { line, columns, products } = this.under;
     const own = line.term(term);
-    const left = leftOf(
+    const { left, r, first } = this.fits.left(
       withColumn(products, {
         vector: this.productsWith(own),
         row: Float64Array.from(columns, (column) => productOf(own, column)),
@@ -66,11 +65,11 @@ export class TermCosts {
       }),
       this.others,
     );
-    const d = columns.length - products.broad;
+    const row = (r - 1) * r + first;
     return {
-      information: Math.max(LEAST_INFORMATION, left[d * (d + 1) + d]!),
-      columns: Array.from({ length: d }, (_, c) => {
-        return { rest: left[c * (d + 1) + c]!, mark: left[d * (d + 1) + c]! };
+      information: Math.max(LEAST_INFORMATION, left[r * r - 1]!),
+      columns: Array.from({ length: r - 1 - first }, (_, c) => {
+        return { rest: left[(first + c) * (r + 1)]!, mark: left[row + c]! };
       }),
     };
   }

@@ -23,13 +23,6 @@ export interface Elimination {
   readonly vectors: readonly Float64Array[];
 }
 
-export interface Eliminated {
-  /** Of the chosen elements' matrix A. */
-  readonly logDeterminant: number;
-  /** aᵀ A⁻¹ b of each two vectors, r × r. */
-  readonly products: Float64Array;
-}
-
 /** A pivot below this share of its diagonal entry has lost all its digits. */
 const LOST = 1e-14;
 
@@ -60,32 +53,32 @@ function lead(steps: Float64Array, at: number, into: Float64Array): void {
   }
 }
 
-/** What the elements so far make of the states, and r vectors' parts in it. */
+/** A symmetric 2 × 2 matrix over both states, and r vectors' parts in them. */
 class States {
-  /** The symmetric 2 × 2 matrix of what is known of both states. */
   first = 0;
   both = 0;
   second = 0;
   /** r × 2. */
   readonly told: Float64Array;
 
-  constructor(r: number) {
-    this.told = new Float64Array(2 * r);
+  constructor(most: number) {
+    this.told = new Float64Array(2 * most);
   }
 
-  /** On by the 2 × 2 matrix at `at`. */
-  lead(steps: Float64Array, at: number): void {
+  clear(): void {
+    this.first = this.both = this.second = 0;
+    this.told.fill(0);
+  }
+
+  /** M S Mᵀ and M f by M = (a b; c d), r vectors. */
+  lead(r: number, a: number, b: number, c: number, d: number): void {
     const { first, both, second, told } = this;
-    const a = steps[at]!;
-    const b = steps[at + 1]!;
-    const c = steps[at + 2]!;
-    const d = steps[at + 3]!;
     const p = a * first + b * both;
     const q = a * both + b * second;
     this.first = p * a + q * b;
     this.both = p * c + q * d;
     this.second = (c * first + d * both) * c + (c * both + d * second) * d;
-    for (let k = 0; k < told.length; k += 2) {
+    for (let k = 0; k < 2 * r; k += 2) {
       const x = told[k]!;
       const y = told[k + 1]!;
       told[k] = a * x + b * y;
@@ -93,89 +86,154 @@ class States {
     }
   }
 
-  /** An element of this pivot, which leaves g and h of the states, and `left` of the vectors. */
-  add(pivot: number, g: number, h: number, left: Float64Array): void {
-    const { told } = this;
-    this.first += pivot * g * g;
-    this.both += pivot * g * h;
-    this.second += pivot * h * h;
-    for (let k = 0; k < left.length; k++) {
-      told[2 * k]! += g * left[k]!;
-      told[2 * k + 1]! += h * left[k]!;
-    }
+  /** Adds a share of (g, h)ᵀ (g, h). */
+  add(share: number, g: number, h: number): void {
+    this.first += share * g * g;
+    this.both += share * g * h;
+    this.second += share * h * h;
   }
 }
 
 /**
- * The determinant of the chosen elements' matrix and the products of vectors across its inverse, in
- * time that grows as the number of elements.
+ * Eliminates chosen elements of a chain, in time that grows as their number. All columns are
+ * written over by the next elimination: where very many small ones are made, new columns cost more
+ * than the sums.
  *
- * Throws a RangeError where the matrix is not positive definite to working precision, NaN included.
  * Source: Foreman-Mackey et al. 2017, Fast and scalable Gaussian process modeling, section 5
  * (factors of a semiseparable matrix by a recursion over its rows).
  */
-export function eliminate(
-  chain: StateChain,
-  { chosen, diagonal, vectors }: Elimination,
-): Eliminated {
-  const r = vectors.length;
-  const states = new States(r);
-  const left = new Float64Array(r);
-  const products = new Float64Array(r * r);
-  const way = new Float64Array(4);
-  let [logDeterminant, before] = [0, -1];
-  for (const at of chosen) {
-    if (before >= 0) {
-      passage(chain, [before, at], way);
-      states.lead(way, 0);
+export class ChainElimination {
+  /** Of the chosen elements' matrix A. */
+  logDeterminant = 0;
+  /** aᵀ A⁻¹ b of each two vectors, r × r. */
+  readonly products: Float64Array;
+  /** By chosen element: A⁻¹ a of each vector, r numbers, and A⁻¹ on the diagonal; see `invert`. */
+  readonly solved: Float64Array;
+  readonly inverse: Float64Array;
+  private readonly states: States;
+  private readonly pivot: Float64Array;
+  /** × 2: what an element adds to the states behind it for each unit that is left of a vector. */
+  private readonly gain: Float64Array;
+  /** × r. */
+  private readonly left: Float64Array;
+  private readonly way = new Float64Array(4);
+
+  /** For so many elements and vectors at the most. */
+  constructor(elements: number, vectors: number) {
+    this.products = new Float64Array(vectors * vectors);
+    [this.solved, this.left] = [
+      new Float64Array(elements * vectors),
+      new Float64Array(elements * vectors),
+    ];
+    [this.inverse, this.pivot] = [new Float64Array(elements), new Float64Array(elements)];
+    this.gain = new Float64Array(2 * elements);
+    this.states = new States(vectors);
+  }
+
+  /**
+   * Fills the determinant and the products.
+   *
+   * Throws a RangeError where A is not positive definite to working precision, NaN included.
+   */
+  run(chain: StateChain, elimination: Elimination): this {
+    const { chosen, vectors } = elimination;
+    const { states, products, left, pivot, way } = this;
+    const r = vectors.length;
+    this.logDeterminant = 0;
+    products.fill(0);
+    states.clear();
+    for (let i = 0; i < chosen.length; i++) {
+      if (i > 0) {
+        passage(chain, [chosen[i - 1]!, chosen[i]!], way);
+        states.lead(r, way[0]!, way[1]!, way[2]!, way[3]!);
+      }
+      this.take(chain, elimination, i);
+      this.logDeterminant += Math.log(pivot[i]!);
+      for (let k = 0; k < r; k++) {
+        const share = left[i * r + k]! / pivot[i]!;
+        for (let l = 0; l <= k; l++) products[k * r + l]! += share * left[i * r + l]!;
+      }
     }
-    const pivot = take(states, chain, { at, own: diagonal[at]!, vectors, left });
-    logDeterminant += Math.log(pivot);
     for (let k = 0; k < r; k++) {
-      const share = left[k]! / pivot;
-      for (let l = 0; l <= k; l++) products[k * r + l]! += share * left[l]!;
+      for (let l = 0; l < k; l++) products[l * r + k] = products[k * r + l]!;
     }
-    before = at;
+    return this;
   }
-  for (let k = 0; k < r; k++) {
-    for (let l = 0; l < k; l++) products[l * r + k] = products[k * r + l]!;
-  }
-  return { logDeterminant, products };
-}
 
-interface Taken {
-  readonly at: number;
-  readonly own: number;
-  readonly vectors: readonly Float64Array[];
-  /** Written over: what those before leave of the vectors' entries. */
-  readonly left: Float64Array;
-}
+  /** Takes one element up into the states. */
+  private take(
+    { entry, exit, across }: StateChain,
+    { chosen, diagonal, vectors }: Elimination,
+    i: number,
+  ): void {
+    const { states, left, gain } = this;
+    const { told } = states;
+    const r = vectors.length;
+    const at = chosen[i]!;
+    const x = entry[2 * at]!;
+    const y = entry[2 * at + 1]!;
+    const one = states.first * x + states.both * y;
+    const other = states.both * x + states.second * y;
+    const own = diagonal[at]!;
+    const pivot = own - x * one - y * other;
+    if (!(pivot > LOST * own && pivot < Infinity)) {
+      throw new RangeError(
+        `the matrix is not positive definite: element ${at + 1} has the pivot ${pivot}`,
+      );
+    }
+    for (let k = 0; k < r; k++) {
+      left[i * r + k] = vectors[k]![at]! - x * told[2 * k]! - y * told[2 * k + 1]!;
+    }
+    const a = across[4 * at]!;
+    const b = across[4 * at + 1]!;
+    const c = across[4 * at + 2]!;
+    const d = across[4 * at + 3]!;
+    states.lead(r, a, b, c, d);
+    const g = (exit[2 * at]! - a * one - b * other) / pivot;
+    const h = (exit[2 * at + 1]! - c * one - d * other) / pivot;
+    states.add(pivot, g, h);
+    for (let k = 0; k < r; k++) {
+      told[2 * k]! += g * left[i * r + k]!;
+      told[2 * k + 1]! += h * left[i * r + k]!;
+    }
+    this.pivot[i] = pivot;
+    gain[2 * i] = g;
+    gain[2 * i + 1] = h;
+  }
 
-/** Takes one element up into the states, and gives its pivot. */
-function take(
-  states: States,
-  { entry, exit, across }: StateChain,
-  { at, own, vectors, left }: Taken,
-): number {
-  const x = entry[2 * at]!;
-  const y = entry[2 * at + 1]!;
-  const one = states.first * x + states.both * y;
-  const other = states.both * x + states.second * y;
-  const pivot = own - x * one - y * other;
-  if (!(pivot > LOST * own && pivot < Infinity)) {
-    throw new RangeError(
-      `the matrix is not positive definite: element ${at + 1} has the pivot ${pivot}`,
-    );
+  /** Fills `solved` and `inverse` after a run, from the last element to the first. */
+  invert({ entry, across, ...chain }: StateChain, { chosen, vectors }: Elimination): this {
+    const { states, solved, inverse, pivot, gain, left, way } = this;
+    const { told } = states;
+    const r = vectors.length;
+    states.clear();
+    for (let i = chosen.length - 1; i >= 0; i--) {
+      const at = chosen[i]!;
+      const [x, y] = [entry[2 * at]!, entry[2 * at + 1]!];
+      const [g, h] = [gain[2 * i]!, gain[2 * i + 1]!];
+      const { first, both, second } = states;
+      inverse[i] = 1 / pivot[i]! + g * g * first + 2 * g * h * both + h * h * second;
+      for (let k = 0; k < r; k++) {
+        const own = left[i * r + k]! / pivot[i]!;
+        solved[i * r + k] = own - g * told[2 * k]! - h * told[2 * k + 1]!;
+      }
+      const [a, b] = [across[4 * at]!, across[4 * at + 1]!];
+      const [c, d] = [across[4 * at + 2]!, across[4 * at + 3]!];
+      // What vectors tell passes the element as it is, what is known of the states less its own.
+      states.lead(r, a, c, b, d);
+      for (let k = 0; k < r; k++) {
+        told[2 * k]! += x * solved[i * r + k]!;
+        told[2 * k + 1]! += y * solved[i * r + k]!;
+      }
+      [states.first, states.both, states.second] = [first, both, second];
+      states.lead(0, a - g * x, c - h * x, b - g * y, d - h * y);
+      states.add(1 / pivot[i]!, x, y);
+      if (i === 0) break;
+      passage({ entry, across, ...chain }, [chosen[i - 1]!, at], way);
+      states.lead(r, way[0]!, way[2]!, way[1]!, way[3]!);
+    }
+    return this;
   }
-  const { told } = states;
-  for (let k = 0; k < left.length; k++) {
-    left[k] = vectors[k]![at]! - x * told[2 * k]! - y * told[2 * k + 1]!;
-  }
-  states.lead(across, 4 * at);
-  const g = exit[2 * at]! - across[4 * at]! * one - across[4 * at + 1]! * other;
-  const h = exit[2 * at + 1]! - across[4 * at + 2]! * one - across[4 * at + 3]! * other;
-  states.add(pivot, g / pivot, h / pivot, left);
-  return pivot;
 }
 
 /** The chosen elements' matrix, row by row. */

@@ -1,8 +1,8 @@
 import { determinant, inverse, Matrix } from "ml-matrix";
 import { describe, expect, it } from "vitest";
 import {
+  ChainElimination,
   chainMatrix,
-  eliminate,
   type StateChain,
 } from "../../../lib/numerics/algebra/state-chain.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
@@ -61,20 +61,28 @@ describe.each([
     for (const [k, one] of whole.to1DArray().entries()) expectClose(found[k]!, one, ROUNDING);
   });
 
-  it("has the determinant and the products across its inverse of a dense one", () => {
-    const found = eliminate(sample.chain, { ...sample, chosen });
+  it("has the determinant, the products across its inverse, and that of a dense one", () => {
+    const elimination = { ...sample, chosen };
+    // Written over: by the whole chain first.
+    const found = new ChainElimination(M, 2);
+    found.run(sample.chain, { ...sample, chosen: [...Array(M).keys()] });
+    found.run(sample.chain, elimination).invert(sample.chain, elimination);
     const turned = chosen.length === 0 ? new Matrix(0, 0) : inverse(whole);
     const expected = chosen.length === 0 ? 0 : Math.log(determinant(whole));
     expectClose(found.logDeterminant, expected, ROUNDING);
-    for (let a = 0; a < 2; a++) {
-      for (let b = 0; b < 2; b++) {
-        const product = chosen.reduce((sum, i, row) => {
-          const across = chosen.map((j, column) => turned.get(row, column) * vectors[b]![j]!);
-          return sum + vectors[a]![i]! * across.reduce((one, other) => one + other, 0);
-        }, 0);
+    for (let b = 0; b < 2; b++) {
+      const solved = chosen.map((_, row) =>
+        chosen.reduce((sum, j, column) => sum + turned.get(row, column) * vectors[b]![j]!, 0),
+      );
+      for (const [row, one] of solved.entries())
+        expectClose(found.solved[2 * row + b]!, one, ROUNDING);
+      for (let a = 0; a < 2; a++) {
+        const product = chosen.reduce((sum, i, row) => sum + vectors[a]![i]! * solved[row]!, 0);
         expectClose(found.products[2 * a + b]!, product, ROUNDING);
       }
     }
+    for (const row of chosen.keys())
+      expectClose(found.inverse[row]!, turned.get(row, row), ROUNDING);
   });
 });
 
@@ -83,6 +91,8 @@ it("refuses a matrix that is not positive definite, and one with NaN", () => {
   for (const pivot of [-1, 0, Number.NaN]) {
     const spoilt = diagonal.with(4, pivot);
     const all = { chosen: [0, 4, 5], diagonal: spoilt, vectors: [] };
-    expect(() => eliminate(chain, all)).toThrow(/not positive definite: element 5 has the pivot/);
+    expect(() => new ChainElimination(M, 0).run(chain, all)).toThrow(
+      /not positive definite: element 5 has the pivot/,
+    );
   }
 });
