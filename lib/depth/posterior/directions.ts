@@ -83,7 +83,7 @@ export class ChangeRows {
     const { rows, wide, layers, block } = this;
     const { ensemble, responses, channels: c } = this.directions;
     const [from, count] = [k * MOST_LAYERS, ensemble.layers[k]!];
-    for (let at = 0; at < count * c; at++) layers[at] = responses.byLog[from * c + at]!;
+    responses.writeByLog(k, layers);
     for (let j = 0; j < count; j++) block[j] = ensemble.block[from + j]!;
     const start = rows.byteOffset;
     vectorKernels().run.layerDirections(

@@ -11,8 +11,8 @@ export interface MemberResponses {
   readonly height_m: number;
   /** K × c. */
   readonly value: Float32Array;
-  /** K × MOST_LAYERS × c changes for each layer's ln conductivity. */
-  readonly byLog: Float32Array;
+  /** Writes the changes for the ln conductivity of each layer of member k, layers × c. */
+  readonly writeByLog: (k: number, out: Float32Array) => void;
   /** K × c changes for ln of all thicknesses together. */
   readonly byStretch: Float32Array;
   /** K × c changes for the coils' height, 1/m. */
@@ -21,51 +21,80 @@ export interface MemberResponses {
 
 type Read = Pick<LineReadings, "channels" | "knee_ppm" | "ties" | "width">;
 
-/** The responses of all members: those of the store, on the readings' scale, and their ties. */
+/**
+ * The responses of all members: those of the store, on the readings' scale, and their ties. The
+ * changes by layer, by far the most, stay in the store, and are scaled when they are asked for.
+ */
 export function memberResponses(
   ensemble: EarthEnsemble,
   readings: Read & Pick<LineReadings, "height_m">,
   store: ResponseStore,
 ): MemberResponses {
-  const { width: c } = readings;
-  const { count } = ensemble;
+  const { width: c, channels, ties } = readings;
+  const { count, layers } = ensemble;
   const out = {
     channels: c,
     height_m: median(readings.height_m),
     value: new Float32Array(count * c),
-    byLog: new Float32Array(count * MOST_LAYERS * c),
     byStretch: new Float32Array(count * c),
     byHeight: new Float32Array(count * c),
   };
+  const scaling = {
+    slot: new Uint32Array(count),
+    slope: new Float64Array(count * channels.length),
+    shares: new Float32Array(count * MOST_LAYERS * ties.length),
+  };
   for (let k = 0; k < count; k++) {
-    fillMember(ensemble, k, { readings, store, out });
-    fillTies(ensemble, k, { readings, out });
+    fillMember(ensemble, k, { readings, store, out, scaling });
+    fillTies(ensemble, k, { readings, out, scaling });
   }
-  return out;
+  const writeByLog = (k: number, to: Float32Array) => {
+    const { slot, slope, shares } = scaling;
+    const own = channels.length;
+    for (let j = 0, at = 0; j < layers[k]!; j++) {
+      const from = (slot[k]! * MOST_LAYERS + j) * own;
+      for (let d = 0; d < own; d++) to[at++] = slope[k * own + d]! * store.byLog[from + d]!;
+      const tie = (k * MOST_LAYERS + j) * ties.length;
+      for (let t = 0; t < ties.length; t++) to[at++] = shares[tie + t]!;
+    }
+  };
+  return { ...out, writeByLog };
 }
 
 interface Filling {
   readonly readings: Read;
   readonly store: ResponseStore;
-  readonly out: MemberResponses;
+  readonly out: Omit<MemberResponses, "writeByLog">;
+  readonly scaling: Scaling;
 }
 
-function fillMember(ensemble: EarthEnsemble, k: number, { readings, store, out }: Filling): void {
-  const { ppm, byLog, byStretch, byHeight, slot } = store.of(ensemble, k);
+/** What the changes by layer are scaled with. */
+interface Scaling {
+  /** K rows of the store. */
+  readonly slot: Uint32Array;
+  /** K × channels. */
+  readonly slope: Float64Array;
+  /** K × MOST_LAYERS × ties: shares of the layers in each tie's mean. */
+  readonly shares: Float32Array;
+}
+
+function fillMember(
+  ensemble: EarthEnsemble,
+  k: number,
+  { readings, store, out, scaling }: Filling,
+): void {
+  const { ppm, byStretch, byHeight, slot } = store.of(ensemble, k);
   const { channels } = store;
   const c = out.channels;
-  const layers = ensemble.layers[k]!;
+  scaling.slot[k] = slot;
   for (let d = 0; d < channels; d++) {
     const from = slot * channels + d;
     const knee = readings.knee_ppm[d]!;
     const slope = scaledSlope(ppm[from]!, knee);
+    scaling.slope[k * channels + d] = slope;
     out.value[k * c + d] = scaled(ppm[from]!, knee);
     out.byStretch[k * c + d] = slope * byStretch[from]!;
     out.byHeight[k * c + d] = slope * byHeight[from]!;
-    for (let j = 0; j < layers; j++) {
-      const at = (slot * MOST_LAYERS + j) * channels + d;
-      out.byLog[(k * MOST_LAYERS + j) * c + d] = slope * byLog[at]!;
-    }
   }
 }
 
@@ -75,7 +104,7 @@ const NEARER = 0.05;
 function fillTies(
   { layers, thickness_m, lnConductivity }: EarthEnsemble,
   k: number,
-  { readings, out }: Pick<Filling, "readings" | "out">,
+  { readings, out, scaling }: Omit<Filling, "store">,
 ): void {
   const at = k * MOST_LAYERS;
   const own = (row: Float64Array) => row.subarray(at, at + layers[k]!);
@@ -84,7 +113,7 @@ function fillTies(
     const d = readings.channels.length + t;
     eachShare(ground, top_m, base_m, (j, share) => {
       out.value[k * out.channels + d]! += share * ground.lnConductivity[j]!;
-      out.byLog[(at + j) * out.channels + d] = share;
+      scaling.shares[(at + j) * readings.ties.length + t] = share;
     });
     // The ground of a depth stretched by a small part is that of a depth as much smaller.
     const nearer = meanBetween(ground, top_m * (1 - NEARER), base_m * (1 - NEARER));

@@ -1,5 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { memberResponses } from "../../../lib/depth/posterior/member-responses.js";
+import {
+  type MemberResponses,
+  memberResponses,
+} from "../../../lib/depth/posterior/member-responses.js";
 import { ResponseStore } from "../../../lib/depth/posterior/response-store.js";
 import { ensembleOf, MOST_LAYERS } from "../../../lib/depth/prior/earth-ensemble.js";
 import { EarthSource } from "../../../lib/depth/prior/earth-source.js";
@@ -47,6 +50,12 @@ function earthOf(k: number) {
   };
 }
 
+function byLogOf({ writeByLog }: MemberResponses, k: number): Float32Array {
+  const out = new Float32Array(ensemble.layers[k]! * WIDTH);
+  writeByLog(k, out);
+  return out;
+}
+
 describe("memberResponses", () => {
   it("are those of coilResponse on the reading scale, to a twentieth of the usual noise", () => {
     for (let k = 0; k < ensemble.count; k++) {
@@ -70,7 +79,7 @@ describe("memberResponses", () => {
         const byHeight = responses.byHeight[k * WIDTH + d]!;
         expectClose(byHeight, slope * exact.byHeight_per_m[part], near);
         for (let j = 0; j < ensemble.layers[k]!; j++) {
-          const byLog = responses.byLog[(k * MOST_LAYERS + j) * WIDTH + d]!;
+          const byLog = byLogOf(responses, k)[j * WIDTH + d]!;
           expectClose(byLog, slope * exact.byLnConductivity[part][j]!, near);
         }
       }
@@ -99,7 +108,7 @@ describe("memberResponses", () => {
       const mean = meanBetween(earth, TIE.top_m, TIE.base_m);
       expectClose(responses.value[at]!, mean, { absolute: 1e-5 });
       eachShare(earth, TIE.top_m, TIE.base_m, (j, share) => {
-        const byLog = responses.byLog[(k * MOST_LAYERS + j) * WIDTH + channels.length]!;
+        const byLog = byLogOf(responses, k)[j * WIDTH + channels.length]!;
         expectClose(byLog, share, { absolute: 1e-6 });
       });
     }
@@ -108,6 +117,11 @@ describe("memberResponses", () => {
   it("are the same from a store that holds them already, in another order and on another scale", () => {
     const kept = store();
     memberResponses(ensembleOf(earths.slice().reverse(), tried), setup, kept);
-    expect(memberResponses(ensemble, setup, kept)).toEqual(responses);
+    const again = memberResponses(ensemble, setup, kept);
+    const plain = ({ writeByLog: _, ...rest }: MemberResponses) => rest;
+    expect(plain(again)).toEqual(plain(responses));
+    for (let k = 0; k < ensemble.count; k++) {
+      expect(byLogOf(again, k)).toEqual(byLogOf(responses, k));
+    }
   });
 });
