@@ -11,6 +11,7 @@ const entries = [
   "step/threads/thread",
   "step/threads/drain",
   "sections/section-thread",
+  "depth/posterior/draw-stations",
   "chain/robustness/alternative-thread",
 ];
 const isPackage = (id) => !/^[./]/.test(id) && !id.startsWith(folder);

@@ -6,7 +6,7 @@ import {
   MOST_LAYERS,
   STRETCH_SD,
 } from "../prior/earth-ensemble.js";
-import type { MemberResponses } from "./member-responses.js";
+import { type MemberResponses, writeByLog } from "./member-responses.js";
 
 /**
  * What may move a member's responses, each direction of unit variance: its blocks and layers
@@ -83,7 +83,7 @@ export class ChangeRows {
     const { rows, wide, layers, block } = this;
     const { ensemble, responses, channels: c } = this.directions;
     const [from, count] = [k * MOST_LAYERS, ensemble.layers[k]!];
-    responses.writeByLog(k, layers);
+    writeByLog(responses.byLog, { k, layers: count }, layers);
     for (let j = 0; j < count; j++) block[j] = ensemble.block[from + j]!;
     const start = rows.byteOffset;
     vectorKernels().run.layerDirections(

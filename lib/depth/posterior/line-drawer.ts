@@ -37,10 +37,15 @@ export interface LineDraws {
 
 export type EmptyDraws = Omit<LineDraws, "prior" | "found">;
 
+/** Lines of so many stations and more are drawn by several threads, in memory that all share. */
+export const MANY_STATIONS = 2500;
+
 export function emptyDraws({ n, width }: LineReadings, { draws, top_m }: DrawSettings): EmptyDraws {
-  const blank = (size: number) => new Float64Array(n * size).fill(Number.NaN);
+  const memory = (bytes: number) =>
+    n < MANY_STATIONS ? new ArrayBuffer(bytes) : new SharedArrayBuffer(bytes);
+  const blank = (size: number) => new Float64Array(memory(8 * n * size)).fill(Number.NaN);
   return {
-    columns: new Float32Array(n * draws * top_m.length).fill(Number.NaN),
+    columns: new Float32Array(memory(4 * n * draws * top_m.length)).fill(Number.NaN),
     draws,
     top_m,
     squares: blank(width),

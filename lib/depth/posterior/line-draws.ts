@@ -1,15 +1,13 @@
-import { setImmediate as breathe } from "node:timers/promises";
 import { seededRandom } from "../../numerics/random.js";
-import { TOGETHER } from "../../numerics/wasm/kernels.js";
 import type { LineReadings } from "../data/line-readings.js";
 import { EarthSource } from "../prior/earth-source.js";
 import { writeLayerMeans } from "../prior/layer-means.js";
 import { triedEarths } from "../prior/tried-earths.js";
 import { commonNumbers } from "./common-numbers.js";
+import { drawStations } from "./draw-stations.js";
 import { foundEnsemble } from "./found-ensemble.js";
 import { withOwnNoise } from "./ill-explained.js";
-import { type DrawSettings, emptyDraws, LineDrawer } from "./line-drawer.js";
-import { lineScreens, type ScreenGroup } from "./line-screens.js";
+import { type DrawSettings, emptyDraws } from "./line-drawer.js";
 
 /** Columns that stand for the prior. */
 const PRIOR_COLUMNS = 2000;
@@ -32,51 +30,23 @@ export async function lineDraws(readings: LineReadings, settings: DrawSettings) 
   const line = await foundEnsemble(readings, settings.seed, random);
   const { level, found } = line;
   const out = emptyDraws(readings, settings);
-  const drawer = new LineDrawer(line, out, commonNumbers(settings.draws, level, random));
-  await drawn(drawer, lineScreens(line.directions, level, found), settings);
+  const drawing = { line, numbers: commonNumbers(settings.draws, level, random), out };
+  await drawStations(drawing, settings);
   const own = withOwnNoise(level, found, out.squares);
   if (own.stations.size > 0) {
     // The misfit that is handed on stays the one in the noise of the line.
     const { squares, residual } = { squares: out.squares.slice(), residual: out.residual.slice() };
     const wanted = (i: number) => own.stations.has(i);
-    await drawn(drawer, lineScreens(line.directions, own.level, found), { wanted, progress: null });
+    await drawStations(
+      { ...drawing, line: { ...line, level: own.level } },
+      { wanted, progress: null },
+    );
     out.squares.set(squares);
     out.residual.set(residual);
   }
   const prior = priorColumns(found.kinds, settings);
   const { height_m } = line.directions.responses;
   return { draws: { ...out, prior, found }, line: { level, found, height_m } };
-}
-
-async function drawn(
-  drawer: LineDrawer,
-  screens: readonly ScreenGroup[],
-  settings: Pick<DrawSettings, "wanted" | "progress">,
-): Promise<void> {
-  const wanted = screens.map(({ screen, stations }) => ({
-    screen,
-    stations: stations.filter(settings.wanted),
-  }));
-  const total = wanted.reduce((sum, { stations }) => sum + stations.length, 0);
-  let done = 0;
-  for (const { screen, stations } of wanted) {
-    if (stations.length === 0) continue;
-    const made = screen();
-    drawer.begin();
-    for (const some of inRuns(stations, TOGETHER)) {
-      settings.progress?.(done, total);
-      await breathe();
-      drawer.draw(some, made);
-      done += some.length;
-    }
-  }
-  settings.progress?.(total, total);
-}
-
-/** Consecutive runs of at most so many. */
-function inRuns(all: readonly number[], most: number): readonly (readonly number[])[] {
-  const count = Math.ceil(all.length / most);
-  return Array.from({ length: count }, (_, r) => all.slice(r * most, (r + 1) * most));
 }
 
 /** Columns of the kinds as weighted, before any reading. */

@@ -11,27 +11,52 @@ export interface MemberResponses {
   readonly height_m: number;
   /** K × c. */
   readonly value: Float32Array;
-  /** Writes the changes for the ln conductivity of each layer of member k, layers × c. */
-  readonly writeByLog: (k: number, out: Float32Array) => void;
+  /** Changes for the ln conductivity of each layer; see `writeByLog`. */
+  readonly byLog: LayerChanges;
   /** K × c changes for ln of all thicknesses together. */
   readonly byStretch: Float32Array;
   /** K × c changes for the coils' height, 1/m. */
   readonly byHeight: Float32Array;
 }
 
+/** Changes by layer, by far the most: they stay in the store, and are scaled when they are asked for. */
+export interface LayerChanges {
+  /** Rows of the store, MOST_LAYERS × channels each, in ppm. */
+  readonly rows: Float32Array;
+  /** K rows of the store. */
+  readonly slot: Uint32Array;
+  /** K × channels: what a ppm is on the scale of the readings. */
+  readonly slope: Float64Array;
+  /** K × MOST_LAYERS × ties: shares of the layers in each tie's mean. */
+  readonly shares: Float32Array;
+}
+
+/** Writes the changes for each of so many layers of member k, layers × c. */
+export function writeByLog(
+  { rows, slot, slope, shares }: LayerChanges,
+  { k, layers }: { readonly k: number; readonly layers: number },
+  to: Float32Array,
+): void {
+  const channels = slope.length / slot.length;
+  const ties = shares.length / (slot.length * MOST_LAYERS);
+  for (let j = 0, at = 0; j < layers; j++) {
+    const from = (slot[k]! * MOST_LAYERS + j) * channels;
+    for (let d = 0; d < channels; d++) to[at++] = slope[k * channels + d]! * rows[from + d]!;
+    const tie = (k * MOST_LAYERS + j) * ties;
+    for (let t = 0; t < ties; t++) to[at++] = shares[tie + t]!;
+  }
+}
+
 type Read = Pick<LineReadings, "channels" | "knee_ppm" | "ties" | "width">;
 
-/**
- * The responses of all members: those of the store, on the readings' scale, and their ties. The
- * changes by layer, by far the most, stay in the store, and are scaled when they are asked for.
- */
+/** The responses of all members: those of the store, on the readings' scale, and their ties. */
 export function memberResponses(
   ensemble: EarthEnsemble,
   readings: Read & Pick<LineReadings, "height_m">,
   store: ResponseStore,
 ): MemberResponses {
   const { width: c, channels, ties } = readings;
-  const { count, layers } = ensemble;
+  const { count } = ensemble;
   const out = {
     channels: c,
     height_m: median(readings.height_m),
@@ -48,34 +73,14 @@ export function memberResponses(
     fillMember(ensemble, k, { readings, store, out, scaling });
     fillTies(ensemble, k, { readings, out, scaling });
   }
-  const writeByLog = (k: number, to: Float32Array) => {
-    const { slot, slope, shares } = scaling;
-    const own = channels.length;
-    for (let j = 0, at = 0; j < layers[k]!; j++) {
-      const from = (slot[k]! * MOST_LAYERS + j) * own;
-      for (let d = 0; d < own; d++) to[at++] = slope[k * own + d]! * store.byLog[from + d]!;
-      const tie = (k * MOST_LAYERS + j) * ties.length;
-      for (let t = 0; t < ties.length; t++) to[at++] = shares[tie + t]!;
-    }
-  };
-  return { ...out, writeByLog };
+  return { ...out, byLog: { ...scaling, rows: store.byLog } };
 }
 
 interface Filling {
   readonly readings: Read;
   readonly store: ResponseStore;
-  readonly out: Omit<MemberResponses, "writeByLog">;
-  readonly scaling: Scaling;
-}
-
-/** What the changes by layer are scaled with. */
-interface Scaling {
-  /** K rows of the store. */
-  readonly slot: Uint32Array;
-  /** K × channels. */
-  readonly slope: Float64Array;
-  /** K × MOST_LAYERS × ties: shares of the layers in each tie's mean. */
-  readonly shares: Float32Array;
+  readonly out: Omit<MemberResponses, "byLog">;
+  readonly scaling: Omit<LayerChanges, "rows">;
 }
 
 function fillMember(

@@ -37,6 +37,9 @@ export function hasThreads(): boolean {
   return isBuilt && isMainThread && threadCount() > 1;
 }
 
+/** True where there are threads and none has anything to do, so that a call may share its work out. */
+export const hasIdleThreads = (): boolean => hasThreads() && pool.isIdle;
+
 let last: Promise<unknown> = Promise.resolve();
 const within = new AsyncLocalStorage<true>();
 

@@ -35,6 +35,11 @@ export class Pool {
   #idle: NodeJS.Timeout | null = null;
   #signal: AbortSignal | null = null;
 
+  /** True while no call is being made or waits. */
+  get isIdle(): boolean {
+    return this.#waiting.length === 0 && [...this.#threads].every(({ call }) => call === null);
+  }
+
   call(call: PoolCall): Promise<unknown> {
     this.#heed(interruption());
     return new Promise((resolve, reject) => {

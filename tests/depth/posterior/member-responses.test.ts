@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import {
   type MemberResponses,
   memberResponses,
+  writeByLog,
 } from "../../../lib/depth/posterior/member-responses.js";
 import { ResponseStore } from "../../../lib/depth/posterior/response-store.js";
 import { ensembleOf, MOST_LAYERS } from "../../../lib/depth/prior/earth-ensemble.js";
@@ -50,9 +51,10 @@ function earthOf(k: number) {
   };
 }
 
-function byLogOf({ writeByLog }: MemberResponses, k: number): Float32Array {
-  const out = new Float32Array(ensemble.layers[k]! * WIDTH);
-  writeByLog(k, out);
+function byLogOf({ byLog }: MemberResponses, k: number): Float32Array {
+  const layers = ensemble.layers[k]!;
+  const out = new Float32Array(layers * WIDTH);
+  writeByLog(byLog, { k, layers }, out);
   return out;
 }
 
@@ -118,7 +120,7 @@ describe("memberResponses", () => {
     const kept = store();
     memberResponses(ensembleOf(earths.slice().reverse(), tried), setup, kept);
     const again = memberResponses(ensemble, setup, kept);
-    const plain = ({ writeByLog: _, ...rest }: MemberResponses) => rest;
+    const plain = ({ byLog: _, ...rest }: MemberResponses) => rest;
     expect(plain(again)).toEqual(plain(responses));
     for (let k = 0; k < ensemble.count; k++) {
       expect(byLogOf(again, k)).toEqual(byLogOf(responses, k));

@@ -5,7 +5,7 @@ import type { MemberResponses } from "../../../lib/depth/posterior/member-respon
 import { memberScreen } from "../../../lib/depth/posterior/member-screen.js";
 import { emptyScreened, screenStations } from "../../../lib/depth/posterior/screen-station.js";
 import { StationDrawer, weightsOf } from "../../../lib/depth/posterior/station-draws.js";
-import { BLOCK_SD, ensembleOf } from "../../../lib/depth/prior/earth-ensemble.js";
+import { BLOCK_SD, ensembleOf, MOST_LAYERS } from "../../../lib/depth/prior/earth-ensemble.js";
 import { seededRandom } from "../../../lib/numerics/random.js";
 import { expectClose } from "../../support/expect-close.js";
 
@@ -34,7 +34,12 @@ const responses: MemberResponses = {
     const x = centre(at >> 1);
     return at % 2 === 0 ? x : 1 - 0.4 * x;
   }),
-  writeByLog: (_, out) => out.set([1, -0.4]),
+  byLog: {
+    rows: Float32Array.from({ length: 2 * MOST_LAYERS }, (_, at) => [1, -0.4][at] ?? 0),
+    slot: new Uint32Array(COUNT),
+    slope: new Float64Array(2 * COUNT).fill(1),
+    shares: new Float32Array(0),
+  },
   byStretch: new Float32Array(2 * COUNT),
   byHeight: new Float32Array(2 * COUNT),
 };
